@@ -1,0 +1,76 @@
+package catalog
+
+import "loudfor/model/cabin"
+
+// Goal is what the customer wants most.
+type Goal int
+
+const (
+	GoalReading Goal = iota // the highest level on a meter
+	GoalMusic               // the loudest balanced playback
+)
+
+// FrontRule says what happens to the front speakers.
+type FrontRule int
+
+const (
+	FrontKeep    FrontRule = iota // the speakers in the car stay
+	FrontReplace                  // new ones are part of the build
+	FrontEither
+)
+
+// Mention is a SKU that a brief names, and where it does.
+type Mention struct {
+	SKU   string
+	Count int // at least 1
+	Where Position
+}
+
+// Brief is what one customer wants. Zero values mean "not stated" where the
+// field's comment does not say otherwise; the reader fills in the defaults.
+type Brief struct {
+	Name     string
+	Cap      Money
+	TaxPPM   int64 // tax in millionths: 7.5 % is 75,000
+	Vehicle  string
+	Goal     Goal
+	Place    string // of the vehicle's places; default dash
+	Openings string // of the vehicle's sets; default shut
+	Front    FrontRule
+	Owned    []Mention // in the customer's hands: cost nothing, may be used
+	Must     []Mention // has to be in the build
+	Never    []Mention // must not be in the build
+	Stores   []string  // where to buy; empty: anywhere
+	Space    Size3     // free space for boxes; zero: the vehicle's
+	Boxes    int       // most boxes; default 2
+	Drivers  int       // most bass drivers; default 4
+	// Amplifiers is the most amplifiers for bass; default 2.
+	Amplifiers int
+	Alternator float64 // rated A; zero: the vehicle's
+	BassLift   float64 // dB that the bass shall stand above the front; default 6
+	FrontWatts float64 // W a side that a front pair needs at least; default 10
+	Celsius    float64 // air temperature; default 20
+	Burst      float64 // s that a reading's tone lasts; default 3
+	Overdrive  float64 // travel allowed for a reading, in units of Xmax; default 1.3
+	Where      Position
+}
+
+// Vehicle is one car: a body with its places and openings, and its supply.
+type Vehicle struct {
+	Name       string
+	Body       cabin.Body // geometry, damping, places, openings
+	Space      Size3      // free space for boxes
+	Alternator float64    // rated A
+	Standby    float64    // A that the car itself takes, engine running
+	CableRun   float64    // m from the battery to the boot
+	Assumed    []string   // what no one measured, in words
+	Where      Position
+}
+
+// BuildFile is a given build to predict: a brief with its parts chosen.
+type BuildFile struct {
+	Brief Brief
+	Parts []Mention
+	Mode  string  // amplifier mode; empty: the loudest valid hookup
+	Load  float64 // load for each output, ohm; zero: the loudest valid hookup
+}

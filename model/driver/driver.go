@@ -1,0 +1,82 @@
+// Package driver describes a moving-coil loudspeaker driver: what a spec card
+// states, what follows from it, and what had to be assumed.
+package driver
+
+// Card is what a spec card states, in SI units. A field that is zero is not
+// stated; none of these quantities can really be zero.
+//
+// Electrical quantities are those of ONE voice coil; Qes and Qts are those of
+// the driver with all its coils in use, as cards give them.
+type Card struct {
+	Size        float64 // nominal diameter, m
+	Coils       int     // voice coils on the former
+	CoilLoad    float64 // nominal impedance of one coil, ohm
+	Re          float64 // direct-current resistance of one coil, ohm
+	Le          float64 // inductance of one coil, H
+	Bl          float64 // force factor of one coil, N/A
+	Fs          float64 // free-air resonance, Hz
+	Qms         float64 // mechanical quality factor
+	Qes         float64 // electrical quality factor
+	Qts         float64 // total quality factor
+	Vas         float64 // volume of equal compliance, m3
+	Sd          float64 // piston area, m2
+	Mms         float64 // moving mass with air load, kg
+	Cms         float64 // suspension compliance, m/N
+	Xmax        float64 // one-way linear travel, peak, m
+	Power       float64 // rated continuous power of the whole driver, W
+	Sensitivity float64 // level at 1 W, 1 m, half space, dB
+}
+
+// Driver is a complete, self-consistent set of small-signal parameters with
+// the large-signal limits, SI units, every value positive and finite.
+// Electrical values are those of one coil, as on Card.
+type Driver struct {
+	Size     float64
+	Coils    int
+	CoilLoad float64
+
+	Re float64 // one coil, 20 C, ohm
+	Bl float64 // one coil, N/A
+
+	// The lossy voice-coil inductance of one coil: Le in series with the
+	// parallel pair of L2 and R2 (two-parameter extension); L2 and R2 are
+	// zero where the data do not allow them.
+	Le, L2, R2 float64
+
+	Mms  float64 // moving mass with air load, kg
+	Cms  float64 // compliance, m/N
+	Rms  float64 // mechanical resistance, N s/m
+	Sd   float64 // m2
+	Xmax float64 // one way, peak, m
+	// Power is the rated continuous power of the whole driver, W.
+	Power float64
+
+	Fs, Qms, Qes, Qts float64
+	Vas               float64 // m3
+
+	Spread Spread
+}
+
+// Spread is the relative standard deviation (0.1 is 10 %) of each parameter.
+type Spread struct {
+	Re, Le, Fs, Qms, Qes, Vas, Sd, Xmax, Power float64
+}
+
+// Note is one thing that a reader of the result has to know about the card:
+// a value that was assumed, or an identity that does not hold.
+type Note struct {
+	Kind     NoteKind
+	Quantity string  // for example "Qms", or the identity "Qts = Qms Qes/(Qms+Qes)"
+	Value    float64 // the value used, SI
+	Spread   float64 // relative standard deviation of an assumed value; for an identity the relative discrepancy
+	Source   string  // where the assumed value comes from, or what to mend
+}
+
+// NoteKind tells the kinds of notes apart.
+type NoteKind int
+
+const (
+	Assumed      NoteKind = iota // the value came from a prior
+	Inconsistent                 // the card contradicts itself
+	Derived                      // computed from an identity; nothing was assumed
+)
