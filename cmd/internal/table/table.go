@@ -1,0 +1,140 @@
+// Package table lays out the plain tables of the terminal: a header, a rule of
+// dashes, rows whose cells wrap at words, never wider than Most columns.
+//
+//	table.Write(os.Stdout, []table.Column{
+//		{Title: "SKU"},
+//		{Title: "price", Right: true},
+//		{Title: "what it is", Fill: true},
+//	}, [][]string{{"TM-12V", "39.00 USD", "Tamsel 12-inch value"}})
+//
+// There are no frames: a frame costs eight columns of a hundred and says
+// nothing. Text is measured in terminal cells, so that names in any script
+// keep the columns straight. Limits: a single word longer than its column is
+// broken, because the width is a promise and the word is not.
+package table
+
+import (
+	"io"
+	"strings"
+
+	"github.com/olekukonko/tablewriter"
+	"github.com/olekukonko/tablewriter/renderer"
+	"github.com/olekukonko/tablewriter/tw"
+)
+
+// Most is the widest line that any table may have, in terminal cells.
+const Most = 100
+
+// gap is what stands between two columns.
+const gap = "  "
+
+// Column is one column: how it is headed and how wide it may become.
+type Column struct {
+	Title string
+	Right bool // numbers stand right-aligned, so that digits line up
+	Width int  // most cells; 0: as wide as its widest cell
+	Fill  bool // takes what the other columns leave of Most
+}
+
+// Write prints the table. Cells may hold line breaks of their own.
+func Write(w io.Writer, columns []Column, rows [][]string) error {
+	limits := widths(columns, rows)
+	alignment := make(tw.Alignment, len(columns))
+	header := make([]string, len(columns))
+	for i, column := range columns {
+		alignment[i] = tw.AlignLeft
+		if column.Right {
+			alignment[i] = tw.AlignRight
+		}
+		header[i] = strings.Join(Wrap(column.Title, limits[i]), "\n")
+	}
+	var text strings.Builder
+	t := tablewriter.NewTable(&text,
+		tablewriter.WithRenderer(renderer.NewBlueprint(plain())),
+		tablewriter.WithHeaderAutoFormat(tw.Off),
+		tablewriter.WithHeaderAutoWrap(tw.WrapNone),
+		tablewriter.WithRowAutoWrap(tw.WrapNone),
+		tablewriter.WithTrimSpace(tw.Off),
+		tablewriter.WithEastAsian(tw.Off),
+		tablewriter.WithPadding(tw.Padding{Left: "", Right: "", Overwrite: true}),
+		tablewriter.WithHeaderAlignmentConfig(tw.CellAlignment{Global: tw.AlignLeft, PerColumn: alignment}),
+		tablewriter.WithRowAlignmentConfig(tw.CellAlignment{Global: tw.AlignLeft, PerColumn: alignment}),
+	)
+	t.Header(header)
+	for _, row := range rows {
+		cells := make([]string, len(columns))
+		for i := range columns {
+			cells[i] = wrapCell(row[i], limits[i])
+		}
+		if err := t.Append(cells); err != nil {
+			return err
+		}
+	}
+	if err := t.Render(); err != nil {
+		return err
+	}
+	_, err := io.WriteString(w, trimLines(text.String()))
+	return err
+}
+
+// plain is the look: no frame, a rule under the header, two spaces between
+// columns.
+func plain() tw.Rendition {
+	return tw.Rendition{
+		Borders: tw.BorderNone,
+		Symbols: tw.NewSymbolCustom("plain").WithRow("-").WithColumn(gap).WithCenter(gap).
+			WithHeaderMid(gap).WithMidLeft("").WithMidRight(""),
+		Settings: tw.Settings{
+			Separators: tw.Separators{ShowHeader: tw.On, BetweenColumns: tw.On, BetweenRows: tw.Off},
+			Lines:      tw.Lines{ShowHeaderLine: tw.On},
+		},
+	}
+}
+
+// widths finds how many cells each column may take. Only the filling columns
+// give way: they share what the others leave.
+func widths(columns []Column, rows [][]string) []int {
+	limits := make([]int, len(columns))
+	left, filling := Most-len(gap)*(len(columns)-1), 0
+	for i, column := range columns {
+		if column.Fill {
+			filling++
+			continue
+		}
+		widest := widestLine(column.Title)
+		for _, row := range rows {
+			widest = max(widest, widestLine(row[i]))
+		}
+		if column.Width > 0 {
+			widest = min(widest, column.Width)
+		}
+		limits[i] = widest
+		left -= widest
+	}
+	for i, column := range columns {
+		if column.Fill {
+			limits[i] = max(left/filling, 1)
+			left -= limits[i]
+			filling--
+		}
+	}
+	return limits
+}
+
+func widestLine(text string) int {
+	widest := 0
+	for line := range strings.SplitSeq(text, "\n") {
+		widest = max(widest, Cells(line))
+	}
+	return widest
+}
+
+// trimLines drops the padding at the ends of lines: it would only show up as
+// noise in a comparison or a mail.
+func trimLines(text string) string {
+	lines := strings.Split(text, "\n")
+	for i, line := range lines {
+		lines[i] = strings.TrimRight(line, " ")
+	}
+	return strings.Join(lines, "\n")
+}

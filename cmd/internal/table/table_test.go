@@ -1,0 +1,65 @@
+package table
+
+import (
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+func TestWrite(t *testing.T) {
+	var out strings.Builder
+	err := Write(&out, []Column{{Title: "rank", Right: true}, {Title: "price", Right: true}, {Title: "parts", Fill: true}}, [][]string{
+		{"1", "249.50 USD", strings.Repeat("a word and more ", 9)},
+		{"10", "9.00 USD", "one\ntwo"},
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := `
+rank       price  parts
+----  ----------  ---------------------------------------------------------------------------------
+   1  249.50 USD  a word and more a word and more a word and more a word and more a word and more a
+                  word and more a word and more a word and more a word and more
+  10    9.00 USD  one
+                  two
+`[1:]
+	if out.String() != want {
+		t.Errorf("got\n%s\nwant\n%s", out.String(), want)
+	}
+}
+
+// No text, however long its words or wide its runes, leaves the page.
+func TestNeverWiderThanThePage(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		rows := make([][]string, rapid.IntRange(0, 4).Draw(t, "rows"))
+		for i := range rows {
+			rows[i] = []string{
+				rapid.StringMatching(`[a-z0-9.]{0,12}`).Draw(t, "short"),
+				rapid.StringMatching(`[a-zé漢 ]{0,300}`).Draw(t, "long"),
+				rapid.StringMatching(`[a-z ]{0,60}`).Draw(t, "capped"),
+			}
+		}
+		var out strings.Builder
+		if err := Write(&out, []Column{{Title: "a"}, {Title: "b", Fill: true}, {Title: "c", Width: 20}}, rows); err != nil {
+			t.Fatal(err)
+		}
+		for line := range strings.SplitSeq(out.String(), "\n") {
+			if Cells(line) > Most {
+				t.Fatalf("%d cells: %q", Cells(line), line)
+			}
+		}
+	})
+}
+
+// Wrapping loses no letter and adds none.
+func TestWrapKeepsTheLetters(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		text := rapid.StringMatching(`[a-zé漢 ]{0,200}`).Draw(t, "text")
+		width := rapid.IntRange(2, 40).Draw(t, "width")
+		squeeze := func(s string) string { return strings.Join(strings.Fields(s), "") }
+		if got := squeeze(strings.Join(Wrap(text, width), "")); got != squeeze(text) {
+			t.Fatalf("%q became %q", text, got)
+		}
+	})
+}
