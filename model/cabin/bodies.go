@@ -1,0 +1,171 @@
+package cabin
+
+import (
+	"fmt"
+
+	"loudfor/model/air"
+)
+
+// The body styles are typical cars, nobody's in particular: rounded inside
+// dimensions of what is on the road (common practice, no source), taken before
+// any level was computed with them. Length runs from the firewall to the end
+// of the luggage space, for bass goes through a seat back: it is the length of
+// the car less about 1.2 m of engine bay and 0.15 m of tail. Width is between
+// the door cards. Height is the mean over the length from floor to roof, so
+// that raked glass, a low boot and seats do not make the volume too large.
+
+const (
+	// priorQ is the Q of the lowest mode of a car that nobody measured: the
+	// middle of the plausible 3 to 8.
+	priorQ = 5
+	// priorAdmittanceSpread takes the Q from about 3.5 to 7 at one standard
+	// deviation, from 2.5 to 10 at two.
+	priorAdmittanceSpread = 0.35
+)
+
+// style is one row of the table that Bodies fills out.
+type style struct {
+	name                  string
+	length, width, height float64
+	source                Point    // y is filled in: the middle of the car
+	rows                  float64  // m from the firewall to the front headrests
+	door, window          Opening  // on the left; the right ones mirror them
+	rearName              string   // what the rear opening is called, if any
+	rear                  Opening  // U is filled in: centred
+	said                  []string // assumptions of this style alone
+}
+
+const (
+	bootSaid  = "the boot is part of the cabin's length, as if the seat back let all bass through; the box stands in the boot"
+	hatchSaid = "the box stands in the luggage space, open to the cabin"
+)
+
+var styles = []style{
+	{
+		name: "small sedan", length: 2.9, width: 1.38, height: 1.08,
+		source: Point{X: 2.45, Z: 0.3}, rows: 1.45,
+		door:     Opening{U: 0.35, V: 0.04, Width: 0.9, Height: 1.0},
+		window:   Opening{U: 0.5, V: 0.66, Width: 0.7, Height: 0.38},
+		rearName: "boot open", rear: Opening{V: 0.45, Width: 1.0, Height: 0.55},
+		said: []string{bootSaid},
+	},
+	{
+		name: "sedan", length: 3.3, width: 1.48, height: 1.12,
+		source: Point{X: 2.8, Z: 0.3}, rows: 1.5,
+		door:     Opening{U: 0.38, V: 0.04, Width: 1.0, Height: 1.03},
+		window:   Opening{U: 0.55, V: 0.68, Width: 0.78, Height: 0.4},
+		rearName: "boot open", rear: Opening{V: 0.47, Width: 1.08, Height: 0.58},
+		said: []string{bootSaid},
+	},
+	{
+		name: "small hatch", length: 2.6, width: 1.38, height: 1.12,
+		source: Point{X: 2.25, Z: 0.3}, rows: 1.45,
+		door:     Opening{U: 0.35, V: 0.04, Width: 0.98, Height: 1.03},
+		window:   Opening{U: 0.5, V: 0.68, Width: 0.75, Height: 0.4},
+		rearName: "tailgate open", rear: Opening{V: 0.25, Width: 1.05, Height: 0.75},
+		said: []string{hatchSaid},
+	},
+	{
+		name: "wagon", length: 3.4, width: 1.46, height: 1.12,
+		source: Point{X: 2.95, Z: 0.35}, rows: 1.5,
+		door:     Opening{U: 0.38, V: 0.04, Width: 1.0, Height: 1.03},
+		window:   Opening{U: 0.55, V: 0.68, Width: 0.78, Height: 0.4},
+		rearName: "tailgate open", rear: Opening{V: 0.2, Width: 1.15, Height: 0.8},
+		said: []string{hatchSaid},
+	},
+	{
+		name: "compact SUV", length: 3.1, width: 1.48, height: 1.2,
+		source: Point{X: 2.7, Z: 0.35}, rows: 1.45,
+		door:     Opening{U: 0.36, V: 0.05, Width: 0.98, Height: 1.08},
+		window:   Opening{U: 0.52, V: 0.73, Width: 0.76, Height: 0.42},
+		rearName: "tailgate open", rear: Opening{V: 0.2, Width: 1.15, Height: 0.9},
+		said: []string{hatchSaid},
+	},
+	{
+		name: "SUV", length: 3.6, width: 1.56, height: 1.25,
+		source: Point{X: 3.15, Z: 0.35}, rows: 1.5,
+		door:     Opening{U: 0.38, V: 0.05, Width: 1.05, Height: 1.12},
+		window:   Opening{U: 0.56, V: 0.75, Width: 0.8, Height: 0.44},
+		rearName: "tailgate open", rear: Opening{V: 0.2, Width: 1.25, Height: 0.95},
+		said: []string{hatchSaid, "the third row, if any, is folded"},
+	},
+	{
+		name: "single-cab pickup", length: 1.6, width: 1.55, height: 1.15,
+		source: Point{X: 1.4, Z: 0.3}, rows: 1.35,
+		door:   Opening{U: 0.35, V: 0.05, Width: 1.0, Height: 1.03},
+		window: Opening{U: 0.5, V: 0.7, Width: 0.78, Height: 0.4},
+		said:   []string{"the box stands behind the seat; the bed is outside"},
+	},
+	{
+		name: "van", length: 4.0, width: 1.62, height: 1.35,
+		source: Point{X: 3.5, Z: 0.35}, rows: 1.4,
+		door:     Opening{U: 0.3, V: 0.1, Width: 1.0, Height: 1.15},
+		window:   Opening{U: 0.45, V: 0.85, Width: 0.78, Height: 0.42},
+		rearName: "tailgate open", rear: Opening{V: 0.15, Width: 1.35, Height: 1.1},
+		said: []string{hatchSaid, "no bulkhead behind the front seats"},
+	},
+}
+
+// Bodies are the body styles that ship with the model, every number in them
+// assumed. Each call gives fresh copies.
+func Bodies() []Body {
+	bodies := make([]Body, len(styles))
+	for i, s := range styles {
+		bodies[i] = s.body()
+	}
+	return bodies
+}
+
+func (s style) body() Body {
+	c := Cavity{Length: s.length, Width: s.width, Height: s.height, Air: air.At(roomTemperature)}
+	c.Admittance = AdmittanceForQ(c, priorQ)
+	s.source.Y = s.width / 2
+	return Body{
+		Name: s.name, Cavity: c, Source: s.source, SourceArea: defaultSourceArea,
+		Places: s.places(),
+		Sets:   s.sets(),
+		Spread: Spread{
+			Length: 0.05, Width: 0.03, Height: 0.04,
+			Admittance: priorAdmittanceSpread,
+			Area:       0.15, Place: 0.08, Shape: 2.5,
+		},
+		Assumed: append([]string{
+			fmt.Sprintf("inside dimensions %g x %g x %g m: a typical %s", s.length, s.width, s.height, s.name),
+			fmt.Sprintf("Q of the first mode %d (plausible 3 to 8)", priorQ),
+			"the cabin is a box with evenly absorbing walls",
+			"places, source position and sizes of doors and windows",
+			"doors open: the two front doors; windows open: the two front windows, fully down",
+		}, s.said...),
+	}
+}
+
+// places puts the meter where people put it: on the passenger's half of the
+// dash under the glass, low at the passenger's kick panel, at the driver's
+// headrest (common practice, no source). The driver sits on the left.
+func (s style) places() []NamedPlace {
+	return []NamedPlace{
+		{"dash", Point{X: 0.4, Y: 0.72 * s.width, Z: 0.68 * s.height}},
+		{"kick panel", Point{X: 0.25, Y: s.width - 0.08, Z: 0.2}},
+		{"headrest", Point{X: s.rows, Y: 0.27 * s.width, Z: 0.85 * s.height}},
+	}
+}
+
+func (s style) sets() []NamedOpenings {
+	sets := []NamedOpenings{
+		{Name: "shut"},
+		{"windows open", bothSides(s.window)},
+		{"doors open", bothSides(s.door)},
+	}
+	if s.rearName != "" {
+		o := s.rear
+		o.Wall, o.U = Rear, (s.width-o.Width)/2
+		sets = append(sets, NamedOpenings{s.rearName, []Opening{o}})
+	}
+	return sets
+}
+
+func bothSides(o Opening) []Opening {
+	left, right := o, o
+	left.Wall, right.Wall = Left, Right
+	return []Opening{left, right}
+}

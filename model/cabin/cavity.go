@@ -1,0 +1,154 @@
+package cabin
+
+import (
+	"fmt"
+	"math"
+
+	"loudfor/model/air"
+)
+
+// Cavity is the inside of the car as a box with six locally reacting walls.
+type Cavity struct {
+	Length, Width, Height float64 // m, along X, Y and Z
+	// Admittance is the specific admittance of the walls, rho c over their
+	// impedance: real, 0 for rigid walls, the same on all six.
+	Admittance float64
+	Air        air.Air
+}
+
+// Limits of what is accepted as a cavity. They keep the arithmetic far from
+// overflow and the sums short; no car comes near them.
+const (
+	shortest   = 0.05  // m
+	longest    = 30    // m
+	admittable = 1     // beta: above it a wall is no wall
+	lowest     = 1e-3  // Hz
+	highest    = 20000 // Hz
+)
+
+func (c Cavity) lengths() [3]float64 { return [3]float64{c.Length, c.Width, c.Height} }
+
+// Volume is the volume of the cavity, m3.
+func (c Cavity) Volume() float64 { return c.Length * c.Width * c.Height }
+
+// Check reports the first thing that makes the cavity impossible.
+func (c Cavity) Check() error {
+	names := [3]string{"length", "width", "height"}
+	for i, l := range c.lengths() {
+		if !finite(l) || l < shortest || l > longest {
+			return fmt.Errorf("cabin %s is %g m: it must lie between %g and %g m", names[i], l, shortest, float64(longest))
+		}
+	}
+	if !finite(c.Admittance) || c.Admittance < 0 || c.Admittance > admittable {
+		return fmt.Errorf("wall admittance is %g: it must lie between 0 (rigid) and %d", c.Admittance, admittable)
+	}
+	if !finite(c.Air.Density) || !finite(c.Air.SoundSpeed) || c.Air.Density <= 0 || c.Air.SoundSpeed <= 0 {
+		return fmt.Errorf("air of density %g kg/m3 and sound speed %g m/s is impossible", c.Air.Density, c.Air.SoundSpeed)
+	}
+	return nil
+}
+
+// CheckPlace reports a point that lies outside the cavity.
+func (c Cavity) CheckPlace(p Point) error {
+	at, size := p.axes(), c.lengths()
+	for i := range at {
+		if !finite(at[i]) || at[i] < -touch || at[i] > size[i]+touch {
+			return fmt.Errorf("place %v lies outside the cabin of %g x %g x %g m", p, c.Length, c.Width, c.Height)
+		}
+	}
+	return nil
+}
+
+// CheckOpenings reports openings that do not fit their wall or each other.
+func (c Cavity) CheckOpenings(openings []Opening) error {
+	if len(openings) > mostOpenings {
+		return fmt.Errorf("%d openings: at most %d are computed", len(openings), mostOpenings)
+	}
+	size := c.lengths()
+	for i, o := range openings {
+		if !o.Wall.known() {
+			return fmt.Errorf("opening %d is in %v: a wall is front, rear, left, right, floor or roof", i+1, o.Wall)
+		}
+		u, v := o.Wall.plane()
+		if !finite(o.Width) || !finite(o.Height) || o.Width < smallestSide || o.Height < smallestSide {
+			return fmt.Errorf("%v: each side must be at least %g m", o, smallestSide)
+		}
+		if !finite(o.U) || !finite(o.V) || o.U < -touch || o.V < -touch ||
+			o.U+o.Width > size[u]+touch || o.V+o.Height > size[v]+touch {
+			return fmt.Errorf("%v sticks out of the wall of %g x %g m", o, size[u], size[v])
+		}
+		for _, p := range openings[:i] {
+			if o.overlaps(p) {
+				return fmt.Errorf("%v overlaps the %v", o, p)
+			}
+		}
+	}
+	return nil
+}
+
+const (
+	// mostOpenings bounds the size of the dense system, not the physics.
+	mostOpenings = 12
+	// smallestSide keeps tiles wide enough for the sums to converge, and
+	// viscosity out of the hole, m.
+	smallestSide = 0.02
+)
+
+// FirstModeQ is the Q that the wall admittance gives the lowest mode: k_1 V /
+// (beta S_1), S_1 the walls weighted as the mode presses on them (H. Kuttruff,
+// Room Acoustics, chapter 3; OPENINGS gives the weights as 1 or 2). It is
+// infinite for rigid walls.
+func (c Cavity) FirstModeQ() float64 {
+	return c.qTimesAdmittance() / c.Admittance
+}
+
+// AdmittanceForQ is the wall admittance that gives the lowest mode of c the
+// quality factor q: the inverse of FirstModeQ.
+func AdmittanceForQ(c Cavity, q float64) float64 { return c.qTimesAdmittance() / q }
+
+func (c Cavity) qTimesAdmittance() float64 {
+	size := c.lengths()
+	long := 0
+	for i, l := range size {
+		if l > size[long] {
+			long = i
+		}
+	}
+	var n [3]int
+	n[long] = 1
+	return math.Pi / size[long] * c.Volume() / c.pressed(n)
+}
+
+// pressed is the wall area weighted by the mean square of a mode on it over
+// its mean square in the volume, m2: each wall counts once if the mode's index
+// across it is 0, else twice.
+func (c Cavity) pressed(n [3]int) float64 {
+	size := c.lengths()
+	area := 0.0
+	for i := range size {
+		pair := 2 * c.Volume() / size[i]
+		if n[i] != 0 {
+			pair *= 2
+		}
+		area += pair
+	}
+	return area
+}
+
+// checkPatch reports a patch that is impossible or sticks out of the cavity.
+func (c Cavity) checkPatch(p Patch) error {
+	if err := c.CheckPlace(p.Center); err != nil {
+		return err
+	}
+	at, extent, size := p.Center.axes(), p.Size.axes(), c.lengths()
+	for i := range at {
+		if !finite(extent[i]) || extent[i] < 0 {
+			return fmt.Errorf("size %v of the source is negative or not a number", p.Size)
+		}
+		if at[i]-extent[i]/2 < -touch || at[i]+extent[i]/2 > size[i]+touch {
+			return fmt.Errorf("source of %v at %v sticks out of the cabin of %g x %g x %g m",
+				p.Size, p.Center, c.Length, c.Width, c.Height)
+		}
+	}
+	return nil
+}
