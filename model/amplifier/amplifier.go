@@ -1,5 +1,29 @@
 // Package amplifier turns a power amplifier's ratings into the source that the
 // box meets: an open-circuit voltage behind a resistance, with a current limit.
+//
+//	spec := amplifier.Spec{
+//		Channels: 2, Class: amplifier.ClassAB, Fuse: 40,
+//		Ratings: []amplifier.Rating{
+//			{Mode: amplifier.Bridged, Load: 4, Watts: 200, Basis: amplifier.Standard},
+//			{Mode: amplifier.Bridged, Load: 8, Watts: 120, Basis: amplifier.Standard},
+//		},
+//	}
+//	src, minimum, notes, ok := spec.Source(amplifier.Bridged)
+//	// src: 34.3 V behind 0.84 ohm, at most 7.1 A; minimum: 4 ohm; no notes
+//
+// A rated power is the power into a resistor. A box is no resistor: its load
+// rises to two or three times the nominal value just where it is loud. The
+// source carries the ratings over to that load.
+//
+// What a maker claims is held against the fuse, because nothing comes out that
+// did not come in through it; a claim that cannot be true is cut and noted.
+//
+// Limits: the source describes the largest undistorted sine only, with all
+// outputs of the mode in use. Its resistance is the sag of the amplifier's own
+// converter far more than an output resistance, so it says nothing about
+// damping at small signals. Each mode is checked against the fuse by itself:
+// an amplifier with a separate channel for bass can be asked for more than its
+// fuse carries if both sections are played out together.
 package amplifier
 
 // Mode is how the channels are used.
@@ -21,6 +45,9 @@ func (m Mode) Channels() int {
 }
 
 func (m Mode) String() string {
+	if m < Mono || m > Paralleled {
+		return "unknown mode"
+	}
 	return [...]string{"mono", "stereo", "bridged", "paralleled"}[m]
 }
 
@@ -32,6 +59,27 @@ const (
 	Standard              // by CTA-2006 or a like standard
 	Measured              // on somebody's bench
 )
+
+func (b Basis) String() string {
+	if b < Claimed || b > Measured {
+		return "unknown basis"
+	}
+	return [...]string{"claimed", "standard", "measured"}[b]
+}
+
+// spread is the relative standard deviation of the voltage behind a rating of
+// this basis: of the power it is twice that (common practice, no source). A
+// bench has its meter and the warmth of the day; a standard leaves the maker's
+// sample and 1 % distortion; a bare claim may be a peak, a burst, or a wish.
+func (b Basis) spread() float64 {
+	switch b {
+	case Measured:
+		return 0.02
+	case Standard:
+		return 0.05
+	}
+	return 0.20
+}
 
 // Class is the working principle, which decides the efficiency.
 type Class int
@@ -48,7 +96,7 @@ type Rating struct {
 	Load  float64 // ohm
 	Watts float64
 	Basis Basis
-	Volts float64 // supply at which it holds; 0: 14.4 V
+	Volts float64 // supply at which it holds; 0: RatedSupply
 }
 
 // Spec is what is known of an amplifier.

@@ -1,0 +1,126 @@
+package amplifier
+
+import (
+	"errors"
+	"fmt"
+	"math"
+)
+
+// What a spec can say and what it cannot. The limits are far outside anything
+// sold for a 12 V car: they catch slips of the unit, and keep every number
+// that follows finite.
+const (
+	maximumChannels = 16
+	minimumLoad     = 0.1 // ohm
+	maximumLoad     = 100
+	maximumWatts    = 1e5
+	maximumFuse     = 5000 // A
+	minimumSupply   = 9.0  // V; 12 V systems only
+	maximumSupply   = 18.0
+)
+
+// Check lists every number of the spec that cannot be right, in one error.
+func (s Spec) Check() error {
+	var all []error
+	fault := func(format string, values ...any) { all = append(all, fmt.Errorf(format, values...)) }
+
+	if s.Channels < 1 || s.Channels > maximumChannels {
+		fault("%d channels: an amplifier has 1 to %d", s.Channels, maximumChannels)
+	}
+	if s.Class < ClassUnknown || s.Class > ClassD {
+		fault("class %d is not known", int(s.Class))
+	}
+	if !(s.Fuse >= 0 && s.Fuse <= maximumFuse) {
+		fault("fuse of %g A: state the sum of the fuses, up to %d A, or leave it out", s.Fuse, maximumFuse)
+	}
+	if len(s.Ratings) == 0 {
+		fault("no rating: state at least one power with its mode and load")
+	}
+	for i, r := range s.Ratings {
+		for _, err := range s.checkRating(r) {
+			fault("rating %d: %w", i+1, err)
+		}
+		for j, earlier := range s.Ratings[:i] {
+			if sameConditions(earlier, r) {
+				fault("rating %d: %s at %g ohm is stated already as rating %d", i+1, r.Mode, r.Load, j+1)
+				break
+			}
+		}
+	}
+	return errors.Join(all...)
+}
+
+func (s Spec) checkRating(r Rating) []error {
+	var all []error
+	fault := func(format string, values ...any) { all = append(all, fmt.Errorf(format, values...)) }
+
+	switch {
+	case r.Mode < Mono || r.Mode > Paralleled:
+		fault("mode %d is not known", int(r.Mode))
+	case s.Channels < 1: // said already
+	case r.Mode == Stereo && s.Channels == 1:
+		fault("stereo needs two channels, the amplifier has one: call it mono")
+	case r.Mode == Mono && s.Channels%2 == 0:
+		fault("mono belongs to a channel without a partner, and %d channels are all paired: call it stereo or bridged", s.Channels)
+	case s.Outputs(r.Mode) == 0:
+		fault("%s needs two channels, the amplifier has %d", r.Mode, s.Channels)
+	}
+	if !(r.Load >= minimumLoad && r.Load <= maximumLoad) {
+		fault("load of %g ohm: expected %g to %g ohm", r.Load, minimumLoad, float64(maximumLoad))
+	}
+	if !(r.Watts > 0 && r.Watts <= maximumWatts) {
+		fault("%g W: expected a power above 0 and up to %g W", r.Watts, maximumWatts)
+	}
+	if r.Basis < Claimed || r.Basis > Measured {
+		fault("basis %d is not known", int(r.Basis))
+	}
+	if r.Volts != 0 && !(r.Volts >= minimumSupply && r.Volts <= maximumSupply) {
+		fault("supply of %g V: expected %g to %g V", r.Volts, minimumSupply, maximumSupply)
+	}
+	return all
+}
+
+func sameConditions(a, b Rating) bool {
+	const same = 1e-9 // relative; guards against a load that went through a conversion
+	return a.Mode == b.Mode && a.Basis == b.Basis && supply(a) == supply(b) &&
+		math.Abs(a.Load-b.Load) <= same*b.Load
+}
+
+// supply is the supply at which a rating holds.
+func supply(r Rating) float64 {
+	if r.Volts == 0 {
+		return RatedSupply
+	}
+	return r.Volts
+}
+
+// Outputs is how many outputs of mode m the amplifier has, rated or not: an
+// odd channel is the mono one (the fifth channel, meant for bass), the others
+// are pairs.
+func (s Spec) Outputs(m Mode) int {
+	switch m {
+	case Mono:
+		return s.Channels % 2
+	case Stereo:
+		return s.Channels - s.Channels%2
+	case Bridged, Paralleled:
+		return s.Channels / 2
+	}
+	return 0
+}
+
+// Modes lists the modes that the ratings cover, in the order of the
+// constants. A mode without a rating is not offered: whether an amplifier may
+// be bridged at all, and down to what load, is for its maker to say.
+func (s Spec) Modes() []Mode {
+	var modes []Mode
+	for m := Mono; m <= Paralleled; m++ {
+		for _, r := range s.Ratings {
+			if r.Mode == m {
+				modes = append(modes, m)
+				break
+			}
+		}
+	}
+	return modes
+}

@@ -1,0 +1,304 @@
+package amplifier
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+const tight = 1e-9
+
+func near(t *testing.T, what string, got, want, relative float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= relative*math.Abs(want)+1e-12) {
+		t.Errorf("%s: got %g, want %g", what, got, want)
+	}
+}
+
+func TestTwoRatingsFixTheSource(t *testing.T) {
+	// By hand from 1/V = 1/Voc + (Ri/Voc)/R: 200 W at 4 ohm is 28.284 V,
+	// 120 W at 8 ohm is 30.984 V; 1/Voc = 2/30.984 - 1/28.284.
+	s := Spec{Channels: 2, Class: ClassAB, Fuse: 40, Ratings: []Rating{
+		{Mode: Bridged, Load: 4, Watts: 200, Basis: Standard},
+		{Mode: Bridged, Load: 8, Watts: 120, Basis: Standard},
+	}}
+	src, minimum, notes, ok := s.Source(Bridged)
+	if !ok || len(notes) != 0 || minimum != 4 {
+		t.Fatalf("ok %v, notes %v, minimum %g", ok, notes, minimum)
+	}
+	voc := 1 / (2/math.Sqrt(960) - 1/math.Sqrt(800))
+	near(t, "open voltage", src.OpenVoltage, voc, tight)
+	near(t, "resistance", src.Resistance, 4*(voc/math.Sqrt(800)-1), tight)
+	near(t, "current", src.Current, math.Sqrt(50), tight)
+	near(t, "200 W rating", s.RatedWatts(Bridged, 4), 200, tight)
+	near(t, "120 W rating", s.RatedWatts(Bridged, 8), 120, tight)
+	if got := s.RatedWatts(Bridged, 2); got != 0 {
+		t.Errorf("below the minimum load: %g W, want 0", got)
+	}
+	if got := s.RatedWatts(Stereo, 4); got != 0 {
+		t.Errorf("mode without a rating: %g W, want 0", got)
+	}
+}
+
+func TestTradeFactsOfLoadAndPower(t *testing.T) {
+	// "600 W at 2 ohm gives 300 to 400 W at 4 ohm": common practice, no source.
+	s := Spec{Channels: 1, Class: ClassD, Ratings: []Rating{{Mode: Mono, Load: 2, Watts: 600, Basis: Standard}}}
+	if got := s.RatedWatts(Mono, 4); got < 300 || got > 400 {
+		t.Errorf("600 W at 2 ohm becomes %.0f W at 4 ohm, want 300 to 400", got)
+	}
+	// One rating: the usual ratio holds between the rated load and its half.
+	src, _, _, _ := s.Source(Mono)
+	src.Current = math.Inf(1)
+	near(t, "usual ratio", src.Power(1)/src.Power(2), usualRatio, tight)
+}
+
+func TestUnusualRatings(t *testing.T) {
+	mono := func(powers ...float64) Spec { // at 4, 2, 1 ohm
+		s := Spec{Channels: 1, Class: ClassD}
+		load := 4.0
+		for _, p := range powers {
+			s.Ratings = append(s.Ratings, Rating{Mode: Mono, Load: load, Watts: p, Basis: Measured})
+			load /= 2
+		}
+		return s
+	}
+	t.Run("regulated: power doubles", func(t *testing.T) {
+		src, _, _, _ := mono(300, 600).Source(Mono)
+		if src.Resistance > 1e-9 {
+			t.Errorf("resistance %g, want 0", src.Resistance)
+		}
+		near(t, "voltage", src.OpenVoltage, math.Sqrt(1200), tight)
+	})
+	t.Run("more than doubles: no negative resistance", func(t *testing.T) {
+		src, _, _, _ := mono(300, 700).Source(Mono)
+		if src.Resistance != 0 {
+			t.Errorf("resistance %g, want 0", src.Resistance)
+		}
+	})
+	t.Run("same power at both loads", func(t *testing.T) {
+		s := mono(500, 500)
+		near(t, "at 4", s.RatedWatts(Mono, 4), 500, tight)
+		near(t, "at 2", s.RatedWatts(Mono, 2), 500, tight)
+	})
+	t.Run("current limited: less at the lower load", func(t *testing.T) {
+		s := mono(500, 300)
+		src, _, _, _ := s.Source(Mono)
+		if got := s.RatedWatts(Mono, 2); got > 500 {
+			t.Errorf("%g W at 2 ohm", got)
+		}
+		if claimed := math.Sqrt(500 * 4); src.OpenVoltage > 2*claimed {
+			t.Errorf("open voltage %g runs away from the %g V seen", src.OpenVoltage, claimed)
+		}
+	})
+	t.Run("three ratings: least squares stays among them", func(t *testing.T) {
+		s := mono(250, 430, 640)
+		for load, want := range map[float64]float64{4: 250, 2: 430, 1: 640} {
+			near(t, "power", s.RatedWatts(Mono, load), want, 0.03)
+		}
+	})
+}
+
+func TestSupplyOfRating(t *testing.T) {
+	// 200 W at 12 V is 288 W at 14.4 V where rails follow the supply.
+	s := Spec{Channels: 1, Ratings: []Rating{{Mode: Mono, Load: 4, Watts: 200, Volts: 12, Basis: Standard}}}
+	near(t, "scaled power", s.RatedWatts(Mono, 4), 200*1.44, tight)
+}
+
+func TestHonesty(t *testing.T) {
+	s := Spec{Channels: 4, Class: ClassAB, Fuse: 30, Ratings: []Rating{
+		{Mode: Stereo, Load: 4, Watts: 50, Basis: Standard},
+		{Mode: Stereo, Load: 2, Watts: 60, Basis: Standard},
+		{Mode: Bridged, Load: 4, Watts: 300, Basis: Claimed},
+		{Mode: Bridged, Load: 8, Watts: 200, Basis: Claimed},
+	}}
+	const through = 30 * 14.4 * 0.6 // 259.2 W
+
+	if _, _, notes, _ := s.Source(Stereo); len(notes) != 0 {
+		t.Errorf("4 x 60 W through %g W: not to be cut, got %v", through, notes)
+	}
+	_, _, notes, ok := s.Source(Bridged)
+	if !ok || len(notes) != 2 {
+		t.Fatalf("ok %v, %d notes, want both claims cut", ok, len(notes))
+	}
+	near(t, "cut at 4 ohm", notes[0].CutTo, through/2, tight)
+	near(t, "cut at 8 ohm, same ratio", notes[1].CutTo, through/2*200/300, tight)
+	near(t, "rated after the cut", s.RatedWatts(Bridged, 4), through/2, tight)
+	if notes[0].Claimed != 300 || !strings.Contains(notes[0].Reason, "30 A") {
+		t.Errorf("note does not tell: %+v", notes[0])
+	}
+
+	// A measurement is not pulled down by a claim.
+	s.Ratings[3].Basis, s.Ratings[3].Watts = Measured, 90
+	_, _, notes, _ = s.Source(Bridged)
+	if len(notes) != 1 || notes[0].Rating.Basis != Claimed {
+		t.Errorf("want only the claim cut, got %+v", notes)
+	}
+
+	// Just either side of the ceiling.
+	edge := func(watts float64) int {
+		s := Spec{Channels: 1, Class: ClassD, Fuse: 50, Ratings: []Rating{{Mode: Mono, Load: 2, Watts: watts}}}
+		_, _, notes, _ := s.Source(Mono)
+		return len(notes)
+	}
+	if edge(576) != 0 || edge(580) != 1 {
+		t.Errorf("ceiling of 576 W: notes %d at 576 W, %d at 580 W", edge(576), edge(580))
+	}
+
+	// No fuse stated: the claim stands, and that is said.
+	s.Fuse = 0
+	_, _, notes, _ = s.Source(Bridged)
+	if len(notes) != 1 || notes[0].CutTo != notes[0].Claimed {
+		t.Errorf("unchecked claim: %+v", notes)
+	}
+}
+
+func TestModesAndOutputs(t *testing.T) {
+	five := Spec{Channels: 5, Ratings: []Rating{
+		{Mode: Bridged, Load: 4, Watts: 150}, {Mode: Mono, Load: 2, Watts: 300}, {Mode: Stereo, Load: 4, Watts: 60},
+	}}
+	if err := five.Check(); err != nil {
+		t.Fatal(err)
+	}
+	if got := five.Modes(); len(got) != 3 || got[0] != Mono || got[1] != Stereo || got[2] != Bridged {
+		t.Errorf("modes %v", got)
+	}
+	for m, want := range map[Mode]int{Mono: 1, Stereo: 4, Bridged: 2, Paralleled: 2, Mode(9): 0} {
+		if got := five.Outputs(m); got != want {
+			t.Errorf("outputs of %v: %d, want %d", m, got, want)
+		}
+	}
+	stereo := Spec{Channels: 2, Ratings: []Rating{{Mode: Stereo, Load: 4, Watts: 60}}}
+	if _, _, _, ok := stereo.Source(Bridged); ok {
+		t.Error("a bridged rating was invented")
+	}
+}
+
+func TestSpread(t *testing.T) {
+	s := Spec{Channels: 2, Ratings: []Rating{
+		{Mode: Stereo, Load: 4, Watts: 60, Basis: Claimed}, {Mode: Stereo, Load: 2, Watts: 60, Basis: Measured},
+		{Mode: Bridged, Load: 4, Watts: 60, Basis: Standard},
+	}}
+	for m, want := range map[Mode]float64{Stereo: 0.02, Bridged: 0.05, Mono: 0} {
+		if got := s.Spread(m); got != want {
+			t.Errorf("%v: %g, want %g", m, got, want)
+		}
+	}
+}
+
+func TestCheckListsEverything(t *testing.T) {
+	s := Spec{Channels: 1, Fuse: -3, Ratings: []Rating{
+		{Mode: Bridged, Load: 4, Watts: 100},
+		{Mode: Mono, Load: -4, Watts: math.NaN(), Volts: 24},
+		{Mode: Mono, Load: 2, Watts: 100},
+		{Mode: Mono, Load: 2, Watts: 200},
+		{Mode: Stereo, Load: 4, Watts: 50},
+	}}
+	err := s.Check()
+	if err == nil {
+		t.Fatal("accepted")
+	}
+	for _, want := range []string{"fuse of -3", "rating 1: bridged needs two", "load of -4", "NaN W", "supply of 24", "rating 4: mono at 2 ohm is stated already as rating 3", "rating 5: stereo needs two"} {
+		if !strings.Contains(err.Error(), want) {
+			t.Errorf("%q is missing from:\n%v", want, err)
+		}
+	}
+	if _, _, _, ok := s.Source(Mono); ok {
+		t.Error("a source out of an impossible spec")
+	}
+	if (Spec{Channels: 2}).Check() == nil {
+		t.Error("a spec without ratings was accepted")
+	}
+}
+
+// anySpec draws specs, valid or not.
+func anySpec(t *rapid.T) Spec {
+	s := Spec{
+		Channels: rapid.IntRange(-1, 18).Draw(t, "channels"),
+		Class:    Class(rapid.IntRange(0, 3).Draw(t, "class")),
+		Fuse:     rapid.OneOf(rapid.Just(0.0), rapid.Float64Range(1, 400), rapid.Float64()).Draw(t, "fuse"),
+	}
+	for range rapid.IntRange(0, 5).Draw(t, "ratings") {
+		s.Ratings = append(s.Ratings, Rating{
+			Mode:  Mode(rapid.IntRange(0, 3).Draw(t, "mode")),
+			Load:  rapid.OneOf(rapid.SampledFrom([]float64{1, 2, 4, 8}), rapid.Float64()).Draw(t, "load"),
+			Watts: rapid.OneOf(rapid.Float64Range(1, 5000), rapid.Float64()).Draw(t, "watts"),
+			Basis: Basis(rapid.IntRange(0, 2).Draw(t, "basis")),
+			Volts: rapid.SampledFrom([]float64{0, 12, 13.8, 14.4}).Draw(t, "volts"),
+		})
+	}
+	return s
+}
+
+// validSpec draws specs that Check accepts.
+func validSpec(t *rapid.T) (Spec, Mode) {
+	m := Mode(rapid.IntRange(0, 3).Draw(t, "mode"))
+	s := Spec{Channels: 4, Class: Class(rapid.IntRange(0, 2).Draw(t, "class"))}
+	if m == Mono {
+		s.Channels = 1
+	}
+	if rapid.Bool().Draw(t, "fused") {
+		s.Fuse = rapid.Float64Range(1, 400).Draw(t, "fuse")
+	}
+	for _, load := range []float64{8, 4, 2, 1}[:rapid.IntRange(1, 4).Draw(t, "ratings")] {
+		s.Ratings = append(s.Ratings, Rating{
+			Mode: m, Load: load, Watts: rapid.Float64Range(1, 5000).Draw(t, "watts"),
+			Basis: Basis(rapid.IntRange(0, 2).Draw(t, "basis")),
+		})
+	}
+	return s, m
+}
+
+func TestEverySourceIsFinite(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := anySpec(t)
+		for m := Mono; m <= Paralleled; m++ {
+			src, minimum, notes, ok := s.Source(m)
+			if !ok {
+				continue
+			}
+			for _, v := range []float64{src.OpenVoltage, src.Current, src.Efficiency, minimum} {
+				if !(v > 0) || math.IsInf(v, 0) {
+					t.Fatalf("%+v: %+v, minimum %g", s, src, minimum)
+				}
+			}
+			if !(src.Resistance >= 0) || math.IsInf(src.Resistance, 0) {
+				t.Fatalf("%+v: %+v", s, src)
+			}
+			for _, n := range notes {
+				if !(n.CutTo > 0 && n.CutTo <= n.Claimed) {
+					t.Fatalf("note %+v", n)
+				}
+			}
+		}
+	})
+}
+
+func TestPowerNeverExceedsTheFuse(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s, m := validSpec(t)
+		ceiling, known := s.Ceiling()
+		load := rapid.Float64Range(0.99, 64).Draw(t, "load")
+		watts := s.RatedWatts(m, load)
+		if total := watts * float64(s.Outputs(m)); known && total > ceiling*(1+1e-9) {
+			t.Fatalf("%+v: %g W in all at %g ohm, the fuse lets %g W through", s, total, load, ceiling)
+		}
+	})
+}
+
+func TestALargerFuseNeverWeakens(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s, m := validSpec(t)
+		s.Fuse = rapid.Float64Range(1, 400).Draw(t, "fuse")
+		for i := range s.Ratings { // one basis: another would shift the balance of the fit
+			s.Ratings[i].Basis = Claimed
+		}
+		before, _, _, _ := s.Source(m)
+		s.Fuse *= rapid.Float64Range(1, 3).Draw(t, "more")
+		after, _, _, _ := s.Source(m)
+		if after.OpenVoltage < before.OpenVoltage*(1-1e-9) || after.Current < before.Current*(1-1e-9) {
+			t.Fatalf("%+v: %+v became %+v", s, before, after)
+		}
+	})
+}
