@@ -1,0 +1,38 @@
+package optimizer
+
+// Requirement is one rule of the brief, the vehicle or the trade. A conflict is
+// a smallest set of them that cannot hold together: with any one of them
+// dropped, and everything else kept, there is a build.
+type Requirement struct {
+	Kind    RequirementKind
+	Subject string // SKU, store ... that the rule is about; may be empty
+	Words   string // the rule, as it stands
+	Remedy  string // what would have to change for a build to exist
+}
+
+// RequirementKind tells the requirements apart.
+type RequirementKind int
+
+const (
+	RequireCap RequirementKind = iota
+	RequireStock
+	RequireStores
+	RequireMust
+	RequireNever
+	RequireSpace
+	RequireFront
+	RequireLoad
+	RequireDrivers
+	RequireBoxes
+	RequireAmplifiers
+	RequireSignal
+	RequireCable
+	RequireKinds // a kind of part is missing from the catalogue
+)
+
+func (k RequirementKind) String() string {
+	return [...]string{
+		"cap", "stock", "stores", "must", "never", "space", "front", "minimum load",
+		"drivers", "boxes", "amplifiers", "signal path", "cable current", "parts",
+	}[k]
+}

@@ -1,0 +1,2 @@
+// Package optimizer finds the loudest builds for a brief, exactly.
+package optimizer
