@@ -7,12 +7,16 @@ import (
 )
 
 // The body styles are typical cars, nobody's in particular: rounded inside
-// dimensions of what is on the road (common practice, no source), taken before
-// any level was computed with them. Length runs from the firewall to the end
-// of the luggage space, for bass goes through a seat back: it is the length of
-// the car less about 1.2 m of engine bay and 0.15 m of tail. Width is between
-// the door cards. Height is the mean over the length from floor to roof, so
-// that raked glass, a low boot and seats do not make the volume too large.
+// dimensions of what is on the road (common practice, no source). Width is
+// between the door cards and height from floor to roof at the front seats.
+// Length is acoustic: what matters to bass is first the volume, then the way
+// to the far end, so each stretch from the firewall to the tail counts by its
+// share of that cross-section. The stretch under a raked windscreen loses
+// about 0.2 m, and a boot, half as high as the cabin and open to bass through
+// the seat back, counts half. The volumes that result are 10 to 30 % above the
+// size classes by passenger and luggage volume (subcompact 2.4 to 2.8 m3 and
+// so on, 40 CFR 600.315, from memory), which leave out the space around legs,
+// dash and seats.
 
 const (
 	// priorQ is the Q of the lowest mode of a car that nobody measured: the
@@ -36,69 +40,69 @@ type style struct {
 }
 
 const (
-	bootSaid  = "the boot is part of the cabin's length, as if the seat back let all bass through; the box stands in the boot"
+	bootSaid  = "the boot counts as half its length of cabin, as if the seat back let all bass through; the box stands in it"
 	hatchSaid = "the box stands in the luggage space, open to the cabin"
 )
 
 var styles = []style{
 	{
-		name: "small sedan", length: 2.9, width: 1.38, height: 1.08,
-		source: Point{X: 2.45, Z: 0.3}, rows: 1.45,
-		door:     Opening{U: 0.35, V: 0.04, Width: 0.9, Height: 1.0},
-		window:   Opening{U: 0.5, V: 0.66, Width: 0.7, Height: 0.38},
+		name: "small sedan", length: 2.4, width: 1.36, height: 1.12,
+		source: Point{X: 1.95, Z: 0.3}, rows: 1.35,
+		door:     Opening{U: 0.28, V: 0.04, Width: 0.9, Height: 1.0},
+		window:   Opening{U: 0.42, V: 0.66, Width: 0.7, Height: 0.38},
 		rearName: "boot open", rear: Opening{V: 0.45, Width: 1.0, Height: 0.55},
 		said: []string{bootSaid},
 	},
 	{
-		name: "sedan", length: 3.3, width: 1.48, height: 1.12,
-		source: Point{X: 2.8, Z: 0.3}, rows: 1.5,
-		door:     Opening{U: 0.38, V: 0.04, Width: 1.0, Height: 1.03},
-		window:   Opening{U: 0.55, V: 0.68, Width: 0.78, Height: 0.4},
+		name: "sedan", length: 2.75, width: 1.46, height: 1.15,
+		source: Point{X: 2.25, Z: 0.3}, rows: 1.4,
+		door:     Opening{U: 0.3, V: 0.04, Width: 1.0, Height: 1.03},
+		window:   Opening{U: 0.45, V: 0.68, Width: 0.78, Height: 0.4},
 		rearName: "boot open", rear: Opening{V: 0.47, Width: 1.08, Height: 0.58},
 		said: []string{bootSaid},
 	},
 	{
-		name: "small hatch", length: 2.6, width: 1.38, height: 1.12,
-		source: Point{X: 2.25, Z: 0.3}, rows: 1.45,
-		door:     Opening{U: 0.35, V: 0.04, Width: 0.98, Height: 1.03},
-		window:   Opening{U: 0.5, V: 0.68, Width: 0.75, Height: 0.4},
+		name: "small hatch", length: 2.2, width: 1.36, height: 1.15,
+		source: Point{X: 1.85, Z: 0.3}, rows: 1.35,
+		door:     Opening{U: 0.28, V: 0.04, Width: 0.98, Height: 1.03},
+		window:   Opening{U: 0.42, V: 0.68, Width: 0.75, Height: 0.4},
 		rearName: "tailgate open", rear: Opening{V: 0.25, Width: 1.05, Height: 0.75},
 		said: []string{hatchSaid},
 	},
 	{
-		name: "wagon", length: 3.4, width: 1.46, height: 1.12,
-		source: Point{X: 2.95, Z: 0.35}, rows: 1.5,
-		door:     Opening{U: 0.38, V: 0.04, Width: 1.0, Height: 1.03},
-		window:   Opening{U: 0.55, V: 0.68, Width: 0.78, Height: 0.4},
+		name: "wagon", length: 2.95, width: 1.46, height: 1.15,
+		source: Point{X: 2.5, Z: 0.35}, rows: 1.4,
+		door:     Opening{U: 0.3, V: 0.04, Width: 1.0, Height: 1.03},
+		window:   Opening{U: 0.45, V: 0.68, Width: 0.78, Height: 0.4},
 		rearName: "tailgate open", rear: Opening{V: 0.2, Width: 1.15, Height: 0.8},
 		said: []string{hatchSaid},
 	},
 	{
-		name: "compact SUV", length: 3.1, width: 1.48, height: 1.2,
-		source: Point{X: 2.7, Z: 0.35}, rows: 1.45,
-		door:     Opening{U: 0.36, V: 0.05, Width: 0.98, Height: 1.08},
-		window:   Opening{U: 0.52, V: 0.73, Width: 0.76, Height: 0.42},
+		name: "compact SUV", length: 2.7, width: 1.48, height: 1.2,
+		source: Point{X: 2.3, Z: 0.35}, rows: 1.35,
+		door:     Opening{U: 0.28, V: 0.05, Width: 0.98, Height: 1.08},
+		window:   Opening{U: 0.42, V: 0.73, Width: 0.76, Height: 0.42},
 		rearName: "tailgate open", rear: Opening{V: 0.2, Width: 1.15, Height: 0.9},
 		said: []string{hatchSaid},
 	},
 	{
-		name: "SUV", length: 3.6, width: 1.56, height: 1.25,
-		source: Point{X: 3.15, Z: 0.35}, rows: 1.5,
-		door:     Opening{U: 0.38, V: 0.05, Width: 1.05, Height: 1.12},
-		window:   Opening{U: 0.56, V: 0.75, Width: 0.8, Height: 0.44},
+		name: "SUV", length: 3.3, width: 1.56, height: 1.25,
+		source: Point{X: 2.85, Z: 0.35}, rows: 1.4,
+		door:     Opening{U: 0.3, V: 0.05, Width: 1.05, Height: 1.12},
+		window:   Opening{U: 0.46, V: 0.75, Width: 0.8, Height: 0.44},
 		rearName: "tailgate open", rear: Opening{V: 0.2, Width: 1.25, Height: 0.95},
 		said: []string{hatchSaid, "the third row, if any, is folded"},
 	},
 	{
-		name: "single-cab pickup", length: 1.6, width: 1.55, height: 1.15,
-		source: Point{X: 1.4, Z: 0.3}, rows: 1.35,
-		door:   Opening{U: 0.35, V: 0.05, Width: 1.0, Height: 1.03},
-		window: Opening{U: 0.5, V: 0.7, Width: 0.78, Height: 0.4},
+		name: "single-cab pickup", length: 1.4, width: 1.5, height: 1.15,
+		source: Point{X: 1.2, Z: 0.3}, rows: 1.15,
+		door:   Opening{U: 0.28, V: 0.05, Width: 1.0, Height: 1.03},
+		window: Opening{U: 0.42, V: 0.7, Width: 0.78, Height: 0.4},
 		said:   []string{"the box stands behind the seat; the bed is outside"},
 	},
 	{
-		name: "van", length: 4.0, width: 1.62, height: 1.35,
-		source: Point{X: 3.5, Z: 0.35}, rows: 1.4,
+		name: "van", length: 3.7, width: 1.62, height: 1.35,
+		source: Point{X: 3.2, Z: 0.35}, rows: 1.4,
 		door:     Opening{U: 0.3, V: 0.1, Width: 1.0, Height: 1.15},
 		window:   Opening{U: 0.45, V: 0.85, Width: 0.78, Height: 0.42},
 		rearName: "tailgate open", rear: Opening{V: 0.15, Width: 1.35, Height: 1.1},
@@ -144,7 +148,7 @@ func (s style) body() Body {
 // headrest (common practice, no source). The driver sits on the left.
 func (s style) places() []NamedPlace {
 	return []NamedPlace{
-		{"dash", Point{X: 0.4, Y: 0.72 * s.width, Z: 0.68 * s.height}},
+		{"dash", Point{X: 0.35, Y: 0.72 * s.width, Z: 0.68 * s.height}},
 		{"kick panel", Point{X: 0.25, Y: s.width - 0.08, Z: 0.2}},
 		{"headrest", Point{X: s.rows, Y: 0.27 * s.width, Z: 0.85 * s.height}},
 	}

@@ -19,11 +19,11 @@ type Cavity struct {
 // Limits of what is accepted as a cavity. They keep the arithmetic far from
 // overflow and the sums short; no car comes near them.
 const (
-	shortest   = 0.05  // m
-	longest    = 30    // m
-	admittable = 1     // beta: above it a wall is no wall
-	lowest     = 1e-3  // Hz
-	highest    = 20000 // Hz
+	shortest   = 0.05 // m
+	longest    = 12   // m
+	admittable = 1    // beta: above it a wall is no wall
+	lowest     = 0.1  // Hz
+	highest    = 1000 // Hz
 )
 
 func (c Cavity) lengths() [3]float64 { return [3]float64{c.Length, c.Width, c.Height} }
@@ -96,17 +96,25 @@ const (
 
 // FirstModeQ is the Q that the wall admittance gives the lowest mode: k_1 V /
 // (beta S_1), S_1 the walls weighted as the mode presses on them (H. Kuttruff,
-// Room Acoustics, chapter 3; OPENINGS gives the weights as 1 or 2). It is
-// infinite for rigid walls.
+// Room Acoustics, chapter 3; OPENINGS gives the weights as 1 or 2). Rigid
+// walls give 10000, for no real wall is free of losses.
 func (c Cavity) FirstModeQ() float64 {
-	return c.qTimesAdmittance() / c.Admittance
+	return 1 / (c.Admittance/c.stiffness() + 1/rigidQ)
 }
 
 // AdmittanceForQ is the wall admittance that gives the lowest mode of c the
-// quality factor q: the inverse of FirstModeQ.
-func AdmittanceForQ(c Cavity, q float64) float64 { return c.qTimesAdmittance() / q }
+// quality factor q: the inverse of FirstModeQ. What no wall can do is brought
+// to what the nearest wall does: 0 for a q beyond that of rigid walls, 1 for a
+// q of zero or less.
+func AdmittanceForQ(c Cavity, q float64) float64 {
+	if !(q > 0) {
+		return admittable
+	}
+	return min(max((1/q-1/rigidQ)*c.stiffness(), 0), admittable)
+}
 
-func (c Cavity) qTimesAdmittance() float64 {
+// stiffness is k_1 V / S_1, the Q of the lowest mode times the admittance.
+func (c Cavity) stiffness() float64 {
 	size := c.lengths()
 	long := 0
 	for i, l := range size {

@@ -31,8 +31,8 @@ func (c Curve) Check() error {
 		return fmt.Errorf("measured curve has %d points: it needs two or more", len(c.Hz))
 	}
 	for i, f := range c.Hz {
-		if !finite(f) || f < lowest || f > highest {
-			return fmt.Errorf("measured curve: frequency %g Hz, point %d, must lie between %g and %d Hz", f, i+1, lowest, highest)
+		if !finite(f) || f <= 0 || f > audible {
+			return fmt.Errorf("measured curve: frequency %g Hz, point %d, must lie between 0 and %d Hz", f, i+1, audible)
 		}
 		if i > 0 && f <= c.Hz[i-1] {
 			return fmt.Errorf("measured curve: frequency %g Hz, point %d, does not rise above %g Hz", f, i+1, c.Hz[i-1])
@@ -46,6 +46,9 @@ func (c Curve) Check() error {
 	}
 	return nil
 }
+
+// audible bounds the frequencies of a measured curve, Hz.
+const audible = 100_000
 
 // steepestGain is more than any car adds or takes away, dB: a larger number is
 // a level, not a gain.

@@ -1,0 +1,111 @@
+package cabin
+
+import (
+	"math"
+	"math/cmplx"
+)
+
+// Outside the car, tiles on one side radiate into a half space and feel each
+// other through it: the Rayleigh integral. The static part of 1/r is averaged
+// over both tiles in closed form (it is a mass, and what neighbours do to each
+// other matters); the rest of exp(-jkr)/r is smooth and is taken between the
+// middles:
+//
+//	Z_ij = j w rho / (2 pi) [ mean(1/r) + (exp(-j k r_ij) - 1) / r_ij ]
+//
+// For i = j the bracket tends to mean(1/r) - j k: the mass and the radiation
+// resistance rho c k^2 / (2 pi) of a small piston in a baffle (Beranek and
+// Mellow, Acoustics: Sound Fields and Transducers). Its real part is a sinc
+// of distance, so no set of tiles can gain energy from the air. Tiles on
+// different walls do not couple outside.
+
+// outside is the air around the car for a list of tiles.
+type outside struct {
+	inverse  []float64 // mean 1/r of each pair, 1/m; 0 for different walls
+	class    []int     // each pair's entry in distance, -1 for different walls
+	distance []float64 // distinct distances between middles, m
+	n        int
+}
+
+// tile is one tile as the outside sees it: its wall and its spans there.
+type tile struct {
+	wall Wall
+	u, v span
+}
+
+// distanceStep is the resolution, m, at which distances count as the same.
+const distanceStep = 1e-9
+
+func newOutside(tiles []tile) outside {
+	n := len(tiles)
+	o := outside{inverse: make([]float64, n*n), class: make([]int, n*n), n: n}
+	known := map[int64]int{}
+	for i, a := range tiles {
+		for j, b := range tiles[:i+1] {
+			class, inverse := -1, 0.0
+			if a.wall == b.wall {
+				inverse = inverseDistanceMean(a.u, b.u, a.v, b.v)
+				r := math.Hypot(a.u.mid()-b.u.mid(), a.v.mid()-b.v.mid())
+				key := int64(math.Round(r / distanceStep))
+				var seen bool
+				if class, seen = known[key]; !seen {
+					class = len(o.distance)
+					known[key] = class
+					o.distance = append(o.distance, r)
+				}
+			}
+			o.inverse[i*n+j], o.inverse[j*n+i] = inverse, inverse
+			o.class[i*n+j], o.class[j*n+i] = class, class
+		}
+	}
+	return o
+}
+
+// add puts Z at the angular frequency w on top of a matrix. smooth is scratch
+// of len(o.distance).
+func (o outside) add(matrix, smooth []complex128, w, density, k float64) {
+	for i, r := range o.distance {
+		smooth[i] = complex(0, -k)
+		if r > distanceStep {
+			smooth[i] = (cmplx.Exp(complex(0, -k*r)) - 1) / complex(r, 0)
+		}
+	}
+	factor := complex(0, w*density/(2*math.Pi))
+	for i, class := range o.class {
+		if class >= 0 {
+			matrix[i] += factor * (complex(o.inverse[i], 0) + smooth[class])
+		}
+	}
+}
+
+// inverseDistanceMean is the mean of 1/r between two rectangles in one plane
+// with spans ua x va and ub x vb, 1/m: the fourth difference of the fourth
+// antiderivative of 1/r.
+func inverseDistanceMean(ua, ub, va, vb span) float64 {
+	du := [4]float64{ua.hi - ub.lo, ua.hi - ub.hi, ua.lo - ub.lo, ua.lo - ub.hi}
+	dv := [4]float64{va.hi - vb.lo, va.hi - vb.hi, va.lo - vb.lo, va.lo - vb.hi}
+	sign := [4]float64{1, -1, -1, 1}
+	sum := 0.0
+	for i, u := range du {
+		for j, v := range dv {
+			sum += sign[i] * sign[j] * inverseDistancePotential(u, v)
+		}
+	}
+	return sum / (ua.width() * ub.width() * va.width() * vb.width())
+}
+
+// inverseDistancePotential is f with d4f/du2dv2 = 1/r, r = hypot(u, v):
+// (u^2 v asinh(v/|u|) + u v^2 asinh(u/|v|)) / 2 - r^3/6, with the signs that
+// make it even.
+func inverseDistancePotential(u, v float64) float64 {
+	u, v = math.Abs(u), math.Abs(v)
+	r := math.Hypot(u, v)
+	f := -r * r * r / 6
+	if u > 0 {
+		f += u * u * v * math.Asinh(v/u) / 2
+	}
+	if v > 0 {
+		f += u * v * v * math.Asinh(u/v) / 2
+	}
+	return f
+}
