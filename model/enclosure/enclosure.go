@@ -1,4 +1,28 @@
-// Package enclosure turns a box and its drivers into the equivalent circuit.
+// Package enclosure turns a box and its drivers into an acoustical circuit,
+// and solves it at one frequency.
+//
+// Purpose: how stiff the box is to the cone, and how much air comes out of it
+// altogether (cone, port and leaks), for a given movement of the cone. What
+// moves the cone is the business of package bass.
+//
+//	box := enclosure.Box{Kind: enclosure.Sealed, Drivers: 1, Volume: 0.024}
+//	c, err := box.Circuit(d, 0, air.At(20)) // d: a driver.Driver; 0: usual displacement
+//	if err != nil {
+//		return err // names the number that cannot be right
+//	}
+//	c.Resonance(d) // Hz: where the cone resonates on the box
+//
+// The circuit is that of Small ("Closed-box loudspeaker systems", J. Audio
+// Eng. Soc. 20, 1972; "Vented-box loudspeaker systems", 21, 1973) for ONE
+// driver with its share of the box: volume, port and leak divided by the
+// number of drivers, which by symmetry all do the same. All boxes stand in one
+// cabin, and the pressure that they raise there together acts back on cone
+// fronts, port mouths and leaks.
+//
+// Limits: the air in each chamber moves as a lump (good below about 200 Hz for
+// boxes of this trade), stuffing does not enlarge the volume, walls do not
+// flex, a port is a lump of mass without pipe resonances, and several ports do
+// not feel each other's mouths.
 package enclosure
 
 // Kind is the principle on which a box works.
@@ -9,6 +33,18 @@ const (
 	Vented        // one chamber with a port
 	BandPass      // fourth order: sealed rear chamber, vented front chamber
 )
+
+func (k Kind) String() string {
+	switch k {
+	case Sealed:
+		return "sealed"
+	case Vented:
+		return "vented"
+	case BandPass:
+		return "band-pass"
+	}
+	return "unknown kind of box"
+}
 
 // Port is the opening of a vented chamber. All Count ports are alike. A port
 // is round (Diameter) or a slot (Width, Height).
