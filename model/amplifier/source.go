@@ -119,7 +119,7 @@ func weigh(r Rating) (w, x, y float64) {
 	return w * w, 1 / r.Load, 1 / v
 }
 
-// holdUnderCeiling lowers the voltage where the line, which need not pass
+// holdUnderCeiling lowers the source where the line, which need not pass
 // through every rating, would give more than the fuse lets through.
 func (s Spec) holdUnderCeiling(src *Source, m Mode, lowest float64) {
 	ceiling, known := s.Ceiling()
@@ -131,7 +131,10 @@ func (s Spec) holdUnderCeiling(src *Source, m Mode, lowest float64) {
 	unlimited := src.OpenVoltage/src.Current - src.Resistance
 	most := src.Power(max(lowest, src.Resistance, unlimited)) * float64(s.Outputs(m))
 	if most > ceiling {
-		src.OpenVoltage *= math.Sqrt(ceiling / most)
+		// Both, so that the place of the largest power stays where it is.
+		fall := math.Sqrt(ceiling / most)
+		src.OpenVoltage *= fall
+		src.Current *= fall
 	}
 }
 

@@ -1,15 +1,142 @@
 package supply
 
-// Feed is what stands behind the amplifier's supply terminals.
+import "math"
+
+// The source line. Up to its reserve the alternator holds the regulated
+// voltage. Beyond that its field is at full, the voltage falls, and falls
+// until the battery, which up to then was being charged, starts to give.
+//
+// Two branches feed one bus:
+//
+//	alternator  V = Volts while I <= Reserve, then
+//	            I = Reserve (1 + (Volts - V)/saturationSpan)
+//	battery     I = (BatteryVolts - V)/BatteryResistance below BatteryVolts, else 0
+//
+// Added up, V over I is flat, then steep, then gently falling: continuous and
+// never rising. The terminals lie below the bus by I x CableResistance.
+//
+// An alternator at full field is close to a source of constant power at idle,
+// where its best voltage lies near the charging voltage (D. Perreault and
+// V. Caliskan, Automotive power generation and control, IEEE Trans. Power
+// Electronics 19, 2004; from memory). With a span of 2 x 12.6 - 14.4 = 10.8 V
+// its power would be level just where the battery takes over; the span used is
+// a little less, so that power rises all the way down to there and each power
+// has one operating point.
+const saturationSpan = 10.0 // V
+
+const (
+	// RunningVolts is the regulated voltage of a 12 V car with its engine
+	// running, at which CTA-2006 rates amplifiers (from memory).
+	RunningVolts = 14.4
+
+	// RestedVolts is a charged lead-acid battery at rest, six cells of 2.1 V.
+	RestedVolts = 12.6
+
+	// TypicalBatteryResistance, ohm, is a healthy starter battery of about
+	// 60 Ah with its clamps (common practice, no source: 4 to 10 mohm).
+	TypicalBatteryResistance = 0.006
+
+	// DropoutVolts is where an amplifier's own protection turns it off: below
+	// this the supply delivers nothing of use (common practice, no source;
+	// ISO 16750-2 lets equipment of code C stop working below 9 V, from memory).
+	DropoutVolts = 9.0
+
+	// leastReserve, A, is a reserve worth the name; it keeps the slope of the
+	// saturated alternator finite.
+	leastReserve = 1e-3
+)
+
+// Feed is what stands behind the amplifier's supply terminals. Resistances
+// and the reserve may be zero; negative values count as zero.
 type Feed struct {
-	Volts             float64 // V, engine running: the regulator's voltage, usually 14.4
+	Volts             float64 // V, engine running: the regulator's voltage, usually RunningVolts
 	Reserve           float64 // A that the alternator can spare; 0: engine off
-	BatteryVolts      float64 // V of the rested battery, usually 12.6
+	BatteryVolts      float64 // V of the rested battery, usually RestedVolts; 0: no battery
 	BatteryResistance float64 // ohm
 	CableResistance   float64 // ohm, go and return
 }
 
-// Terminal is the supply at the amplifier while it delivers watts of audio.
+// Stiff is a supply that never sags: RunningVolts at any current that a car
+// amplifier could ask for. For bench conditions and for bounds.
+func Stiff() Feed { return Feed{Volts: RunningVolts, Reserve: 1e6} }
+
+// Terminal is the supply voltage and current at the amplifier while it turns
+// out watts of audio at an efficiency (audio power per supply power). volts
+// never rises, and amps never falls, as watts rises. ok is false when the
+// supply cannot deliver it above DropoutVolts: volts and amps are then those
+// of the most it can.
 func (f Feed) Terminal(watts, efficiency float64) (volts, amps float64, ok bool) {
-	return f.Volts, 0, true
+	if !(watts >= 0) || !(efficiency > 0) {
+		volts, amps, _ = f.operate(math.MaxFloat64)
+		return volts, amps, false
+	}
+	return f.operate(watts / efficiency)
 }
+
+// Most is the most audio power, W, that the supply can sustain.
+func (f Feed) Most(efficiency float64) (watts float64) {
+	volts, amps, _ := f.operate(math.MaxFloat64)
+	return volts * amps * max(efficiency, 0)
+}
+
+// piece is a straight part of the line at the terminals: V = open - slope I
+// for currents from start to end.
+type piece struct{ open, slope, start, end float64 }
+
+// pieces is the whole line, in the order of current.
+func (f Feed) pieces() [3]piece {
+	reserve, cable := f.Reserve, max(f.CableResistance, 0)
+	if !(reserve >= leastReserve) {
+		reserve = 0
+	}
+	top := max(f.Volts, 0)
+	rested := min(max(f.BatteryVolts, 0), top)
+	if reserve == 0 {
+		top = rested // the engine is off
+	}
+	full := reserve * (1 + (top-rested)/saturationSpan) // A from the alternator when the battery starts to give
+
+	flat := piece{open: top, slope: cable, start: 0, end: reserve}
+	steep := piece{start: reserve, end: full, open: top, slope: cable}
+	if reserve > 0 {
+		steep.open += saturationSpan
+		steep.slope += saturationSpan / reserve
+	}
+	// Battery and saturated alternator side by side.
+	battery := max(f.BatteryResistance, 0)
+	both := battery / (1 + battery*reserve/saturationSpan)
+	gentle := piece{start: full, end: math.MaxFloat64, open: rested + both*full, slope: both + cable}
+	return [3]piece{flat, steep, gentle}
+}
+
+// operate finds the smallest current at which the terminals give watts: the
+// stable operating point of a load that draws constant power. Within a piece
+// watts = open I - slope I^2, solved in the form that does not cancel.
+func (f Feed) operate(watts float64) (volts, amps float64, ok bool) {
+	most := 0.0
+	volts = f.pieces()[0].open
+	for _, p := range f.pieces() {
+		end := p.end
+		if p.slope > 0 {
+			peak := p.open / (2 * p.slope)
+			dropout := (p.open - DropoutVolts) / p.slope
+			end = min(end, peak, dropout)
+		} else if p.open < DropoutVolts {
+			return volts, amps, false
+		}
+		if end < p.start {
+			continue // past its peak or dropped out: only falling power from here
+		}
+		if watts <= p.power(end) {
+			root := 2 * watts / (p.open + math.Sqrt(max(0, p.open*p.open-4*p.slope*watts)))
+			amps = min(max(root, p.start), end)
+			return p.open - p.slope*amps, amps, true
+		}
+		if power := p.power(end); power > most {
+			most, amps, volts = power, end, p.open-p.slope*end
+		}
+	}
+	return volts, amps, false
+}
+
+func (p piece) power(amps float64) float64 { return (p.open - p.slope*amps) * amps }
