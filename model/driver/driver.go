@@ -1,5 +1,26 @@
-// Package driver describes a moving-coil loudspeaker driver: what a spec card
-// states, what follows from it, and what had to be assumed.
+// Package driver completes the spec card of a moving-coil loudspeaker driver
+// and says what the driver can stand.
+//
+// A store's card states six numbers out of twenty. They hang together by a few
+// identities (A. N. Thiele, Loudspeakers in Vented Boxes, 1971; R. H. Small,
+// Direct-Radiator Loudspeaker System Analysis, 1972), so most of the missing
+// ones can be computed and some of the stated ones can be checked:
+//
+//	card := driver.Card{
+//		Size: 0.3048, Coils: 2, CoilLoad: 4,
+//		Fs: 31, Qts: 0.60, Vas: 0.058, Xmax: 0.009, Power: 250,
+//	}
+//	d, notes, err := driver.Complete(card, air.At(20))
+//
+// What no identity gives is filled from a prior by size class (prior.go), and
+// each number so invented has a note of kind Assumed with its spread. Numbers
+// that contradict each other have a note of kind Inconsistent; numbers that
+// cannot be right at all are an *ImpossibleError that lists every one.
+//
+// Limits: one rigid piston, small-signal parameters that do not depend on
+// frequency, two thermal bodies folded into one (heat.go), symmetric quadratic
+// laws for large travel (travel.go). The priors are those of car subwoofers
+// of 8 to 18 inches; they are poor for anything else.
 package driver
 
 // Card is what a spec card states, in SI units. A field that is zero is not
@@ -12,7 +33,7 @@ type Card struct {
 	Coils       int     // voice coils on the former
 	CoilLoad    float64 // nominal impedance of one coil, ohm
 	Re          float64 // direct-current resistance of one coil, ohm
-	Le          float64 // inductance of one coil, H
+	Le          float64 // inductance of one coil near 1 kHz, H
 	Bl          float64 // force factor of one coil, N/A
 	Fs          float64 // free-air resonance, Hz
 	Qms         float64 // mechanical quality factor
@@ -58,6 +79,11 @@ type Driver struct {
 }
 
 // Spread is the relative standard deviation (0.1 is 10 %) of each parameter.
+//
+// Vas is an exception worth knowing: it is what is left of the spread of Vas
+// once fs and Sd are known, that is, the spread of the moving mass. A stiffer
+// suspension raises fs and lowers Vas together, and a driver whose fs and Vas
+// were drawn independently would have a cone of absurd weight; see Vary.
 type Spread struct {
 	Re, Le, Fs, Qms, Qes, Vas, Sd, Xmax, Power float64
 }
@@ -67,9 +93,13 @@ type Spread struct {
 type Note struct {
 	Kind     NoteKind
 	Quantity string  // for example "Qms", or the identity "Qts = Qms Qes/(Qms+Qes)"
-	Value    float64 // the value used, SI
+	Value    float64 // the value used, SI (Sensitivity in dB)
 	Spread   float64 // relative standard deviation of an assumed value; for an identity the relative discrepancy
 	Source   string  // where the assumed value comes from, or what to mend
+
+	// Fields names the fields of Card that the note is about, the least
+	// believed first.
+	Fields []string
 }
 
 // NoteKind tells the kinds of notes apart.
@@ -79,4 +109,20 @@ const (
 	Assumed      NoteKind = iota // the value came from a prior
 	Inconsistent                 // the card contradicts itself
 	Derived                      // computed from an identity; nothing was assumed
+	Follows                      // computed from an identity, but from a value that was assumed
 )
+
+// String is the kind in plain words.
+func (k NoteKind) String() string {
+	switch k {
+	case Assumed:
+		return "assumed"
+	case Inconsistent:
+		return "inconsistent"
+	case Derived:
+		return "derived"
+	case Follows:
+		return "follows from an assumed value"
+	}
+	return "unknown kind of note"
+}

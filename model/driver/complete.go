@@ -1,0 +1,214 @@
+package driver
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"loudfor/model/air"
+)
+
+// Completion: judge what is stated, derive what follows, assume the most
+// useful missing value, and again until nothing is missing.
+
+// fillOrder is the order in which missing values are assumed. Qms comes first,
+// so that Qes always follows from a stated Qts at the cost of a few percent:
+// found the other way about, as a difference, Qms would turn a slip of 2 % in
+// an assumed Re into nonsense. Together the six determine everything else.
+var fillOrder = [...]quantity{qms, sd, fs, re, vas, qts}
+
+// mostOfQms bounds an assumed Qts below a stated Qms.
+const mostOfQms = 0.5
+
+// Complete completes a card at the given air: Vas and the efficiency depend on
+// it a little. The notes come in a fixed order: contradictions, assumed
+// values, derived ones.
+//
+// The error is an *ImpossibleError that lists every number that cannot be
+// right, or says that the size is missing.
+func Complete(c Card, a air.Air) (Driver, []Note, error) {
+	if !(a.Density > 0.1 && a.Density < 10 && a.SoundSpeed > 100 && a.SoundSpeed < 1000) {
+		return Driver{}, nil, fmt.Errorf("driver: density %v kg/m3 with speed of sound %v m/s is not air", a.Density, a.SoundSpeed)
+	}
+	w := &work{card: &c, fault: new(ImpossibleError)}
+	w.evidence(a)
+	v := w.e.judge()
+	w.state = v.state
+	w.settle()
+	if err := w.fill(); err != nil && len(w.fault.Numbers) == 0 {
+		return Driver{}, nil, err
+	}
+	w.report(&v)
+	if len(w.fault.Numbers) > 0 {
+		return Driver{}, nil, w.fault
+	}
+	d := w.build()
+	w.derived()
+	return d, w.notes, nil
+}
+
+// work is one completion under way.
+type work struct {
+	card   *Card
+	fault  *ImpossibleError
+	stated set
+	coils  int
+	k      constants
+	e      evidence
+	state  state
+
+	size, load float64
+	prior      prior
+	assumed    set // quantities in identities that were taken from the prior
+	notes      []Note
+
+	watt  float64             // level of 1 W of sound, dB
+	sigma [quantities]float64 // relative standard deviations, when built
+}
+
+// evidence turns the usable part of the card into logarithms.
+func (w *work) evidence(a air.Air) {
+	w.stated = w.fault.check(w.card)
+	w.coils = w.card.Coils
+	if w.coils < 1 || w.coils > mostCoils {
+		w.coils = commonCoils
+	}
+	w.k = constantsOf(a, w.coils)
+	w.watt = LevelOfWatt(a)
+	w.e = evidence{k: &w.k, stated: w.stated & (1<<quantities - 1)}
+	for q := range quantities {
+		if !w.stated.has(int(q)) {
+			continue
+		}
+		v := card[q].value(w.card)
+		if q == eta {
+			w.e.log[q] = (v - w.watt) / 10 * math.Ln10
+		} else {
+			w.e.log[q] = math.Log(v)
+		}
+	}
+	if w.stated.has(int(size)) {
+		w.e.size = w.card.Size
+	}
+	if w.stated.has(int(coilLoad)) {
+		w.e.load = w.card.CoilLoad
+	}
+}
+
+// settle fixes what the priors hang on: the size and the load of a coil.
+func (w *work) settle() {
+	if w.card.Coils == 0 {
+		w.assume("Coils", commonCoils, 0, "most drivers have one (common practice, no source)")
+	}
+	w.size = w.e.size
+	if w.size == 0 && w.state.known.has(int(sd)) {
+		w.size = sizeOfPiston(math.Exp(w.state.log[sd]))
+		w.assume("Size", w.size, priorSpread.Sd, "from the piston area (common practice, no source)")
+	}
+	w.load = w.e.load
+	if w.load == 0 && w.state.known.has(int(re)) {
+		w.load = loadOfResistance(math.Exp(w.state.log[re]))
+		w.assume("CoilLoad", w.load, priorSpread.Re, "nearest trade value above Re (common practice, no source)")
+	} else if w.load == 0 {
+		w.load = commonCoilLoad
+		w.assume("CoilLoad", w.load, 0.5, "the commonest coil (common practice, no source)")
+	}
+}
+
+var errNoSize = errors.New("driver: neither the size nor the piston area is stated, so nothing typical can be assumed")
+
+// fill assumes what is missing, most useful first, and derives what follows.
+func (w *work) fill() error {
+	if w.size == 0 {
+		return errNoSize
+	}
+	w.prior = priorAt(w.size)
+	for _, q := range fillOrder {
+		if w.state.known.has(int(q)) {
+			continue
+		}
+		value, spread := w.typical(q)
+		w.state.put(q, math.Log(value))
+		w.assumed = w.assumed.with(int(q))
+		w.assume(card[q].name, value, spread, priorSource)
+		w.state.close()
+	}
+	for q := range quantities {
+		v := math.Exp(w.state.log[q])
+		from := &w.state.origin[q]
+		if from.last != entered && q != eta && !card[q].possible(v) {
+			w.fault.refuse(q, v, "%s would follow from %v by %s, and is not %s", card[q].format(v),
+				from.roots.names(), from.trail.titles(), card[q].limits())
+		}
+	}
+	return nil
+}
+
+// typical is the prior of one quantity and its spread.
+func (w *work) typical(q quantity) (value, spread float64) {
+	switch q {
+	case qms:
+		return w.prior.qms, priorSpread.Qms
+	case sd:
+		return w.prior.pistonArea(), priorSpread.Sd
+	case fs:
+		return w.prior.fs, priorSpread.Fs
+	case re:
+		return resistanceShare * w.load, priorSpread.Re
+	case vas:
+		return w.prior.vas, priorSpread.Vas
+	default: // qts
+		most := mostOfQms * math.Exp(w.state.log[qms])
+		return math.Min(w.prior.qts, most), qtsPriorSpread
+	}
+}
+
+// build writes the driver down.
+func (w *work) build() Driver {
+	at := func(q quantity) float64 { return math.Exp(w.state.log[q]) }
+	d := Driver{
+		Size: w.size, Coils: w.coils, CoilLoad: w.load,
+		Re: at(re), Bl: at(bl), Mms: at(mms), Cms: at(cms), Sd: at(sd),
+		Fs: at(fs), Qms: at(qms), Qes: at(qes), Qts: at(qts), Vas: at(vas),
+		Spread: w.spread(),
+	}
+	d.Rms = 2 * math.Pi * d.Fs * d.Mms / d.Qms
+	d.Xmax, d.Spread.Xmax = w.plain(xmax, w.prior.xmax, statedXmaxSpread, priorSpread.Xmax)
+	d.Power, d.Spread.Power = w.plain(power, w.prior.power, statedPowerSpread, priorSpread.Power)
+	d.Le, d.Spread.Le = w.plain(le, w.prior.coilTime*d.Re, statedLeSpread, priorSpread.Le)
+	w.inductance(&d)
+	return d
+}
+
+// plain is a value that hangs on no other: stated, or else typical.
+func (w *work) plain(q quantity, typical, stated, assumed float64) (value, spread float64) {
+	if w.stated.has(int(q)) {
+		return card[q].value(w.card), stated
+	}
+	w.assume(card[q].name, typical, assumed, priorSource)
+	return typical, assumed
+}
+
+// inductance splits a stated and credible Le into the lossy pair; anything
+// else stays a plain inductance.
+func (w *work) inductance(d *Driver) {
+	if !w.stated.has(int(le)) {
+		return
+	}
+	stated := d.Le
+	if t := stated / d.Re; t < leastCoilTime || t > mostCoilTime {
+		w.notes = append(w.notes, Note{Kind: Inconsistent, Quantity: "Le/Re", Value: stated,
+			Spread: stated/(w.prior.coilTime*d.Re) - 1, Fields: []string{"Le"},
+			Source: fmt.Sprintf("Le %s beside Re %s is not that of a voice coil; check the unit", card[le].format(stated), card[re].format(d.Re))})
+		d.Spread.Le = priorSpread.Le
+		return
+	}
+	d.Le, d.L2, d.R2 = splitInductance(stated)
+	d.Spread.Le = math.Hypot(statedLeSpread, splitSpread)
+	w.assume("L2", d.L2, splitSpread, "lossy part of the stated Le (common practice, no source)")
+	w.assume("R2", d.R2, splitSpread, "lossy part of the stated Le (common practice, no source)")
+}
+
+func (w *work) assume(name string, value, spread float64, source string) {
+	w.notes = append(w.notes, Note{Kind: Assumed, Quantity: name, Value: value, Spread: spread, Source: source, Fields: []string{name}})
+}
