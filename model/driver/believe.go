@@ -163,19 +163,17 @@ func (e *evidence) insanity(s *state) (quantity, bool) {
 		}
 		log := s.log[q]
 		v := math.Exp(log)
-		ok := true
+		ok := q == eta || card[q].possible(v)
 		switch {
 		case q == qms && !s.origin[qms].within(qts, qes, qms):
-			ok = v >= leastQms && v <= mostQms
+			ok = ok && v >= leastQms && v <= mostQms
 		case q == sd && e.size > 0:
 			ratio := math.Sqrt(v / frameArea(e.size))
-			ok = ratio >= leastPiston && ratio <= mostPiston
+			ok = ok && ratio >= leastPiston && ratio <= mostPiston
 		case q == re && e.load > 0:
-			ok = v/e.load >= leastShare && v/e.load <= mostShare
+			ok = ok && v/e.load >= leastShare && v/e.load <= mostShare
 		case q == eta:
 			ok = log < 0 // no more sound than power
-		default:
-			ok = card[q].possible(v)
 		}
 		if !ok {
 			return q, true

@@ -1,7 +1,6 @@
 package driver
 
 import (
-	"errors"
 	"fmt"
 	"math"
 
@@ -25,26 +24,46 @@ const mostOfQms = 0.5
 // values, derived ones.
 //
 // The error is an *ImpossibleError that lists every number that cannot be
-// right, or says that the size is missing.
+// right, or names the size if nothing on the card gives it.
 func Complete(c Card, a air.Air) (Driver, []Note, error) {
 	if !(a.Density > 0.1 && a.Density < 10 && a.SoundSpeed > 100 && a.SoundSpeed < 1000) {
 		return Driver{}, nil, fmt.Errorf("driver: density %v kg/m3 with speed of sound %v m/s is not air", a.Density, a.SoundSpeed)
 	}
 	w := &work{card: &c, fault: new(ImpossibleError)}
 	w.evidence(a)
-	v := w.e.judge()
-	w.state = v.state
-	w.settle()
-	if err := w.fill(); err != nil && len(w.fault.Numbers) == 0 {
-		return Driver{}, nil, err
-	}
-	w.report(&v)
+	w.complete()
 	if len(w.fault.Numbers) > 0 {
 		return Driver{}, nil, w.fault
 	}
 	d := w.build()
 	w.derived()
 	return d, w.notes, nil
+}
+
+// complete judges and fills. Where a prior together with stated values leads
+// to something that no driver has, the least believed of those values is set
+// aside like any other that contradicts the rest, and all begins again with
+// one stated value less.
+func (w *work) complete() {
+	var aside []loss
+	for {
+		v := w.e.judge()
+		w.state, w.assumed, w.notes = v.state, 0, nil
+		w.settle()
+		if w.size == 0 {
+			w.fault.Numbers = append(w.fault.Numbers, Impossible{"Size", 0,
+				"neither the size nor the piston area is stated, so nothing typical can be assumed"})
+			return
+		}
+		if l, bad := w.fill(); bad {
+			aside = append(aside, l)
+			w.e.stated = w.e.stated.minus(only(l.q))
+			continue
+		}
+		v.lost = append(v.lost, aside...)
+		w.report(&v)
+		return
+	}
 }
 
 // work is one completion under way.
@@ -115,13 +134,10 @@ func (w *work) settle() {
 	}
 }
 
-var errNoSize = errors.New("driver: neither the size nor the piston area is stated, so nothing typical can be assumed")
-
 // fill assumes what is missing, most useful first, and derives what follows.
-func (w *work) fill() error {
-	if w.size == 0 {
-		return errNoSize
-	}
+// If that leads to a value that no driver has, it stops and gives the least
+// believed stated value behind it.
+func (w *work) fill() (l loss, bad bool) {
 	w.prior = priorAt(w.size)
 	for _, q := range fillOrder {
 		if w.state.known.has(int(q)) {
@@ -132,16 +148,17 @@ func (w *work) fill() error {
 		w.assumed = w.assumed.with(int(q))
 		w.assume(card[q].name, value, spread, priorSource)
 		w.state.close()
-	}
-	for q := range quantities {
-		v := math.Exp(w.state.log[q])
-		from := &w.state.origin[q]
-		if from.last != entered && q != eta && !card[q].possible(v) {
-			w.fault.refuse(q, v, "%s would follow from %v by %s, and is not %s", card[q].format(v),
-				from.roots.names(), from.trail.titles(), card[q].limits())
+		odd, found := w.e.insanity(&w.state)
+		if !found {
+			continue
+		}
+		from := &w.state.origin[odd]
+		if behind := from.roots & w.e.stated; behind != 0 {
+			least := highest(behind)
+			return loss{q: least, identity: insane, trail: from.trail, roots: from.roots.minus(only(least))}, true
 		}
 	}
-	return nil
+	return loss{}, false
 }
 
 // typical is the prior of one quantity and its spread.

@@ -24,8 +24,7 @@ const pivotFloor = 1e-9
 
 // system writes the product identities with the known values moved to the
 // right.
-func (s *state) system() *system {
-	m := new(system)
+func (s *state) system() (m system) {
 	for i := range m {
 		id := i + 1
 		m[i].share[i] = 1

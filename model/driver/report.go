@@ -19,7 +19,7 @@ func (w *work) report(v *verdict) {
 	covered := set(0)
 	for id := range identities {
 		uses := identities[id].uses
-		if uses.minus(w.e.stated) != 0 {
+		if uses.minus(w.stated) != 0 {
 			continue
 		}
 		residual := w.k.residual(id, &w.e.log)
@@ -81,27 +81,36 @@ func (w *work) contradiction(v *verdict, q quantity, title string, discrepancy f
 	case v.suspects != 0:
 		text += "; one of " + strings.Join(v.suspects.names(), ", ") + " is wrong"
 	}
-	text += w.coilHint(q)
+	text += w.hint(q)
 	return Note{
 		Kind: Inconsistent, Quantity: title, Value: used, Spread: discrepancy, Source: text,
 		Fields: append([]string{card[q].name}, others.minus(only(q)).names()...),
 	}
 }
 
-// coilHint recognises the usual slip with two or more coils: a value that
-// holds for the coils in series or in parallel, where one coil's is wanted.
-func (w *work) coilHint(q quantity) string {
-	if w.coils < 2 || (q != re && q != bl) {
-		return ""
+// near is how closely, as a natural logarithm, a wrong value has to fit a
+// known slip to be taken for it: wide, because Re may be a prior.
+const near = 0.25
+
+// hint recognises the usual slips. With two or more coils, a value that holds
+// for the coils in series or in parallel where one coil's is wanted; and a
+// sensitivity at 2.83 V where that at 1 W is wanted.
+func (w *work) hint(q quantity) string {
+	gap := w.e.log[q] - w.state.log[q]
+	slip := func(factor float64) bool {
+		return math.Abs(math.Log(factor)) > near && math.Abs(gap-math.Log(factor)) < near
 	}
-	const near = 0.25 // of a factor 2 or more; wide, because Re may be a prior
-	ratio := math.Exp(w.e.log[q] - w.state.log[q])
 	n := float64(w.coils)
 	switch {
-	case math.Abs(math.Log(ratio/n)) < near:
+	case (q == re || q == bl) && slip(n):
 		return fmt.Sprintf("; it seems to be that of %d coils in series, give that of one coil", w.coils)
-	case q == re && math.Abs(math.Log(ratio*n)) < near:
+	case q == re && slip(1/n):
 		return fmt.Sprintf("; it seems to be that of %d coils in parallel, give that of one coil", w.coils)
+	case q == eta:
+		volt := referenceVolts * referenceVolts / math.Exp(w.state.log[re])
+		if slip(volt/n) || slip(volt*n) {
+			return "; it seems to be that at 2.83 V, give that at 1 W"
+		}
 	}
 	return ""
 }
@@ -116,7 +125,7 @@ func (w *work) refuseBeyond(v *verdict, l *loss, gap float64) {
 	case l.q == eta:
 		most = beyondAdvertising
 	case l.identity == damping:
-		most *= float64(w.coils * w.coils) // the slip that coilHint explains
+		most *= float64(w.coils * w.coils) // the slip that hint explains
 	}
 	if math.Abs(size) <= math.Log(most) {
 		return
@@ -142,7 +151,7 @@ func (w *work) value(q quantity, log float64) float64 {
 func (w *work) derived() {
 	for q := range quantities {
 		from := &w.state.origin[q]
-		if from.last == entered || w.e.stated.has(int(q)) {
+		if from.last == entered || w.stated.has(int(q)) {
 			continue
 		}
 		kind := Derived

@@ -131,3 +131,5 @@ func soleUnknown(weight *[quantities]float64) (quantity, bool) {
 }
 
 func lowest(s set) quantity { return quantity(bits.TrailingZeros16(uint16(s))) }
+
+func highest(s set) quantity { return quantity(bits.Len16(uint16(s)) - 1) }
