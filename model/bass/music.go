@@ -1,0 +1,55 @@
+package bass
+
+import "sort"
+
+// Music: how loud the bass plays, not where it peaks. The figure is the mean,
+// in dB, of the level reachable in each third-octave band from 31.5 to 80 Hz:
+// each band counts the same however narrow in hertz, a hole in one is not paid
+// for by a peak in another as it would be in a sum of powers, and the mean
+// rises with each, so that a better amplifier never lowers it.
+//
+// The level of a band is the sine-equivalent of the peaks: what a steady tone
+// of the same peak would read. Voltage, current, supply, travel and port bound
+// the peaks; the coil is heated by the programme's rms (Limits.Crest). The
+// supply is asked for the peak's power, since a bass note outlasts any
+// capacitor.
+
+// bandCentres are the exact midband frequencies, Hz, of the third-octave bands
+// named 31.5, 40, 50, 63 and 80 Hz: 1000 x 10^(n/10), n = -15 to -11 (IEC
+// 61260-1, base-ten system).
+var bandCentres = [...]float64{31.6227766, 39.8107171, 50.1187234, 63.0957344, 79.4328235}
+
+// MusicLevel is the mean level, dB, of the bass bands under Music limits.
+func MusicLevel(p *Prepared, d Drive) float64 { return p.Bands(d, Music()) }
+
+// Bands is the mean level, dB, over the third-octave bands from 31.5 to 80 Hz
+// that is reachable within the limits, each band at its midband frequency:
+// interpolated between the two nearest frequencies of the grid, in dB over log
+// frequency. A grid that does not reach a band gives its end. It allocates
+// nothing.
+func (p *Prepared) Bands(d Drive, l Limits) float64 {
+	var b bounds
+	p.bind(d, l, &b)
+	sum := 0.0
+	for _, centre := range bandCentres {
+		i := sort.SearchFloat64s(p.hz, centre)
+		switch {
+		case i == 0:
+			sum += p.levelAt(0, &b)
+		case i == len(p.hz):
+			sum += p.levelAt(i-1, &b)
+		default:
+			// Over one step of the grid, log frequency is straight.
+			t := (centre - p.hz[i-1]) / (p.hz[i] - p.hz[i-1])
+			sum += (1-t)*p.levelAt(i-1, &b) + t*p.levelAt(i, &b)
+		}
+	}
+	return sum / float64(len(bandCentres))
+}
+
+func (p *Prepared) levelAt(j int, b *bounds) float64 {
+	u, _, _ := p.crossing(j, b, rival{ties: true})
+	var s state
+	p.at(j, u, b, &s)
+	return level(s.sound)
+}

@@ -1,0 +1,150 @@
+package bass
+
+import (
+	"math"
+
+	"loudfor/model/air"
+)
+
+// Operation is the whole chain at one frequency. Volts, Amps, Load and Phase
+// are those that a meter shows at ONE output; voltages and currents are rms,
+// travel and port speed peak.
+type Operation struct {
+	Hz    float64
+	Level float64 // dB at the receiver
+
+	Volts    float64
+	Amps     float64
+	Load     float64 // ohm, magnitude
+	Phase    float64 // of the load, rad; positive: the current lags
+	Watts    float64 // real, all outputs together
+	Apparent float64 // VA, all outputs together
+
+	SupplyVolts float64 // at the amplifier's terminals
+	SupplyAmps  float64
+
+	CoilRise  float64 // K
+	Travel    float64 // m
+	PortSpeed float64 // m/s
+	Limit     Limit   // what keeps the level from going higher
+}
+
+// leastPressure, Pa, keeps the level finite where nothing is heard (a drive
+// that gives nothing, a receiver at a node): -146 dB.
+const leastPressure = 1e-12
+
+// Loudest is the operation at the highest level over all frequencies; the
+// lowest of those with equal level. It allocates nothing.
+func (p *Prepared) Loudest(d Drive, l Limits) Operation {
+	var b bounds
+	p.bind(d, l, &b)
+	j, u, refused := p.loudest(&b)
+	return p.operation(j, u, refused, &d, &b)
+}
+
+// loudest goes through all points with the loudest so far as the rival, most
+// promising point first: most others are then refused after one look.
+func (p *Prepared) loudest(b *bounds) (best int, u, refused float64) {
+	var s state
+	best = p.seed
+	u, refused, _ = p.crossing(best, b, rival{ties: true})
+	p.at(best, u, b, &s)
+	top := s.sound
+	for j := range p.points {
+		if j == p.seed {
+			continue
+		}
+		r := rival{sound: top, ties: j < best}
+		v, to, ok := p.crossing(j, b, r)
+		if !ok {
+			continue
+		}
+		p.at(j, v, b, &s)
+		if r.beats(s.sound) {
+			best, u, refused, top = j, v, to, s.sound
+		}
+	}
+	return best, u, refused
+}
+
+// At is the operation at the highest level at frequency i of Hz.
+func (p *Prepared) At(i int, d Drive, l Limits) Operation {
+	var b bounds
+	p.bind(d, l, &b)
+	u, refused, _ := p.crossing(i, &b, rival{ties: true})
+	return p.operation(i, u, refused, &d, &b)
+}
+
+// Curve is At for every frequency.
+func (p *Prepared) Curve(d Drive, l Limits) []Operation {
+	return p.AppendCurve(nil, d, l)
+}
+
+// AppendCurve is Curve into memory of the caller's.
+func (p *Prepared) AppendCurve(to []Operation, d Drive, l Limits) []Operation {
+	for i := range p.points {
+		to = append(to, p.At(i, d, l))
+	}
+	return to
+}
+
+// Ceiling bounds the level of Loudest, dB, over every drive: no amplifier at
+// all, only travel, heat and port. It is reached by a strong enough one. It is
+// found by the same search, so that it bounds the numbers as well as the
+// physics.
+func (p *Prepared) Ceiling(l Limits) float64 {
+	var b bounds
+	p.bindLimits(l, &b)
+	b.ideal = true
+	j, u, _ := p.loudest(&b)
+	var s state
+	p.at(j, u, &b, &s)
+	return level(s.sound)
+}
+
+// operation reads the chain at a travel.
+func (p *Prepared) operation(j int, u, refused float64, d *Drive, b *bounds) Operation {
+	var s state
+	p.at(j, refused, b, &s)
+	_, limit := b.strain(refused, &s)
+	p.at(j, u, b, &s)
+	series, parallel := float64(max(d.Series, 1)), float64(max(d.Parallel, 1))
+	o := Operation{
+		Hz:    p.hz[j],
+		Level: level(s.sound),
+		Volts: series * math.Sqrt((s.ur*s.ur+s.ui*s.ui)/2),
+		Amps:  parallel * math.Sqrt(s.current2/2),
+		Watts: s.watts,
+		Limit: limit,
+	}
+	o.Apparent = o.Volts * o.Amps * float64(d.Outputs)
+	o.Travel = u * p.driver.Xmax
+	o.CoilRise = s.warmth / (1 - copper*s.warmth)
+	if area := p.circuit.PortArea; area > 0 {
+		o.PortSpeed = s.flow / area
+	}
+	o.SupplyVolts, o.SupplyAmps, _ = b.feed.Terminal(max(0, o.Watts), b.efficiency)
+	if u == 0 {
+		// Nothing flows, but the load is there: that of vanishing level.
+		p.at(j, restTravel, b, &s)
+	}
+	o.Load, o.Phase = load(&s, series/parallel)
+	return o
+}
+
+// restTravel stands for a vanishing travel, in Xmax.
+const restTravel = 1e-6
+
+// load is the impedance of coils with the state s, times a hookup's factor.
+func load(s *state, factor float64) (magnitude, phase float64) {
+	// Voltage over current, as a product with the conjugate.
+	re, im := s.ur*s.ir+s.ui*s.ii, s.ui*s.ir-s.ur*s.ii
+	if !(s.current2 > 0) {
+		return 0, 0
+	}
+	return factor * math.Sqrt((s.ur*s.ur+s.ui*s.ui)/s.current2), math.Atan2(im, re)
+}
+
+func level(squaredPressure float64) float64 {
+	return air.Level(math.Max(leastPressure, math.Sqrt(squaredPressure)))
+}

@@ -1,0 +1,176 @@
+package bass
+
+import (
+	"math"
+
+	"loudfor/model/amplifier"
+	"loudfor/model/driver"
+	"loudfor/model/supply"
+)
+
+// The chain at one frequency and one travel, from the cone back to the
+// battery, and how near each limit is. Everything is explicit: travel gives
+// force, force gives current, current gives heat and so the hot resistance, and
+// these give the voltage.
+//
+// The heat is in closed form: the rise dT = Rth P of the dissipation P =
+// C |i|^2/2 Re (1 + a dT) gives dT = s/(1 - a s) with s = Rth C |i|^2/2 Re. A
+// rise of at most D is therefore the same as s at most D/(1 + a D), which stays
+// clear of the runaway at s = 1/a.
+
+const (
+	// supplySag is the supply's share of the rated voltage under which it is
+	// the supply that keeps an amplifier from giving more (-1 dB).
+	supplySag = 0.9
+
+	copper = driver.TemperatureCoefficient
+)
+
+// bounds is a drive and its limits for ONE coil, all peak values.
+type bounds struct {
+	resistance float64 // of the output, for one coil
+	open2      float64 // square of the open voltage for one coil
+	current2   float64 // square of the most current through one coil
+	ideal      bool    // no amplifier: only travel, heat and port
+
+	heat      float64 // s for a squared current of 1
+	mostHeat  float64 // s at the most rise
+	flow      float64 // most volume velocity through one driver's share of the port
+	overdrive float64
+
+	watts      float64 // all outputs together, for 1 VA real at one coil
+	feed       supply.Feed
+	efficiency float64
+}
+
+// bind brings a drive and limits down to one coil.
+func (p *Prepared) bind(d Drive, l Limits, b *bounds) {
+	p.bindLimits(l, b)
+	series, parallel := float64(max(d.Series, 1)), float64(max(d.Parallel, 1))
+	b.resistance = max(0, d.Source.Resistance) * parallel / series
+	open, current := max(0, d.Source.OpenVoltage)/series, max(0, d.Source.Current)/parallel
+	b.open2, b.current2 = 2*open*open, 2*current*current
+	b.feed, b.efficiency = d.Feed, d.Source.Efficiency
+}
+
+func (p *Prepared) bindLimits(l Limits, b *bounds) {
+	d := &p.driver
+	b.ideal = false
+	b.watts = p.coils / 2
+	b.overdrive = min(max(0, l.Overdrive), MostOverdrive)
+	share := 1.0
+	if !math.IsInf(l.Burst, 1) {
+		share = -math.Expm1(-max(0, l.Burst) / p.heatTime)
+	}
+	b.heat = d.HeatResistance() * share * l.heatFactor() * float64(d.Coils) / 2 * d.Re
+	// The rise goes through its inverse to let it be infinite.
+	b.mostHeat = 1 / (1/max(0, l.CoilRise) + copper)
+	b.flow = math.Inf(1)
+	if p.circuit.PortArea > 0 && l.PortSpeed > 0 {
+		b.flow = l.PortSpeed * p.circuit.PortArea
+	}
+}
+
+// state is the chain at one travel; peak values for one coil.
+type state struct {
+	ir, ii   float64 // current in phase with the travel and 90 degrees before it
+	ur, ui   float64 // voltage at the coil, likewise
+	current2 float64
+	open2    float64 // squared voltage that the source must make inside
+	warmth   float64 // s
+	flow     float64 // through the port
+	watts    float64 // real, all outputs together
+	sound    float64 // square of the rms pressure at the receiver
+}
+
+// at follows the chain at point j from a travel of u Xmax.
+func (p *Prepared) at(j int, u float64, b *bounds, s *state) {
+	o := &p.points[j]
+	u2 := u * u
+	ar, ai := o.ar, o.ai
+	s.flow = 0
+	s.sound = u2 * o.output
+	if len(p.loads) > 0 {
+		l := &p.loads[j]
+		s.flow = l.Flow(u * o.cone)
+		reaction, output := l.At(s.flow)
+		ar -= o.air * imag(reaction)
+		ai += o.air * real(reaction)
+		s.sound *= square(output)
+	}
+	motion := 1 - motionSquare*u2
+	ir := u * (ar + p.stiffening*u2) / (1 - travelSquare*u2)
+	ii := u * (ai + o.bi*u) / motion
+	s.current2 = ir*ir + ii*ii
+	s.warmth = b.heat * s.current2
+	// Past the heat limit the travel is refused anyhow: keep it finite.
+	re := p.driver.Re/(1-copper*min(s.warmth, b.mostHeat)) + o.zr
+	s.ur = ir*re - ii*o.zx
+	s.ui = ii*re + ir*o.zx + o.emf*u*motion
+	s.watts = b.watts * (s.ur*ir + s.ui*ii)
+	vr, vi := s.ur+ir*b.resistance, s.ui+ii*b.resistance
+	s.open2 = vr*vr + vi*vi
+	s.ir, s.ii = ir, ii
+}
+
+// passes tells whether the travel is within all limits but the supply's.
+func (b *bounds) passes(u float64, s *state) bool {
+	return u <= b.overdrive && s.warmth <= b.mostHeat && s.flow <= b.flow &&
+		(b.ideal || s.current2 <= b.current2)
+}
+
+// allows tells whether the travel is within all limits.
+func (b *bounds) allows(u float64, s *state) bool {
+	if !b.passes(u, s) {
+		return false
+	}
+	if b.ideal {
+		return true
+	}
+	supply, ok := b.supply(s.watts)
+	return ok && s.open2 <= b.open2*supply*supply
+}
+
+// supply is the voltage at the amplifier, relative to the one at which it is
+// rated, while it delivers watts.
+func (b *bounds) supply(watts float64) (relative float64, ok bool) {
+	volts, _, ok := b.feed.Terminal(max(0, watts), b.efficiency)
+	return volts / amplifier.RatedSupply, ok
+}
+
+// strain is the largest of all quantities over their limits, in amplitude: 1
+// where the first limit is reached. The supply that gives up has no measure
+// and counts as infinite.
+func (b *bounds) strain(u float64, s *state) (most float64, limit Limit) {
+	most, limit = ratio(u, b.overdrive), LimitTravel
+	raise := func(r float64, l Limit) {
+		if r > most {
+			most, limit = r, l
+		}
+	}
+	raise(math.Sqrt(ratio(s.warmth, b.mostHeat)), LimitHeat)
+	raise(ratio(s.flow, b.flow), LimitPort)
+	if b.ideal {
+		return most, limit
+	}
+	raise(math.Sqrt(ratio(s.current2, b.current2)), LimitCurrent)
+	supply, ok := b.supply(s.watts)
+	if !ok {
+		raise(math.Inf(1), LimitSupply)
+		return most, limit
+	}
+	voltage := LimitVoltage
+	if supply < supplySag {
+		voltage = LimitSupply
+	}
+	raise(math.Sqrt(ratio(s.open2, b.open2*supply*supply)), voltage)
+	return most, limit
+}
+
+// ratio is quantity over limit, also where the limit is zero or infinite.
+func ratio(quantity, limit float64) float64 {
+	if quantity <= 0 {
+		return 0
+	}
+	return quantity / limit
+}
