@@ -114,8 +114,9 @@ func (f Feed) pieces() [3]piece {
 // watts = open I - slope I^2, solved in the form that does not cancel.
 func (f Feed) operate(watts float64) (volts, amps float64, ok bool) {
 	most := 0.0
-	volts = f.pieces()[0].open
-	for _, p := range f.pieces() {
+	line := f.pieces()
+	volts = line[0].open
+	for _, p := range line {
 		end := p.end
 		if p.slope > 0 {
 			peak := p.open / (2 * p.slope)
