@@ -133,8 +133,8 @@ func (b Body) Check() error {
 	if err := c.Check(); err != nil {
 		return fmt.Errorf("%s: %w", b.Name, err)
 	}
-	if err := c.checkPatch(Piston(b.Source, b.SourceArea)); err != nil {
-		return fmt.Errorf("%s: source: %w", b.Name, err)
+	if err := c.checkSource(Piston(b.Source, b.SourceArea)); err != nil {
+		return fmt.Errorf("%s: %w", b.Name, err)
 	}
 	for _, p := range b.Places {
 		if err := c.CheckPlace(p.Point); err != nil {
@@ -145,6 +145,9 @@ func (b Body) Check() error {
 		if err := c.CheckOpenings(s.Openings); err != nil {
 			return fmt.Errorf("%s: %s: %w", b.Name, s.Name, err)
 		}
+	}
+	if err := b.Spread.check(); err != nil {
+		return fmt.Errorf("%s: %w", b.Name, err)
 	}
 	if b.Curve != nil {
 		if err := b.Curve.Check(); err != nil {

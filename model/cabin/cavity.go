@@ -23,7 +23,7 @@ const (
 	longest    = 12   // m
 	admittable = 1    // beta: above it a wall is no wall
 	lowest     = 0.1  // Hz
-	highest    = 1000 // Hz
+	highest    = 500  // Hz
 )
 
 func (c Cavity) lengths() [3]float64 { return [3]float64{c.Length, c.Width, c.Height} }
@@ -124,21 +124,20 @@ func (c Cavity) stiffness() float64 {
 	}
 	var n [3]int
 	n[long] = 1
-	return math.Pi / size[long] * c.Volume() / c.pressed(n)
+	return math.Pi / size[long] * c.Volume() / c.pressed(n, nil)
 }
 
 // pressed is the wall area weighted by the mean square of a mode on it over
 // its mean square in the volume, m2: each wall counts once if the mode's index
-// across it is 0, else twice.
-func (c Cavity) pressed(n [3]int) float64 {
+// across it is 0, else twice. What is open is no wall and absorbs nothing.
+func (c Cavity) pressed(n [3]int, openings []Opening) float64 {
 	size := c.lengths()
 	area := 0.0
 	for i := range size {
-		pair := 2 * c.Volume() / size[i]
-		if n[i] != 0 {
-			pair *= 2
-		}
-		area += pair
+		area += 2 * c.Volume() / size[i] * twice(n[i])
+	}
+	for _, o := range openings {
+		area -= o.Area() * twice(n[o.Wall.normal()])
 	}
 	return area
 }

@@ -28,7 +28,7 @@ type modes struct {
 	walls  []float64 // beta S_n / V, 1/m
 }
 
-func (c Cavity) modes(top float64) modes {
+func (c Cavity) modes(top float64, openings []Opening) modes {
 	size := c.lengths()
 	var m modes
 	for i, l := range size {
@@ -45,7 +45,7 @@ func (c Cavity) modes(top float64) modes {
 				}
 				m.square = append(m.square, square)
 				m.scale = append(m.scale, twice(i)*twice(j)*twice(k)/c.Volume())
-				m.walls = append(m.walls, c.Admittance*c.pressed(n)/c.Volume())
+				m.walls = append(m.walls, c.Admittance*c.pressed(n, openings)/c.Volume())
 			}
 		}
 	}

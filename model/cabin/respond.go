@@ -15,7 +15,7 @@ const (
 
 // Respond gives the transfer from the source to the receiver and the cavity's
 // back-action on the source, with the given openings. Frequencies are in Hz,
-// above 0 and up to 1000; beyond some 200 a car is no box of air any more.
+// from 0.1 to 500; beyond some 200 a car is no box of air any more.
 // A Point as source stands for the cone of a 12-inch driver there.
 //
 // Back leaves out what the same piston feels in the open, for that mass is
@@ -29,19 +29,29 @@ func (c Cavity) Respond(hz []float64, source Source, receiver Point, openings []
 	if err := c.checkAll(hz, patch, receiver, openings); err != nil {
 		return Response{}, err
 	}
+	ear := Patch{Center: receiver}
 	if len(openings) == 0 {
-		return c.tiled(hz, patch, receiver, nil, 1), nil
+		return c.tiled(hz, patch, ear, nil, 1), nil
 	}
-	r := c.tiled(hz, patch, receiver, openings, coarse)
-	better := c.tiled(hz, patch, receiver, openings, fine)
+	return extrapolate(c.tiled(hz, patch, ear, openings, coarse), c.tiled(hz, patch, ear, openings, fine)), nil
+}
+
+// extrapolate takes two responses, the second with twice the tiles along each
+// side, to the limit of endless tiles.
+func extrapolate(few, many Response) Response {
+	r := Response{Hz: many.Hz, Transfer: make([]complex128, len(many.Hz)), Back: make([]complex128, len(many.Hz))}
 	for i := range r.Hz {
-		r.Transfer[i] = 2*better.Transfer[i] - r.Transfer[i]
-		back := 2*better.Back[i] - r.Back[i]
-		// Extrapolation may overshoot at a resonance so sharp that the coarse
-		// tiles put it elsewhere; a cavity never drives the cone.
-		r.Back[i] = complex(math.Max(real(back), 0), imag(back))
+		r.Transfer[i] = 2*many.Transfer[i] - few.Transfer[i]
+		r.Back[i] = passive(2*many.Back[i] - few.Back[i])
 	}
-	return r, nil
+	return r
+}
+
+// passive removes the negative resistance that a combination of passive
+// answers can have near a resonance so sharp that each puts it elsewhere: a
+// cavity never drives the cone.
+func passive(back complex128) complex128 {
+	return complex(math.Max(real(back), 0), imag(back))
 }
 
 func (c Cavity) checkAll(hz []float64, source Patch, receiver Point, openings []Opening) error {
@@ -53,16 +63,24 @@ func (c Cavity) checkAll(hz []float64, source Patch, receiver Point, openings []
 			return fmt.Errorf("frequency %g Hz: the cabin is computed from %g to %d Hz", f, lowest, highest)
 		}
 	}
-	if err := c.checkPatch(source); err != nil {
-		return fmt.Errorf("source: %w", err)
-	}
-	if _, _, ok := flat(source); !ok {
-		return fmt.Errorf("source of size %v: one extent must be zero and the others at least %g m, as a piston has", source.Size, smallestSide)
+	if err := c.checkSource(source); err != nil {
+		return err
 	}
 	if err := c.CheckPlace(receiver); err != nil {
 		return fmt.Errorf("receiver: %w", err)
 	}
 	return c.CheckOpenings(openings)
+}
+
+// checkSource reports a piston that is impossible or does not fit.
+func (c Cavity) checkSource(p Patch) error {
+	if err := c.checkPatch(p); err != nil {
+		return fmt.Errorf("source: %w", err)
+	}
+	if _, _, ok := flat(p); !ok {
+		return fmt.Errorf("source of size %v: one extent must be zero and the others at least %g m, as a piston has", p.Size, smallestSide)
+	}
+	return nil
 }
 
 // flat gives the two axes along which a piston extends.
@@ -78,7 +96,7 @@ func flat(p Patch) (u, v int, ok bool) {
 }
 
 // tiled is Respond with a given number of tiles along each side.
-func (c Cavity) tiled(hz []float64, source Patch, receiver Point, openings []Opening, tiles int) Response {
+func (c Cavity) tiled(hz []float64, source, receiver Patch, openings []Opening, tiles int) Response {
 	s := c.system(source, receiver, openings, tiles, hz)
 	r := Response{
 		Hz:       append([]float64(nil), hz...),

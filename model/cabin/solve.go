@@ -1,7 +1,5 @@
 package cabin
 
-import "math/cmplx"
-
 // solve replaces b by the solution x of matrix x = b, n by n, destroying the
 // matrix: Gaussian elimination with row pivoting. The numerical library has
 // dense real solvers only, and pivoting is needed: a single tile can be near
@@ -70,5 +68,3 @@ func dot(a, b []complex128) complex128 {
 	}
 	return sum
 }
-
-func finiteComplex(z complex128) bool { return !cmplx.IsNaN(z) && !cmplx.IsInf(z) }

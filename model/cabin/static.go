@@ -29,9 +29,14 @@ const (
 	// last index summed: the tail of 1/(n^2) type is then below 0.1 % of the
 	// tile's own inertance, far less than a smaller tile changes it.
 	edgeReach = 16
-	// mostTerms bounds each index where neither helps: a point next to
-	// another, whose sum converges only conditionally.
+	// mostTerms bounds each index where neither helps: a point beside another,
+	// whose sum converges only conditionally.
 	mostTerms = 800
+	// mostFine bounds each index where tiles are small but not points, and
+	// mostProduct bounds the two together: holes a hundred times smaller than
+	// their wall lose some of their inner inertance to it.
+	mostFine    = 6000
+	mostProduct = 2_000_000
 )
 
 // closedAxis chooses the axis to sum in closed form for a pair of grids, and
@@ -63,12 +68,17 @@ func (c Cavity) termsFor(a, b grid, axis int) (terms [3]int) {
 		}
 		scale := size[i] / math.Pi
 		n := float64(mostTerms)
-		n = math.Min(n, apartDigits*scale/gap)
 		wa, wb := a.spans[i][0].width(), b.spans[i][0].width()
 		if wa > 0 && wb > 0 {
-			n = math.Min(n, 2*edgeReach*scale/math.Sqrt(wa*wb))
+			n = math.Min(mostFine, 2*edgeReach*scale/math.Sqrt(wa*wb))
 		}
-		terms[i] = int(n) + 2
+		terms[i] = int(math.Min(n, apartDigits*scale/gap)) + 2
+	}
+	p, q := (axis+1)%3, (axis+2)%3
+	if product := float64(terms[p]) * float64(terms[q]); product > mostProduct {
+		shrink := math.Sqrt(mostProduct / product)
+		terms[p] = max(2, int(float64(terms[p])*shrink))
+		terms[q] = max(2, int(float64(terms[q])*shrink))
 	}
 	return terms
 }

@@ -43,13 +43,13 @@ const (
 	tileTile
 )
 
-func (c Cavity) system(source Patch, receiver Point, openings []Opening, tiles int, hz []float64) *system {
+func (c Cavity) system(source, receiver Patch, openings []Opening, tiles int, hz []float64) *system {
 	top := float64(cutoff)
 	for _, f := range hz {
 		top = math.Max(top, cutoffRatio*f)
 	}
-	s := &system{cavity: c, modes: c.modes(top)}
-	from, to := patchGrid(source), patchGrid(Patch{Center: receiver})
+	s := &system{cavity: c, modes: c.modes(top, openings)}
+	from, to := patchGrid(source), patchGrid(receiver)
 	s.addPair(sourceSource, from, from, 0, 0)
 	s.pairs[0].static[0] -= c.openSelf(source)
 	s.addPair(receiverSource, to, from, 0, 0)
@@ -146,9 +146,13 @@ func (s *system) couple(p *pair, factor complex128) {
 }
 
 // openSelf is the mass that a piston feels in the open, in terms of S: the
-// mean of 1/(4 pi r) over itself, twice that in a wall, where its image is.
+// mean of 1/(4 pi r) over itself, twice that in a wall, where its image is. What
+// is no piston has no moving mass that could include it.
 func (c Cavity) openSelf(p Patch) float64 {
-	u, v, _ := flat(p)
+	u, v, ok := flat(p)
+	if !ok {
+		return 0
+	}
 	g := patchGrid(p)
 	su, sv := g.spans[u][0], g.spans[v][0]
 	mean := inverseDistanceMean(su, su, sv, sv) / (4 * math.Pi)
