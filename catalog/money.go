@@ -1,7 +1,63 @@
 package catalog
 
+import (
+	"github.com/bojanz/currency"
+
+	"loudfor/catalog/units"
+)
+
 // Money is an exact sum in minor units (cents) of one currency.
 type Money struct {
 	Minor    int64
 	Currency string // ISO 4217 code
+}
+
+// ParseMoney reads "39.00 USD" or "USD 39.00".
+func ParseMoney(text string) (Money, error) {
+	p, err := units.ParsePrice(text)
+	if err != nil {
+		return Money{}, err
+	}
+	return Money(p), nil
+}
+
+// String writes the sum with all its decimals and the code of its currency,
+// the same in every locale: "250.00 USD".
+func (m Money) String() string {
+	a, err := currency.NewAmountFromInt64(m.Minor, m.Currency)
+	if err != nil { // no currency: only a zero sum that nobody set
+		return "0"
+	}
+	return a.Number() + " " + m.Currency
+}
+
+// Decimal writes the sum with all its decimals and without the currency.
+func (m Money) Decimal() string {
+	a, err := currency.NewAmountFromInt64(m.Minor, m.Currency)
+	if err != nil {
+		return "0"
+	}
+	return a.Number()
+}
+
+// millionths is what a tax rate is counted in.
+const millionths = 1_000_000
+
+// WithTax adds tax to a sum of prices, in minor units, and rounds half up: the
+// rule of a till receipt with one tax line.
+func WithTax(minor, taxPPM int64) int64 {
+	return roundHalfUp(minor*(millionths+taxPPM), millionths)
+}
+
+// roundHalfUp divides and rounds to the nearest whole number, halves up; over
+// is positive.
+func roundHalfUp(n, over int64) int64 {
+	q, rest := n/over, n%over
+	if rest < 0 {
+		q, rest = q-1, rest+over
+	}
+	if 2*rest >= over {
+		q++
+	}
+	return q
 }

@@ -23,13 +23,6 @@ const (
 	KindCount // how many kinds there are
 )
 
-// Position is a place in a user's file, counted from 1; the zero value means
-// that the value came from no file.
-type Position struct {
-	File         string
-	Line, Column int
-}
-
 // Unlimited is the Stock of a part whose file does not state one.
 const Unlimited = -1
 
@@ -48,6 +41,7 @@ type Part struct {
 	Limit  int // pieces a customer may buy, or Unlimited
 	Note   string
 	Where  Position
+	Keys   Keys // where each key's value stands
 
 	Subwoofer *Subwoofer
 	Amplifier *Amplifier

@@ -1,0 +1,40 @@
+package catalog
+
+import "loudfor/catalog/units"
+
+// kindWords are the kinds as files and messages write them.
+var kindWords = [KindCount]string{
+	"subwoofer", "amplifier", "enclosure", "loaded enclosure", "front speakers",
+	"source", "line converter", "bass blocker", "wiring kit",
+}
+
+// articles go before the words of the kinds in messages.
+var articles = [KindCount]string{"a ", "an ", "an ", "a ", "a pair of ", "a ", "a ", "a ", "a "}
+
+func (k Kind) String() string {
+	if k < 0 || k >= KindCount {
+		return "part"
+	}
+	return kindWords[k]
+}
+
+// otherWords are names that people use for a kind; they are not accepted, but
+// lead to the word that is.
+var otherWords = map[string]Kind{
+	"sub": KindSubwoofer, "woofer": KindSubwoofer, "driver": KindSubwoofer,
+	"amp": KindAmplifier, "box": KindEnclosure, "cabinet": KindEnclosure,
+	"loaded box": KindLoaded, "loaded": KindLoaded, "bass box": KindLoaded,
+	"speakers": KindFront, "speaker": KindFront, "coaxial": KindFront, "coaxials": KindFront, "components": KindFront, "front": KindFront,
+	"head unit": KindSource, "radio": KindSource, "receiver": KindSource, "deck": KindSource,
+	"loc": KindConverter, "line output converter": KindConverter, "converter": KindConverter,
+	"capacitor": KindBlocker, "blocker": KindBlocker, "high-pass": KindBlocker,
+	"kit": KindKit, "amp kit": KindKit, "cable": KindKit, "wiring": KindKit,
+}
+
+// nearestKind is the kind that a wrong word probably means, or nothing.
+func nearestKind(word string) string {
+	if k, ok := otherWords[word]; ok {
+		return kindWords[k]
+	}
+	return units.Nearest(word, kindWords[:])
+}

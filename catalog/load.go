@@ -1,0 +1,192 @@
+package catalog
+
+import (
+	"cmp"
+	"fmt"
+	"io/fs"
+	"runtime"
+	"slices"
+	"sync"
+
+	"go.yaml.in/yaml/v3"
+
+	"loudfor/catalog/document"
+)
+
+// Load reads files and folders into one catalogue. Folders are searched for
+// *.yaml and *.yml with all their folders; a file that is named twice is read
+// once. The report holds every problem, sorted; with an error in it the
+// catalogue is nil.
+func Load(paths []string) (*Catalogue, *Report) {
+	return load(systemFiles{}, paths)
+}
+
+// LoadFS does the same in a file system, such as an embedded one.
+func LoadFS(fsys fs.FS, paths []string) (*Catalogue, *Report) {
+	return load(fsys, paths)
+}
+
+// piece is a part of a file that is read on its own.
+type piece struct {
+	file  *document.File
+	text  document.Piece
+	parts []*Part
+	found *document.Reader
+	fails bool // as a piece; the whole file has to be read
+}
+
+func load(fsys fs.FS, paths []string) (*Catalogue, *Report) {
+	report := &Report{}
+	c := &Catalogue{files: map[string]*document.File{}}
+	var work []*piece
+	for _, name := range find(fsys, paths, "parts", report) {
+		file, problem := document.ReadFile(fsys, name.path, document.MostBytes)
+		if problem != nil {
+			report.Add(*problem)
+			continue
+		}
+		if !name.named && isOther(file, "parts") {
+			continue
+		}
+		c.files[file.Name] = file
+		for _, text := range document.Pieces(file, "parts") {
+			work = append(work, &piece{file: file, text: text})
+		}
+	}
+	inParallel(len(work), func(i int) { work[i].read() })
+	work = mended(work)
+	for _, w := range work {
+		found, more := w.found.Problems()
+		report.Add(found...)
+		report.More += more
+		c.Parts = append(c.Parts, w.parts...)
+	}
+	c.settle(report)
+	if len(c.Parts) == 0 && report.Err() == nil {
+		report.Add(Problem{Summary: "the catalogue is empty", Detail: "name a file or folder with parts: a list under the key \"parts\"", Where: firstFile(paths)})
+	}
+	report.Sort(document.MostProblems)
+	if report.Err() != nil {
+		return nil, report
+	}
+	return c, report
+}
+
+func firstFile(paths []string) Position {
+	if len(paths) == 0 {
+		return Position{}
+	}
+	return Position{File: paths[0]}
+}
+
+// read parses and decodes one piece.
+func (w *piece) read() {
+	r, root := document.ParsePiece(w.file, w.text)
+	w.found = r
+	w.fails = root == nil && w.text.Partial
+	if root != nil {
+		w.parts = readParts(r, root)
+	}
+}
+
+// mended replaces all pieces of a file of which one could not be parsed by the
+// file as a whole: only then is the message the one that the user needs.
+func mended(work []*piece) []*piece {
+	bad := map[*document.File]bool{}
+	for _, w := range work {
+		if w.fails {
+			bad[w.file] = true
+		}
+	}
+	if len(bad) == 0 {
+		return work
+	}
+	var out []*piece
+	for _, w := range work {
+		if !bad[w.file] {
+			out = append(out, w)
+			continue
+		}
+		if len(out) > 0 && out[len(out)-1].file == w.file {
+			continue
+		}
+		whole := &piece{file: w.file, text: document.Entire(w.file)}
+		whole.read()
+		out = append(out, whole)
+	}
+	return out
+}
+
+// catalogueFile is the top of a file of parts.
+type catalogueFile struct{ parts []*Part }
+
+var catalogueSchema = document.NewSchema("a catalogue", []document.Field[catalogueFile]{
+	{Spec: spec{Key: "parts", Shape: document.Groups, Required: true, Help: "the parts, one item each", Example: "[{sku: TM-12V, kind: subwoofer, ...}]"},
+		Nested: func(r *document.Reader, dst *catalogueFile, n *yaml.Node) {
+			items := r.Items(n, &spec{Key: "parts"})
+			dst.parts = make([]*Part, 0, len(items))
+			for _, n := range items {
+				if p := readPart(r, n); p != nil {
+					dst.parts = append(dst.parts, p)
+				}
+			}
+		}},
+})
+
+func readParts(r *document.Reader, root *yaml.Node) []*Part {
+	var f catalogueFile
+	catalogueSchema.Decode(r, root, &f, nil)
+	return f.parts
+}
+
+// settle sorts the parts and checks what concerns several of them.
+func (c *Catalogue) settle(report *Report) {
+	slices.SortFunc(c.Parts, func(a, b *Part) int {
+		return cmp.Or(cmp.Compare(a.SKU, b.SKU), a.Where.Compare(b.Where))
+	})
+	var priced *Part // the first place with a price decides the currency
+	for _, p := range c.Parts {
+		if p.Priced && (priced == nil || p.At("price").Compare(priced.At("price")) < 0) {
+			priced = p
+		}
+	}
+	if priced != nil {
+		c.Currency = priced.Price.Currency
+	}
+	for i, p := range c.Parts {
+		if i > 0 && p.SKU == c.Parts[i-1].SKU {
+			first := c.Parts[i-1]
+			report.Add(c.problem(Error, p, "sku", fmt.Sprintf("the SKU %q stands twice in the catalogue", p.SKU),
+				"give each part its own SKU, or remove one of the two").related(first.At("sku"), "first used here"))
+		}
+		if p.Priced && p.Price.Currency != c.Currency {
+			report.Add(c.problem(Error, p, "price", fmt.Sprintf("%s costs %s, but the catalogue is in %s", p.SKU, p.Price, c.Currency),
+				"write all prices in one currency").related(priced.At("price"), "the first price, in "+c.Currency))
+		}
+	}
+}
+
+// inParallel runs work for 0 to n-1 on as many goroutines as there are cores.
+func inParallel(n int, work func(i int)) {
+	workers := min(n, runtime.GOMAXPROCS(0))
+	if workers < 2 {
+		for i := range n {
+			work(i)
+		}
+		return
+	}
+	next := make(chan int)
+	var wg sync.WaitGroup
+	for range workers {
+		wg.Go(func() {
+			for i := range next {
+				work(i)
+			}
+		})
+	}
+	for i := range n {
+		next <- i
+	}
+	close(next)
+	wg.Wait()
+}

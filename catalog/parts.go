@@ -1,0 +1,95 @@
+package catalog
+
+import (
+	"go.yaml.in/yaml/v3"
+
+	"loudfor/catalog/document"
+	"loudfor/catalog/units"
+	"loudfor/model/supply"
+)
+
+// wireArea is the conductor's cross-section, m2.
+func wireArea(w units.Wire) float64 {
+	if w.Area > 0 {
+		return w.Area
+	}
+	return supply.AreaOfGauge(w.Gauge)
+}
+
+// readPart reads one item of a list of parts; nil if its kind is not known. A
+// part in which something is wrong is given as well, so that a SKU which is
+// used twice is found in the same run.
+func readPart(r *document.Reader, n *yaml.Node) *Part {
+	kind, ok := partKind(r, n)
+	if !ok {
+		return nil
+	}
+	p := &Part{Kind: kind, Stock: Unlimited, Limit: Unlimited, Where: r.Where(n)}
+	p.allocate()
+	i := item{part: p, keys: make(Keys, 0, len(document.Resolve(n).Content)/2)}
+	s := schemas[kind]
+	s.Decode(r, n, &i, func(field int, v *yaml.Node) {
+		i.field = field
+		if s.Fields[field].Nested == nil {
+			i.keys = append(i.keys, keyAt(field, 0, 0, r.Where(v)))
+		}
+	})
+	p.Keys = i.keys
+	return p
+}
+
+// allocate makes the one description that the kind has, with the defaults
+// that are not zero.
+func (p *Part) allocate() {
+	switch p.Kind {
+	case KindSubwoofer:
+		p.Subwoofer = &Subwoofer{}
+	case KindAmplifier:
+		p.Amplifier = &Amplifier{}
+	case KindEnclosure:
+		p.Enclosure = &Enclosure{}
+	case KindLoaded:
+		p.Loaded = &Loaded{}
+		p.Loaded.Box.Drivers = 1
+	case KindFront:
+		p.Front = &FrontSpeakers{}
+	case KindSource:
+		p.Source = &Source{Load: 4}
+	case KindConverter:
+		p.Converter = &LineConverter{}
+	case KindBlocker:
+		p.Blocker = &BassBlocker{}
+	case KindKit:
+		p.Kit = &WiringKit{}
+	}
+}
+
+// partKind finds the kind first, since it decides which keys there are.
+func partKind(r *document.Reader, n *yaml.Node) (Kind, bool) {
+	m := document.Resolve(n)
+	if m.Kind != yaml.MappingNode {
+		r.Complain(n, "a part is a group of keys", "write \"- sku: ...\" with its other keys below")
+		return 0, false
+	}
+	kind := r.Lookup(m, "kind")
+	if kind == nil {
+		r.Complain(n, "a part needs the key \"kind\"", "add kind: and one of "+kindSpec.Expected())
+		return 0, false
+	}
+	var v value
+	if k := document.Resolve(kind); k.Kind == yaml.ScalarNode {
+		if kindSpec.Has(k.Value, &v) {
+			return Kind(v.Word), true
+		}
+		remedy := "write " + kindSpec.Expected()
+		if near := nearestKind(k.Value); near != "" {
+			remedy = "did you mean \"" + near + "\"?\n" + remedy
+		}
+		r.Complain(kind, "\""+k.Value+"\" is not a kind of part", remedy)
+		return 0, false
+	}
+	r.Complain(kind, "kind is one word", "write "+kindSpec.Expected())
+	return 0, false
+}
+
+var kindSpec = &spec{Key: "kind", Shape: document.Word, Words: kindWords[:]}

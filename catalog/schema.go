@@ -1,0 +1,113 @@
+package catalog
+
+import (
+	"go.yaml.in/yaml/v3"
+
+	"loudfor/catalog/document"
+	"loudfor/catalog/units"
+)
+
+// One table per kind of part says which keys there are, what their values look
+// like and where they go. Reading, messages and the reference of keys all come
+// from these tables.
+
+// item is a part while it is read, with what its keys need until the end.
+type item struct {
+	part *Part
+	keys Keys
+	// in the group that is being read
+	field int
+}
+
+type (
+	spec      = document.Spec
+	value     = document.Value
+	itemField = document.Field[item]
+)
+
+// common are the keys of every part.
+var common = []itemField{
+	{Spec: spec{Key: "sku", Shape: document.Text, Required: true, Example: "TM-12V", Help: "the number that the part is ordered by, unique in the catalogue"},
+		Set: func(i *item, v *value) { i.part.SKU = v.Text }},
+	{Spec: spec{Key: "kind", Shape: document.Word, Words: kindWords[:], Required: true, Help: "what the part is for"},
+		Set: func(i *item, v *value) { i.part.Kind = Kind(v.Word) }},
+	{Spec: spec{Key: "name", Shape: document.Text, Example: "Tamsel 12-inch value", Help: "the name on the shelf"},
+		Set: func(i *item, v *value) { i.part.Name = v.Text }},
+	{Spec: spec{Key: "maker", Shape: document.Text, Example: "Tamsel", Help: "who makes it"},
+		Set: func(i *item, v *value) { i.part.Maker = v.Text }},
+	{Spec: spec{Key: "store", Shape: document.Text, Example: "Dock Street", Help: "the shop that sells it"},
+		Set: func(i *item, v *value) { i.part.Store = v.Text }},
+	{Spec: spec{Key: "price", Shape: document.Price, Range: "0..1000000000000", Example: "39.00 USD", Help: "the price before tax; a part without one can only be owned"},
+		Set: func(i *item, v *value) { i.part.Price, i.part.Priced = Money(v.Price), true }},
+	{Spec: spec{Key: "stock", Shape: document.Whole, Range: "0..1000000", Example: "3", Help: "pieces on the shelf; not stated: as many as wanted"},
+		Set: func(i *item, v *value) { i.part.Stock = v.Count }},
+	{Spec: spec{Key: "limit", Shape: document.Whole, Range: "0..1000000", Example: "2", Help: "pieces that one customer may buy"},
+		Set: func(i *item, v *value) { i.part.Limit = v.Count }},
+	{Spec: spec{Key: "note", Shape: document.Text, Example: "clearance", Help: "anything worth remembering"},
+		Set: func(i *item, v *value) { i.part.Note = v.Text }},
+}
+
+// schemas are the tables of the kinds, common keys first.
+var schemas = func() (s [KindCount]*document.Schema[item]) {
+	for k := range s {
+		fields := append(append([]itemField{}, common...), kindFields[k]...)
+		s[k] = document.NewSchema(articles[k]+kindWords[k], fields)
+		s[k].Elsewhere = func(key string) string { return elsewhere(Kind(k), key) }
+	}
+	return s
+}()
+
+var kindFields = [KindCount][]itemField{
+	subwooferFields, amplifierFields, enclosureFields, loadedFields, frontFields,
+	sourceFields, converterFields, blockerFields, kitFields,
+}
+
+// elsewhere names the kinds that have a key which this one has not.
+func elsewhere(k Kind, key string) string {
+	for other := range kindFields {
+		for i := range kindFields[other] {
+			if Kind(other) != k && kindFields[other][i].Key == key {
+				return key + " is a key of " + articles[other] + kindWords[other]
+			}
+		}
+	}
+	return ""
+}
+
+// findKey gives the number of a key in the table of its kind, and the keys of
+// its group.
+func findKey(k Kind, key string) (int, []spec) {
+	if k < 0 || k >= KindCount {
+		return -1, nil
+	}
+	i := schemas[k].Find(key)
+	if i < 0 {
+		return -1, nil
+	}
+	return i, schemas[k].Fields[i].Sub
+}
+
+// flag, length and the like are the usual makings of a field.
+func field(key string, shape document.Shape, dim units.Dimension, bounds, help string, set func(*item, *value)) itemField {
+	return itemField{Spec: spec{Key: key, Shape: shape, Dim: dim, Range: bounds, Help: help}, Set: set}
+}
+
+func required(f itemField) itemField {
+	f.Required = true
+	return f
+}
+
+func example(f itemField, text string) itemField {
+	f.Example = text
+	return f
+}
+
+// group reads one nested mapping with a schema of its own and keeps the places
+// of its values.
+func group[T any](i *item, r *document.Reader, s *document.Schema[T], n *yaml.Node, number int, dst *T) bool {
+	field := i.field
+	i.keys = append(i.keys, keyAt(field, number, 0, r.Where(n)))
+	return s.Decode(r, n, dst, func(sub int, v *yaml.Node) {
+		i.keys = append(i.keys, keyAt(field, number, sub+1, r.Where(v)))
+	})
+}

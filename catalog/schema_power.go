@@ -1,0 +1,96 @@
+package catalog
+
+import (
+	"fmt"
+
+	"go.yaml.in/yaml/v3"
+
+	"loudfor/catalog/document"
+	"loudfor/catalog/units"
+	"loudfor/model/amplifier"
+)
+
+// The keys of amplifiers and wiring kits: what makes and carries the power.
+
+var (
+	modeWords  = []string{amplifier.Mono: "mono", amplifier.Stereo: "stereo", amplifier.Bridged: "bridged", amplifier.Paralleled: "paralleled"}
+	basisWords = []string{amplifier.Claimed: "claimed", amplifier.Standard: "standard", amplifier.Measured: "measured"}
+	classWords = []string{"AB", "D"}
+)
+
+var ratingSchema = document.NewSchema("a rating", []document.Field[amplifier.Rating]{
+	{Spec: spec{Key: "mode", Shape: document.Word, Words: modeWords, Required: true, Help: "how the channels are used"},
+		Set: func(a *amplifier.Rating, v *value) { a.Mode = amplifier.Mode(v.Word) }},
+	{Spec: spec{Key: "load", Shape: document.Quantity, Dim: units.Resistance, Range: "0.1 ohm..100 ohm", Required: true, Example: "4 ohm", Help: "load of one output"},
+		Set: func(a *amplifier.Rating, v *value) { a.Load = v.SI }},
+	{Spec: spec{Key: "watts", Shape: document.Named, Dim: units.Power, Range: ">0 W..50000 W", Required: true, Example: "150", Help: "continuous power of one output"},
+		Set: func(a *amplifier.Rating, v *value) { a.Watts = v.SI }},
+	{Spec: spec{Key: "basis", Shape: document.Word, Words: basisWords, Default: "claimed", Help: "how far the figure can be believed"},
+		Set: func(a *amplifier.Rating, v *value) { a.Basis = amplifier.Basis(v.Word) }},
+	{Spec: spec{Key: "volts", Shape: document.Named, Dim: units.Voltage, Range: "8 V..32 V", Default: "14.4 V", Example: "14.4 V", Help: "supply at which it holds"},
+		Set: func(a *amplifier.Rating, v *value) { a.Volts = v.SI }},
+})
+
+// mostRatings bounds the list of one amplifier.
+const mostRatings = 40
+
+func readRatings(r *document.Reader, i *item, n *yaml.Node) {
+	i.keys = append(i.keys, keyAt(i.field, 0, 0, r.Where(n)))
+	items := r.Items(n, &spec{Key: "ratings"})
+	if len(items) == 0 && document.Resolve(n).Kind == yaml.SequenceNode {
+		r.Complain(n, "ratings is an empty list", "add at least one, such as {mode: mono, load: 4 ohm, watts: 300, basis: claimed}")
+	}
+	if len(items) > mostRatings {
+		r.Complain(items[mostRatings], fmt.Sprintf("more than %d ratings", mostRatings), "keep the ones that matter")
+		return
+	}
+	spec := &i.part.Amplifier.Spec
+	for k, n := range items {
+		var a amplifier.Rating
+		if !group(i, r, ratingSchema, n, k+1, &a) {
+			continue
+		}
+		for j, b := range spec.Ratings {
+			if a.Mode == b.Mode && a.Load == b.Load && a.Basis == b.Basis && a.Volts == b.Volts {
+				r.Twice(n, fmt.Sprintf("a second rating for %s into the same load", a.Mode), "keep one of the two", r.Where(items[j]))
+			}
+		}
+		spec.Ratings = append(spec.Ratings, a)
+	}
+}
+
+var amplifierFields = []itemField{
+	{Spec: spec{Key: "channels", Shape: document.Whole, Range: "1..16", Required: true, Example: "4", Help: "power channels"},
+		Set: func(i *item, v *value) { i.part.Amplifier.Spec.Channels = v.Count }},
+	{Spec: spec{Key: "class", Shape: document.Word, Words: classWords, Help: "working principle, which decides the efficiency"},
+		Set: func(i *item, v *value) { i.part.Amplifier.Spec.Class = amplifier.ClassAB + amplifier.Class(v.Word) }},
+	{Spec: spec{Key: "fuse", Shape: document.Sum, Dim: units.Current, Range: ">0 A..2000 A", Example: "2 x 30 A", Help: "all its fuses"},
+		Set: func(i *item, v *value) { i.part.Amplifier.Spec.Fuse = v.SI }},
+	{Spec: spec{Key: "ratings", Shape: document.Groups, Required: true, Sub: ratingSchema.Specs(), Example: "[{mode: mono, load: 4 ohm, watts: 300, basis: claimed}]",
+		Help: "continuous power of one output for each mode and load"},
+		Nested: func(r *document.Reader, i *item, n *yaml.Node) { readRatings(r, i, n) }},
+	flag("high_pass", "has a high-pass for the front channels", func(i *item) *bool { return &i.part.Amplifier.HighPass }),
+	flag("low_pass", "has a low-pass for the bass channels", func(i *item) *bool { return &i.part.Amplifier.LowPass }),
+	flag("bass_control", "has a remote bass level knob", func(i *item) *bool { return &i.part.Amplifier.BassControl }),
+	flag("speaker_input", "takes the speaker wires of the source", func(i *item) *bool { return &i.part.Amplifier.SpeakerInput }),
+}
+
+func flag(key, help string, to func(*item) *bool) itemField {
+	return itemField{
+		Spec: spec{Key: key, Shape: document.Flag, Default: "false", Help: help},
+		Set:  func(i *item, v *value) { *to(i) = v.Flag },
+	}
+}
+
+var kitFields = []itemField{
+	{Spec: spec{Key: "gauge", Shape: document.Wire, Required: true, Example: "4 AWG", Help: "size of the power cable"},
+		Set: func(i *item, v *value) { i.part.Kit.Area = wireArea(v.Wire) }},
+	{Spec: spec{Key: "material", Shape: document.Word, Words: []string{"copper", "copper-clad aluminium"}, Default: "copper", Help: "what the cable is made of"},
+		Set: func(i *item, v *value) { i.part.Kit.CopperClad = v.Word == 1 }},
+	required(example(field("length", document.Quantity, units.Length, "10 cm..30 m", "power cable, one way",
+		func(i *item, v *value) { i.part.Kit.Length = v.SI }), "5 m")),
+	field("fuse", document.Sum, units.Current, ">0 A..2000 A", "the fuse in the kit",
+		func(i *item, v *value) { i.part.Kit.Fuse = v.SI }),
+	{Spec: spec{Key: "basis", Shape: document.Word, Words: basisWords, Default: "standard", Help: "how far the gauge can be believed"},
+		Set: func(i *item, v *value) { i.part.Kit.GaugeClaimed = v.Word == int(amplifier.Claimed) }},
+}
