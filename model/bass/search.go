@@ -39,20 +39,12 @@ func (r rival) beats(sound float64) bool {
 
 // crossing finds the largest travel u at point j, and the refused end of the
 // last cell, where the limit that binds can be read. It gives up with ok =
-// false as soon as the level cannot beat the rival.
+// false as soon as the level cannot beat the rival: the answer lies below any
+// refused travel of the lattice, in whatever order they are found.
 func (p *Prepared) crossing(j int, b *bounds, r rival) (u, refused float64, ok bool) {
-	var s state
 	low, high := 0, levels // allowed, refused
-	var lowOpen2, lowWatts float64
-	probe := func(n int) bool {
-		p.at(j, float64(n)*levelStep, b, &s)
-		if b.allows(float64(n)*levelStep, &s) {
-			low, lowOpen2, lowWatts = n, s.open2, s.watts
-			return true
-		}
-		high = n
-		return false
-	}
+	var lower, upper state // their states
+	var s state
 	if r.sound > 0 {
 		// The lattice point next below the travel that would equal the
 		// rival: when it is refused, most points of a grid end here.
@@ -60,54 +52,76 @@ func (p *Prepared) crossing(j int, b *bounds, r rival) (u, refused float64, ok b
 		if len(p.loads) == 0 && need > b.overdrive {
 			return 0, 0, false
 		}
-		if n := int(min(need/levelStep, levels-1)); n > 0 {
-			if !probe(n) {
-				if !r.beats(s.sound) {
-					return 0, 0, false
-				}
-			} else if n+1 < high {
-				probe(n + 1)
+		n := int(min(need/levelStep, levels-1))
+		for i := n; i > 0 && i < high && i <= n+1; i++ {
+			v := float64(i) * levelStep
+			p.at(j, v, b, &s)
+			if b.allows(v, &s) {
+				low, lower = i, s
+				continue
 			}
+			if !r.beats(s.sound) {
+				return 0, 0, false
+			}
+			high, upper = i, s
 		}
 	}
 	for high-low > 1 {
-		probe((low + high) / 2)
-	}
-	// All below must be allowed as well. Of the supply it is enough to know
-	// that it allows more voltage at more power.
-	for n := 1; n < low; n++ {
+		n := (low + high) / 2
 		v := float64(n) * levelStep
 		p.at(j, v, b, &s)
-		easier := s.open2 <= lowOpen2 && s.watts <= lowWatts
-		if easier && b.passes(v, &s) || !easier && b.allows(v, &s) {
+		if b.allows(v, &s) {
+			low, lower = n, s
 			continue
 		}
-		low, high = n-1, n
-		break
-	}
-	return p.halve(j, float64(low)*levelStep, float64(high)*levelStep, b, r)
-}
-
-// halve narrows the cell between an allowed and a refused travel.
-func (p *Prepared) halve(j int, from, to float64, b *bounds, r rival) (u, refused float64, ok bool) {
-	var s state
-	p.at(j, to, b, &s)
-	for range halvings {
 		if !r.beats(s.sound) {
 			return 0, 0, false
 		}
+		high, upper = n, s
+	}
+	if high == levels {
+		p.at(j, mostTravel, b, &upper)
+	}
+	u, refused, ok = p.halve(j, low, high, lower, upper, b, r)
+	if !ok {
+		return 0, 0, false
+	}
+	// All points below must be allowed as well, else the cell is the first
+	// one that ends refused.
+	for n := 1; n < low; n++ {
+		v := float64(n) * levelStep
+		p.at(j, v, b, &upper)
+		// Of the supply it is enough to know that it allows more voltage at
+		// more power.
+		easier := upper.open2 <= lower.open2 && upper.watts <= lower.watts
+		if easier && b.passes(v, &upper) || !easier && b.allows(v, &upper) {
+			continue
+		}
+		p.at(j, float64(n-1)*levelStep, b, &lower)
+		return p.halve(j, n-1, n, lower, upper, b, r)
+	}
+	return u, refused, true
+}
+
+// halve narrows the cell between an allowed and a refused point of the
+// lattice.
+func (p *Prepared) halve(j, low, high int, lower, upper state, b *bounds, r rival) (u, refused float64, ok bool) {
+	from, to := float64(low)*levelStep, float64(high)*levelStep
+	var s state
+	for range halvings {
+		if !r.beats(upper.sound) {
+			return 0, 0, false
+		}
 		middle := (from + to) / 2
-		var m state
-		p.at(j, middle, b, &m)
-		if b.allows(middle, &m) {
-			from = middle
+		p.at(j, middle, b, &s)
+		if b.allows(middle, &s) {
+			from, lower = middle, s
 		} else {
-			to, s = middle, m
+			to, upper = middle, s
 		}
 	}
-	above, _ := b.strain(to, &s)
-	p.at(j, from, b, &s)
-	below, _ := b.strain(from, &s)
+	below, _ := b.strain(from, &lower)
+	above, _ := b.strain(to, &upper)
 	u = from
 	if above > below { // an infinite strain keeps u at from
 		u = from + (to-from)*min(1, max(0, (1-below)/(above-below)))

@@ -41,7 +41,15 @@ type bounds struct {
 	watts      float64 // all outputs together, for 1 VA real at one coil
 	feed       supply.Feed
 	efficiency float64
+
+	// What was learnt of the supply so far: two powers and the squared open
+	// voltage at each. The supply is the slowest link of the chain, and as its
+	// voltage never rises with power, most questions are answered by these.
+	known [2]sag
 }
+
+// sag is the open voltage of one coil's share, squared, at a power.
+type sag struct{ watts, open2 float64 }
 
 // bind brings a drive and limits down to one coil.
 func (p *Prepared) bind(d Drive, l Limits, b *bounds) {
@@ -51,6 +59,8 @@ func (p *Prepared) bind(d Drive, l Limits, b *bounds) {
 	open, current := max(0, d.Source.OpenVoltage)/series, max(0, d.Source.Current)/parallel
 	b.open2, b.current2 = 2*open*open, 2*current*current
 	b.feed, b.efficiency = d.Feed, d.Source.Efficiency
+	b.known[0] = b.ask(0)
+	b.known[1] = b.known[0]
 }
 
 func (p *Prepared) bindLimits(l Limits, b *bounds) {
@@ -127,8 +137,32 @@ func (b *bounds) allows(u float64, s *state) bool {
 	if b.ideal {
 		return true
 	}
-	supply, ok := b.supply(s.watts)
-	return ok && s.open2 <= b.open2*supply*supply
+	for i := range b.known {
+		k := &b.known[i]
+		if s.watts <= k.watts && s.open2 <= k.open2 {
+			return true
+		}
+		if s.watts >= k.watts && s.open2 > k.open2 {
+			return false
+		}
+	}
+	now := b.ask(s.watts)
+	if s.open2 <= now.open2 {
+		b.known[0] = now
+		return true
+	}
+	b.known[1] = now
+	return false
+}
+
+// ask is what the supply leaves of the open voltage at a power; nothing where
+// it gives up.
+func (b *bounds) ask(watts float64) sag {
+	v, ok := b.supply(watts)
+	if !ok {
+		v = 0
+	}
+	return sag{watts, b.open2 * v * v}
 }
 
 // supply is the voltage at the amplifier, relative to the one at which it is
