@@ -141,8 +141,9 @@ func (e *evidence) weigh(s *state, q quantity) (l loss, next state) {
 	return l, next
 }
 
-// exceeds says whether the discrepancy is more than rounding. A trail over n
-// identities collects the rounding of each.
+// exceeds says whether the discrepancy is more than rounding. The
+// roundings along a trail of n identities are independent, so they add as
+// squares.
 func (l *loss) exceeds() bool {
 	if l.identity == insane {
 		return true
@@ -151,7 +152,7 @@ func (l *loss) exceeds() bool {
 	if l.q == eta {
 		tolerance = SensitivityTolerance
 	}
-	return math.Abs(l.residual) > math.Log1p(tolerance)*float64(l.trail.count())
+	return math.Abs(l.residual) > math.Log1p(tolerance)*math.Sqrt(float64(l.trail.count()))
 }
 
 // insanity finds a value that no real driver has. Values that come straight

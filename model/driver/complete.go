@@ -173,7 +173,10 @@ func (w *work) typical(q quantity) (value, spread float64) {
 	case re:
 		return resistanceShare * w.load, priorSpread.Re
 	case vas:
-		return w.prior.vas, priorSpread.Vas
+		// The typical cone: fs and Sd, which are known by now, go with it.
+		fs := w.prior.fs / math.Exp(w.state.log[fs])
+		sd := math.Exp(w.state.log[sd]) / w.prior.pistonArea()
+		return w.prior.vas * fs * fs * sd * sd, priorSpread.Vas
 	default: // qts
 		most := mostOfQms * math.Exp(w.state.log[qms])
 		return math.Min(w.prior.qts, most), qtsPriorSpread

@@ -41,9 +41,9 @@ const (
 	// other drives; 15 dB is more than that explains.
 	beyondAdvertising = 31.6
 
-	// beyondSize is the factor between a stated value that had to be set
-	// aside and the value used instead, partly from priors, above which it is
-	// refused: more than six spreads of any prior, thus a slip of unit.
+	// beyondSize is the factor between a stated value and the one that follows
+	// from other stated values, above which it is refused where no single
+	// identity can be blamed: a slip of unit.
 	beyondSize = 10
 )
 

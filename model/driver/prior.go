@@ -7,6 +7,9 @@ import "math"
 // source*: the middle of what such drivers show. The spreads are wide on
 // purpose and travel with each assumed value to the output.
 //
+// A missing Vas is that of the typical moving mass at the fs and Sd at hand:
+// a 12-inch driver of 45 Hz has a stiffer suspension, not a lighter cone.
+//
 // The table is internally sound: its cone masses (81, 123, 166, 246, 382 g)
 // and compliances (0.11 to 0.20 mm/N) follow from fs, Vas and Sd and are those
 // of real cones.

@@ -52,7 +52,7 @@ type field struct {
 var card = [fields]field{
 	sd:       {"Sd", "cm2", 1e-4, 10, 5000, func(c *Card) float64 { return c.Sd }},
 	re:       {"Re", "ohm", 1, 0.05, 100, func(c *Card) float64 { return c.Re }},
-	fs:       {"Fs", "Hz", 1, 5, 400, func(c *Card) float64 { return c.Fs }},
+	fs:       {"Fs", "Hz", 1, 5, 1000, func(c *Card) float64 { return c.Fs }},
 	qes:      {"Qes", "", 1, 0.03, 20, func(c *Card) float64 { return c.Qes }},
 	qms:      {"Qms", "", 1, 0.2, 100, func(c *Card) float64 { return c.Qms }},
 	qts:      {"Qts", "", 1, 0.03, 3, func(c *Card) float64 { return c.Qts }},
@@ -61,7 +61,7 @@ var card = [fields]field{
 	bl:       {"Bl", "N/A", 1, 0.2, 200, func(c *Card) float64 { return c.Bl }},
 	cms:      {"Cms", "mm/N", 1e-3, 0.001, 20, func(c *Card) float64 { return c.Cms }},
 	eta:      {"Sensitivity", "dB", 1, 50, 115, func(c *Card) float64 { return c.Sensitivity }},
-	size:     {"Size", "in", inch, 2, 36, func(c *Card) float64 { return c.Size }},
+	size:     {"Size", "in", inch, 2, 40, func(c *Card) float64 { return c.Size }},
 	coilLoad: {"CoilLoad", "ohm", 1, 0.1, 64, func(c *Card) float64 { return c.CoilLoad }},
 	le:       {"Le", "mH", 1e-3, 0.001, 100, func(c *Card) float64 { return c.Le }},
 	xmax:     {"Xmax", "mm", 1e-3, 0.1, 100, func(c *Card) float64 { return c.Xmax }},

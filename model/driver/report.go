@@ -88,9 +88,9 @@ func (w *work) contradiction(v *verdict, q quantity, title string, discrepancy f
 	}
 }
 
-// near is how closely, as a natural logarithm, a wrong value has to fit a
+// slipWidth is how closely, as a natural logarithm, a wrong value has to fit a
 // known slip to be taken for it: wide, because Re may be a prior.
-const near = 0.25
+const slipWidth = 0.25
 
 // hint recognises the usual slips. With two or more coils, a value that holds
 // for the coils in series or in parallel where one coil's is wanted; and a
@@ -98,7 +98,7 @@ const near = 0.25
 func (w *work) hint(q quantity) string {
 	gap := w.e.log[q] - w.state.log[q]
 	slip := func(factor float64) bool {
-		return math.Abs(math.Log(factor)) > near && math.Abs(gap-math.Log(factor)) < near
+		return math.Abs(math.Log(factor)) > slipWidth && math.Abs(gap-math.Log(factor)) < slipWidth
 	}
 	n := float64(w.coils)
 	switch {
@@ -120,7 +120,9 @@ func (w *work) refuseBeyond(v *verdict, l *loss, gap float64) {
 	most := beyondReason
 	size := l.residual
 	switch {
-	case l.identity < 0: // partly against priors, or through several identities
+	case w.state.origin[l.q].roots&w.assumed != 0:
+		return // what is typical is no evidence that a number cannot be right
+	case l.identity < 0:
 		most, size = beyondSize, gap
 	case l.q == eta:
 		most = beyondAdvertising

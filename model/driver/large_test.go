@@ -1,0 +1,106 @@
+package driver
+
+import (
+	"math"
+	"testing"
+
+	"gonum.org/v1/gonum/integrate/quad"
+)
+
+// The first-harmonic factors are Fourier integrals of the laws.
+func TestFirstHarmonics(t *testing.T) {
+	fourier := func(f func(phase float64) float64) float64 {
+		return quad.Fixed(f, 0, 2*math.Pi, 60, nil, 0) / math.Pi
+	}
+	for _, u := range []float64{0, 0.3, 1, 1.5, TravelModelled} {
+		near(t, "stiffness", TravelStiffness(u), fourier(func(p float64) float64 {
+			s := math.Sin(p)
+			return StiffnessRatio(u*s) * s * s
+		}), exact)
+		near(t, "force factor on travel", TravelForceFactor(u), fourier(func(p float64) float64 {
+			s := math.Sin(p)
+			return ForceFactorRatio(u*s) * s * s
+		}), exact)
+		near(t, "force factor on motion", MotionForceFactor(u), fourier(func(p float64) float64 {
+			return ForceFactorRatio(u*math.Sin(p)) * math.Cos(p) * math.Cos(p)
+		}), exact)
+	}
+}
+
+// At Xmax: 82 % of Bl and 75 % of the compliance (10 % distortion criterion
+// used with IEC 62458, from memory).
+func TestTravelLaws(t *testing.T) {
+	near(t, "Bl at Xmax", ForceFactorRatio(1), 0.82, exact)
+	near(t, "compliance at Xmax", 1/StiffnessRatio(-1), 0.75, exact)
+	near(t, "loss at Xmax", TravelResistance(1), 2, exact)
+	for u := 0.0; u < 3; u += 0.01 {
+		if b, k, r := MotionForceFactor(u+0.01), TravelStiffness(u+0.01), TravelResistance(u+0.01); b > MotionForceFactor(u) || k < TravelStiffness(u) || r < TravelResistance(u) || TravelForceFactor(u) <= 0 || ForceFactorRatio(u) <= 0 {
+			t.Fatalf("not monotone or not positive at %v", u)
+		}
+	}
+}
+
+func TestCoilImpedance(t *testing.T) {
+	c := sound()
+	d, _, err := Complete(c, room)
+	if err != nil {
+		t.Fatal(err)
+	}
+	at1k := 2 * math.Pi * 1000.0
+	near(t, "inductance at 1 kHz", imag(d.CoilImpedance(at1k, 0))/at1k, c.Le, exact)
+	near(t, "resistance at rest", real(d.CoilImpedance(0, 0)), c.Re, exact)
+	// Copper gains 39.3 % over 100 K (IEC 60028).
+	near(t, "hot resistance", d.HotResistance(100)/c.Re, 1.393, exact)
+	last := math.Inf(1)
+	for hz := 10.0; hz < 5000; hz *= 1.2 {
+		w := 2 * math.Pi * hz
+		z := d.CoilImpedance(w, 0)
+		l := imag(z) / w
+		if real(z) < c.Re || l <= 0 || l > last {
+			t.Fatalf("at %v Hz: %v, inductance %v after %v", hz, z, l, last)
+		}
+		last = l
+	}
+	// The network by complex arithmetic.
+	w := 2 * math.Pi * 80
+	zl := complex(0, w*d.L2)
+	want := complex(d.HotResistance(50), w*d.Le) + zl*complex(d.R2, 0)/(zl+complex(d.R2, 0))
+	got := d.CoilImpedance(w, 50)
+	near(t, "real part", real(got), real(want), exact)
+	near(t, "imaginary part", imag(got), imag(want), exact)
+}
+
+// The lossy pair only where Le is stated and credible.
+func TestLossyPairNeedsData(t *testing.T) {
+	for _, test := range []struct {
+		name  string
+		le    float64
+		lossy bool
+	}{{"not stated", 0, false}, {"credible", 0.0018, true}, {"henries for millihenries", 0.09, false}, {"microhenries", 5e-6, false}} {
+		c := sound()
+		c.Le = test.le
+		d, notes, err := Complete(c, room)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if (d.L2 > 0) != test.lossy || (d.R2 > 0) != test.lossy {
+			t.Errorf("%s: L2 %v, R2 %v", test.name, d.L2, d.R2)
+		}
+		if bad := test.le > 0 && !test.lossy; bad != (len(contradictions(notes)) > 0) {
+			t.Errorf("%s: %+v", test.name, notes)
+		}
+	}
+}
+
+func TestHeat(t *testing.T) {
+	c := sound()
+	d, _, err := Complete(c, room)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "rise at rated power", d.HeatResistance()*c.Power, RatedRise, exact)
+	if d.HeatShare(0) != 0 || d.HeatShare(math.Inf(1)) != 1 {
+		t.Errorf("no time %v, for ever %v", d.HeatShare(0), d.HeatShare(math.Inf(1)))
+	}
+	near(t, "after one time constant", d.HeatShare(d.HeatTime()), 1-1/math.E, exact)
+}
