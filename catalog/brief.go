@@ -1,6 +1,9 @@
 package catalog
 
-import "loudfor/model/cabin"
+import (
+	"loudfor/catalog/document"
+	"loudfor/model/cabin"
+)
 
 // Goal is what the customer wants most.
 type Goal int
@@ -53,6 +56,9 @@ type Brief struct {
 	Burst      float64 // s that a reading's tone lasts; default 3
 	Overdrive  float64 // travel allowed for a reading, in units of Xmax; default 1.3
 	Where      Position
+	Keys       map[string]Position // where the value of each stated key stands
+
+	file *document.File
 }
 
 // Vehicle is one car: a body with its places and openings, and its supply.
@@ -63,14 +69,17 @@ type Vehicle struct {
 	Alternator float64    // rated A
 	Standby    float64    // A that the car itself takes, engine running
 	CableRun   float64    // m from the battery to the boot
-	Assumed    []string   // what no one measured, in words
-	Where      Position
+	// OpenField is no car at all: the box on open ground and the meter 1 m
+	// away; Body, Space and the supply mean nothing then.
+	OpenField bool
+	Assumed   []string // what no one measured, in words
+	Where     Position
 }
 
 // BuildFile is a given build to predict: a brief with its parts chosen.
 type BuildFile struct {
 	Brief Brief
 	Parts []Mention
-	Mode  string  // amplifier mode; empty: the loudest valid hookup
+	Mode  string  // amplifier mode: mono, stereo, bridged or paralleled; empty: the loudest valid hookup
 	Load  float64 // load for each output, ohm; zero: the loudest valid hookup
 }

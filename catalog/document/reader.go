@@ -46,6 +46,9 @@ func (r *Reader) Failed() bool {
 	return false
 }
 
+// Count is how many problems were found so far.
+func (r *Reader) Count() int { return len(r.found) + r.more }
+
 // Where is the position of a node in the file.
 func (r *Reader) Where(n *yaml.Node) report.Position {
 	if n == nil || n.Line == 0 {

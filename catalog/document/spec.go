@@ -22,6 +22,7 @@ const (
 	Oval                  // a length, or the two of an oval: 6 x 9 in
 	Size                  // width x depth x height
 	Point                 // three coordinates
+	Pair                  // two lengths
 	Price                 // an exact sum of money
 	Percent               // an exact percentage
 	Wire                  // a wire gauge or an area
@@ -36,7 +37,7 @@ var shapes = [...]string{
 	Text: "a text", Word: "a word", Flag: "true or false", Whole: "a whole number",
 	Quantity: "a number with its unit", Named: "a number", Times: "a quantity, or a count x a quantity",
 	Sum: "a quantity, or a count x a quantity", Oval: "a length, or two for an oval",
-	Size: "width x depth x height", Point: "three lengths", Price: "a price",
+	Size: "width x depth x height", Point: "three lengths", Pair: "two lengths", Price: "a price",
 	Percent: "a percentage", Wire: "a wire gauge or an area", Texts: "a list of texts",
 	Group: "a group of keys", Groups: "a list of groups of keys", Table: "names with values",
 }
@@ -81,7 +82,7 @@ func (s *Spec) prepare() {
 func (s *Spec) limit(text string) float64 {
 	d := s.Dim
 	switch s.Shape {
-	case Oval, Size, Point:
+	case Oval, Size, Point, Pair:
 		d = units.Length
 	case Percent:
 		d = units.Ratio

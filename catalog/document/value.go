@@ -107,8 +107,8 @@ func (r *Reader) scalar(n *yaml.Node, s *Spec, v *Value) (e *units.Error) {
 	case Oval:
 		q, e = units.Oval(n.Value)
 		v.SI = q.SI
-	case Size, Point:
-		return r.three(n, s, v)
+	case Size, Point, Pair:
+		return r.lengths(n, s, v)
 	case Price:
 		v.Price, e = units.ParsePrice(n.Value)
 		v.SI = float64(v.Price.Minor)
@@ -129,12 +129,16 @@ func (r *Reader) scalar(n *yaml.Node, s *Spec, v *Value) (e *units.Error) {
 	return nil
 }
 
-func (r *Reader) three(n *yaml.Node, s *Spec, v *Value) *units.Error {
-	q, e := units.Triple(n.Value)
+func (r *Reader) lengths(n *yaml.Node, s *Spec, v *Value) *units.Error {
+	want := 3
+	if s.Shape == Pair {
+		want = 2
+	}
+	q, e := units.Lengths(n.Value, want)
 	if e != nil {
 		return e
 	}
-	for i := range q {
+	for i := range q[:want] {
 		v.Three[i] = q[i].SI
 		if !s.inside(q[i].SI) {
 			summary, detail := s.outside(strings.TrimSpace(n.Value))

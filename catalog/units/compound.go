@@ -1,6 +1,7 @@
 package units
 
 import (
+	"fmt"
 	"strconv"
 	"strings"
 )
@@ -43,36 +44,41 @@ func Times(text string, d Dimension) (count int, q Quantity, err *Error) {
 	return 1, q, err
 }
 
-// Triple reads three lengths, such as "38 x 36 x 33 cm"; a length without a
-// unit takes that of the next one that has it. Zero and negative values are
-// the caller's affair.
-func Triple(text string) ([3]Quantity, *Error) {
-	var out [3]Quantity
+// Lengths reads two or three lengths, such as "38 x 36 x 33 cm"; a length
+// without a unit takes that of the next one that has it. Coordinates may be
+// written with spaces only: "245 40 100 cm". Zero and negative values are the
+// caller's affair.
+func Lengths(text string, want int) (out [3]Quantity, err *Error) {
 	from, to := trimmed(text)
-	if spaced, ok := crossed(text[from:to]); ok {
-		n, err := split(spaced, 0, len(spaced), out[:])
+	if spaced, ok := crossed(text[from:to], want); ok {
+		n, err := split(spaced, 0, len(spaced), out[:want])
 		if err != nil {
 			err.Start, err.End = from, to
+			return out, err
 		}
-		if err == nil && n == 3 {
+		if n == want {
 			return out, nil
 		}
 	}
-	n, err := split(text, from, to, out[:])
-	if err == nil && n != 3 {
-		err = &Error{Summary: "\"" + clip(text[from:to]) + "\" is not three lengths", Remedy: "write three lengths, such as 38 x 36 x 33 cm", Start: from, End: to}
+	n, err := split(text, from, to, out[:want])
+	if err == nil && n != want {
+		sample := "three lengths, such as 38 x 36 x 33 cm"
+		if want == 2 {
+			sample = "two lengths, such as 100 x 103 cm"
+		}
+		err = &Error{Summary: fmt.Sprintf("%q has %d of %d lengths", clip(text[from:to]), n, want), Remedy: "write " + sample, Start: from, End: to}
 	}
 	return out, err
 }
 
-// crossed turns coordinates written with spaces only, "245 40 100 cm", into
-// the form with crosses.
-func crossed(s string) (string, bool) {
+// crossed turns coordinates written with spaces only into the form with
+// crosses.
+func crossed(s string, want int) (string, bool) {
 	f := strings.Fields(s)
-	if cut, _ := cross(s, 0, len(s)); cut >= 0 || len(f) != 4 {
+	if cut, _ := cross(s, 0, len(s)); cut >= 0 || len(f) != want+1 {
 		return "", false
 	}
-	return f[0] + " x " + f[1] + " x " + f[2] + " " + f[3], true
+	return strings.Join(f[:want], " x ") + " " + f[want], true
 }
 
 // Oval reads a length, or the two of an oval such as "6 x 9 in"; the result

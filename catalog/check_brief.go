@@ -1,0 +1,190 @@
+package catalog
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"loudfor/catalog/document"
+	"loudfor/catalog/units"
+	"loudfor/model/cabin"
+)
+
+// A brief names parts, shops, a car and places in it. Whether they exist is
+// known only when all files are read.
+
+// CheckBrief holds a brief against the catalogue and the vehicles. It gives
+// the vehicle that the brief means, and a report in which every name that is
+// not known has its place and the nearest known name.
+func CheckBrief(b Brief, c *Catalogue, vehicles []Vehicle) (Vehicle, *Report) {
+	report := &Report{}
+	v := b.vehicle(vehicles, report)
+	b.mentions(c, report)
+	b.money(c, report)
+	report.Sort(document.MostProblems)
+	return v, report
+}
+
+// CheckBuild does the same for a build, with its parts.
+func CheckBuild(f BuildFile, c *Catalogue, vehicles []Vehicle) (Vehicle, *Report) {
+	v, report := CheckBrief(f.Brief, c, vehicles)
+	f.Brief.known(f.Parts, c, report)
+	report.Sort(document.MostProblems)
+	return v, report
+}
+
+// vehicle finds the car, and checks the places in it.
+func (b *Brief) vehicle(vehicles []Vehicle, report *Report) Vehicle {
+	v, ok := FindVehicle(b.Vehicle, vehicles)
+	if !ok {
+		names := VehicleNames(vehicles)
+		report.Add(b.problem(Error, b.At("vehicle"), fmt.Sprintf("no vehicle is called %q", b.Vehicle),
+			hint(units.Nearest(b.Vehicle, names), "the vehicles are "+strings.Join(names, ", "))).Problem)
+		return v
+	}
+	if v.OpenField {
+		return v
+	}
+	if _, ok := v.Body.Place(b.Place); !ok {
+		names := v.Body.PlaceNames()
+		report.Add(b.problem(Error, b.At("place"), fmt.Sprintf("%s has no place called %q", v.Name, b.Place),
+			hint(units.Nearest(b.Place, names), "its places are "+strings.Join(names, ", "))).Problem)
+	}
+	if _, ok := v.Body.Openings(b.Openings); !ok {
+		names := v.Body.OpeningNames()
+		report.Add(b.problem(Error, b.At("openings"), fmt.Sprintf("%s cannot stand with %q", v.Name, b.Openings),
+			hint(units.Nearest(b.Openings, names), "it can be "+strings.Join(names, ", "))).Problem)
+	}
+	return v
+}
+
+func (b *Brief) mentions(c *Catalogue, report *Report) {
+	for _, list := range [...][]Mention{b.Owned, b.Must, b.Never} {
+		b.known(list, c, report)
+	}
+	for _, m := range b.Must {
+		p := c.Part(m.SKU)
+		if p == nil {
+			continue
+		}
+		owned := 0
+		for _, o := range b.Owned {
+			if o.SKU == m.SKU {
+				owned = o.Count
+			}
+		}
+		switch {
+		case owned >= m.Count:
+		case !p.Priced:
+			report.Add(b.problem(Error, m.Where, fmt.Sprintf("%s has no price, so it cannot be bought", m.SKU),
+				"give it a price in the catalogue, or name it under owned").related(p.Where, "the part"))
+		case p.Stock != Unlimited && m.Count-owned > p.Stock || p.Limit != Unlimited && m.Count-owned > p.Limit:
+			left := p.Stock
+			if left == Unlimited || p.Limit != Unlimited && p.Limit < left {
+				left = p.Limit
+			}
+			report.Add(b.problem(Error, m.Where, fmt.Sprintf("the build must have %d of %s, but only %d can be bought", m.Count, m.SKU, left),
+				"ask for fewer, or mend stock and limit in the catalogue").related(p.Where, "the part"))
+		case len(b.Stores) > 0 && p.Store != "" && !b.Sells(p.Store):
+			report.Add(b.problem(Error, m.Where, fmt.Sprintf("%s is sold by %s, which is not among the stores", m.SKU, p.Store),
+				"add the shop to stores, or drop the part").related(b.At("stores"), "the stores"))
+		}
+	}
+	known := c.Stores()
+	for _, s := range b.Stores {
+		if !slices.ContainsFunc(known, func(k string) bool { return strings.EqualFold(k, s) }) {
+			report.Add(b.problem(Error, b.At("stores"), fmt.Sprintf("no part is sold by %q", s),
+				hint(units.Nearest(s, known), "the shops of the catalogue are "+strings.Join(known, ", "))).Problem)
+		}
+	}
+}
+
+// Sells tells whether the brief allows buying from a shop.
+func (b *Brief) Sells(store string) bool {
+	return len(b.Stores) == 0 || slices.ContainsFunc(b.Stores, func(s string) bool { return strings.EqualFold(s, store) })
+}
+
+// Stores lists the shops of the catalogue in order.
+func (c *Catalogue) Stores() []string {
+	var out []string
+	for _, p := range c.Parts {
+		if p.Store != "" {
+			out = append(out, p.Store)
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
+// known reports SKUs that the catalogue has not.
+func (b *Brief) known(list []Mention, c *Catalogue, report *Report) {
+	for _, m := range list {
+		if c.Part(m.SKU) != nil {
+			continue
+		}
+		detail := "name a part of the catalogue"
+		if len(c.Parts) == 0 {
+			detail = "the catalogue is empty"
+		}
+		near := ""
+		for _, p := range c.Parts {
+			if strings.EqualFold(p.SKU, m.SKU) {
+				near = p.SKU
+				break
+			}
+		}
+		if near == "" {
+			near = units.Nearest(m.SKU, c.SKUs())
+		}
+		report.Add(b.problem(Error, m.Where, fmt.Sprintf("no part has the SKU %q", m.SKU), hint(near, detail)).Problem)
+	}
+}
+
+func (b *Brief) money(c *Catalogue, report *Report) {
+	if b.Cap.Currency != "" && c.Currency != "" && b.Cap.Currency != c.Currency {
+		report.Add(b.problem(Error, b.At("cap"), fmt.Sprintf("the cap is in %s, but the catalogue is in %s", b.Cap.Currency, c.Currency),
+			"write the cap in "+c.Currency).Problem)
+	}
+}
+
+func hint(near, detail string) string {
+	if near == "" {
+		return detail
+	}
+	return fmt.Sprintf("did you mean %q?\n%s", near, detail)
+}
+
+// OpenFieldName is the name of the vehicle that is none.
+const OpenFieldName = "open field"
+
+// FindVehicle finds a vehicle by name: one of the files, else a body style with
+// an assumed supply, else the open field.
+func FindVehicle(name string, vehicles []Vehicle) (Vehicle, bool) {
+	name = strings.TrimSpace(name)
+	for _, v := range vehicles {
+		if strings.EqualFold(v.Name, name) {
+			return v, true
+		}
+	}
+	if body, ok := cabin.BodyNamed(name); ok {
+		return FromBody(body), true
+	}
+	if strings.EqualFold(name, OpenFieldName) {
+		return OpenField(), true
+	}
+	return Vehicle{}, false
+}
+
+// VehicleNames lists all that FindVehicle finds: those of the files first.
+func VehicleNames(vehicles []Vehicle) []string {
+	var names []string
+	for _, v := range vehicles {
+		names = append(names, v.Name)
+	}
+	for _, b := range cabin.Bodies() {
+		if !slices.ContainsFunc(names, func(n string) bool { return strings.EqualFold(n, b.Name) }) {
+			names = append(names, b.Name)
+		}
+	}
+	return append(names, OpenFieldName)
+}
