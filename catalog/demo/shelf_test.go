@@ -16,9 +16,7 @@ import (
 func shelves(t *testing.T) *catalog.Catalogue {
 	t.Helper()
 	c, report := catalog.LoadFS(FS, []string{Parts})
-	for _, problem := range report.Problems {
-		t.Errorf("%v", problem)
-	}
+	clean(t, report)
 	if c == nil {
 		t.Fatal("the demo parts cannot be read")
 	}
