@@ -203,7 +203,7 @@ func TestAgainstFiniteDifferences(t *testing.T) {
 			from := g.cell(Point{X: 1.95, Y: 0.68, Z: 0.3})
 			source := Patch{Center: g.middle(from), Size: Point{h[0], h[1], h[2]}}
 			worst := 0.0
-			for _, hz := range []float64{25, 31.5, 40, 50, 63, 80} {
+			for _, hz := range []float64{25, 35, 45, 60, 80} {
 				p := g.pressure(hz, from, tc.openings, flanged(c))
 				for _, place := range []Point{{0.35, 0.98, 0.76}, {0.25, 1.3, 0.2}, {1.35, 0.37, 0.95}} {
 					to := g.cell(place)

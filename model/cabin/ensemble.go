@@ -35,8 +35,12 @@ const farthest = 3
 // mostDraws keeps a slip of the keyboard from running for hours.
 const mostDraws = 100_000
 
-// mostSpread is the largest relative spread that still means something.
-const mostSpread = 1
+// The largest relative spreads that still mean something: beyond them three
+// standard deviations leave nothing of a car.
+const (
+	mostSpread       = 1
+	mostSpreadOfSize = 0.5 // of a dimension
+)
 
 // draws gives n cars for a seed; the even ones are the odd ones' opposites,
 // and a longer list begins with the shorter.
@@ -202,7 +206,7 @@ func (s Spread) check() error {
 		value float64
 		most  float64
 	}{
-		{"length", s.Length, mostSpread}, {"width", s.Width, mostSpread}, {"height", s.Height, mostSpread},
+		{"length", s.Length, mostSpreadOfSize}, {"width", s.Width, mostSpreadOfSize}, {"height", s.Height, mostSpreadOfSize},
 		{"admittance", s.Admittance, mostSpread}, {"opening area", s.Area, mostSpread},
 		{"place", s.Place, longest}, {"shape", s.Shape, steepestGain},
 	} {

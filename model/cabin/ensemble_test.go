@@ -98,9 +98,9 @@ func TestEnsembleMeasured(t *testing.T) {
 func TestAnySpread(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		b := rapid.SampledFrom(Bodies()).Draw(t, "body")
-		wild := rapid.Float64Range(0, 1)
+		size, wild := rapid.Float64Range(0, mostSpreadOfSize), rapid.Float64Range(0, mostSpread)
 		b.Spread = Spread{
-			wild.Draw(t, "length"), wild.Draw(t, "width"), wild.Draw(t, "height"),
+			size.Draw(t, "length"), size.Draw(t, "width"), size.Draw(t, "height"),
 			wild.Draw(t, "admittance"), wild.Draw(t, "area"), wild.Draw(t, "place"), 3,
 		}
 		ear := b.Places[0].Point

@@ -31,12 +31,12 @@ const (
 	edgeReach = 16
 	// mostTerms bounds each index where neither helps: a point beside another,
 	// whose sum converges only conditionally.
-	mostTerms = 800
+	mostTerms = 400
 	// mostFine bounds each index where tiles are small but not points, and
 	// mostProduct bounds the two together: holes a hundred times smaller than
 	// their wall lose some of their inner inertance to it.
 	mostFine    = 6000
-	mostProduct = 2_000_000
+	mostProduct = 800_000
 )
 
 // closedAxis chooses the axis to sum in closed form for a pair of grids, and
