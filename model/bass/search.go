@@ -9,8 +9,9 @@ import "math"
 // jump of a Duffing resonator), and a travel beyond may be allowed although
 // the cone cannot get there by turning up the gain. So the search goes up a
 // fixed lattice of travels, finds the first one that is not allowed, halves the
-// cell below it a fixed number of times, always keeping (allowed, not
-// allowed), and in the last cell draws a line through the strain.
+// cell below it (always keeping one allowed and one refused end) a number of
+// times that depends on nothing but the way taken, and in the last cell draws a
+// line through the strain.
 //
 // This keeps the law that a better drive never gives less, whatever the
 // functions do between the points. Let D' allow all that D allows. (1) Its
@@ -18,13 +19,20 @@ import "math"
 // lies above D's. (2) In the same cell both halve at the same points until D'
 // allows one that D refuses; then D' goes on above and D below. (3) In the same
 // last cell, D' has the smaller strain at both ends, and the line through
-// smaller strains reaches 1 later. The error of the line is below 1e-6 of the
-// travel, for strains are nearly straight in amplitude.
+// smaller strains reaches 1 later. The error of the line is about 1e-6 of the
+// travel, for strains are nearly straight in amplitude; a test holds it.
 //
 // The lattice does not depend on drive or limits, and the same holds for
 // limits that are relaxed.
 
-const halvings = 8 // of a cell of the lattice
+const (
+	// halvings of a cell of the lattice.
+	halvings = 8
+	// deepest is how often the first cell is halved beyond that, as long as
+	// even its smallest travel is refused: the accuracy is relative to the
+	// travel, however weak the drive.
+	deepest = 30
+)
 
 // rival is a level to be beaten.
 type rival struct {
@@ -108,7 +116,12 @@ func (p *Prepared) crossing(j int, b *bounds, r rival) (u, refused float64, ok b
 func (p *Prepared) halve(j, low, high int, lower, upper state, b *bounds, r rival) (u, refused float64, ok bool) {
 	from, to := float64(low)*levelStep, float64(high)*levelStep
 	var s state
-	for range halvings {
+	for n, depth := 0, 0; n < halvings; {
+		if from > 0 || depth == deepest {
+			n++
+		} else {
+			depth++
+		}
 		if !r.beats(upper.sound) {
 			return 0, 0, false
 		}
