@@ -43,12 +43,12 @@ const (
 // the number of terms along the others: the cheapest of the three.
 func (c Cavity) closedAxis(a, b grid) (axis int, terms [3]int) {
 	best := math.Inf(1)
-	for axisHere := range 3 {
-		t := c.termsFor(a, b, axisHere)
-		p, q := (axisHere+1)%3, (axisHere+2)%3
-		cost := float64(t[p]) * float64(t[q]) * float64(len(a.spans[axisHere])*len(b.spans[axisHere]))
+	for closed := range 3 {
+		t := c.termsFor(a, b, closed)
+		p, q := (closed+1)%3, (closed+2)%3
+		cost := float64(t[p]) * float64(t[q]) * float64(len(a.spans[closed])*len(b.spans[closed]))
 		if cost < best {
-			best, axis, terms = cost, axisHere, t
+			best, axis, terms = cost, closed, t
 		}
 	}
 	return axis, terms
