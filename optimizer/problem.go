@@ -75,9 +75,14 @@ func (s Stop) String() string {
 
 // Result is the answer to a Problem.
 type Result struct {
-	Outcome   Outcome
-	Stop      Stop
-	Builds    []Build // best first; ranks from 1
-	Proof     Proof
-	Conflicts [][]Requirement // when Infeasible: what blocks, smallest sets first
+	Outcome Outcome
+	Stop    Stop
+	Builds  []Build // best first; ranks from 1
+	Proof   Proof
+
+	// Conflicts, when Infeasible, are sets of requirements, smallest first,
+	// that block by themselves; none of their members can be spared: with
+	// any one dropped, the others of the set can be met. To get a build, one
+	// member of each set has to give way.
+	Conflicts [][]Requirement
 }

@@ -1,13 +1,15 @@
 package optimizer
 
-// Requirement is one rule of the brief, the vehicle or the trade. A conflict is
-// a smallest set of them that cannot hold together: with any one of them
-// dropped, and everything else kept, there is a build.
+// Requirement is one rule of the brief, the vehicle or the trade, as a member
+// of a conflict. See Result.Conflicts.
 type Requirement struct {
 	Kind    RequirementKind
 	Subject string // SKU, store ... that the rule is about; may be empty
 	Words   string // the rule, as it stands
 	Remedy  string // what would have to change for a build to exist
+	// Alone says that dropping this one, and keeping everything else of the
+	// brief, is enough.
+	Alone bool
 }
 
 // RequirementKind tells the requirements apart.

@@ -1,0 +1,140 @@
+package optimizer
+
+import (
+	"context"
+	"hash/fnv"
+	"math"
+	"math/rand/v2"
+	"slices"
+
+	"loudfor/catalog"
+	"loudfor/model/bass"
+	"loudfor/model/cabin"
+)
+
+// How far a prediction may be off. Every build is computed again for many
+// draws of everything that is uncertain. The draws of the car are the same for
+// all builds, since they all would stand in that one car; the draws of a
+// driver or an amplifier belong to its SKU, so two builds that share it share
+// its error as well. What the difference of two builds then still scatters is
+// what really is uncertain about which is louder.
+
+const (
+	// draws is how many: the 5 % and 95 % points of 64 scatter by about a
+	// sixth of the band, which is more than a band need be known to.
+	draws = 64
+
+	lowerTail, upperTail = 0.05, 0.95
+
+	// farthestDraw keeps a draw among things that exist, standard deviations.
+	farthestDraw = 3
+)
+
+// bands fills in the bands of all builds, and the ties with the first.
+func (t *task) bands(ctx context.Context, builds []Build) error {
+	if len(builds) == 0 || ctx.Err() != nil {
+		return nil // stopped early: the ranking counts more than its bands
+	}
+	rooms, err := t.cars()
+	if err != nil {
+		return err
+	}
+	readings := make([][]float64, len(builds))
+	musics := make([][]float64, len(builds))
+	for i := range builds {
+		readings[i], musics[i] = t.scatter(&builds[i], rooms)
+		builds[i].Reading.Band = halfWidth(readings[i])
+		builds[i].Music.Band = halfWidth(musics[i])
+	}
+	for i := 1; i < len(builds); i++ {
+		of := readings
+		if t.music() {
+			of = musics
+		}
+		difference := make([]float64, draws)
+		for k := range difference {
+			difference[k] = of[i][k] - of[0][k]
+		}
+		b := &builds[i]
+		b.Difference = Difference{DB: b.Objective - builds[0].Objective, Band: halfWidth(difference)}
+		b.Tie = math.Abs(b.Difference.DB) <= b.Difference.Band
+	}
+	return nil
+}
+
+// cars are the draws of the car.
+func (t *task) cars() ([]cabin.Response, error) {
+	if t.open {
+		rooms := make([]cabin.Response, draws)
+		for i := range rooms {
+			rooms[i] = *t.room
+		}
+		return rooms, nil
+	}
+	return t.vehicle.Body.Ensemble(bass.Grid(), t.brief.Place, t.brief.Openings, t.brief.Celsius, draws, t.p.Seed)
+}
+
+// scatter is reading and music level of a build for every draw.
+func (t *task) scatter(b *Build, rooms []cabin.Response) (reading, music []float64) {
+	cone := stream(t.p.Seed, b.Bass.Part)
+	amp := stream(t.p.Seed, b.Bass.Amplifier)
+	spread := b.Bass.Amplifier.Amplifier.Spec.Spread(b.Plan.Mode)
+	source, _, _, _ := b.Bass.Amplifier.Amplifier.Spec.Source(b.Plan.Mode)
+	setup := bass.Setup{Box: b.Bass.Box, Boxes: b.Bass.Boxes, Air: t.air}
+	if b.Bass.Part.Kind == catalog.KindSubwoofer {
+		setup.Displacement = b.Bass.Part.Subwoofer.Displacement
+	}
+	drive := bass.Drive{Outputs: b.Bass.Amplifiers * b.Plan.Outputs, Series: b.Plan.Series, Parallel: b.Plan.Parallel, Source: source, Feed: b.Feed}
+	var p bass.Prepared
+	for k := range rooms {
+		var z [9]float64
+		for i := range z {
+			z[i] = normal(cone)
+		}
+		factor := math.Exp(spread * normal(amp))
+		setup.Driver = b.Bass.Driver.Vary(z)
+		drive.Source.OpenVoltage = source.OpenVoltage * factor
+		drive.Source.Current = source.Current * factor
+		if bass.PrepareInto(&p, setup, &rooms[k]) != nil {
+			// A draw at the edge of what fits a box: the build as it is.
+			setup.Driver = b.Bass.Driver
+			if bass.PrepareInto(&p, setup, &rooms[k]) != nil {
+				reading, music = append(reading, b.Reading.DB), append(music, b.Music.DB)
+				continue
+			}
+		}
+		reading = append(reading, p.Loudest(drive, t.reading).Level)
+		m := bass.MusicLevel(&p, drive) - t.brief.BassLift
+		if b.Front.Power != FromNothing {
+			m = min(m, b.Front.DB)
+		}
+		music = append(music, m)
+	}
+	return reading, music
+}
+
+// stream is the source of draws of one part.
+func stream(seed uint64, p *catalog.Part) *rand.Rand {
+	h := fnv.New64a()
+	h.Write([]byte(p.SKU))
+	return rand.New(rand.NewPCG(seed, h.Sum64()))
+}
+
+func normal(r *rand.Rand) float64 {
+	return max(-farthestDraw, min(farthestDraw, r.NormFloat64()))
+}
+
+// halfWidth is half the distance between the tails of a sample.
+func halfWidth(sample []float64) float64 {
+	s := slices.Clone(sample)
+	slices.Sort(s)
+	at := func(q float64) float64 {
+		x := q * float64(len(s)-1)
+		i := int(x)
+		if i+1 >= len(s) {
+			return s[len(s)-1]
+		}
+		return s[i] + (x-float64(i))*(s[i+1]-s[i])
+	}
+	return (at(upperTail) - at(lowerTail)) / 2
+}

@@ -1,0 +1,92 @@
+package optimizer
+
+import (
+	"cmp"
+	"slices"
+
+	"loudfor/model/bass"
+)
+
+// The cheapest complete build, whatever its level and whatever the cap. It
+// tells whether a problem can be solved at all and by how much its cap is too
+// low. Block and amplifier meet only in the class of their coils, so the
+// cheapest block of a class and the cheapest of everything else, found apart,
+// make the cheapest build of the class.
+
+// cheapest finds the price before tax; ok is false when nothing can be built.
+func (t *task) cheapest() (price int64, ok bool) {
+	var ignored tally
+	blocks := make(map[*class]int64)
+	var order []*class
+	var prepared bass.Prepared
+	for _, g := range t.groups(&ignored) {
+		if len(g.class.pairs) == 0 {
+			continue
+		}
+		best, known := blocks[g.class]
+		for _, box := range g.housing {
+			p := g.price(box)
+			if known && p >= best {
+				break
+			}
+			if t.blockMusts(g, box) && t.blockFits(g, box) && bass.PrepareInto(&prepared, t.setup(g, box), t.room) == nil {
+				if !known {
+					order = append(order, g.class)
+				}
+				blocks[g.class], best, known = p, p, true
+				break
+			}
+		}
+	}
+	for _, c := range order {
+		if p, fine := t.cheapestPair(c); fine && (!ok || blocks[c]+p < price) {
+			price, ok = blocks[c]+p, true
+		}
+	}
+	return price, ok
+}
+
+// cheapestPair is the lowest price of amplifiers, kit and rest for a class.
+func (t *task) cheapestPair(c *class) (price int64, ok bool) {
+	pairs := slices.Clone(c.pairs)
+	slices.SortStableFunc(pairs, func(a, b pair) int { return cmp.Compare(a.floor, b.floor) })
+	kits := slices.Clone(t.usable)
+	slices.SortStableFunc(kits, func(a, b *item) int { return cmp.Compare(a.cost(1), b.cost(1)) })
+	for i := range pairs {
+		p := &pairs[i]
+		if ok && p.floor >= price {
+			break
+		}
+		for _, r := range t.restsOf(p) {
+			sum := p.price + r.price
+			if r.own == p.amp {
+				both := collect(use{p.amp, p.number + 1})
+				if !both.available() {
+					continue
+				}
+				sum += both.price() - p.price - r.own.cost(1)
+			}
+			for _, kit := range kits {
+				if p.demand+r.demand > kit.capacityIn(t) {
+					continue
+				}
+				if full := sum + kit.cost(1); !ok || full < price {
+					price, ok = full, true
+				}
+				break
+			}
+		}
+	}
+	return price, ok
+}
+
+// restsOf is every rest that goes with a pair.
+func (t *task) restsOf(p *pair) []rest {
+	key := restKey{speaker: p.amp.part.Amplifier.SpeakerInput, forced: p.forced}
+	all := t.rests.list(key)
+	if slices.ContainsFunc(p.ways, func(w way) bool { return w.spare }) {
+		key.amp = p.amp
+		all = slices.Concat(all, t.rests.list(key))
+	}
+	return all
+}

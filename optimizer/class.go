@@ -1,0 +1,268 @@
+package optimizer
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"loudfor/catalog"
+	"loudfor/model/amplifier"
+	"loudfor/model/bass"
+	"loudfor/model/hookup"
+)
+
+// What a driver feels of everything before it is the source at one of its
+// coils. An output of open voltage E, resistance R and current limit I that
+// feeds s coils in series in each of p strings gives every coil the source
+//
+//	E/s behind R p/s, at most I/p
+//
+// whatever amplifier, mode and wiring it comes from. So all ways of driving
+// equal coils (same number, same load: a class) can be compared by these
+// figures alone, and the model's level never falls when E, I or the efficiency
+// rises or R falls.
+//
+// The ways are kept in a tree over their amplifiers. Each node knows the
+// envelope of what is below it (the highest E and I, the lowest R) and the
+// lowest price; the level of the envelope bounds all of them at the cost of
+// one evaluation.
+
+// class is a number of equal coils, all in use.
+type class struct {
+	drivers, coils int // drivers altogether, coils of each
+	load           float64
+	pairs          []pair
+	tree           []branch
+	floor          int64 // lowest price of a pair with its rest
+	lost           [reasonCount]uint64
+}
+
+// pair is an amplifier taken so many times, with the ways of using it.
+type pair struct {
+	amp    *item
+	number int
+	price  int64
+	floor  int64 // price with the cheapest kit and rest that could go with it
+	demand float64
+	forced *item // amplifier that must be in the build and is not yet
+	ways   []way
+}
+
+// way is one wiring of a pair.
+type way struct {
+	plan  hookup.Plan
+	drive bass.Drive // without the cable
+	felt  felt
+	spare bool // at least a stereo pair of channels is left over
+}
+
+// felt is the source at one coil.
+type felt struct{ voltage, resistance, current, efficiency float64 }
+
+func feel(d bass.Drive) felt {
+	s, p := float64(d.Series), float64(d.Parallel)
+	return felt{d.Source.OpenVoltage / s, d.Source.Resistance * p / s, d.Source.Current / p, d.Source.Efficiency}
+}
+
+// covers says that f is nowhere weaker than g.
+func (f felt) covers(g felt) bool {
+	return f.voltage >= g.voltage && f.resistance <= g.resistance && f.current >= g.current && f.efficiency >= g.efficiency
+}
+
+// join is the weakest that covers both.
+func (f felt) join(g felt) felt {
+	return felt{max(f.voltage, g.voltage), min(f.resistance, g.resistance), max(f.current, g.current), max(f.efficiency, g.efficiency)}
+}
+
+// drive is what gives every one of so many coils exactly this source.
+func (f felt) drive(coils int) bass.Drive {
+	return bass.Drive{Outputs: coils, Series: 1, Parallel: 1, Source: amplifier.Source{
+		OpenVoltage: f.voltage, Resistance: f.resistance, Current: f.current, Efficiency: f.efficiency}}
+}
+
+// pairSlots is how many pairs there are on paper: every amplifier, once,
+// twice ... as often as the brief allows.
+func (t *task) pairSlots() uint64 {
+	return uint64(len(t.shelf.kinds[catalog.KindAmplifier])) * uint64(t.brief.Amplifiers)
+}
+
+type classKey struct {
+	drivers, coils int
+	load           float64
+}
+
+// class finds or makes the class of so many drivers of one kind.
+func (t *task) class(driver *item, drivers int) *class {
+	d := t.drivers[driver].driver
+	key := classKey{drivers, d.Coils, d.CoilLoad}
+	if c := t.classes[key]; c != nil {
+		return c
+	}
+	c := &class{drivers: drivers, coils: d.Coils, load: d.CoilLoad, floor: math.MaxInt64}
+	t.classes[key] = c
+	for _, amp := range t.shelf.kinds[catalog.KindAmplifier] {
+		for k := 1; k <= t.brief.Amplifiers; k++ {
+			if k > amp.most {
+				c.lost[DropNotOffered]++
+				continue
+			}
+			p := pair{amp: amp, number: k, price: amp.cost(k), demand: float64(k) * t.amps[amp].demand}
+			var possible bool
+			if p.forced, possible = t.forcedBeside(amp, k); !possible {
+				c.lost[DropMust]++
+				continue
+			}
+			if p.ways = t.ways(c, amp, k); len(p.ways) == 0 {
+				c.lost[DropHookup]++
+				continue
+			}
+			spare := slices.ContainsFunc(p.ways, func(w way) bool { return w.spare })
+			if len(t.usable) == 0 {
+				c.lost[DropKit]++
+				continue
+			}
+			floor, ok := t.restFloor(amp, p.forced, spare)
+			if !ok {
+				c.lost[DropRest]++
+				continue
+			}
+			p.floor = p.price + floor + t.kitFloor
+			if p.floor > t.limit {
+				c.lost[DropCap]++
+				continue
+			}
+			c.floor = min(c.floor, p.floor)
+			c.pairs = append(c.pairs, p)
+		}
+	}
+	c.grow()
+	return c
+}
+
+// forcedBeside is the amplifier that must still come in as the front's own
+// when the bass has amp k times; possible is false when more than one piece is
+// still missing.
+func (t *task) forcedBeside(amp *item, k int) (forced *item, possible bool) {
+	for _, it := range t.musts {
+		if it.part.Kind != catalog.KindAmplifier {
+			continue
+		}
+		missing := it.must
+		if it == amp {
+			missing -= k
+		}
+		if missing <= 0 {
+			continue
+		}
+		if missing > 1 || forced != nil {
+			return nil, false
+		}
+		forced = it
+	}
+	return forced, true
+}
+
+// ways lists the wirings of amp taken k times, without those that another one
+// replaces: one that is nowhere weaker and leaves channels over where the other
+// does. Of two that replace each other the first listed stays.
+func (t *task) ways(c *class, amp *item, k int) []way {
+	if c.drivers%k != 0 {
+		return nil
+	}
+	spec := amp.part.Amplifier.Spec
+	var all []way
+	for _, m := range t.amps[amp].modes {
+		for g := 1; g <= m.outputs; g++ {
+			spare := leftover(spec, m.mode, g) >= 2
+			for _, plan := range t.plans(c.drivers/k, c.coils, c.load, m, g) {
+				d := bass.Drive{Outputs: k * plan.Outputs, Series: plan.Series, Parallel: plan.Parallel, Source: m.source, Feed: t.feed}
+				all = append(all, way{plan: plan, drive: d, felt: feel(d), spare: spare})
+			}
+		}
+	}
+	var kept []way
+	for i, w := range all {
+		if !slices.ContainsFunc(kept, func(v way) bool { return v.replaces(w) }) &&
+			!slices.ContainsFunc(all[i+1:], func(v way) bool { return v.replaces(w) && !w.replaces(v) }) {
+			kept = append(kept, w)
+		}
+	}
+	return kept
+}
+
+// replaces says that w is not needed beside v.
+func (v way) replaces(w way) bool { return v.felt.covers(w.felt) && (v.spare || !w.spare) }
+
+type planKey struct {
+	drivers, coils int
+	load           float64
+	mode           amplifier.Mode
+	outputs        int
+	minimum        float64
+}
+
+// plans is hookup.Enumerate, remembered: a distributor's amplifiers have few
+// different minimum loads.
+func (t *task) plans(drivers, coils int, load float64, m modePower, outputs int) []hookup.Plan {
+	minimum := m.minimum
+	if t.relaxed.load {
+		minimum = 0
+	}
+	key := planKey{drivers, coils, load, m.mode, outputs, minimum}
+	list, known := t.wirings[key]
+	if !known {
+		list = hookup.Enumerate(drivers, coils, load, m.mode, outputs, minimum)
+		t.wirings[key] = list
+	}
+	return list
+}
+
+// branch is a node of the tree over pairs[from:to]. The left child follows its
+// parent in the slice, right is the place of the other; a leaf has one pair.
+type branch struct {
+	from, to int
+	right    int
+	floor    int64
+	felt     felt
+}
+
+// grow sorts the pairs into the tree: halved by price first, then by voltage,
+// by turns, so that a node is narrow in both.
+func (c *class) grow() {
+	c.tree = make([]branch, 0, 2*len(c.pairs))
+	if len(c.pairs) > 0 {
+		c.branchOff(0, len(c.pairs), true)
+	}
+}
+
+func (c *class) branchOff(from, to int, byPrice bool) int {
+	at := len(c.tree)
+	b := branch{from: from, to: to, floor: c.pairs[from].floor, felt: c.pairs[from].felt()}
+	for _, p := range c.pairs[from+1 : to] {
+		b.floor = min(b.floor, p.floor)
+		b.felt = b.felt.join(p.felt())
+	}
+	c.tree = append(c.tree, b)
+	if to-from == 1 {
+		return at
+	}
+	slices.SortStableFunc(c.pairs[from:to], func(a, b pair) int {
+		if byPrice {
+			return cmp.Compare(a.floor, b.floor)
+		}
+		return cmp.Compare(b.felt().voltage, a.felt().voltage)
+	})
+	middle := from + (to-from)/2
+	c.branchOff(from, middle, !byPrice)
+	c.tree[at].right = c.branchOff(middle, to, !byPrice)
+	return at
+}
+
+// felt is the envelope of the ways of a pair.
+func (p *pair) felt() felt {
+	f := p.ways[0].felt
+	for _, w := range p.ways[1:] {
+		f = f.join(w.felt)
+	}
+	return f
+}

@@ -1,0 +1,164 @@
+package optimizer
+
+import (
+	"context"
+	"fmt"
+	"slices"
+
+	"loudfor/catalog"
+)
+
+// Why nothing can be built. A conflict is a set of requirements that block by
+// themselves, with all other requirements set aside, and of which none can be
+// spared: with any one of them dropped as well, something can be built. It is
+// found by deletion: set the requirements aside one after the other, and take
+// back only those without which it would suddenly work.
+//
+// There can be several conflicts, and then one requirement of each has to give
+// way; Requirement.Alone marks those that belong to all, so that dropping one
+// of them is enough.
+
+// mostConflicts is how many are worth reading.
+const mostConflicts = 4
+
+// court answers whether a problem can be solved without some of its rules.
+type court struct {
+	p     Problem
+	rules []rule
+	car   *task // for its cabin, computed once
+	known map[string]verdict
+}
+
+type verdict struct {
+	price int64 // of the cheapest build
+	ok    bool  // within the cap, unless that is dropped
+	any   bool  // a build exists, whatever it costs
+}
+
+// conflicts lists what blocks a problem that has no solution.
+func conflicts(ctx context.Context, p Problem, car *task) [][]Requirement {
+	c := &court{p: p, rules: rulesOf(&p), car: car, known: make(map[string]verdict)}
+	if all := c.without(c.all()); !all.ok {
+		return [][]Requirement{c.shelfGaps()}
+	}
+	var found [][]int
+	for queue := [][]int{nil}; len(queue) > 0 && len(found) < mostConflicts && ctx.Err() == nil; queue = queue[1:] {
+		set := c.shrink(queue[0])
+		if set == nil || slices.ContainsFunc(found, func(f []int) bool { return slices.Equal(f, set) }) {
+			continue
+		}
+		found = append(found, set)
+		for _, r := range set {
+			if !c.without([]int{r}).ok {
+				queue = append(queue, append(slices.Clone(queue[0]), r))
+			}
+		}
+	}
+	slices.SortStableFunc(found, func(a, b []int) int { return len(a) - len(b) })
+	var sets [][]Requirement
+	for _, f := range found {
+		sets = append(sets, c.put(f))
+	}
+	return sets
+}
+
+func (c *court) all() []int {
+	var all []int
+	for i := range c.rules {
+		all = append(all, i)
+	}
+	return all
+}
+
+// shrink finds a conflict among the rules that are not dropped; nil if the
+// problem can be solved without those that are.
+func (c *court) shrink(dropped []int) []int {
+	if c.without(dropped).ok {
+		return nil
+	}
+	out := slices.Clone(dropped)
+	var set []int
+	for i := range c.rules {
+		if slices.Contains(dropped, i) {
+			continue
+		}
+		if c.without(append(slices.Clone(out), i)).ok {
+			set = append(set, i)
+		} else {
+			out = append(out, i)
+		}
+	}
+	return set
+}
+
+// without judges the problem with some rules dropped.
+func (c *court) without(dropped []int) verdict {
+	dropped = slices.Clone(dropped)
+	slices.Sort(dropped)
+	key := fmt.Sprint(dropped)
+	if v, known := c.known[key]; known {
+		return v
+	}
+	p, r := c.p, relaxed{}
+	p.Brief.Never, p.Brief.Must = slices.Clone(p.Brief.Never), slices.Clone(p.Brief.Must)
+	for _, i := range dropped {
+		c.rules[i].drop(&p, &r)
+	}
+	named := func(m catalog.Mention) bool { return m.SKU == "" }
+	p.Brief.Never, p.Brief.Must = slices.DeleteFunc(p.Brief.Never, named), slices.DeleteFunc(p.Brief.Must, named)
+	limit := capOf(&p.Brief)
+	p.Brief.Cap = catalog.Money{}
+	p.Top = 1
+	var v verdict
+	if t, err := readyIn(p, r, c.car); err == nil {
+		v.price, v.any = t.cheapest()
+		v.ok = v.any && v.price <= limit
+	}
+	c.known[key] = v
+	return v
+}
+
+// put makes requirements of rules, with what exactly would help.
+func (c *court) put(set []int) []Requirement {
+	var all []Requirement
+	for _, i := range set {
+		q := c.rules[i].Requirement
+		q.Alone = c.without([]int{i}).ok
+		if q.Kind == RequireCap && q.Alone {
+			price := taxed(c.without([]int{i}).price, c.p.Brief.TaxPPM)
+			more := catalog.Money{Minor: price - c.p.Brief.Cap.Minor, Currency: c.p.Brief.Cap.Currency}
+			q.Remedy = fmt.Sprintf("%s more in the cap", more)
+		}
+		all = append(all, q)
+	}
+	slices.Reverse(all) // the customer's own words first
+	return all
+}
+
+// shelfGaps says what the catalogue lacks when no rule is to blame.
+func (c *court) shelfGaps() []Requirement {
+	var has [catalog.KindCount]bool
+	for _, p := range c.p.Catalogue.Parts {
+		owned := slices.ContainsFunc(c.p.Brief.Owned, func(m catalog.Mention) bool { return m.SKU == p.SKU })
+		has[p.Kind] = has[p.Kind] || p.Priced || owned
+	}
+	var all []Requirement
+	lack := func(missing bool, what string) {
+		if missing {
+			all = append(all, Requirement{Kind: RequireKinds, Subject: what, Words: "a build needs " + what, Remedy: "add " + what + " to the catalogue, or to what is owned", Alone: true})
+		}
+	}
+	lack(!has[catalog.KindLoaded] && !has[catalog.KindSubwoofer], "a subwoofer or a loaded enclosure")
+	lack(!has[catalog.KindLoaded] && has[catalog.KindSubwoofer] && !has[catalog.KindEnclosure], "an enclosure")
+	lack(!has[catalog.KindAmplifier], "an amplifier")
+	lack(!has[catalog.KindSource], "a source")
+	lack(!has[catalog.KindKit], "a wiring kit")
+	for i := range all {
+		all[i].Alone = len(all) == 1
+	}
+	if len(all) == 0 {
+		all = append(all, Requirement{Kind: RequireKinds, Subject: "parts that go together", Words: "parts that go together: a driver of the size of a box's hole, and an amplifier with a mode for its coils",
+			Remedy: "add such parts to the catalogue"})
+	}
+	return all
+}

@@ -1,0 +1,120 @@
+package optimizer
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"loudfor/catalog"
+)
+
+// Pick ranks the best builds of a problem. The error is for problems that make
+// no sense (no catalogue, two currencies, an unknown place) and for a winner
+// that does not survive its recheck; a problem without a solution is a Result
+// with the outcome Infeasible.
+//
+// The context is polled throughout: when it ends, the best builds so far come
+// back with a valid gap, and Stop says why.
+func Pick(ctx context.Context, p Problem) (Result, error) {
+	t, err := ready(p, relaxed{})
+	if err != nil {
+		return Result{}, err
+	}
+	s := t.search(ctx)
+	r := Result{Proof: s.books.proof(s.kits64, s.rests64), Stop: stopOf(ctx, s)}
+	for i := range s.total.best {
+		b, err := t.finish(&s.total.best[i])
+		if err != nil {
+			return Result{}, err
+		}
+		b.Rank = i + 1
+		r.Builds = append(r.Builds, b)
+	}
+	r.Proof.GapDB = s.gap()
+	switch {
+	case len(r.Builds) > 0 && s.finished:
+		r.Outcome = Optimal
+	case len(r.Builds) > 0:
+		r.Outcome = Feasible
+	case s.finished:
+		r.Outcome = Infeasible
+		r.Conflicts = conflicts(ctx, p, t)
+	}
+	if !p.Bare {
+		if err := t.bands(ctx, r.Builds); err != nil {
+			return Result{}, err
+		}
+	}
+	return r, nil
+}
+
+func stopOf(ctx context.Context, s *search) Stop {
+	switch {
+	case s.finished:
+		return StopComplete
+	case errors.Is(ctx.Err(), context.DeadlineExceeded):
+		return StopDeadline
+	}
+	return StopCancelled
+}
+
+// gap is how much louder than the first build any build could be, dB.
+func (s *search) gap() float64 {
+	if s.finished || len(s.total.best) == 0 {
+		return 0
+	}
+	return max(0, s.left.dB()-s.total.best[0].level.dB())
+}
+
+// finish puts a found set of parts together and rechecks it.
+func (t *task) finish(c *candidate) (Build, error) {
+	g, box, err := t.blockOf(c.parts)
+	if err != nil {
+		return Build{}, fmt.Errorf("internal error: %w", err)
+	}
+	a, ok, err := t.arrange(c.parts, g, box, demands{})
+	if err != nil || !ok {
+		return Build{}, fmt.Errorf("internal error: a build that was found cannot be put together: %s (%v)", names(c.parts), err)
+	}
+	if got, _ := t.merits(&a); got != c.level {
+		return Build{}, fmt.Errorf("internal error: %s was found at %.3f dB and comes out at %.3f dB", names(c.parts), c.level.dB(), got.dB())
+	}
+	b, err := t.present(&a)
+	if err != nil {
+		return Build{}, fmt.Errorf("internal error: %w", err)
+	}
+	if err := recheck(t.p, &b, t.room); err != nil {
+		return Build{}, fmt.Errorf("internal error: %s does not survive its recheck: %w", names(c.parts), err)
+	}
+	return b, nil
+}
+
+// names writes a set in words, for messages.
+func names(parts set) string {
+	s := ""
+	for i, u := range parts {
+		if i > 0 {
+			s += ", "
+		}
+		s += u.item.part.SKU
+		if u.count > 1 {
+			s += fmt.Sprintf(" x %d", u.count)
+		}
+	}
+	return s
+}
+
+// gather makes a set of mentions.
+func (t *task) gather(parts []catalog.Mention) (set, error) {
+	var uses []use
+	var all []error
+	for _, m := range parts {
+		it := t.shelf.bySKU[m.SKU]
+		if it == nil {
+			all = append(all, fmt.Errorf("%s is not in the catalogue", m.SKU))
+			continue
+		}
+		uses = append(uses, use{it, max(m.Count, 1)})
+	}
+	return collect(uses...), errors.Join(all...)
+}

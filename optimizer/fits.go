@@ -1,0 +1,66 @@
+package optimizer
+
+import (
+	"math"
+
+	"loudfor/catalog"
+)
+
+// What fits where. A nominal size names a frame, so a 12-inch driver goes into
+// a 12-inch hole and no other; beyond that a stated cutout or depth is checked
+// when both sides state it, and what is not stated is taken to fit and said in
+// the notes.
+
+const (
+	// sizeTolerance separates nominal sizes: the nearest two (6.5 and 6.75
+	// inches) are 6 mm apart.
+	sizeTolerance = 0.003
+
+	// cutTolerance is what a jigsaw and a rasp give, m.
+	cutTolerance = 0.002
+
+	// roomTolerance lets a box pass that rounding makes too large, m.
+	roomTolerance = 0.0005
+)
+
+// fitsHole says whether a subwoofer goes into an enclosure's hole.
+func fitsHole(s *catalog.Subwoofer, e *catalog.Enclosure) bool {
+	if math.Abs(s.Card.Size-e.Hole) > sizeTolerance {
+		return false
+	}
+	if s.Cutout > 0 && e.Cutout > 0 && s.Cutout > e.Cutout+cutTolerance {
+		return false
+	}
+	if s.Depth > 0 && e.Depth > 0 && s.Depth > e.Depth+cutTolerance {
+		return false
+	}
+	return s.Displacement*float64(max(e.Box.Drivers, 1)) < e.Box.Volume
+}
+
+// fitsSpace says whether so many equal boxes fit a space, set down in a row:
+// each in the same one of the six upright or lying positions, side by side
+// along the width, the depth or the height. That is simple enough to check by
+// hand and to build; a cleverer packing may exist.
+func fitsSpace(box, space catalog.Size3, boxes int) bool {
+	if box == (catalog.Size3{}) || space == (catalog.Size3{}) {
+		return true
+	}
+	b := [3]float64{box.Width, box.Depth, box.Height}
+	s := [3]float64{space.Width, space.Depth, space.Height}
+	for _, turn := range [6][3]int{{0, 1, 2}, {0, 2, 1}, {1, 0, 2}, {1, 2, 0}, {2, 0, 1}, {2, 1, 0}} {
+		for row := range 3 {
+			fits := true
+			for axis := range 3 {
+				need := b[turn[axis]]
+				if axis == row {
+					need *= float64(boxes)
+				}
+				fits = fits && need <= s[axis]+roomTolerance
+			}
+			if fits {
+				return true
+			}
+		}
+	}
+	return false
+}

@@ -1,0 +1,157 @@
+package optimizer
+
+import (
+	"cmp"
+	"slices"
+
+	"loudfor/catalog"
+)
+
+// A bass block is so many drivers in so many equal boxes. Blocks that differ
+// only in the box form a group, the unit in which the search hands out work:
+// one subwoofer, a number of boxes, and a number of holes in each; the boxes
+// that have a hole of its size stand in the group by price. A loaded enclosure
+// is a group of its own.
+
+// group is one driver in a number of boxes to choose from.
+type group struct {
+	driver  *item // subwoofer or loaded enclosure
+	boxes   int
+	holes   int     // drivers in each box
+	housing []*item // cheapest first for this many boxes; for a loaded enclosure itself alone
+	class   *class
+	ceiling level // proven: no block of the group is louder
+}
+
+func (g *group) drivers() int { return g.boxes * g.holes }
+
+func (g *group) loaded() bool { return g.driver.part.Kind == catalog.KindLoaded }
+
+// uses is what the block with one of the housings is made of.
+func (g *group) uses(box *item) (driver, housing use) {
+	if g.loaded() {
+		return use{g.driver, g.boxes}, use{}
+	}
+	return use{g.driver, g.drivers()}, use{box, g.boxes}
+}
+
+// price of the block with one of the housings.
+func (g *group) price(box *item) int64 {
+	if g.loaded() {
+		return g.driver.cost(g.boxes)
+	}
+	return g.driver.cost(g.drivers()) + box.cost(g.boxes)
+}
+
+// blockMusts says whether a block holds all that must be in it.
+func (t *task) blockMusts(g *group, box *item) bool {
+	d, h := g.uses(box)
+	for _, it := range t.musts {
+		switch it.part.Kind {
+		case catalog.KindSubwoofer, catalog.KindEnclosure, catalog.KindLoaded:
+			if (it != d.item || d.count < it.must) && (it != h.item || h.count < it.must) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// blockFits checks hole and room.
+func (t *task) blockFits(g *group, box *item) bool {
+	if g.loaded() {
+		return t.fitsRoom(g.driver.part.Loaded.Outside, g.boxes)
+	}
+	return fitsHole(g.driver.part.Subwoofer, box.part.Enclosure) && t.fitsRoom(box.part.Enclosure.Outside, g.boxes)
+}
+
+func (t *task) fitsRoom(outside catalog.Size3, boxes int) bool {
+	return t.relaxed.space || fitsSpace(outside, t.space, boxes)
+}
+
+// groups lists all groups worth opening, and books every other block.
+func (t *task) groups(books *tally) []*group {
+	subs, boxes, loaded := t.shelf.kinds[catalog.KindSubwoofer], t.shelf.kinds[catalog.KindEnclosure], t.shelf.kinds[catalog.KindLoaded]
+	pairs := t.pairSlots()
+	drop := func(r Reason, blocks int) { books.pairs[r] += uint64(blocks) * pairs }
+
+	byHole := t.housings(boxes)
+	var all []*group
+	for _, sub := range subs {
+		if !sub.offered() || t.drivers[sub].fault != nil {
+			drop(DropNotOffered, len(boxes)*t.brief.Boxes)
+			continue
+		}
+		for m := 1; m <= t.brief.Boxes; m++ {
+			rest := len(boxes)
+			for _, h := range byHole {
+				if !sameSize(h.size, sub.part.Subwoofer.Card.Size) {
+					continue
+				}
+				rest -= len(h.items[m-1]) + h.short[m-1]
+				drop(DropNotOffered, h.short[m-1])
+				n := m * h.holes
+				switch {
+				case n > t.brief.Drivers:
+					drop(DropFit, len(h.items[m-1]))
+				case n > sub.most:
+					drop(DropNotOffered, len(h.items[m-1]))
+				case len(h.items[m-1]) > 0:
+					all = append(all, &group{driver: sub, boxes: m, holes: h.holes, housing: h.items[m-1], class: t.class(sub, n)})
+				}
+			}
+			drop(DropFit, rest)
+		}
+	}
+	for _, it := range loaded {
+		for m := 1; m <= t.brief.Boxes; m++ {
+			holes := max(it.part.Loaded.Box.Drivers, 1)
+			switch {
+			case m > it.most || t.drivers[it].fault != nil:
+				drop(DropNotOffered, 1)
+			case m*holes > t.brief.Drivers:
+				drop(DropFit, 1)
+			default:
+				all = append(all, &group{driver: it, boxes: m, holes: holes, housing: []*item{it}, class: t.class(it, m*holes)})
+			}
+		}
+	}
+	return all
+}
+
+func sameSize(a, b float64) bool { return a-b <= sizeTolerance && b-a <= sizeTolerance }
+
+// holed are the enclosures of one hole size and number of holes.
+type holed struct {
+	size  float64
+	holes int
+	items [][]*item // for 1, 2 ... boxes: those to be had, cheapest first
+	short []int     // for 1, 2 ... boxes: how many are not to be had
+}
+
+func (t *task) housings(boxes []*item) []*holed {
+	var all []*holed
+	for _, it := range boxes {
+		e := it.part.Enclosure
+		holes := max(e.Box.Drivers, 1)
+		at := slices.IndexFunc(all, func(h *holed) bool { return h.size == e.Hole && h.holes == holes })
+		if at < 0 {
+			at = len(all)
+			all = append(all, &holed{size: e.Hole, holes: holes,
+				items: make([][]*item, t.brief.Boxes), short: make([]int, t.brief.Boxes)})
+		}
+		for m := range t.brief.Boxes {
+			if it.most > m {
+				all[at].items[m] = append(all[at].items[m], it)
+			} else {
+				all[at].short[m]++
+			}
+		}
+	}
+	for _, h := range all {
+		for m, list := range h.items {
+			slices.SortStableFunc(list, func(a, b *item) int { return cmp.Compare(a.cost(m+1), b.cost(m+1)) })
+		}
+	}
+	return all
+}

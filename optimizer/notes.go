@@ -1,0 +1,154 @@
+package optimizer
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"loudfor/model/bass"
+	"loudfor/model/driver"
+	"loudfor/model/front"
+	"loudfor/model/hearing"
+)
+
+// What a reader of a build has to know: what nobody stated and the prediction
+// had to assume, and what to beware of.
+
+// assumed lists what no card, brief or vehicle stated, most weighty first.
+func (t *task) assumed(a *arrangement, p *bass.Prepared) []string {
+	var all []string
+	say := func(format string, values ...any) {
+		if s := fmt.Sprintf(format, values...); !slices.Contains(all, s) {
+			all = append(all, s)
+		}
+	}
+	if !t.open {
+		for _, s := range t.vehicle.Assumed {
+			say("%s", s)
+		}
+		for _, s := range t.vehicle.Body.Assumed {
+			say("%s", s)
+		}
+	}
+	sku := a.group.driver.part.SKU
+	for _, n := range t.drivers[a.group.driver].notes {
+		if n.Kind == driver.Assumed {
+			say("%s: %s assumed, %.0f %% either way (%s)", sku, n.Quantity, 100*n.Spread, n.Source)
+		}
+	}
+	for _, s := range p.Circuit().Assumed.Words() {
+		say("%s: %s", a.box.part.SKU, s)
+	}
+	if a.choice.item == nil && a.power != FromNothing {
+		say("front: the speakers that came with the car, taken as a usual pair of %g ohm", stockLoad)
+	}
+	if a.power != FromNothing {
+		_, _, _, notes := a.choice.stage(a.given, a.filter.hz, a.filter.order).Level(t.cabin)
+		for _, n := range notes {
+			say("front: %s assumed (%s)", n.Quantity, n.Source)
+		}
+		if a.filter == builtIn {
+			say("front: high-pass set to %g Hz", usualHighPass)
+		}
+	}
+	if !a.group.loaded() {
+		e, s := a.box.part.Enclosure, a.group.driver.part.Subwoofer
+		if e.Cutout == 0 || s.Cutout == 0 {
+			say("%s in %s: cutout not stated by both, taken to fit", sku, a.box.part.SKU)
+		}
+		if e.Depth == 0 || s.Depth == 0 {
+			say("%s in %s: depth not stated by both, taken to fit", sku, a.box.part.SKU)
+		}
+	}
+	return all
+}
+
+// warnings lists what to beware of.
+func (t *task) warnings(a *arrangement) []string {
+	var all []string
+	say := func(format string, values ...any) {
+		if s := fmt.Sprintf(format, values...); !slices.Contains(all, s) {
+			all = append(all, s)
+		}
+	}
+	for _, n := range t.drivers[a.group.driver].notes {
+		if n.Kind == driver.Inconsistent {
+			say("%s: its card contradicts itself: %s (%s)", a.group.driver.part.SKU, n.Quantity, n.Source)
+		}
+	}
+	for _, it := range []*item{a.amp, a.own} {
+		if it == nil {
+			continue
+		}
+		spec := it.part.Amplifier.Spec
+		mode := a.plan.Mode
+		if it == a.own && it != a.amp {
+			continue
+		}
+		_, _, notes, _ := spec.Source(mode)
+		for _, n := range notes {
+			if n.CutTo < n.Claimed {
+				say("%s: %.0f W %s at %g ohm cut to %.0f W: %s", it.part.SKU, n.Claimed, mode, n.Rating.Load, n.CutTo, n.Reason)
+			} else {
+				say("%s: %.0f W %s at %g ohm: %s", it.part.SKU, n.Claimed, mode, n.Rating.Load, n.Reason)
+			}
+		}
+	}
+	if a.plan.Caution != "" {
+		say("%s", a.plan.Caution)
+	}
+	t.sourceWarnings(a, say)
+	t.supplyWarnings(a, say)
+	if dba := hearing.Weighted(a.reading.Level, a.reading.Hz); a.reading.Level > 85 {
+		if c := hearing.Caution(a.reading.Level, dba); c != "" {
+			say("%s", c)
+		}
+	}
+	return all
+}
+
+func (t *task) sourceWarnings(a *arrangement, say func(string, ...any)) {
+	if a.power == FromSource {
+		s := a.source.part.Source
+		volts := s.SupplyVolts
+		if volts <= 0 {
+			volts = runningVolts
+		}
+		if c := front.HeadUnitCeiling(volts, a.choice.load, s.Channels); s.Power > c*(1+0.01) {
+			say("%s: %g W a channel claimed; %g V without a converter gives at most %.0f W", a.source.part.SKU, s.Power, volts, c)
+		}
+	}
+	if a.power != FromNothing && a.filter.hz == 0 {
+		say("front: no high-pass, so its travel limits it to %.0f W of %.0f W", a.usable, a.given)
+	}
+}
+
+func (t *task) supplyWarnings(a *arrangement, say func(string, ...any)) {
+	if a.kit != nil {
+		k := a.kit.part.Kit
+		if k.CopperClad {
+			say("%s: copper-clad aluminium, counted with its higher resistance", a.kit.part.SKU)
+		}
+		if k.GaugeClaimed {
+			say("%s: its gauge is a claim; measure the strands", a.kit.part.SKU)
+		}
+		fuses := float64(a.number) * t.amps[a.amp].fuse
+		if a.own != nil {
+			fuses += t.amps[a.own].fuse
+		}
+		v := supplyKit(k).Carries(t.demand(a), fuses)
+		for _, s := range append(slices.Clone(v.Reasons), v.Remarks...) {
+			say("%s: %s", a.kit.part.SKU, s)
+		}
+		if t.kits[a.kit].short {
+			say("%s: its %.1f m cable does not reach over %.1f m", a.kit.part.SKU, k.Length, t.vehicle.CableRun)
+		}
+	}
+	if t.alternator() > 0 && a.reading.SupplyAmps > t.feed.Reserve {
+		say("alternator: the reading takes %.0f A, %.0f A to spare; the battery gives the rest, for short bursts only",
+			a.reading.SupplyAmps, math.Max(0, t.feed.Reserve))
+	}
+	if t.alternator() <= 0 {
+		say("alternator: rating unknown, so the battery is taken to feed everything")
+	}
+}

@@ -1,0 +1,170 @@
+package optimizer
+
+import (
+	"cmp"
+	"slices"
+
+	"loudfor/catalog"
+)
+
+// A pack is a front stage without its source: speakers, what drives them, and
+// a blocker. Packs with an amplifier of their own do not depend on the source
+// but for its high-pass, so they are listed once, and thinned out.
+
+type pack struct {
+	choice  choice
+	power   FrontPower
+	own     *item
+	blocker *item
+	speaker bool // what drives it takes speaker wires
+	price   int64
+	demand  float64
+	level   level
+}
+
+type packKey struct {
+	choice   choice // zero in merged lists
+	highPass bool   // the source has a high-pass
+	forced   *item
+}
+
+// filtered gives a pack its filters: none where a high-pass exists already,
+// else none or a blocker. It returns those that the rule allows.
+func (r *rests) filtered(p pack, watts float64, highPass bool) []pack {
+	if !(watts > 0) {
+		return nil
+	}
+	p.price += p.choice.price()
+	var all []pack
+	try := func(f filter, blocker *item) {
+		q := p
+		l, ok := r.t.hear(q.choice, watts, f)
+		if !ok {
+			return
+		}
+		q.level, q.blocker = l, blocker
+		if blocker != nil {
+			q.price += blocker.cost(1)
+		}
+		all = append(all, q)
+	}
+	if highPass && !r.forcedBlocker {
+		try(builtIn, nil)
+		return all
+	}
+	if !r.forcedBlocker {
+		try(filter{}, nil)
+		if len(all) > 0 && r.t.brief.Goal == catalog.GoalReading {
+			return all
+		}
+	}
+	for _, b := range r.blockers {
+		f := blockerFilter(b.part.Blocker, p.choice.load)
+		if highPass && f.hz < builtIn.hz {
+			f = builtIn
+		}
+		try(f, b)
+	}
+	return all
+}
+
+// own lists the packs of one pair with an amplifier of its own.
+func (r *rests) own(k packKey) []pack {
+	if l, known := r.packs[k]; known {
+		return l
+	}
+	var all []pack
+	for _, amp := range r.owns {
+		if k.forced != nil && amp != k.forced {
+			continue
+		}
+		a := amp.part.Amplifier
+		p := pack{choice: k.choice, power: FromOwn, own: amp, speaker: a.SpeakerInput, price: amp.cost(1), demand: r.t.amps[amp].demand}
+		if p.price > r.t.limit {
+			break
+		}
+		all = append(all, r.filtered(p, r.t.stereoPower(amp, k.choice.load), k.highPass || a.HighPass)...)
+	}
+	r.packs[k] = r.thin(all)
+	return r.packs[k]
+}
+
+// merge lists the packs of all pairs with an amplifier of their own.
+func (r *rests) merge(k packKey) []pack {
+	if l, known := r.merged[k]; known {
+		return l
+	}
+	var all []pack
+	for _, c := range r.choices {
+		k.choice = c
+		all = append(all, r.own(k)...)
+	}
+	k.choice = choice{}
+	r.merged[k] = r.thin(all)
+	return r.merged[k]
+}
+
+// thin drops every pack behind depth others that cost less, play as loud, draw
+// no more, and connect wherever it does.
+func (r *rests) thin(all []pack) []pack {
+	slices.SortStableFunc(all, func(a, b pack) int { return cmp.Compare(a.price, b.price) })
+	var kept []pack
+	for _, p := range all {
+		ahead := 0
+		for _, q := range kept {
+			if q.price >= p.price {
+				break
+			}
+			if q.level >= p.level && q.demand <= p.demand && (q.speaker || !p.speaker) && r.t.free(q.own) {
+				if ahead++; ahead == r.t.top {
+					break
+				}
+			}
+		}
+		if ahead < r.t.top {
+			kept = append(kept, p)
+		}
+	}
+	return kept
+}
+
+// free says that a piece of an amplifier costs the same and can be had beside
+// whatever the bass uses: it is in plenty and none is owned. Only such a part
+// may stand against another in a dominance test, since the test does not know
+// the bass.
+func (t *task) free(amp *item) bool {
+	return amp == nil || amp.owned == 0 && amp.most > t.brief.Amplifiers
+}
+
+// frontier keeps rests and tells which need not be added: those that are more
+// expensive than depth others that are as loud and draw no more.
+type frontier struct {
+	depth int
+	all   []rest
+	sharp []rest // those that may stand against others, cheapest first
+}
+
+func (f *frontier) covers(price int64, l level, demand float64) bool {
+	ahead := 0
+	for i := range f.sharp {
+		q := &f.sharp[i]
+		if q.price >= price {
+			return false
+		}
+		if q.level >= l && q.demand <= demand {
+			if ahead++; ahead == f.depth {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func (f *frontier) add(r rest, t *task) {
+	f.all = append(f.all, r)
+	if !t.free(r.own) {
+		return
+	}
+	at, _ := slices.BinarySearchFunc(f.sharp, r, func(a, b rest) int { return cmp.Compare(a.price, b.price) })
+	f.sharp = slices.Insert(f.sharp, at, r)
+}

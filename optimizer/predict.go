@@ -1,0 +1,236 @@
+package optimizer
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+
+	"loudfor/catalog"
+	"loudfor/model/bass"
+	"loudfor/model/hookup"
+)
+
+// Predict computes one given build with its best valid hookup; mode ("bridged",
+// or empty for any) and load (ohm at each output, or 0) narrow the choice.
+//
+// Cap, stock, stores, space, kit and front rule do not bind a build on which
+// someone has settled already; what they would say comes back as warnings.
+// What makes the sound must be there (driver, box, amplifier, and a wiring no
+// lower than the rated load); what else is missing is said in the warnings,
+// and left out of the prediction.
+func Predict(ctx context.Context, p Problem, parts []catalog.Mention, mode string, load float64) (Build, error) {
+	t, given, err := given(p, parts)
+	if err != nil {
+		return Build{}, err
+	}
+	if !modeNamed(mode) {
+		return Build{}, fmt.Errorf("%q is no mode of an amplifier: mono, stereo, bridged or paralleled", mode)
+	}
+	if err := missing(given, true); err != nil {
+		return Build{}, err
+	}
+	g, box, err := t.blockOf(given)
+	if err != nil {
+		return Build{}, err
+	}
+	if err := t.mustGoIn(g, box); err != nil {
+		return Build{}, err
+	}
+	a, ok, err := t.arrange(given, g, box, demands{lenient: true, mode: mode, load: load})
+	if err != nil {
+		return Build{}, err
+	}
+	if !ok {
+		return Build{}, t.whyNot(given, g, mode, load)
+	}
+	b, err := t.present(&a)
+	if err != nil {
+		return Build{}, err
+	}
+	b.Rank = 1
+	b.Warnings = append(t.shortcomings(&a), b.Warnings...)
+	builds := []Build{b}
+	if !p.Bare {
+		if err := t.bands(ctx, builds); err != nil {
+			return Build{}, err
+		}
+	}
+	return builds[0], nil
+}
+
+// SmallSignal is the linear response of a given driver and box to a steady
+// voltage on each output, without any limit, over the frequencies of
+// bass.Grid. An amplifier only decides the wiring; without one all coils are
+// in parallel on one output.
+func SmallSignal(p Problem, parts []catalog.Mention, volts float64) ([]bass.Operation, Build, error) {
+	if !(volts > 0) || math.IsInf(volts, 0) {
+		return nil, Build{}, fmt.Errorf("a drive of %g V cannot be", volts)
+	}
+	t, given, err := given(p, parts)
+	if err != nil {
+		return nil, Build{}, err
+	}
+	if err := missing(given, false); err != nil {
+		return nil, Build{}, err
+	}
+	g, box, err := t.blockOf(given)
+	if err != nil {
+		return nil, Build{}, err
+	}
+	if err := t.mustGoIn(g, box); err != nil {
+		return nil, Build{}, err
+	}
+	prepared, err := bass.Prepare(t.setup(g, box), t.room)
+	if err != nil {
+		return nil, Build{}, err
+	}
+	d := t.drivers[g.driver].driver
+	coils := g.drivers() * d.Coils
+	b := Build{Rank: 1, Lines: t.lines(given), Cost: t.money(taxed(given.price(), t.brief.TaxPPM)),
+		Plan: hookup.Plan{Outputs: 1, Series: 1, Parallel: coils, InnerSeries: 1, InnerParallel: d.Coils, Drivers: g.drivers(), Coils: d.Coils,
+			Split: 1, CoilLoad: d.CoilLoad, Load: d.CoilLoad / float64(coils), Words: "all coils in parallel on one output"}}
+	drive := bass.Drive{Outputs: 1, Series: 1, Parallel: coils, Feed: t.feed}
+	a := arrangement{parts: given, group: g, box: box, choice: choice{load: stockLoad}}
+	if len(given.kinds()[catalog.KindAmplifier]) > 0 {
+		best, ok, err := t.arrange(given, g, box, demands{lenient: true})
+		if err != nil {
+			return nil, Build{}, err
+		}
+		if !ok {
+			return nil, Build{}, t.whyNot(given, g, "", 0)
+		}
+		if b, err = t.present(&best); err != nil {
+			return nil, Build{}, err
+		}
+		drive, a = best.drive, best
+	}
+	var curve []bass.Operation
+	peak := 0
+	for i := range prepared.Hz() {
+		curve = append(curve, prepared.SmallSignal(i, drive, volts))
+		if curve[i].Level > curve[peak].Level {
+			peak = i
+		}
+	}
+	b.Curve, b.Operation = curve, curve[peak]
+	b.Reading = Reading{DB: curve[peak].Level, Hz: curve[peak].Hz, Place: t.place(), Openings: t.openings()}
+	b.Bass = Bass{Driver: d, Part: g.driver.part, Box: t.setup(g, box).Box, Boxes: g.boxes, Drivers: g.drivers()}
+	if !g.loaded() {
+		b.Bass.Enclosure = box.part
+	}
+	b.Assumed = t.assumed(&a, prepared)
+	b.Warnings = []string{fmt.Sprintf("linear, at %g V on each output whatever the parts stand", volts)}
+	return curve, b, nil
+}
+
+// given makes a task and the set of parts of a given build.
+func given(p Problem, parts []catalog.Mention) (*task, set, error) {
+	p.Brief.Must, p.Brief.Never = nil, nil
+	t, err := ready(p, relaxed{})
+	if err != nil {
+		return nil, nil, err
+	}
+	s, err := t.gather(parts)
+	if err != nil {
+		return nil, nil, err
+	}
+	// The parts are there already, whatever shelf they came from.
+	for _, u := range s {
+		if !u.item.offered() {
+			u.item.most = u.count
+			if u.item.part.Kind == catalog.KindSubwoofer || u.item.part.Kind == catalog.KindLoaded {
+				t.drivers[u.item] = t.completeDriver(u.item)
+			}
+		}
+	}
+	return t, s, nil
+}
+
+// missing lists everything without which there is no sound.
+func missing(s set, amplifier bool) error {
+	by := s.kinds()
+	var all []error
+	if len(by[catalog.KindLoaded]) == 0 {
+		if len(by[catalog.KindSubwoofer]) == 0 {
+			all = append(all, errors.New("a bass driver is missing (a subwoofer, or a loaded enclosure)"))
+		}
+		if len(by[catalog.KindEnclosure]) == 0 {
+			all = append(all, errors.New("an enclosure is missing"))
+		}
+	}
+	if amplifier && len(by[catalog.KindAmplifier]) == 0 {
+		all = append(all, errors.New("an amplifier is missing"))
+	}
+	return errors.Join(all...)
+}
+
+// mustGoIn finds what cannot be put together by any means.
+func (t *task) mustGoIn(g *group, box *item) error {
+	if g.loaded() {
+		return nil
+	}
+	s, e := g.driver.part, box.part
+	if !sameSize(s.Subwoofer.Card.Size, e.Enclosure.Hole) {
+		const inch = 0.0254
+		return fmt.Errorf("%s, a driver of %.3g in, does not go into %s, which has a hole for %.3g in",
+			s.SKU, s.Subwoofer.Card.Size/inch, e.SKU, e.Enclosure.Hole/inch)
+	}
+	return nil
+}
+
+// whyNot explains why no hookup was found.
+func (t *task) whyNot(given set, g *group, mode string, load float64) error {
+	amps := given.kinds()[catalog.KindAmplifier]
+	what := "no wiring"
+	if load > 0 {
+		what += fmt.Sprintf(" to %g ohm", load)
+	}
+	d := t.drivers[g.driver].driver
+	coils := fmt.Sprintf("%d drivers of %d x %g ohm", g.drivers(), d.Coils, d.CoilLoad)
+	if g.drivers() == 1 {
+		coils = fmt.Sprintf("one driver of %d x %g ohm", d.Coils, d.CoilLoad)
+	}
+	if mode != "" {
+		return fmt.Errorf("%s of %s goes with %s in mode %s at or above its rated load", what, coils, names(amps), mode)
+	}
+	return fmt.Errorf("%s of %s goes with %s at or above a rated load, with at most one amplifier left over for the front", what, coils, names(amps))
+}
+
+// shortcomings says what a given build lacks or breaks.
+func (t *task) shortcomings(a *arrangement) []string {
+	var all []string
+	say := func(format string, values ...any) { all = append(all, fmt.Sprintf(format, values...)) }
+	if a.kit == nil {
+		say("no wiring kit: the cable is taken to lose nothing")
+	}
+	if a.source == nil {
+		say("no source: a signal is taken to be there")
+	} else if !t.connected(a) {
+		say("signal path: %s has no line outputs for %s; a line converter is missing", a.source.part.SKU, a.amp.part.SKU)
+	}
+	if a.power == FromNothing {
+		say("front: nothing drives the front speakers; music is that of the bass alone")
+	}
+	if !a.group.loaded() && !fitsHole(a.group.driver.part.Subwoofer, a.box.part.Enclosure) {
+		say("fit: by cutout, depth or volume %s does not go into %s", a.group.driver.part.SKU, a.box.part.SKU)
+	}
+	outside := catalog.Size3{}
+	if a.group.loaded() {
+		outside = a.group.driver.part.Loaded.Outside
+	} else {
+		outside = a.box.part.Enclosure.Outside
+	}
+	if !t.open && !fitsSpace(outside, t.space, a.group.boxes) {
+		say("space: %d x %s (%s) do not fit into %s", a.group.boxes, a.box.part.SKU, size(outside), size(t.space))
+	}
+	for _, u := range a.parts {
+		if u.count > u.item.owned && !u.item.part.Priced {
+			say("price: %s has none and counts as nothing", u.item.part.SKU)
+		}
+	}
+	if sum := a.parts.price(); sum > t.limit {
+		say("price: above the cap of %s", t.brief.Cap)
+	}
+	return all
+}

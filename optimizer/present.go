@@ -1,0 +1,125 @@
+package optimizer
+
+import (
+	"fmt"
+	"slices"
+
+	"loudfor/catalog"
+	"loudfor/model/bass"
+)
+
+// present makes the build that the caller sees of an arrangement.
+func (t *task) present(a *arrangement) (Build, error) {
+	p, err := bass.Prepare(t.setup(a.group, a.box), t.room)
+	if err != nil {
+		return Build{}, err
+	}
+	b := Build{
+		Lines:     t.lines(a.parts),
+		Cost:      t.money(taxed(a.parts.price(), t.brief.TaxPPM)),
+		Reading:   Reading{DB: a.reading.Level, Hz: a.reading.Hz, Place: t.place(), Openings: t.openings()},
+		Music:     Music{DB: a.music, Bass: a.bassMusic, FrontLimits: a.power != FromNothing && a.front < a.bassMusic-t.brief.BassLift},
+		Plan:      a.plan,
+		Operation: a.reading,
+		Feed:      a.drive.Feed,
+		Demand:    t.demand(a),
+		Signal:    t.signal(a),
+		Front:     t.presentFront(a),
+		Bass: Bass{
+			Driver: t.drivers[a.group.driver].driver, Part: a.group.driver.part,
+			Box: t.setup(a.group, a.box).Box, Boxes: a.group.boxes, Drivers: a.group.drivers(),
+			Amplifier: a.amp.part, Amplifiers: a.number,
+		},
+	}
+	if !a.group.loaded() {
+		b.Bass.Enclosure = a.box.part
+	}
+	objective, _ := t.merits(a)
+	b.Objective = objective.dB()
+	if !t.p.Bare {
+		b.Curve = p.Curve(a.drive, t.reading)
+		b.Assumed, b.Warnings = t.assumed(a, p), t.warnings(a)
+	}
+	return b, nil
+}
+
+func (t *task) money(minor int64) catalog.Money {
+	return catalog.Money{Minor: minor, Currency: t.currency()}
+}
+
+func (t *task) currency() string {
+	if t.p.Catalogue.Currency != "" {
+		return t.p.Catalogue.Currency
+	}
+	return t.brief.Cap.Currency
+}
+
+func (t *task) place() string {
+	if t.open {
+		return fmt.Sprintf("%g m", openFieldDistance)
+	}
+	return t.brief.Place
+}
+
+func (t *task) openings() string {
+	if t.open {
+		return openFieldName
+	}
+	return t.brief.Openings
+}
+
+// lines lists a set by kind, then SKU.
+func (t *task) lines(parts set) []Line {
+	var lines []Line
+	for _, u := range parts {
+		lines = append(lines, Line{Part: u.item.part, Count: u.count, Owned: min(u.item.owned, u.count), Cost: t.money(u.item.cost(u.count))})
+	}
+	slices.SortStableFunc(lines, func(a, b Line) int { return int(a.Part.Kind) - int(b.Part.Kind) })
+	return lines
+}
+
+func (t *task) presentFront(a *arrangement) Front {
+	f := Front{DB: a.front, Power: a.power, Given: a.given, Usable: a.usable, Limit: a.stops}
+	if a.choice.item != nil {
+		f.Part = a.choice.item.part
+	}
+	switch a.power {
+	case FromOwn:
+		f.Amplifier = a.own.part
+	case FromBass:
+		f.Amplifier = a.amp.part
+	}
+	if a.power == FromNothing || a.filter.hz == 0 {
+		return f
+	}
+	f.HighPass = a.filter.hz
+	switch {
+	case a.blocker != nil && a.filter.order == 1:
+		f.HighPassBy = "bass blocker " + a.blocker.part.SKU
+	case a.source != nil && a.source.part.Source.HighPass:
+		f.HighPassBy = "the source's high-pass"
+	default:
+		f.HighPassBy = "the amplifier's high-pass"
+	}
+	return f
+}
+
+// signal says how the signal reaches the amplifiers.
+func (t *task) signal(a *arrangement) string {
+	if a.source == nil {
+		return "no source"
+	}
+	if a.source.part.Source.PreOuts > 0 {
+		if a.own != nil || a.power == FromBass {
+			return "line outputs of the source, split to bass and front"
+		}
+		return "line outputs of the source"
+	}
+	if a.convert != nil {
+		return "speaker wires of the source through the line converter " + a.convert.part.SKU
+	}
+	if a.source.part.Source.Channels >= 2 && a.amp.part.Amplifier.SpeakerInput {
+		return "speaker wires of the source into the amplifier's speaker-level input"
+	}
+	return "incomplete"
+}

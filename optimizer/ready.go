@@ -1,0 +1,125 @@
+package optimizer
+
+import (
+	"loudfor/catalog"
+	"loudfor/model/amplifier"
+	"loudfor/model/driver"
+	"loudfor/model/supply"
+)
+
+// What follows from one part alone, computed once for each: drivers completed,
+// amplifiers turned into sources, kits into resistances and capacities.
+
+// cone is the driver of a subwoofer or of a loaded enclosure.
+type cone struct {
+	driver driver.Driver
+	notes  []driver.Note
+	fault  error // the card is impossible: the part is not used
+}
+
+func (t *task) completeDriver(it *item) *cone {
+	c := new(cone)
+	card := driver.Card{}
+	if it.part.Kind == catalog.KindLoaded {
+		card = it.part.Loaded.Card
+	} else {
+		card = it.part.Subwoofer.Card
+	}
+	if !it.offered() {
+		return c
+	}
+	c.driver, c.notes, c.fault = driver.Complete(card, t.air)
+	return c
+}
+
+// power is what an amplifier is as a source, mode by mode.
+type power struct {
+	modes  []modePower
+	demand float64 // A that it can draw, all channels at their ratings
+	fuse   float64 // A, 0: not stated
+}
+
+type modePower struct {
+	mode    amplifier.Mode
+	source  amplifier.Source
+	minimum float64 // lowest rated load, ohm
+	outputs int
+}
+
+func ratePower(s amplifier.Spec) *power {
+	p := &power{fuse: s.Fuse}
+	watts := map[amplifier.Mode]float64{}
+	for _, m := range s.Modes() {
+		src, minimum, _, ok := s.Source(m)
+		if !ok {
+			continue
+		}
+		p.modes = append(p.modes, modePower{m, src, minimum, s.Outputs(m)})
+		watts[m] = src.Power(max(minimum, src.Resistance)) * float64(s.Outputs(m))
+	}
+	// A single channel for bass plays beside the pairs; the modes of the
+	// pairs exclude each other.
+	most := watts[amplifier.Mono] + max(watts[amplifier.Stereo], watts[amplifier.Bridged], watts[amplifier.Paralleled])
+	if ceiling, known := s.Ceiling(); known {
+		most = min(most, ceiling)
+	}
+	p.demand = supply.Demand(most, s.Efficiency())
+	return p
+}
+
+// stereo is the amplifier's stereo mode, if it is rated.
+func (p *power) stereo() (modePower, bool) {
+	for _, m := range p.modes {
+		if m.mode == amplifier.Stereo {
+			return m, true
+		}
+	}
+	return modePower{}, false
+}
+
+// leftover is how many stereo channels remain when outputs of a mode are in
+// use for the bass.
+func leftover(s amplifier.Spec, m amplifier.Mode, outputs int) int {
+	left := s.Outputs(amplifier.Stereo)
+	if m != amplifier.Mono {
+		left -= outputs * m.Channels()
+	}
+	return left
+}
+
+// cable is a wiring kit as the search meets it.
+type cable struct {
+	resistance float64 // ohm, go and return
+	capacity   float64 // A; negative: the kit must not be used at all
+	short      bool    // does not reach from the battery to the boot
+}
+
+func supplyKit(k *catalog.WiringKit) supply.Kit {
+	return supply.Kit{Area: k.Area, Length: k.Length, CopperClad: k.CopperClad, Fuse: k.Fuse}
+}
+
+// layCable lays a kit in the car. Its cable is cut to the run, so the run's
+// length counts for the loss; a kit that is shorter than the run is no use.
+func (t *task) layCable(it *item) *cable {
+	k := it.part.Kit
+	run := t.vehicle.CableRun
+	if run <= 0 {
+		run = k.Length
+	}
+	c := &cable{
+		resistance: supply.Resistance(k.Area, run, k.CopperClad),
+		short:      k.Length > 0 && k.Length < run*(1-reachTolerance),
+	}
+	v := supplyKit(k).Carries(0, 0)
+	c.capacity = -1
+	if v.OK && !c.short {
+		c.capacity = min(v.Ampacity, supply.LargestFuse(v.Ampacity))
+		if k.Fuse > 0 {
+			c.capacity = min(c.capacity, k.Fuse)
+		}
+	}
+	return c
+}
+
+// reachTolerance lets a kit pass that a rounded figure makes too short.
+const reachTolerance = 0.02

@@ -1,0 +1,106 @@
+package optimizer
+
+import (
+	"fmt"
+
+	"loudfor/catalog"
+)
+
+// Every rule that can be dropped to find out what blocks. Dropping a limit on
+// numbers raises it to more than any car holds.
+const (
+	anyDrivers    = 16
+	anyBoxes      = 8
+	anyAmplifiers = 4
+)
+
+// rule is a requirement with the way to drop it.
+type rule struct {
+	Requirement
+	drop func(p *Problem, r *relaxed)
+}
+
+// rulesOf lists the requirements of a problem. The first ones are the first
+// that a conflict is freed of, so that it is put in terms of what the customer
+// said rather than of what the trade demands, wherever both would do.
+func rulesOf(p *Problem) []rule {
+	b := &p.Brief
+	var all []rule
+	add := func(kind RequirementKind, subject, words, remedy string, drop func(*Problem, *relaxed)) {
+		all = append(all, rule{Requirement{Kind: kind, Subject: subject, Words: words, Remedy: remedy}, drop})
+	}
+	add(RequireCable, "", "the wiring kit carries the current of all amplifiers", "allow a thinner kit than the current asks for, or offer a thicker one",
+		func(_ *Problem, r *relaxed) { r.cable = true })
+	add(RequireSignal, "", "the signal reaches every amplifier", "offer a line converter or a source with line outputs",
+		func(_ *Problem, r *relaxed) { r.signal = true })
+	add(RequireLoad, "", "no amplifier drives less than its rated minimum load", "offer an amplifier rated for a lower load",
+		func(_ *Problem, r *relaxed) { r.load = true })
+	add(RequireStock, "", "only what is in stock, within the limit for a customer", "wait for stock, or ask for more pieces",
+		func(_ *Problem, r *relaxed) { r.stock = true })
+	number := func(kind RequirementKind, what string, value *int, fallback, most int, drop func(*Problem)) {
+		n := *value
+		if n <= 0 {
+			n = fallback
+		}
+		if n < most {
+			add(kind, "", fmt.Sprintf("at most %d %s", n, what), fmt.Sprintf("allow more %s than %d", what, n), func(p *Problem, _ *relaxed) { drop(p) })
+		}
+	}
+	number(RequireAmplifiers, "bass amplifiers", &b.Amplifiers, defaultAmplifiers, anyAmplifiers, func(p *Problem) { p.Brief.Amplifiers = anyAmplifiers })
+	number(RequireBoxes, "boxes", &b.Boxes, defaultBoxes, anyBoxes, func(p *Problem) { p.Brief.Boxes = anyBoxes })
+	number(RequireDrivers, "bass drivers", &b.Drivers, defaultDrivers, anyDrivers, func(p *Problem) { p.Brief.Drivers = anyDrivers })
+	for i, m := range b.Never {
+		add(RequireNever, m.SKU, "never "+m.SKU, "allow "+m.SKU, func(p *Problem, _ *relaxed) { p.Brief.Never[i].SKU = "" })
+	}
+	if len(b.Stores) > 0 {
+		add(RequireStores, "", "bought only at "+list(b.Stores), "allow other stores", func(p *Problem, _ *relaxed) { p.Brief.Stores = nil })
+	}
+	if b.Front == catalog.FrontReplace {
+		add(RequireFront, "", fmt.Sprintf("new front speakers with at least %g W a side", watts(b)), "keep the front speakers, or ask for less power",
+			func(_ *Problem, r *relaxed) { r.front = true })
+	}
+	if b.Space != (catalog.Size3{}) || p.Vehicle.Space != (catalog.Size3{}) {
+		s := b.Space
+		if s == (catalog.Size3{}) {
+			s = p.Vehicle.Space
+		}
+		add(RequireSpace, "", fmt.Sprintf("boxes within %s", size(s)), "make more room", func(_ *Problem, r *relaxed) { r.space = true })
+	}
+	for i, m := range b.Must {
+		words := m.SKU
+		if m.Count > 1 {
+			words = fmt.Sprintf("%s x %d", m.SKU, m.Count)
+		}
+		add(RequireMust, m.SKU, words+" must be in it", "do without "+words, func(p *Problem, _ *relaxed) { p.Brief.Must[i].SKU = "" })
+	}
+	if b.Cap != (catalog.Money{}) {
+		add(RequireCap, "", fmt.Sprintf("no more than %s, everything included", b.Cap), "raise the cap", func(p *Problem, _ *relaxed) { p.Brief.Cap = catalog.Money{} })
+	}
+	return all
+}
+
+func watts(b *catalog.Brief) float64 {
+	if b.FrontWatts == 0 {
+		return defaultFrontWatts
+	}
+	return b.FrontWatts
+}
+
+// size writes a size in whole centimetres.
+func size(s catalog.Size3) string {
+	return fmt.Sprintf("%.0f x %.0f x %.0f cm", 100*s.Width, 100*s.Depth, 100*s.Height)
+}
+
+func list(words []string) string {
+	s := ""
+	for i, w := range words {
+		switch {
+		case i > 0 && i == len(words)-1:
+			s += " and "
+		case i > 0:
+			s += ", "
+		}
+		s += w
+	}
+	return s
+}

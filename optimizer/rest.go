@@ -1,0 +1,271 @@
+package optimizer
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"sync"
+
+	"loudfor/catalog"
+)
+
+// The rest of a build is everything but the bass block, its amplifiers and the
+// kit: a source, front speakers, what drives them, a line converter and a bass
+// blocker where they are needed. It meets the bass only in the money, the
+// current, and a few features of the bass amplifier; so it is listed once for
+// each set of those features, cheapest first.
+//
+// No idle parts: a line converter is there only when the signal path needs it;
+// for a reading, an amplifier of the front's own only when the source cannot
+// drive the pair by the rule, and a blocker only when the rule fails without;
+// for music either only adds where there is no high-pass, or may raise the
+// front's level. What the brief's must names is there in any case.
+
+// rest is one way to complete a bass system.
+type rest struct {
+	parts  set
+	price  int64
+	pieces int
+	demand float64 // A of the front's own amplifier
+	level  level   // of the front stage; 0 when the goal is the reading
+	own    *item   // the front's own amplifier
+	twin   bool    // the same parts stand in the base list too
+}
+
+// restKey is what the rest has to know of the bass.
+type restKey struct {
+	speaker bool  // the bass amplifier takes speaker wires
+	amp     *item // whose left-over channels may drive the front; nil: none
+	forced  *item // amplifier that has to come in as the front's own
+}
+
+// rests builds and keeps the lists.
+type rests struct {
+	t                              *task
+	sources                        []*item
+	choices                        []choice
+	owns                           []*item
+	converts                       []*item
+	blockers                       []*item
+	forcedConverter, forcedBlocker bool
+	mutex                          sync.Mutex
+	lists                          map[restKey][]rest
+	packs                          map[packKey][]pack
+	merged                         map[packKey][]pack
+}
+
+// slot lists the parts that may fill a slot of one piece, cheapest first.
+func (t *task) slot(kind catalog.Kind) []*item {
+	var must []*item
+	for _, it := range t.musts {
+		if it.part.Kind == kind {
+			must = append(must, it)
+		}
+	}
+	var all []*item
+	for _, it := range t.shelf.kinds[kind] {
+		if it.offered() && (len(must) == 0 || len(must) == 1 && must[0] == it && it.must == 1) {
+			all = append(all, it)
+		}
+	}
+	slices.SortStableFunc(all, func(a, b *item) int { return cmp.Compare(a.cost(1), b.cost(1)) })
+	return all
+}
+
+func (t *task) forcedKind(kind catalog.Kind) bool {
+	return slices.ContainsFunc(t.musts, func(it *item) bool { return it.part.Kind == kind })
+}
+
+func (t *task) newRests() *rests {
+	r := &rests{t: t,
+		sources:  keepDeep(t.slot(catalog.KindSource), t.top, sourceFeatures),
+		choices:  t.choices(),
+		converts: keepDeep(t.slot(catalog.KindConverter), t.top, func(it *item) bool { return it.part.Converter.Channels >= 2 }),
+		blockers: t.slot(catalog.KindBlocker),
+
+		forcedConverter: t.forcedKind(catalog.KindConverter),
+		forcedBlocker:   t.forcedKind(catalog.KindBlocker),
+		lists:           make(map[restKey][]rest),
+		packs:           make(map[packKey][]pack),
+		merged:          make(map[packKey][]pack),
+	}
+	for _, it := range t.shelf.kinds[catalog.KindAmplifier] {
+		if it.offered() {
+			r.owns = append(r.owns, it)
+		}
+	}
+	slices.SortStableFunc(r.owns, func(a, b *item) int { return cmp.Compare(a.cost(1), b.cost(1)) })
+	return r
+}
+
+// sourceFeatures is everything that the search asks of a head unit.
+func sourceFeatures(it *item) catalog.Source {
+	s := *it.part.Source
+	return catalog.Source{PreOuts: min(s.PreOuts, 1), Channels: s.Channels, Power: s.Power, Load: s.Load,
+		MinimumLoad: s.MinimumLoad, HighPass: s.HighPass, SupplyVolts: s.SupplyVolts}
+}
+
+// keepDeep keeps the first depth items of each feature: one that comes later
+// is behind depth others that do all that it does, for less or for as much and
+// with an earlier SKU.
+func keepDeep[F comparable](items []*item, depth int, feature func(*item) F) []*item {
+	seen := make(map[F]int)
+	var kept []*item
+	for _, it := range items {
+		f := feature(it)
+		if seen[f]++; seen[f] <= depth {
+			kept = append(kept, it)
+		}
+	}
+	return kept
+}
+
+// list is every rest of a key that can enter a ranking, cheapest first. With
+// an amplifier in the key, it lists only those that use its spare channels.
+func (r *rests) list(k restKey) []rest {
+	if k.amp != nil && k.forced != nil {
+		return nil
+	}
+	r.mutex.Lock()
+	defer r.mutex.Unlock()
+	return r.listed(k)
+}
+
+func (r *rests) listed(k restKey) []rest {
+	if l, known := r.lists[k]; known {
+		return l
+	}
+	f := frontier{depth: r.t.top}
+	for _, s := range r.sources {
+		for _, c := range r.choices {
+			if f.covers(s.cost(1)+c.price(), r.best(c), 0) {
+				continue
+			}
+			r.complete(&f, k, s, c)
+		}
+		if r.t.brief.Goal == catalog.GoalMusic && k.amp == nil {
+			for _, p := range r.merge(packKey{highPass: s.part.Source.HighPass, forced: k.forced}) {
+				r.connect(&f, k, s, p)
+			}
+		}
+	}
+	l := f.all
+	slices.SortStableFunc(l, func(a, b rest) int {
+		return cmp.Or(cmp.Compare(a.price, b.price), cmp.Compare(b.level, a.level), cmp.Compare(a.pieces, b.pieces), a.parts.compareSKUs(b.parts))
+	})
+	if k.amp != nil {
+		base := make(map[string]bool)
+		for _, b := range r.listed(restKey{speaker: k.speaker}) {
+			base[b.parts.key()] = true
+		}
+		for i := range l {
+			l[i].twin = base[l[i].parts.key()]
+		}
+	}
+	r.lists[k] = l
+	return l
+}
+
+// best bounds the level of a pair whatever drives it.
+func (r *rests) best(choice) level {
+	if r.t.brief.Goal == catalog.GoalReading {
+		return 0
+	}
+	return -silent
+}
+
+// complete adds the rests of one source and one pair of speakers.
+func (r *rests) complete(f *frontier, k restKey, s *item, c choice) {
+	src := s.part.Source
+	if k.amp != nil {
+		highPass := src.HighPass || k.amp.part.Amplifier.HighPass
+		p := pack{choice: c, power: FromBass, speaker: k.speaker}
+		for _, q := range r.filtered(p, r.t.stereoPower(k.amp, c.load), highPass) {
+			r.connect(f, k, s, q)
+		}
+		return
+	}
+	if k.forced == nil {
+		direct := r.filtered(pack{choice: c, power: FromSource, speaker: true}, sourcePower(src, c.load), src.HighPass)
+		for _, q := range direct {
+			r.connect(f, k, s, q)
+		}
+		if r.t.brief.Goal == catalog.GoalMusic || len(direct) > 0 {
+			return
+		}
+	}
+	if r.t.brief.Goal == catalog.GoalReading {
+		for _, q := range r.own(packKey{choice: c, highPass: src.HighPass, forced: k.forced}) {
+			r.connect(f, k, s, q)
+		}
+	}
+}
+
+// connect completes a source and a pack with the signal path.
+func (r *rests) connect(f *frontier, k restKey, s *item, p pack) {
+	src := s.part.Source
+	price := s.cost(1) + p.price
+	if price > r.t.limit || f.covers(price, p.level, p.demand) {
+		return
+	}
+	need := 0 // channels that a line converter must have
+	if src.PreOuts == 0 && !r.t.relaxed.signal {
+		if src.Channels < 2 {
+			return
+		}
+		if !k.speaker {
+			need = 1
+		}
+		if !p.speaker {
+			need = 2
+		}
+	}
+	add := func(converter *item) {
+		var cost int64
+		if converter != nil {
+			cost = converter.cost(1)
+		}
+		if f.covers(price+cost, p.level, p.demand) {
+			return
+		}
+		parts := collect(use{s, 1}, use{p.choice.item, 1}, use{p.own, 1}, use{converter, 1}, use{p.blocker, 1})
+		f.add(rest{parts: parts, price: price + cost, pieces: parts.pieces(), demand: p.demand, level: p.level, own: p.own}, r.t)
+	}
+	if need == 0 && !r.forcedConverter {
+		add(nil)
+		return
+	}
+	for _, it := range r.converts {
+		if it.part.Converter.Channels >= need {
+			add(it)
+		}
+	}
+}
+
+// restFloor is a lower bound on the price of any rest beside amp; ok is false
+// when there is none.
+func (t *task) restFloor(amp, forced *item, spare bool) (floor int64, ok bool) {
+	r := t.rests
+	speaker := amp.part.Amplifier.SpeakerInput
+	floor = math.MaxInt64
+	if l := r.list(restKey{speaker: speaker, forced: forced}); len(l) > 0 {
+		floor = l[0].price
+	}
+	if spare && forced == nil {
+		floor = min(floor, r.spareFloor())
+	}
+	return floor, floor < math.MaxInt64
+}
+
+// spareFloor is that bound when spare channels drive the front, whether they
+// can or not.
+func (r *rests) spareFloor() int64 {
+	if len(r.choices) == 0 || len(r.sources) == 0 {
+		return math.MaxInt64
+	}
+	pair := int64(math.MaxInt64)
+	for _, c := range r.choices {
+		pair = min(pair, c.price())
+	}
+	return r.sources[0].cost(1) + pair
+}

@@ -1,0 +1,292 @@
+package optimizer
+
+import (
+	"cmp"
+	"context"
+	"math"
+	"runtime"
+	"slices"
+	"sync"
+	"sync/atomic"
+
+	"loudfor/catalog"
+	"loudfor/model/bass"
+	"loudfor/model/supply"
+)
+
+// The search. Groups of bass blocks are put in order of a proven bound, best
+// first, and worked off in rounds. During a round the ranking to beat is
+// frozen at what it was when the round began; every block works by itself
+// against that ranking and its own finds. Between rounds the finds are merged
+// in the order of the groups. So nothing, neither the ranking nor one count of
+// the proof, depends on how many goroutines there are or which is faster.
+
+const (
+	// firstRound groups begin, each round takes growth times as many: early
+	// rounds are small, since all that is found in them sharpens the bound
+	// for the rest.
+	firstRound = 16
+	growth     = 2
+	lastRound  = 4096
+
+	// boundSlack in dB covers the rounding of floating point between a bound
+	// and the level that it bounds, which take different ways. A thousand
+	// times the rounding, a thousandth of levelStep.
+	boundSlack = 1e-6
+)
+
+// search is one run over a task.
+type search struct {
+	*task
+	offered  uint64 // rests of parts that are offered, on paper
+	rests64  uint64 // all rests on paper
+	kits64   uint64
+	total    ranking
+	books    tally
+	left     level // no block that was not reached is louder
+	finished bool
+}
+
+func (t *task) search(ctx context.Context) *search {
+	s := &search{task: t, left: silent}
+	s.total = ranking{size: t.top, same: t.sameRank}
+	s.paper()
+	groups := t.groups(&s.books)
+	s.bound(groups)
+
+	workers := t.p.Workers
+	if workers <= 0 {
+		workers = runtime.GOMAXPROCS(0)
+	}
+	size, done := firstRound, 0
+	for done < len(groups) && ctx.Err() == nil {
+		round := groups[done:min(done+size, len(groups))]
+		finds := make([]find, len(round))
+		var next atomic.Int64
+		var wait sync.WaitGroup
+		for range min(workers, len(round)) {
+			wait.Go(func() {
+				w := worker{search: s}
+				for {
+					i := int(next.Add(1)) - 1
+					if i >= len(round) {
+						return
+					}
+					w.open(ctx, round[i], &finds[i])
+				}
+			})
+		}
+		wait.Wait()
+		for i := range finds {
+			s.books.add(&finds[i].books)
+			s.left = max(s.left, finds[i].left)
+			for _, c := range finds[i].found {
+				s.total.insert(c)
+			}
+		}
+		done += len(round)
+		size = min(size*growth, lastRound)
+		s.report(done, len(groups))
+	}
+	for _, g := range groups[done:] {
+		s.books.pairs[DropTime] += uint64(len(g.housing)) * s.pairSlots()
+		s.left = max(s.left, g.ceiling)
+	}
+	s.finished = ctx.Err() == nil || s.left == silent
+	return s
+}
+
+func (s *search) report(done, all int) {
+	if s.p.Progress == nil {
+		return
+	}
+	p := Progress{Done: done, Blocks: all}
+	if len(s.total.best) > 0 {
+		p.Best = s.total.best[0].level.dB()
+	}
+	s.p.Progress(p)
+}
+
+// paper counts the combinations of what is not a bass block.
+func (s *search) paper() {
+	n := func(kind catalog.Kind) (all, offered uint64) {
+		for _, it := range s.shelf.kinds[kind] {
+			all++
+			if it.offered() {
+				offered++
+			}
+		}
+		return all, offered
+	}
+	sources, sourcesOffered := n(catalog.KindSource)
+	fronts, frontsOffered := n(catalog.KindFront)
+	amps, ampsOffered := n(catalog.KindAmplifier)
+	converters, convertersOffered := n(catalog.KindConverter)
+	blockers, blockersOffered := n(catalog.KindBlocker)
+	s.rests64 = sources * (1 + fronts) * (1 + amps) * (1 + converters) * (1 + blockers)
+	s.offered = sourcesOffered * (1 + frontsOffered) * (1 + ampsOffered) * (1 + convertersOffered) * (1 + blockersOffered)
+	s.kits64 = uint64(len(s.shelf.kinds[catalog.KindKit]))
+}
+
+// usableKits are the kits that may be used at all, lowest resistance first.
+func (t *task) usableKits() []*item {
+	var kits []*item
+	for _, it := range t.slot(catalog.KindKit) {
+		if t.kits[it].capacity >= 0 || t.relaxed.cable {
+			kits = append(kits, it)
+		}
+	}
+	slices.SortStableFunc(kits, func(a, b *item) int { return cmp.Compare(t.kits[a].resistance, t.kits[b].resistance) })
+	return kits
+}
+
+// bound puts the groups in order.
+func (s *search) bound(groups []*group) {
+	for _, g := range groups {
+		g.ceiling = s.groupCeiling(g)
+	}
+	slices.SortStableFunc(groups, func(a, b *group) int { return cmp.Compare(b.ceiling, a.ceiling) })
+}
+
+// find is what the opening of one group brought.
+type find struct {
+	books tally
+	found []candidate
+	left  level
+}
+
+// worker opens groups, one after the other.
+type worker struct {
+	*search
+	prepared bass.Prepared
+	find     *find
+	ranking  ranking
+	group    *group
+	box      *item
+	price    int64 // of the block
+}
+
+// open settles every block of a group.
+func (w *worker) open(ctx context.Context, g *group, f *find) {
+	w.find, w.group = f, g
+	w.ranking = w.total.clone()
+	f.left = silent
+	slots := w.pairSlots()
+	for i, box := range g.housing {
+		rest := uint64(len(g.housing)-i) * slots
+		switch {
+		case ctx.Err() != nil:
+			f.books.pairs[DropTime] += rest
+			f.left = max(f.left, g.ceiling)
+			return
+		case len(g.class.pairs) == 0:
+			w.lose(uint64(len(g.housing) - i))
+			return
+		}
+		w.box, w.price = box, g.price(box)
+		if w.price+g.class.floor > w.limit {
+			f.books.pairs[DropCap] += rest
+			return
+		}
+		if !w.ranking.admits(g.ceiling, w.price+g.class.floor) {
+			// The boxes to come cost no less.
+			w.drop(g.ceiling, &f.books.pairs, rest)
+			return
+		}
+		w.settle(slots)
+	}
+}
+
+// lose books the pairs that the class never took up.
+func (w *worker) lose(blocks uint64) {
+	for r, n := range w.group.class.lost {
+		w.find.books.pairs[r] += n * blocks
+	}
+}
+
+// drop books what a bound l has shown to be outside the ranking.
+func (w *worker) drop(l level, books *[reasonCount]uint64, n uint64) {
+	if l < w.ranking.last().level {
+		books[DropBound] += n
+	} else {
+		books[DropOrder] += n
+	}
+}
+
+// settle disposes of one block.
+func (w *worker) settle(slots uint64) {
+	g, books := w.group, &w.find.books
+	if !w.blockMusts(g, w.box) {
+		books.pairs[DropMust] += slots
+		return
+	}
+	if !w.blockFits(g, w.box) || bass.PrepareInto(&w.prepared, w.setup(g, w.box), w.room) != nil {
+		books.pairs[DropFit] += slots
+		return
+	}
+	ceiling := w.ceiling(&w.prepared)
+	if !w.ranking.admits(ceiling, w.price+g.class.floor) {
+		w.drop(ceiling, &books.pairs, slots)
+		return
+	}
+	w.lose(1)
+	w.descend(0)
+}
+
+// setup is the block as the model takes it.
+func (t *task) setup(g *group, box *item) bass.Setup {
+	s := bass.Setup{Driver: t.drivers[g.driver].driver, Boxes: g.boxes, Air: t.air}
+	if g.loaded() {
+		s.Box = g.driver.part.Loaded.Box
+	} else {
+		s.Box, s.Displacement = box.part.Enclosure.Box, g.driver.part.Subwoofer.Displacement
+	}
+	s.Box.Drivers = g.holes
+	return s
+}
+
+// descend walks the tree of pairs below a branch.
+func (w *worker) descend(at int) {
+	c := w.group.class
+	b := &c.tree[at]
+	n := uint64(b.to - b.from)
+	if w.price+b.floor > w.limit {
+		w.find.books.pairs[DropCap] += n
+		return
+	}
+	d := b.felt.drive(c.drivers * c.coils)
+	d.Feed = w.fed(w.usable[0])
+	l := w.hearBass(&w.prepared, d, boundSlack)
+	if !w.ranking.admits(l, w.price+b.floor) {
+		w.drop(l, &w.find.books.pairs, n)
+		return
+	}
+	if n == 1 {
+		w.pair(&c.pairs[b.from])
+		return
+	}
+	w.descend(at + 1)
+	w.descend(b.right)
+}
+
+// fed is the supply through a kit.
+func (t *task) fed(kit *item) supply.Feed {
+	f := t.feed
+	f.CableResistance = t.kits[kit].resistance
+	return f
+}
+
+// hearBass is the bass's share of the objective: the loudest reading, or the
+// level with music less the wanted lift.
+func (t *task) hearBass(p *bass.Prepared, d bass.Drive, slack float64) level {
+	var db float64
+	if t.brief.Goal == catalog.GoalMusic {
+		db = bass.MusicLevel(p, d) - t.brief.BassLift
+	} else {
+		db = p.Loudest(d, t.reading).Level
+	}
+	if math.IsNaN(db) || math.IsInf(db, -1) {
+		return silent
+	}
+	return round(db + slack)
+}

@@ -1,0 +1,156 @@
+package optimizer
+
+// The last steps of the search: one bass block, one pair, kit by kit and rest
+// by rest.
+
+// pair tries the kits on one pair, best conductor first.
+func (w *worker) pair(p *pair) {
+	books := &w.find.books
+	spare := false
+	for i := range p.ways {
+		spare = spare || p.ways[i].spare
+	}
+	key := restKey{speaker: p.amp.part.Amplifier.SpeakerInput, forced: p.forced}
+	base := w.rests.list(key)
+	var extra []rest
+	if spare {
+		key.amp = p.amp
+		extra = w.rests.list(key)
+	}
+	floor := cheapest(base, extra)
+	books.triples[DropKit] += w.kits64 - uint64(len(w.usable))
+	last := -1.0
+	var all, left level // of any way, and of those that leave channels over
+	for i, kit := range w.usable {
+		price := w.price + p.price + kit.cost(1)
+		switch {
+		case price+floor > w.limit:
+			books.triples[DropCap]++
+			continue
+		case p.demand > kit.capacityIn(w.task):
+			books.triples[DropKit]++
+			continue
+		}
+		if r := w.kits[kit].resistance; r != last {
+			all, left, last = w.levels(p, kit), silent, r
+			if len(extra) > 0 {
+				left = w.sparing(p, kit)
+			}
+		}
+		if last := w.ranking.last(); last != nil && all < last.level {
+			// No later kit conducts better.
+			books.triples[DropBound] += uint64(len(w.usable) - i)
+			return
+		}
+		if !w.ranking.admits(all, price+floor) {
+			books.triples[DropOrder]++
+			continue
+		}
+		books.singles[DropNotOffered] += w.rests64 - w.offered
+		books.singles[DropRest] += w.offered - uint64(len(base)) - fresh(extra)
+		w.rest(p, kit, base, all)
+		w.rest(p, kit, extra, left)
+	}
+}
+
+func (it *item) capacityIn(t *task) float64 {
+	if t.relaxed.cable {
+		return maxCapacity
+	}
+	return t.kits[it].capacity
+}
+
+const maxCapacity = 1e12 // A
+
+// cheapest is the lower of the first prices of two sorted lists.
+func cheapest(a, b []rest) int64 {
+	low := boundless
+	if len(a) > 0 {
+		low = a[0].price
+	}
+	if len(b) > 0 {
+		low = min(low, b[0].price)
+	}
+	return low
+}
+
+// fresh counts the rests that no base list holds.
+func fresh(list []rest) (n uint64) {
+	for i := range list {
+		if !list[i].twin {
+			n++
+		}
+	}
+	return n
+}
+
+// levels is the loudest of all ways of a pair.
+func (w *worker) levels(p *pair, kit *item) level {
+	best := silent
+	for i := range p.ways {
+		best = max(best, w.way(p, i, kit))
+	}
+	return best
+}
+
+// sparing is the loudest of the ways that leave a pair of channels over.
+func (w *worker) sparing(p *pair, kit *item) level {
+	best := silent
+	for i := range p.ways {
+		if p.ways[i].spare {
+			best = max(best, w.way(p, i, kit))
+		}
+	}
+	return best
+}
+
+func (w *worker) way(p *pair, i int, kit *item) level {
+	d := p.ways[i].drive
+	d.Feed = w.fed(kit)
+	return w.hearBass(&w.prepared, d, 0)
+}
+
+// rest completes block, pair and kit with every rest of a list.
+func (w *worker) rest(p *pair, kit *item, list []rest, l level) {
+	books := &w.find.books
+	driver, box := w.group.uses(w.box)
+	price := w.price + p.price + kit.cost(1)
+	for i := range list {
+		r := &list[i]
+		n := uint64(1)
+		if r.twin {
+			n = 0
+		}
+		total, got := price+r.price, l
+		if w.music() {
+			got = min(l, r.level)
+		}
+		switch {
+		case total > w.limit:
+			books.singles[DropCap] += n
+			continue
+		case !w.ranking.admits(got, total):
+			w.drop(got, &books.singles, n)
+			continue
+		case p.demand+r.demand > kit.capacityIn(w.task):
+			books.singles[DropKit] += n
+			continue
+		}
+		c := candidate{bass: [2]*item{p.amp, w.group.driver}, level: got, price: total, pieces: driver.count + box.count + p.number + 1 + r.pieces}
+		c.parts = collect(append([]use{driver, box, {p.amp, p.number}, {kit, 1}}, r.parts...)...)
+		if r.own == p.amp {
+			// One part in two places: pieces owned or in stock count once.
+			if !c.parts.available() {
+				books.singles[DropNotOffered] += n
+				continue
+			}
+			if c.price = c.parts.price(); c.price > w.limit {
+				books.singles[DropCap] += n
+				continue
+			}
+		}
+		books.evaluated += n
+		w.find.found = append(w.find.found, c)
+		w.ranking.insert(c)
+	}
+}

@@ -1,0 +1,167 @@
+package optimizer
+
+import (
+	"math"
+
+	"loudfor/catalog"
+	"loudfor/model/front"
+)
+
+// The front stage: which speakers, what drives them, and whether the brief's
+// rule for new ones holds.
+//
+// The rule: a pair that is new to the car can use at least Brief.FrontWatts a
+// side. What it can use is what its power offers, held under its rating and,
+// where no high-pass keeps the bass away, under what its travel stands. So a
+// pair without a high-pass passes only if its cones can take it. Speakers that
+// stay in the car are the customer's own affair and need only be driven.
+
+const (
+	// stockLoad and stockSize are what cars come with (common practice, no
+	// source), assumed for the speakers that nobody described.
+	stockLoad = 4.0
+	stockSize = 0.165
+
+	// usualHighPass is where the built-in high-pass filters of head units and
+	// amplifiers are set, Hz (common practice, no source).
+	usualHighPass = 80.0
+
+	// headUnitLoad is what a head unit's power is rated into when its card
+	// does not say (common practice, no source).
+	headUnitLoad = 4.0
+)
+
+// choice is one pair of front speakers; item is nil for those that the car
+// came with.
+type choice struct {
+	item  *item
+	fresh bool // the rule for new speakers binds
+	load  float64
+}
+
+func (c choice) price() int64 {
+	if c.item == nil {
+		return 0
+	}
+	return c.item.cost(1)
+}
+
+// choices lists the pairs that the brief allows, cheapest first: under keep
+// the customer's own pairs, or the car's if none is owned; under replace every
+// pair to be had; under either both, an owned pair counting as kept.
+func (t *task) choices() []choice {
+	var all []choice
+	owned, forced := false, false
+	for _, it := range t.shelf.kinds[catalog.KindFront] {
+		owned = owned || it.owned > 0 && it.offered()
+		forced = forced || it.must > 0
+	}
+	rule := t.brief.Front
+	if t.relaxed.front {
+		rule = catalog.FrontEither
+	}
+	if rule != catalog.FrontReplace && !owned && !forced {
+		all = append(all, choice{load: stockLoad})
+	}
+	for _, it := range t.slot(catalog.KindFront) {
+		if rule == catalog.FrontKeep && it.owned == 0 {
+			continue
+		}
+		fresh := rule == catalog.FrontReplace || it.owned == 0
+		all = append(all, choice{item: it, fresh: fresh && !t.relaxed.front, load: frontLoad(it.part.Front)})
+	}
+	return all
+}
+
+func frontLoad(f *catalog.FrontSpeakers) float64 {
+	if f.Load > 0 {
+		return f.Load
+	}
+	return stockLoad
+}
+
+// stage is the pair as the model takes it.
+func (c choice) stage(watts, highPass float64, order int) front.Stage {
+	s := front.Stage{Load: c.load, Size: stockSize, Watts: watts, HighPass: highPass, Order: order}
+	if c.item != nil {
+		f := c.item.part.Front
+		s.Sensitivity, s.Power, s.Size = f.Sensitivity, f.Power, f.Size
+		s.Fs, s.Sd, s.Xmax = f.Fs, f.Sd, f.Xmax
+	}
+	return s
+}
+
+// filter is a high-pass before the front speakers; the zero value is none.
+type filter struct {
+	hz    float64
+	order int
+}
+
+var builtIn = filter{hz: usualHighPass}
+
+// blockerFilter is the high-pass that a pair of capacitors makes before a
+// load: f = 1/(2 pi R C), first order.
+func blockerFilter(b *catalog.BassBlocker, load float64) filter {
+	if !(b.Capacitance > 0) {
+		return filter{}
+	}
+	return filter{hz: 1 / (2 * math.Pi * load * b.Capacitance), order: 1}
+}
+
+// hear is what a pair does with so much power: the level at the seat, and
+// whether the rule for new speakers holds.
+func (t *task) hear(c choice, watts float64, f filter) (level, bool) {
+	if t.brief.Goal == catalog.GoalReading && !c.fresh {
+		return 0, watts > 0
+	}
+	db, usable, _, _ := c.stage(watts, f.hz, f.order).Level(t.cabin)
+	if c.fresh && usable < t.brief.FrontWatts*(1-wattsTolerance) {
+		return silent, false
+	}
+	if t.brief.Goal == catalog.GoalReading {
+		return 0, watts > 0
+	}
+	return round(db), watts > 0
+}
+
+// wattsTolerance lets a pair pass whose power is short by rounding only.
+const wattsTolerance = 1e-9
+
+// sourcePower is what a head unit's own channels give one side of a pair, W;
+// 0 when it has none or may not drive the load. Whatever the card says, a
+// channel without a converter gives no more than its supply voltage allows.
+func sourcePower(s *catalog.Source, load float64) float64 {
+	rated := s.Load
+	if rated <= 0 {
+		rated = headUnitLoad
+	}
+	lowest := s.MinimumLoad
+	if lowest <= 0 {
+		lowest = rated
+	}
+	if s.Channels < 2 || load < lowest*(1-loadTolerance) {
+		return 0
+	}
+	volts := s.SupplyVolts
+	if volts <= 0 {
+		volts = runningVolts
+	}
+	ceiling := front.HeadUnitCeiling(volts, load, s.Channels)
+	if s.Power <= 0 {
+		return ceiling
+	}
+	return min(s.Power*rated/load, ceiling)
+}
+
+// loadTolerance is how far a load may lie below a rated minimum by rounding.
+const loadTolerance = 0.01
+
+// stereoPower is what an amplifier's stereo mode gives one side, W; 0 when it
+// has none or may not drive the load.
+func (t *task) stereoPower(amp *item, load float64) float64 {
+	m, ok := t.amps[amp].stereo()
+	if !ok || m.outputs < 2 || load < m.minimum*(1-loadTolerance) {
+		return 0
+	}
+	return m.source.Power(load)
+}

@@ -1,0 +1,226 @@
+package optimizer
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"loudfor/catalog"
+	"loudfor/model/air"
+	"loudfor/model/bass"
+	"loudfor/model/cabin"
+	"loudfor/model/front"
+	"loudfor/model/hookup"
+	"loudfor/model/supply"
+)
+
+// A task is a problem made ready to be searched: the shelf stocked, defaults
+// filled in, and everything that one car and one brief fix for all builds
+// computed once (the cabin's response above all).
+
+// Defaults for what a brief leaves out, as the brief's documentation says.
+const (
+	defaultBoxes      = 2
+	defaultDrivers    = 4
+	defaultAmplifiers = 2
+	defaultFrontWatts = 10.0
+	defaultCelsius    = 20.0
+
+	// openFieldName is the vehicle that is no vehicle: half space, with the
+	// meter openFieldDistance metres away.
+	openFieldName     = "open field"
+	openFieldDistance = 1.0
+
+	// A lead battery in good order (common practice, no source).
+	batteryVolts      = 12.6
+	batteryResistance = 0.010 // ohm, with its terminals and the chassis
+	runningVolts      = 14.4
+
+	// levelStep is to what levels are rounded before they are compared:
+	// finer than any meter, coarser than the rounding of floating point.
+	levelStep = 0.001
+)
+
+type task struct {
+	p       Problem
+	brief   catalog.Brief
+	vehicle catalog.Vehicle
+	relaxed relaxed
+	shelf   *shelf
+	limit   int64 // largest sum before tax
+	top     int
+
+	air     air.Air
+	room    *cabin.Response
+	cabin   front.Room
+	reading bass.Limits
+	feed    supply.Feed // without the cable
+	space   catalog.Size3
+	open    bool // open field: no car around
+
+	musts    []*item // that must be in the build
+	drivers  map[*item]*cone
+	amps     map[*item]*power
+	kits     map[*item]*cable
+	usable   []*item // kits, lowest resistance first
+	kitFloor int64   // the cheapest of them
+
+	classes map[classKey]*class
+	wirings map[planKey][]hookup.Plan
+	rests   *rests
+}
+
+// ready makes a task of a problem.
+func ready(p Problem, r relaxed) (*task, error) { return readyIn(p, r, nil) }
+
+// readyIn is ready with the cabin of another task of the same car and place.
+func readyIn(p Problem, r relaxed, car *task) (*task, error) {
+	if p.Catalogue == nil {
+		return nil, errors.New("no catalogue")
+	}
+	t := &task{p: p, brief: p.Brief, vehicle: p.Vehicle, relaxed: r, top: p.Top}
+	if t.top <= 0 {
+		t.top = DefaultTop
+	}
+	t.fillIn()
+	if err := t.check(); err != nil {
+		return nil, err
+	}
+	var err error
+	if t.shelf, err = stockShelf(p.Catalogue, &t.brief, r); err != nil {
+		return nil, err
+	}
+	t.limit = capOf(&t.brief)
+	t.reading = bass.Reading()
+	if t.brief.Overdrive > 0 {
+		t.reading.Overdrive = t.brief.Overdrive
+	}
+	if t.brief.Burst > 0 {
+		t.reading.Burst = t.brief.Burst
+	}
+	t.feed = supply.Feed{
+		Volts: runningVolts, BatteryVolts: batteryVolts, BatteryResistance: batteryResistance,
+		Reserve: supply.Reserve(t.alternator(), t.vehicle.Standby),
+	}
+	if car != nil {
+		t.air, t.room, t.cabin = car.air, car.room, car.cabin
+	} else if err := t.enter(); err != nil {
+		return nil, err
+	}
+	t.drivers = make(map[*item]*cone)
+	t.amps = make(map[*item]*power)
+	t.kits = make(map[*item]*cable)
+	for _, kind := range []catalog.Kind{catalog.KindSubwoofer, catalog.KindLoaded} {
+		for _, it := range t.shelf.kinds[kind] {
+			t.drivers[it] = t.completeDriver(it)
+		}
+	}
+	for _, it := range t.shelf.kinds[catalog.KindAmplifier] {
+		t.amps[it] = ratePower(it.part.Amplifier.Spec)
+	}
+	for _, it := range t.shelf.kinds[catalog.KindKit] {
+		t.kits[it] = t.layCable(it)
+	}
+	for _, it := range t.shelf.items {
+		if it.must > 0 {
+			t.musts = append(t.musts, it)
+		}
+	}
+	t.usable = t.usableKits()
+	t.kitFloor = boundless
+	for _, it := range t.usable {
+		t.kitFloor = min(t.kitFloor, it.cost(1))
+	}
+	t.classes = make(map[classKey]*class)
+	t.wirings = make(map[planKey][]hookup.Plan)
+	t.rests = t.newRests()
+	return t, nil
+}
+
+// fillIn puts the defaults where the brief says nothing.
+func (t *task) fillIn() {
+	b := &t.brief
+	whole := func(v *int, d int) {
+		if *v <= 0 {
+			*v = d
+		}
+	}
+	number := func(v *float64, d float64) {
+		if *v == 0 {
+			*v = d
+		}
+	}
+	whole(&b.Boxes, defaultBoxes)
+	whole(&b.Drivers, defaultDrivers)
+	whole(&b.Amplifiers, defaultAmplifiers)
+	if b.FrontWatts == 0 {
+		b.FrontWatts = defaultFrontWatts
+	}
+	number(&b.Celsius, defaultCelsius)
+	if b.Place == "" {
+		b.Place = "dash"
+	}
+	if b.Openings == "" {
+		b.Openings = "shut"
+	}
+	t.space = b.Space
+	if t.space == (catalog.Size3{}) {
+		t.space = t.vehicle.Space
+	}
+	t.open = strings.EqualFold(t.vehicle.Name, openFieldName) || strings.EqualFold(b.Vehicle, openFieldName)
+}
+
+// check finds what makes the question itself senseless.
+func (t *task) check() error {
+	var all []error
+	if c := t.brief.Cap.Currency; c != "" && t.p.Catalogue.Currency != "" && c != t.p.Catalogue.Currency {
+		all = append(all, fmt.Errorf("the cap is in %s and the catalogue in %s", c, t.p.Catalogue.Currency))
+	}
+	if t.brief.TaxPPM < 0 || t.brief.TaxPPM > largestTax {
+		all = append(all, fmt.Errorf("a tax of %g %% cannot be", float64(t.brief.TaxPPM)/1e4))
+	}
+	if t.brief.Cap.Minor < 0 {
+		all = append(all, errors.New("the cap is negative"))
+	}
+	return errors.Join(all...)
+}
+
+// largestTax, in millionths, is ten times the price: beyond it a unit slipped.
+const largestTax = 10 * million
+
+// alternator is the rated current, A: the brief's if stated, else the vehicle's.
+func (t *task) alternator() float64 {
+	if t.brief.Alternator > 0 {
+		return t.brief.Alternator
+	}
+	return t.vehicle.Alternator
+}
+
+// enter puts the task into its car.
+func (t *task) enter() error {
+	t.air = air.At(t.brief.Celsius)
+	grid := bass.Grid()
+	if t.open {
+		r := cabin.OpenField(grid, openFieldDistance, t.air)
+		t.room = &r
+		return nil
+	}
+	r, err := t.vehicle.Body.Respond(grid, t.brief.Place, t.brief.Openings, t.brief.Celsius)
+	if err != nil {
+		return err
+	}
+	t.room = &r
+	c := t.vehicle.Body.Cavity
+	t.cabin = front.Room{Length: c.Length, Width: c.Width, Height: c.Height}
+	return nil
+}
+
+func (t *task) music() bool { return t.brief.Goal == catalog.GoalMusic }
+
+// sameRank says whether two candidates are ranked as one.
+func (t *task) sameRank(a, b *candidate) bool {
+	if t.p.Distinct == DistinctParts {
+		return a.parts.compareSKUs(b.parts) == 0
+	}
+	return a.bass == b.bass
+}
