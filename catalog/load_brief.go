@@ -77,7 +77,7 @@ func (b *Brief) contradictions(report *Report) {
 func (b *Brief) problem(s Severity, at Position, summary, detail string) located {
 	out := Problem{Severity: s, Summary: summary, Detail: detail, Where: at}
 	if b.file != nil && b.file.Name == at.File {
-		out.Context, out.Length, out.Text = mark(b.file, at, true)
+		out.Context, out.Length, out.Text = mark(b.file, at)
 	}
 	return located{out}
 }

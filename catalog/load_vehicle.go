@@ -29,7 +29,7 @@ func loadVehicles(fsys fs.FS, paths []string) ([]Vehicle, *Report) {
 			report.Add(*problem)
 			continue
 		}
-		if !name.named && isOther(file, "vehicles") {
+		if !name.named && !tops["vehicles"].Match(file.Text) {
 			continue
 		}
 		out = append(out, readVehicles(fsys, file, report)...)

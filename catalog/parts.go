@@ -28,13 +28,16 @@ func readPart(r *document.Reader, n *yaml.Node) *Part {
 	p.allocate()
 	i := item{part: p, keys: make(Keys, 0, len(document.Resolve(n).Content)/2)}
 	s := schemas[kind]
-	s.Decode(r, n, &i, func(field int, v *yaml.Node) {
+	good := s.Decode(r, n, &i, func(field int, v *yaml.Node) {
 		i.field = field
 		if s.Fields[field].Nested == nil {
 			i.keys = append(i.keys, keyAt(field, 0, 0, r.Where(v)))
 		}
 	})
 	p.Keys = i.keys
+	if good {
+		p.validate(r)
+	}
 	return p
 }
 
