@@ -19,15 +19,16 @@ import "math"
 // lies above D's. (2) In the same cell both halve at the same points until D'
 // allows one that D refuses; then D' goes on above and D below. (3) In the same
 // last cell, D' has the smaller strain at both ends, and the line through
-// smaller strains reaches 1 later. The error of the line is about 1e-6 of the
-// travel, for strains are nearly straight in amplitude; a test holds it.
+// smaller strains reaches 1 later. The error of the line is below 1e-6 of the
+// travel, for strains are nearly straight in amplitude; where the supply bends
+// or gives way in just that cell, up to the cell's width, 1e-3 of the travel.
 //
 // The lattice does not depend on drive or limits, and the same holds for
 // limits that are relaxed.
 
 const (
 	// halvings of a cell of the lattice.
-	halvings = 8
+	halvings = 10
 	// deepest is how often the first cell is halved beyond that, as long as
 	// even its smallest travel is refused: the accuracy is relative to the
 	// travel, however weak the drive.
