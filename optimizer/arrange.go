@@ -200,7 +200,7 @@ func (t *task) driveFront(a arrangement, spare bool, want demands, try func(arra
 		case highPass:
 			b.filter = builtIn
 		}
-		if !want.lenient && (!t.connected(&b) || !t.ruled(&b)) {
+		if !want.lenient && (!t.connected(&b) || !t.ruled(&b) || t.idle(&b, highPass)) {
 			return
 		}
 		b.front, b.usable, b.stops, _ = b.choice.stage(watts, b.filter.hz, b.filter.order).Level(t.cabin)
@@ -240,13 +240,37 @@ func (t *task) ownAllowed(a *arrangement) bool {
 	return len(direct) == 0
 }
 
+// idle says whether a blocker or a line converter has nothing to do.
+func (t *task) idle(a *arrangement, highPass bool) bool {
+	if a.convert != nil && a.convert.must == 0 && (a.source.part.Source.PreOuts > 0 || t.lineChannels(a) == 0) {
+		return true
+	}
+	if a.blocker == nil || a.blocker.must > 0 {
+		return false
+	}
+	if highPass {
+		return true
+	}
+	_, without := t.hear(a.choice, a.given, filter{})
+	return without && !t.music()
+}
+
 // connected says whether the signal reaches every amplifier.
 func (t *task) connected(a *arrangement) bool {
 	src := a.source.part.Source
 	if src.PreOuts > 0 || t.relaxed.signal {
 		return true
 	}
-	need := 0
+	if src.Channels < 2 {
+		return false
+	}
+	need := t.lineChannels(a)
+	return need == 0 || a.convert != nil && a.convert.part.Converter.Channels >= need
+}
+
+// lineChannels is how many channels a line converter must have when the source
+// has no line outputs.
+func (t *task) lineChannels(a *arrangement) (need int) {
 	if !a.amp.part.Amplifier.SpeakerInput {
 		need = 1
 		if a.power == FromBass {
@@ -256,10 +280,7 @@ func (t *task) connected(a *arrangement) bool {
 	if a.power == FromOwn && !a.own.part.Amplifier.SpeakerInput {
 		need = 2
 	}
-	if src.Channels < 2 {
-		return false
-	}
-	return need == 0 || a.convert != nil && a.convert.part.Converter.Channels >= need
+	return need
 }
 
 // ruled says whether the front rule holds.

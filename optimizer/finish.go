@@ -16,7 +16,12 @@ import (
 // The context is polled throughout: when it ends, the best builds so far come
 // back with a valid gap, and Stop says why.
 func Pick(ctx context.Context, p Problem) (Result, error) {
-	t, err := ready(p, relaxed{})
+	return pickIn(ctx, p, nil)
+}
+
+// pickIn is Pick with the cabin of another task of the same car and place.
+func pickIn(ctx context.Context, p Problem, car *task) (Result, error) {
+	t, err := readyIn(p, relaxed{}, car)
 	if err != nil {
 		return Result{}, err
 	}

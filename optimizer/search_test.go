@@ -1,0 +1,95 @@
+package optimizer
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"slices"
+	"strconv"
+	"testing"
+)
+
+// cases is how many random problems the oracle is asked about. More with
+// LOUDFOR_ORACLE_CASES=2000.
+const cases = 200
+
+func caseCount(t testing.TB, usual int) uint64 {
+	if s := os.Getenv("LOUDFOR_ORACLE_CASES"); s != "" {
+		n, err := strconv.Atoi(s)
+		if err != nil || n < 1 {
+			t.Fatalf("LOUDFOR_ORACLE_CASES=%q", s)
+		}
+		return uint64(n)
+	}
+	return uint64(usual)
+}
+
+func firstSeed(t testing.TB) uint64 {
+	if s := os.Getenv("LOUDFOR_ORACLE_SEED"); s != "" {
+		n, err := strconv.ParseUint(s, 10, 64)
+		if err != nil {
+			t.Fatalf("LOUDFOR_ORACLE_SEED=%q", s)
+		}
+		return n
+	}
+	return 1
+}
+
+func skus(b *Build) (list []string) {
+	for _, l := range b.Lines {
+		for range l.Count {
+			list = append(list, l.Part.SKU)
+		}
+	}
+	slices.Sort(list)
+	return list
+}
+
+func show(r Result) string {
+	s := r.Outcome.String() + "\n"
+	for i := range r.Builds {
+		b := &r.Builds[i]
+		s += fmt.Sprintf("%d: %.3f dB, %d, %v\n", b.Rank, b.Objective, b.Cost.Minor, skus(b))
+	}
+	return s
+}
+
+// The first five builds of every case, in objective, price and order.
+func TestOracle(t *testing.T) {
+	c := garage(t)
+	solved, ranked, looked := 0, 0, 0
+	for seed := firstSeed(t); seed < firstSeed(t)+caseCount(t, cases); seed++ {
+		p, car := c.small(seed)
+		got, err := pickIn(context.Background(), p, car)
+		if err != nil {
+			t.Fatalf("seed %d: %v", seed, err)
+		}
+		full, err := readyIn(p, relaxed{}, car)
+		if err != nil {
+			t.Fatal(err)
+		}
+		o := &oracle{p: p, t: full}
+		want := o.run(p.Top)
+		looked += o.seen
+		same := len(want) == len(got.Builds)
+		for i := 0; same && i < len(want); i++ {
+			b := &got.Builds[i]
+			same = round(b.Objective) == want[i].level && slices.Equal(skus(b), want[i].skus) && b.Cost.Minor == taxed(want[i].price, p.Brief.TaxPPM)
+		}
+		if !same {
+			s := ""
+			for i, w := range want {
+				s += fmt.Sprintf("%d: %.3f dB, %d, %v\n", i+1, w.level.dB(), taxed(w.price, p.Brief.TaxPPM), w.skus)
+			}
+			t.Fatalf("LOUDFOR_ORACLE_SEED=%d: goal %d front %d\nsearch: %s\noracle:\n%s", seed, p.Brief.Goal, p.Brief.Front, show(got), s)
+		}
+		ranked += len(want)
+		if len(want) > 0 {
+			solved++
+		}
+	}
+	t.Logf("%d problems have builds, %d builds compared, %d combinations looked at", solved, ranked, looked)
+	if solved < int(caseCount(t, cases))/3 {
+		t.Errorf("only %d problems have a solution: the cases say little", solved)
+	}
+}
