@@ -47,3 +47,6 @@ func (s Style) Warn(text string) string { return s.mark(yellow, text) }
 
 // Error is for errors, which also begin with the word.
 func (s Style) Error(text string) string { return s.mark(red, text) }
+
+// On tells whether marks are used, for writers that have marks of their own.
+func (s Style) On() bool { return s.on }

@@ -38,7 +38,12 @@ type Column struct {
 
 // Write prints the table. Cells may hold line breaks of their own.
 func Write(w io.Writer, columns []Column, rows [][]string) error {
-	limits := widths(columns, rows)
+	return WriteIndented(w, "", columns, rows)
+}
+
+// WriteIndented prints the table with a margin at its left.
+func WriteIndented(w io.Writer, margin string, columns []Column, rows [][]string) error {
+	limits := widths(columns, rows, Most-Cells(margin))
 	alignment := make(tw.Alignment, len(columns))
 	header := make([]string, len(columns))
 	for i, column := range columns {
@@ -73,7 +78,7 @@ func Write(w io.Writer, columns []Column, rows [][]string) error {
 	if err := t.Render(); err != nil {
 		return err
 	}
-	_, err := io.WriteString(w, trimLines(text.String()))
+	_, err := io.WriteString(w, finished(text.String(), margin))
 	return err
 }
 
@@ -93,9 +98,9 @@ func plain() tw.Rendition {
 
 // widths finds how many cells each column may take. Only the filling columns
 // give way: they share what the others leave.
-func widths(columns []Column, rows [][]string) []int {
+func widths(columns []Column, rows [][]string, most int) []int {
 	limits := make([]int, len(columns))
-	left, filling := Most-len(gap)*(len(columns)-1), 0
+	left, filling := most-len(gap)*(len(columns)-1), 0
 	for i, column := range columns {
 		if column.Fill {
 			filling++
@@ -129,12 +134,12 @@ func widestLine(text string) int {
 	return widest
 }
 
-// trimLines drops the padding at the ends of lines: it would only show up as
-// noise in a comparison or a mail.
-func trimLines(text string) string {
+// finished adds the margin and drops the padding at the ends of lines, which
+// would only show up as noise in a comparison or a mail.
+func finished(text, margin string) string {
 	lines := strings.Split(text, "\n")
 	for i, line := range lines {
-		lines[i] = strings.TrimRight(line, " ")
+		lines[i] = strings.TrimRight(margin+line, " ")
 	}
 	return strings.Join(lines, "\n")
 }

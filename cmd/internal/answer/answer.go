@@ -1,0 +1,101 @@
+// Package answer writes the program's answers for people: tables, short
+// sentences, honest numbers, at most a hundred columns.
+//
+//	page := answer.New(os.Stdout, style)
+//	page.Pick(question, result)
+//
+// Every figure carries its unit and, where it is a prediction, its band. What
+// was assumed, what is dangerous and how the ranking was proved belong to the
+// answer and are never left out. Limit: nothing is computed here; the answer
+// says what the search found, in words.
+package answer
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"strings"
+
+	"loudfor/catalog"
+	"loudfor/cmd/internal/style"
+	"loudfor/cmd/internal/table"
+)
+
+// Question is what was asked, for the head of the answer.
+type Question struct {
+	Brief   catalog.Brief
+	Vehicle catalog.Vehicle
+	// Invented says that the parts come from the built-in demo, whose
+	// makers, shops and prices do not exist.
+	Invented bool
+	Parts    int // how many the catalogue holds
+}
+
+// Page is one answer while it is written. The first error of the output stays
+// and is returned at the end.
+type Page struct {
+	w     *bufio.Writer
+	style style.Style
+	err   error
+}
+
+// New starts an answer.
+func New(w io.Writer, s style.Style) *Page {
+	return &Page{w: bufio.NewWriter(w), style: s}
+}
+
+// Close flushes the page and tells whether all of it could be written.
+func (p *Page) Close() error {
+	if err := p.w.Flush(); p.err == nil {
+		p.err = err
+	}
+	return p.err
+}
+
+func (p *Page) printf(format string, args ...any) { fmt.Fprintf(p.w, format, args...) }
+
+// head starts a section.
+func (p *Page) head(title string) { p.printf("\n%s\n", p.style.Bold(title)) }
+
+// say writes a paragraph, wrapped, under the heading of its section.
+func (p *Page) say(format string, args ...any) {
+	p.printf("%s", table.Indent("  ", fmt.Sprintf(format, args...)))
+}
+
+// item writes one item of a list.
+func (p *Page) item(format string, args ...any) {
+	p.printf("%s", table.Indent("  - ", fmt.Sprintf(format, args...)))
+}
+
+// pair writes a name with what belongs to it, names in a column of their own.
+func (p *Page) pair(name, format string, args ...any) {
+	p.printf("%s", table.Indent(fmt.Sprintf("  %-*s", nameWidth, name), fmt.Sprintf(format, args...)))
+}
+
+// nameWidth is the width of the column of names, with its gap.
+const nameWidth = 15
+
+func (p *Page) table(margin string, columns []table.Column, rows [][]string) {
+	if err := table.WriteIndented(p.w, margin, columns, rows); err != nil && p.err == nil {
+		p.err = err
+	}
+}
+
+// margin is what stands before everything under a heading.
+const margin = "  "
+
+// list joins words as a sentence does: "a, b and c".
+func list(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+}
+
+// plural puts a count before a word: "1 part", "2 parts".
+func plural(n int, word string) string {
+	if n == 1 {
+		return "1 " + word
+	}
+	return fmt.Sprintf("%d %ss", n, word)
+}

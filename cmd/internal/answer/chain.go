@@ -1,0 +1,133 @@
+package answer
+
+import (
+	"fmt"
+	"math"
+
+	"loudfor/cmd/internal/curve"
+	"loudfor/cmd/internal/table"
+	"loudfor/model/bass"
+	"loudfor/optimizer"
+)
+
+// Predict writes what one given build will do: the whole chain at the peak,
+// what binds where, the curve.
+func (p *Page) Predict(q Question, b optimizer.Build) {
+	title := "Prediction of one build"
+	if q.Brief.Name != "" {
+		title += ": " + q.Brief.Name
+	}
+	p.printf("%s\n", p.style.Bold(title))
+	p.asked(q)
+	if q.Invented {
+		p.pair("catalogue", "%s", catalogueWords(q))
+	}
+	p.build(q, b, "Build")
+	p.chain(b)
+	p.curve(b.Curve)
+	p.sound(b)
+	p.remarks(b)
+	p.cautions()
+}
+
+// chain goes from the battery to the meter, one line a link.
+func (p *Page) chain(b optimizer.Build) {
+	o := b.Operation
+	p.head(fmt.Sprintf("The chain at the peak, %s", hertz(o.Hz)))
+	rows := [][]string{
+		{"supply", three(o.SupplyVolts) + " V", three(o.SupplyAmps) + " A at the amplifier's terminals"},
+		{"voltage", three(o.Volts) + " V", "at one output, rms"},
+		{"current", three(o.Amps) + " A", "at one output, rms"},
+		{"load", three(o.Load) + " ohm", fmt.Sprintf("at one output, %s; nominal %s ohm", phase(o.Phase), plain(b.Plan.Load))},
+		{"real power", three(o.Watts) + " W", "all outputs together"},
+		{"apparent power", three(o.Apparent) + " VA", "all outputs together"},
+		{"coil heat", three(o.CoilRise) + " K", "above the air"},
+		{"cone travel", three(o.Travel*1e3) + " mm", travel(b)},
+	}
+	if o.PortSpeed > 0 {
+		rows = append(rows, []string{"port speed", three(o.PortSpeed) + " m/s", "peak"})
+	}
+	rows = append(rows, []string{"level", decibels(o.Level), where(b.Reading.Place, b.Reading.Openings) + "; limit: " + limitWords(b)})
+	p.table(margin, []table.Column{{Title: "quantity"}, {Title: "value", Right: true}, {Title: "where", Fill: true}}, rows)
+}
+
+func phase(radians float64) string {
+	degrees := radians * 180 / math.Pi
+	side := "current behind voltage"
+	if degrees < 0 {
+		side = "current ahead of voltage"
+	}
+	return fmt.Sprintf("%s degrees, %s", fixed(math.Abs(degrees), 0), side)
+}
+
+func travel(b optimizer.Build) string {
+	text := "peak, one way"
+	if xmax := b.Bass.Driver.Xmax; xmax > 0 {
+		text += "; rated " + three(xmax*1e3) + " mm"
+	}
+	return text
+}
+
+// curve is the level over frequency with what binds where.
+func (p *Page) curve(points []bass.Operation) {
+	if len(points) == 0 {
+		return
+	}
+	p.head("What binds where")
+	var rows [][]string
+	for _, r := range curve.Ranges(points) {
+		span := hertz(r.From)
+		if r.To > r.From {
+			span = fixed(r.From, 0) + " to " + hertz(r.To)
+		}
+		level := decibels(r.Least)
+		if fixed(r.Least, 1) != fixed(r.Most, 1) {
+			level = fixed(r.Least, 1) + " to " + decibels(r.Most)
+		}
+		rows = append(rows, []string{string(curve.Mark(r.Limit)), r.Limit.String(), span, level})
+	}
+	p.table(margin, []table.Column{{Title: "mark"}, {Title: "limit"}, {Title: "frequency", Right: true}, {Title: "level", Right: true}}, rows)
+	p.printf("\n")
+	p.chart("Highest level, dB; the letter is the limit that binds", points)
+}
+
+func (p *Page) chart(title string, points []bass.Operation) {
+	if err := curve.Chart(p.w, title, points); err != nil && p.err == nil {
+		p.err = err
+	}
+}
+
+// SmallSignal writes the linear response to a voltage, without limits.
+func (p *Page) SmallSignal(q Question, b optimizer.Build, volts float64, points []bass.Operation) {
+	title := "Small-signal response to " + plain(volts) + " V at each output, no limits"
+	if q.Brief.Name != "" {
+		title += ": " + q.Brief.Name
+	}
+	p.printf("%s\n", p.style.Bold(title))
+	p.asked(q)
+	if q.Invented {
+		p.pair("catalogue", "%s", catalogueWords(q))
+	}
+	if b.Plan.Words != "" {
+		p.pair("hookup", "%s", b.Plan.Words)
+	}
+	p.printf("\n")
+	var rows [][]string
+	for i := 0; i < len(points); i += smallSignalStep {
+		o := points[i]
+		rows = append(rows, []string{fixed(o.Hz, 1) + " Hz", three(o.Load) + " ohm", fixed(o.Phase*180/math.Pi, 0) + " deg",
+			three(o.Travel*1e3) + " mm", three(o.PortSpeed) + " m/s", decibels(o.Level)})
+	}
+	p.table(margin, []table.Column{{Title: "frequency", Right: true}, {Title: "load", Right: true}, {Title: "phase", Right: true},
+		{Title: "travel, peak", Right: true}, {Title: "port, peak", Right: true}, {Title: "level", Right: true}}, rows)
+	p.printf("\n")
+	p.chart("Level, dB", points)
+	if len(b.Warnings) > 0 || len(b.Assumed) > 0 {
+		b.Reading.Band = 0
+		p.remarks(b)
+	}
+}
+
+// smallSignalStep: a row for every sixth of an octave, from 20 Hz, keeps the
+// table on a screen; the CSV has every point.
+const smallSignalStep = 4

@@ -1,0 +1,91 @@
+package formats
+
+const intro = `Files are YAML, with the unit in the value: "0.85 ft3", "12 in", "2 x 4 ohm",
+"39.00 USD", "7.5 %". A decimal comma is read where it cannot mean thousands.
+An unknown key is an error, with the nearest known one suggested. All errors of
+all files are shown at once, each with its line and column, and nothing is half
+loaded. Several files, or a folder with folders in it, make one catalogue;
+vehicles and briefs may lie in the same folder.
+`
+
+// Example is one file that can be read as it stands.
+type Example struct{ Title, Name, Text string }
+
+// Examples are one of each file.
+var Examples = []Example{
+	{"A catalogue", "parts.yaml", `parts:
+  - sku: TM-12V
+    kind: subwoofer
+    name: Tamsel 12-inch value
+    price: 39.00 USD
+    size: 12 in
+    coils: 2 x 4 ohm
+    rms: 250 W
+    fs: 31 Hz
+    qts: 0.60
+    vas: 58 L
+    xmax: 9 mm
+  - sku: OR-4C
+    kind: amplifier
+    price: 99.00 USD
+    channels: 4
+    class: AB
+    fuse: 30 A
+    ratings:
+      - {mode: stereo, load: 4 ohm, watts: 50, basis: standard}
+      - {mode: bridged, load: 4 ohm, watts: 150, basis: standard}
+    high_pass: true
+    speaker_input: true
+  - sku: KE-S12
+    kind: enclosure
+    price: 42.00 USD
+    type: sealed
+    holes: 1 x 12 in
+    volume: 0.85 ft3
+    outside: 38 x 36 x 33 cm
+  - sku: KE-K8
+    kind: wiring kit
+    price: 27.00 USD
+    gauge: 8 AWG
+    length: 5 m
+    fuse: 40 A
+  - sku: HU-STOCK             # no price: it can only be owned
+    kind: source
+    power: 4 x 15 W
+    load: 4 ohm
+    basis: measured
+`},
+	{"A brief", "brief.yaml", `name: first system
+cap: 250 USD                # everything included
+tax: 7.5 %
+vehicle: blue sedan         # of a vehicle file, a body style, or open field
+goal: reading               # or music
+place: dash
+openings: doors open
+front: keep                 # keep | replace | either
+owned: [HU-STOCK]
+never: []
+space: 95 x 45 x 50 cm
+alternator: 70 A
+`},
+	{"A file of vehicles", "vehicles.yaml", `vehicles:
+  - name: blue sedan
+    body: small sedan
+    inside: 330 x 137 x 108 cm
+    first_mode_q: 5
+    space: 95 x 45 x 50 cm
+    alternator: 70 A
+    standby: 25 A
+    cable_run: 4.5 m
+    places:
+      second row: 200 40 95 cm
+`},
+	{"A build to predict", "build.yaml", `vehicle: blue sedan
+place: dash
+openings: doors open
+owned: [HU-STOCK]
+parts: [HU-STOCK, OR-4C, TM-12V, KE-S12, KE-K8]
+mode: bridged
+load: 8 ohm
+`},
+}

@@ -1,0 +1,85 @@
+// Package formats writes the reference of the file formats: every key, what
+// its value looks like, what it is for, and an example of each file.
+//
+//	fmt.Print(formats.Help())
+//
+// The keys come from the tables that the files are read with, so the reference
+// cannot go out of date; the examples are read by a test.
+package formats
+
+import (
+	"fmt"
+	"strings"
+
+	"loudfor/catalog"
+	"loudfor/cmd/internal/table"
+)
+
+// Help is the text of "loudfor help formats".
+func Help() string {
+	var b strings.Builder
+	b.WriteString(intro)
+	for _, example := range Examples {
+		fmt.Fprintf(&b, "\n%s, for example:\n\n%s", example.Title, indented(example.Text))
+	}
+	b.WriteString("\nThe keys. Those marked * have to be there; the others may be left out.\n")
+	for _, section := range catalog.Reference() {
+		fmt.Fprintf(&b, "\n%s\n", heading(section.Title))
+		var rows [][]string
+		appendKeys(&rows, "", section.Keys)
+		columns := []table.Column{{Title: "key"}, {Title: "value", Fill: true}, {Title: "what for", Fill: true}}
+		if err := table.WriteIndented(&b, "  ", columns, rows); err != nil {
+			panic(err) // a string takes whatever is written to it
+		}
+	}
+	return strings.TrimRight(b.String(), "\n")
+}
+
+func heading(title string) string {
+	switch title {
+	case "part":
+		return "Every part"
+	case "build":
+		return "A build: the keys of a brief (cap may be left out), and"
+	case "brief":
+		return "A brief"
+	case "vehicle":
+		return "A vehicle"
+	}
+	return strings.ToUpper(title[:1]) + title[1:]
+}
+
+// appendKeys lists keys, those of a group under the name of the group.
+func appendKeys(rows *[][]string, group string, keys []catalog.Key) {
+	for _, key := range keys {
+		name := group + key.Name
+		if key.Required {
+			name += " *"
+		}
+		value := key.Expected
+		if key.Range != "" {
+			value += "; " + rangeWords(key.Range)
+		}
+		if key.Default != "" {
+			value += "; default " + key.Default
+		}
+		*rows = append(*rows, []string{name, value, key.Help})
+		appendKeys(rows, group+key.Name+".", key.Keys)
+	}
+}
+
+// rangeWords turns "5 Hz..500 Hz" and ">0 W..1000 W" into words.
+func rangeWords(text string) string {
+	low, high, ok := strings.Cut(text, "..")
+	if !ok {
+		return text
+	}
+	if above, over := strings.CutPrefix(low, ">"); over {
+		return "above " + above + ", at most " + high
+	}
+	return low + " to " + high
+}
+
+func indented(text string) string {
+	return "  " + strings.ReplaceAll(strings.TrimSuffix(text, "\n"), "\n", "\n  ") + "\n"
+}

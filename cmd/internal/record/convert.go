@@ -1,0 +1,118 @@
+package record
+
+import (
+	"math"
+	"math/big"
+	"strings"
+
+	"loudfor/catalog"
+	"loudfor/model/bass"
+	"loudfor/optimizer"
+)
+
+// From the search's structs to the shapes that scripts read.
+
+// OfPick is the document of a pick.
+func OfPick(b catalog.Brief, v catalog.Vehicle, invented bool, r optimizer.Result) Pick {
+	doc := Pick{
+		Schema: PickSchema, Currency: b.Cap.Currency, Cap: money(b.Cap),
+		Outcome: r.Outcome.String(), Stop: r.Stop.String(),
+		Goal: goal(b.Goal), Vehicle: v.Name, Demo: invented,
+		Proof:  ofProof(r.Proof),
+		Builds: []Build{},
+	}
+	for _, build := range r.Builds {
+		doc.Builds = append(doc.Builds, ofBuild(build))
+	}
+	for _, conflict := range r.Conflicts {
+		var c Conflict
+		for _, requirement := range conflict {
+			c.Requirements = append(c.Requirements, requirement.Kind.String()+": "+requirement.Words)
+			c.Unblock = append(c.Unblock, requirement.Remedy)
+		}
+		doc.Conflicts = append(doc.Conflicts, c)
+	}
+	return doc
+}
+
+// OfPredict is the document of a prediction.
+func OfPredict(v catalog.Vehicle, b optimizer.Build) Predict {
+	return Predict{Schema: PredictSchema, Currency: b.Cost.Currency, Vehicle: v.Name, Build: ofBuild(b), Curve: OfCurve(b.Curve)}
+}
+
+func ofBuild(b optimizer.Build) Build {
+	o := b.Operation
+	doc := Build{
+		Rank: b.Rank, Cost: money(b.Cost),
+		Reading: Reading{DB: Level(b.Reading.DB), BandDB: Level(b.Reading.Band), Hz: Number(b.Reading.Hz),
+			Place: b.Reading.Place, Openings: b.Reading.Openings},
+		Music:   Music{DB: Level(b.Music.DB)},
+		Limit:   o.Limit.String(),
+		Clamp:   Clamp{Volts: Number(o.Volts), Amps: Number(o.Amps), Ohms: Number(o.Load), Watts: Number(o.Watts)},
+		Hookup:  b.Plan.Words,
+		LoadOhm: Number(b.Plan.Load),
+		Parts:   []Part{},
+		Tie:     b.Tie, Assumed: orEmpty(b.Assumed), Warnings: orEmpty(b.Warnings),
+	}
+	if b.Rank > 1 {
+		doc.Difference = &Difference{DB: Level(b.Difference.DB), BandDB: Level(b.Difference.Band)}
+	}
+	for _, line := range b.Lines {
+		// What is bought and what is there already are two lines: they differ
+		// in what they cost.
+		if bought := line.Count - line.Owned; bought > 0 {
+			doc.Parts = append(doc.Parts, Part{SKU: line.Part.SKU, Count: bought, Price: money(line.Part.Price)})
+		}
+		if line.Owned > 0 {
+			doc.Parts = append(doc.Parts, Part{SKU: line.Part.SKU, Count: line.Owned, Owned: true})
+		}
+	}
+	return doc
+}
+
+// OfCurve is a curve as JSON and CSV have it.
+func OfCurve(points []bass.Operation) []Point {
+	out := make([]Point, len(points))
+	for i, p := range points {
+		out[i] = Point{
+			FrequencyHz: Number(p.Hz), ImpedanceOhm: Number(p.Load),
+			ImpedancePhaseDeg: Number(p.Phase * 180 / math.Pi),
+			ExcursionMM:       Number(p.Travel * 1e3), PortSpeed: Number(p.PortSpeed),
+			LevelDB: Level(p.Level), Limit: p.Limit.String(),
+		}
+	}
+	return out
+}
+
+func ofProof(p optimizer.Proof) Proof {
+	doc := Proof{Combinations: whole(p.Combinations), Evaluated: whole(p.Evaluated), Dropped: map[string]Figure{}, GapDB: Level(p.GapDB)}
+	for _, drop := range p.Dropped {
+		doc.Dropped[strings.ReplaceAll(drop.Reason.String(), " ", "_")] = whole(drop.Count)
+	}
+	return doc
+}
+
+// whole writes a count in full: it may exceed any machine word.
+func whole(n *big.Int) Figure {
+	if n == nil {
+		return "0"
+	}
+	return Figure(n.String())
+}
+
+func money(m catalog.Money) Amount { return Amount(m.Decimal()) }
+
+func goal(g catalog.Goal) string {
+	if g == catalog.GoalMusic {
+		return "music"
+	}
+	return "reading"
+}
+
+// orEmpty makes an empty list of a missing one: scripts need not tell them apart.
+func orEmpty(words []string) []string {
+	if words == nil {
+		return []string{}
+	}
+	return words
+}

@@ -1,0 +1,67 @@
+package record
+
+// Help is the text of "loudfor help json".
+const Help = `With --json the answer is one JSON document on standard output, and nothing
+else. An error is a JSON document too; the same words go to standard error.
+
+Each document names its shape in "schema". Under one number keys may be added;
+none is renamed, removed or given another meaning. Money is an exact decimal
+number in the document's currency. Levels are decibels re 20 uPa, rounded to
+0.001; other figures have six significant digits. Units are in the key names.
+
+loudfor pick --json
+  schema        "loudfor/pick/1"
+  currency      ISO 4217 code of every sum in the document
+  cap           the most that a build may cost, everything included
+  outcome       "optimal": proven best; "feasible": found, with proof.gap_db left
+                open; "infeasible": proven that no build exists; "unknown"
+  stop          why the search ended
+  goal          "reading" or "music"
+  vehicle       name of the vehicle
+  demo          true where the catalogue is the invented demo; else left out
+  proof
+    combinations  how many builds the catalogue could make
+    evaluated     how many of them were computed
+    dropped       {reason: count} of the others; with evaluated they add up to
+                  combinations; counts may exceed 2^53
+    gap_db        by how much an unseen build could still be louder; 0: none can
+  builds        ranked; [] when there is none
+    rank          from 1
+    cost          all in, tax included
+    reading       {db, band_db, hz, place, openings}: the highest level on a
+                  meter, half the width of its 90 % interval, its frequency,
+                  where the meter stands and what is open
+    music         {db}: the loudest balanced playback
+    limit         what keeps the reading from being higher
+    clamp         {volts, amps, ohms, watts}: what meters show at the peak:
+                  volts, amps and ohms at one output, watts of all together
+    hookup        the wiring in words
+    load_ohm      nominal load at one output
+    parts         [{sku, count, price}]: price of one piece before tax, 0 for a
+                  part that the customer owns, which also has "owned": true
+    tie           true where the difference to rank 1 lies within its band
+    difference    {db, band_db}: this build's level less that of rank 1, and half
+                  the width of its 90 % interval; not on rank 1
+    assumed       what no card or file states and was assumed
+    warnings      what to look at before buying
+  conflicts     only when no build exists: [{requirements, unblock}], the
+                smallest sets that block, and what would free each
+
+loudfor predict --json
+  schema        "loudfor/predict/1"
+  currency, vehicle, and the keys of one build as above, then
+  curve         [{frequency_hz, impedance_ohm, impedance_phase_deg, excursion_mm,
+                port_speed_m_s, level_db, limit}], lowest frequency first; the
+                same keys are the columns of --curve
+
+loudfor check --json
+  schema        "loudfor/check/1"
+  parts         how many parts the catalogue holds
+  problems      [{severity, file, line, column, text, summary, remedy, related}]
+
+any error
+  schema        "loudfor/error/1"
+  status        the exit status: 1 bad input, 2 wrong usage, 3 no build exists
+  error         what is wrong
+  problems      as above, where files are at fault
+`

@@ -1,0 +1,148 @@
+// Package record is the program's JSON: the shapes that other programs read.
+//
+//	json.NewEncoder(os.Stdout).Encode(record.OfPick(brief, vehicle, false, result))
+//
+// The shapes are kept apart from the structs of the search, so that a change
+// inside never changes what a script reads. Each document names its shape in
+// "schema"; under one number keys may be added, none is renamed, removed or
+// given another meaning. Money is exact decimal text as a JSON number; levels
+// are rounded to 0.001 dB, other figures to six significant digits, so that
+// the last bits of floating-point arithmetic never show. Limit: what is not
+// known is left out rather than written as zero.
+package record
+
+// The names of the shapes.
+const (
+	PickSchema    = "loudfor/pick/1"
+	PredictSchema = "loudfor/predict/1"
+	CheckSchema   = "loudfor/check/1"
+	ErrorSchema   = "loudfor/error/1"
+	VersionSchema = "loudfor/version/1"
+)
+
+// Pick is the answer of "pick".
+type Pick struct {
+	Schema    string     `json:"schema"`
+	Currency  string     `json:"currency"`
+	Cap       Amount     `json:"cap"`
+	Outcome   string     `json:"outcome"` // optimal, feasible, infeasible or unknown
+	Stop      string     `json:"stop"`    // why the search ended
+	Goal      string     `json:"goal"`
+	Vehicle   string     `json:"vehicle"`
+	Demo      bool       `json:"demo,omitempty"` // the catalogue is the invented one
+	Proof     Proof      `json:"proof"`
+	Builds    []Build    `json:"builds"`
+	Conflicts []Conflict `json:"conflicts,omitempty"`
+}
+
+// Predict is the answer of "predict": a build with its curve.
+type Predict struct {
+	Schema   string `json:"schema"`
+	Currency string `json:"currency"`
+	Vehicle  string `json:"vehicle"`
+	Build
+	Curve []Point `json:"curve"`
+}
+
+// Proof says how the search knows that nothing better exists.
+type Proof struct {
+	Combinations Figure            `json:"combinations"`
+	Evaluated    Figure            `json:"evaluated"`
+	Dropped      map[string]Figure `json:"dropped"`
+	GapDB        Figure            `json:"gap_db"`
+}
+
+// Build is one ranked build.
+type Build struct {
+	Rank       int         `json:"rank"`
+	Cost       Amount      `json:"cost"`
+	Reading    Reading     `json:"reading"`
+	Music      Music       `json:"music"`
+	Limit      string      `json:"limit"`
+	Clamp      Clamp       `json:"clamp"`
+	Hookup     string      `json:"hookup"`
+	LoadOhm    Figure      `json:"load_ohm"`
+	Parts      []Part      `json:"parts"`
+	Tie        bool        `json:"tie"` // with rank 1
+	Difference *Difference `json:"difference,omitempty"`
+	Assumed    []string    `json:"assumed"`
+	Warnings   []string    `json:"warnings"`
+}
+
+// Reading is the level that a meter would show.
+type Reading struct {
+	DB       Figure `json:"db"`
+	BandDB   Figure `json:"band_db"`
+	Hz       Figure `json:"hz"`
+	Place    string `json:"place"`
+	Openings string `json:"openings"`
+}
+
+// Music is the level of the loudest balanced playback.
+type Music struct {
+	DB Figure `json:"db"`
+}
+
+// Clamp is what a clamp meter shows at one amplifier output at the peak; the
+// watts are real power of all outputs together.
+type Clamp struct {
+	Volts Figure `json:"volts"`
+	Amps  Figure `json:"amps"`
+	Ohms  Figure `json:"ohms"`
+	Watts Figure `json:"watts"`
+}
+
+// Part is one line of the parts list; the price is that of one piece before
+// tax, zero for a part that the customer owns.
+type Part struct {
+	SKU   string `json:"sku"`
+	Count int    `json:"count"`
+	Price Amount `json:"price"`
+	Owned bool   `json:"owned,omitempty"`
+}
+
+// Difference is this build's level less that of rank 1, with its own band.
+type Difference struct {
+	DB     Figure `json:"db"`
+	BandDB Figure `json:"band_db"`
+}
+
+// Point is one frequency of the curve; its keys are the columns of the CSV.
+type Point struct {
+	FrequencyHz       Figure `json:"frequency_hz"`
+	ImpedanceOhm      Figure `json:"impedance_ohm"`
+	ImpedancePhaseDeg Figure `json:"impedance_phase_deg"`
+	ExcursionMM       Figure `json:"excursion_mm"`
+	PortSpeed         Figure `json:"port_speed_m_s"`
+	LevelDB           Figure `json:"level_db"`
+	Limit             string `json:"limit"`
+}
+
+// Conflict is a set of requirements that no build can meet together.
+type Conflict struct {
+	Requirements []string `json:"requirements"`
+	Unblock      []string `json:"unblock"`
+}
+
+// Failure is any error.
+type Failure struct {
+	Schema   string `json:"schema"`
+	Status   int    `json:"status"` // the exit status
+	Error    string `json:"error"`
+	Problems any    `json:"problems,omitempty"`
+}
+
+// Version is the answer of "version".
+type Version struct {
+	Schema  string `json:"schema"`
+	Version string `json:"version"`
+	Commit  string `json:"commit,omitempty"`
+	Go      string `json:"go"`
+}
+
+// Check is the answer of "check".
+type Check struct {
+	Schema   string `json:"schema"`
+	Parts    int    `json:"parts"`
+	Problems any    `json:"problems"`
+}

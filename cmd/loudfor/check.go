@@ -1,0 +1,60 @@
+package main
+
+import (
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"loudfor/catalog"
+	"loudfor/cmd/internal/inputs"
+	"loudfor/cmd/internal/record"
+)
+
+func checkCommand(c *console) *cobra.Command {
+	var r inputs.Request
+	cmd := &cobra.Command{
+		Use:   "check",
+		Short: "Check a catalogue: errors, contradictions, claims, what will be assumed",
+		Long: `check reads a catalogue and reports everything that is wrong in it (errors),
+cannot be quite right (warnings: a card that contradicts itself, a power that
+no fuse could feed, a cable with more fuse than copper) or will be assumed
+(remarks). It exits with 1 when there are errors, and with 0 otherwise.`,
+		Example: `  loudfor check --catalog parts/
+  loudfor check --catalog parts/ --json`,
+		Args: atMost(0, "no argument; name the catalogue with --catalog"),
+		RunE: func(*cobra.Command, []string) error { return check(c, r) },
+	}
+	cmd.Flags().StringArrayVarP(&r.Catalog, "catalog", "c", nil, "file or folder of `parts`; may be given several times (default: the built-in demo)")
+	return cmd
+}
+
+// check answers on standard output: here the problems are the answer. Errors
+// go to standard error as with every command.
+func check(c *console, r inputs.Request) error {
+	catalogue, report := r.Parts()
+	if err := report.Err(); err != nil {
+		return err
+	}
+	report.Merge(&catalog.Report{Problems: catalog.Check(catalogue)})
+	report.Sort(0)
+	if c.json {
+		problems := report.Problems
+		if problems == nil {
+			problems = []catalog.Problem{}
+		}
+		return c.writeJSON(record.Check{Schema: record.CheckSchema, Parts: len(catalogue.Parts), Problems: problems})
+	}
+	if err := report.Write(c.out, c.style.On()); err != nil {
+		return err
+	}
+	text := "no error"
+	if len(report.Problems) > 0 {
+		text = report.Summary()
+	}
+	which := ""
+	if len(r.Catalog) == 0 {
+		which = " of the built-in demo, which is invented"
+	}
+	_, err := fmt.Fprintf(c.out, "%d parts%s: %s\n", len(catalogue.Parts), which, text)
+	return err
+}

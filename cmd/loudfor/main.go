@@ -1,0 +1,17 @@
+// Command loudfor answers one question: how loud can this car get for this
+// money, and why?
+//
+//	loudfor pick                     the loudest builds of the built-in demo
+//	loudfor pick brief.yaml --catalog parts/
+//	loudfor predict build.yaml --catalog parts/ --curve curve.csv
+//	loudfor check --catalog parts/
+//
+// It exits with 0 when the answer was given, 1 when an input is bad, 2 when
+// the command line is, and 3 when no build satisfies the brief.
+package main
+
+import "os"
+
+func main() {
+	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
+}

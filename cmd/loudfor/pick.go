@@ -1,0 +1,88 @@
+package main
+
+import (
+	"context"
+
+	"github.com/spf13/cobra"
+
+	"loudfor/cmd/internal/answer"
+	"loudfor/cmd/internal/inputs"
+	"loudfor/cmd/internal/record"
+	"loudfor/optimizer"
+)
+
+func pickCommand(c *console) *cobra.Command {
+	var w wishes
+	top, different := 5, false
+	cmd := &cobra.Command{
+		Use:   "pick [BRIEF]",
+		Short: "Rank the loudest complete builds for a brief",
+		Long: `pick reads a brief (a file, "-" for standard input, or demo:NAME for one of the
+built-in ones: ` + inputs.DemoNames(inputs.DemoBriefs) + `) and ranks the
+loudest complete builds of the catalogue that satisfy it.
+
+Without a brief and without a catalogue it answers for the built-in demo, whose
+parts, makers, shops and prices are invented. With a catalogue and without a
+brief, --cap says how much may be spent.`,
+		Example: `  loudfor pick
+  loudfor pick brief.yaml --catalog parts/
+  loudfor pick --catalog parts/ --cap 500 --vehicle sedan --openings "doors open"
+  loudfor pick brief.yaml --catalog parts/ --json`,
+		Args: atMost(1, "one brief"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if err := w.check(cmd); err != nil {
+				return err
+			}
+			if top < 1 || top > mostTop {
+				return usageError{text: "--top is from 1 to 1000", command: cmd.CommandPath()}
+			}
+			w.request.Brief = first(args)
+			return pick(cmd.Context(), c, &w, top, different)
+		},
+	}
+	w.flags(cmd)
+	cmd.Flags().IntVarP(&top, "top", "n", top, "how `many` builds to rank")
+	cmd.Flags().BoolVar(&different, "different", false, "rank only the best build of each bass driver and amplifier")
+	return cmd
+}
+
+// mostTop keeps a ranking readable, and its search sharp.
+const mostTop = 1000
+
+func pick(ctx context.Context, c *console, w *wishes, top int, different bool) error {
+	job, err := c.load(&w.request)
+	if err != nil {
+		return err
+	}
+	problem := w.problem(job, top)
+	if different {
+		problem.Distinct = optimizer.DistinctBass
+	}
+	result, err := optimizer.Pick(ctx, problem)
+	if err != nil {
+		return err
+	}
+	if c.json {
+		err = c.writeJSON(record.OfPick(job.Brief, job.Vehicle, job.Invented, result))
+	} else {
+		page := answer.New(c.out, c.style)
+		page.Pick(job.Question(), result)
+		err = page.Close()
+	}
+	if err == nil && result.Outcome == optimizer.Infeasible {
+		err = noBuildError{}
+	}
+	return err
+}
+
+func (w *wishes) problem(job inputs.Job, top int) optimizer.Problem {
+	return optimizer.Problem{Catalogue: job.Catalogue, Brief: job.Brief, Vehicle: job.Vehicle,
+		Top: top, Workers: w.workers, Seed: w.seed}
+}
+
+func first(args []string) string {
+	if len(args) == 0 {
+		return ""
+	}
+	return args[0]
+}

@@ -1,0 +1,35 @@
+package main
+
+import (
+	"os"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+// The program itself is a command of the scripts; a fault in it stays a panic.
+func TestMain(m *testing.M) {
+	guard = false
+	testscript.Main(m, map[string]func(){"loudfor": main})
+}
+
+// Whole commands: each file under testdata/script holds inputs, commands and
+// what they print. UPDATE=1 go test ./cmd/loudfor writes new outputs, whose
+// difference has to be read before it is committed.
+func TestScripts(t *testing.T) {
+	testscript.Run(t, testscript.Params{
+		Dir:                 "testdata/script",
+		UpdateScripts:       os.Getenv("UPDATE") != "",
+		RequireExplicitExec: true,
+		RequireUniqueNames:  true,
+		Setup: func(e *testscript.Env) error {
+			e.Setenv("NO_COLOR", "1")
+			return nil
+		},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+			"narrow": narrow,
+			"status": status,
+			"sparse": sparse,
+		},
+	})
+}

@@ -1,0 +1,56 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+)
+
+// rootCommand is the whole command tree.
+func rootCommand(c *console) *cobra.Command {
+	root := &cobra.Command{
+		Use:   "loudfor",
+		Short: "How loud can this car get for this money, and why?",
+		Long: `loudfor finds the loudest complete car-audio builds for a fixed budget: it reads
+a catalogue of parts and a brief (the cap, the car, what stays), predicts every
+build that could win, and ranks them with the reasons.
+
+Try it without any file:  loudfor pick`,
+		SilenceErrors:              true,
+		SilenceUsage:               true,
+		SuggestionsMinimumDistance: 2,
+		Args:                       cobra.ArbitraryArgs,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return cmd.Help()
+			}
+			return unknownCommand(cmd, args[0])
+		},
+	}
+	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
+		return usageError{text: flagSuggestion(cmd, err), command: cmd.CommandPath()}
+	})
+	root.PersistentFlags().BoolVar(&c.json, "json", false, `answer as JSON (its shape: "loudfor help json")`)
+	root.AddCommand(pickCommand(c), predictCommand(c), checkCommand(c), versionCommand(c))
+	root.AddCommand(topics()...)
+	return root
+}
+
+func unknownCommand(root *cobra.Command, name string) error {
+	text := fmt.Sprintf("there is no command %q", name)
+	if near := root.SuggestionsFor(name); len(near) > 0 {
+		text += fmt.Sprintf("; did you mean %q?", strings.Join(near, `" or "`))
+	}
+	return usageError{text: text, command: root.CommandPath()}
+}
+
+// atMost refuses surplus arguments in words of this program.
+func atMost(n int, what string) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		if len(args) > n {
+			return usageError{text: fmt.Sprintf("%s takes %s; %q is one too many", cmd.Name(), what, args[n]), command: cmd.CommandPath()}
+		}
+		return nil
+	}
+}

@@ -1,0 +1,101 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"path"
+	"runtime"
+	"strings"
+
+	"loudfor/cmd/internal/style"
+)
+
+// console is the outside world as one command sees it. Everything goes through
+// it, so that a test runs the whole program with buffers.
+type console struct {
+	in       io.Reader
+	out, err io.Writer
+	style    style.Style // of out
+	errStyle style.Style // of err
+	json     bool        // the answer, and errors with it, are wanted as JSON
+}
+
+// guard turns a fault of the program into a plain message. Tests of the
+// program switch it off: there a fault must stay visible.
+var guard = true
+
+// run is the whole program: it answers args and returns the exit status.
+func run(args []string, stdin io.Reader, stdout, stderr io.Writer) (status int) {
+	c := &console{in: stdin, out: stdout, err: stderr,
+		style: style.For(stdout, os.Getenv), errStyle: style.For(stderr, os.Getenv)}
+	if guard {
+		defer func() {
+			if fault := recover(); fault != nil {
+				status = c.fail(faultError{fault, faultPlace()})
+			}
+		}()
+	}
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	defer stop()
+	root := rootCommand(c)
+	root.SetArgs(args)
+	root.SetIn(stdin)
+	root.SetOut(stdout)
+	root.SetErr(stderr)
+	if err := root.ExecuteContext(ctx); err != nil {
+		// A command line that cobra refused never reached the flag's variable.
+		c.json = c.json || asksForJSON(args)
+		return c.fail(err)
+	}
+	return statusDone
+}
+
+func asksForJSON(args []string) bool {
+	for _, arg := range args {
+		if arg == "--" {
+			return false
+		}
+		if arg == "--json" || arg == "--json=true" {
+			return true
+		}
+	}
+	return false
+}
+
+// faultError is a programmer's mistake that reached the top.
+type faultError struct {
+	fault any
+	place string
+}
+
+func (e faultError) Error() string {
+	return fmt.Sprintf("this is a fault of the program, not of your files: %v (%s).\n"+
+		"Please report it together with the command line and the files that led to it.", e.fault, e.place)
+}
+
+// faultPlace names the line of this module where the fault arose: enough for a
+// report, where a stack would only frighten.
+func faultPlace() string {
+	callers := make([]uintptr, 64)
+	frames := runtime.CallersFrames(callers[:runtime.Callers(3, callers)])
+	for {
+		frame, more := frames.Next()
+		if strings.HasPrefix(frame.Function, "loudfor/") || strings.HasPrefix(frame.Function, "main.") {
+			return fmt.Sprintf("%s:%d", path.Base(frame.File), frame.Line)
+		}
+		if !more {
+			return "place unknown"
+		}
+	}
+}
+
+// errorIs is errors.As without a variable at the call.
+func errorIs[T error](err error) (T, bool) {
+	var target T
+	ok := errors.As(err, &target)
+	return target, ok
+}

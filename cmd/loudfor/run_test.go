@@ -1,0 +1,116 @@
+package main
+
+import (
+	"bytes"
+	"strings"
+	"testing"
+
+	"loudfor/cmd/internal/table"
+)
+
+// outcome is what one run of the program left behind.
+type outcome struct {
+	status         int
+	stdout, stderr string
+}
+
+// call runs the whole program in this process.
+func call(args ...string) outcome {
+	var stdout, stderr bytes.Buffer
+	status := run(args, strings.NewReader(""), &stdout, &stderr)
+	return outcome{status, stdout.String(), stderr.String()}
+}
+
+// must runs the program and wants an answer.
+func must(t *testing.T, args ...string) string {
+	t.Helper()
+	got := call(args...)
+	if got.status != statusDone {
+		t.Fatalf("loudfor %s exits with %d\n%s", strings.Join(args, " "), got.status, got.stderr)
+	}
+	return got.stdout
+}
+
+// answers are commands that print tables, for tests that look at all of them.
+var answers = [][]string{
+	{"pick"},
+	{"pick", "demo:500-no-room"},
+	{"pick", "demo:800-music", "--top", "12"},
+	{"pick", "demo:1500-one-shop"},
+	{"predict", "demo:value-12-sealed"},
+	{"predict", "demo:two-tens-vented"},
+	{"predict", "demo:music-hatch"},
+	{"predict", "demo:two-tens-vented", "--volts", "2.83"},
+	{"check"},
+	{"help", "json"},
+	{"help", "formats"},
+	{"help", "pick"},
+	{"help", "predict"},
+	{"help", "check"},
+	{"help"},
+}
+
+// No answer is wider than the page, and none holds a mark of colour: the
+// output of a test is no terminal.
+func TestAnswersAreNarrowAndPlain(t *testing.T) {
+	for _, args := range answers {
+		got := call(args...)
+		if got.status != statusDone && got.status != statusNoBuild {
+			t.Errorf("%v exits with %d: %s", args, got.status, got.stderr)
+		}
+		for i, line := range strings.Split(got.stdout, "\n") {
+			if cells := table.Cells(line); cells > table.Most {
+				t.Errorf("%v: line %d is %d cells wide: %s", args, i+1, cells, line)
+			}
+			if strings.HasSuffix(line, " ") {
+				t.Errorf("%v: line %d ends in a space: %q", args, i+1, line)
+			}
+		}
+		if strings.Contains(got.stdout, "\x1b") {
+			t.Errorf("%v: marks where there is no terminal", args)
+		}
+	}
+}
+
+// The number of cores never shows in a single byte, and neither does a second
+// run.
+func TestSameBytesWhateverTheCores(t *testing.T) {
+	for _, args := range [][]string{
+		{"pick"}, {"pick", "demo:800-music", "--json"}, {"pick", "demo:500-no-room"}, {"predict", "demo:value-12-sealed", "--json"},
+	} {
+		want := call(append(args, "--workers", "1")...)
+		for _, workers := range []string{"1", "2", "8"} {
+			if got := call(append(args, "--workers", workers)...); got != want {
+				t.Errorf("%v with %s workers differs:\n%s\nwith 1:\n%s", args, workers, got.stdout, want.stdout)
+			}
+		}
+	}
+}
+
+// A fault of the program reaches the user as a plain message, never as a
+// stack, and sets the status.
+func TestFaultsAreToldPlainly(t *testing.T) {
+	guard = true
+	defer func() { guard = false }()
+	var stderr bytes.Buffer
+	// A writer that panics stands for any fault below the commands.
+	status := run([]string{"version"}, strings.NewReader(""), faulty{}, &stderr)
+	if status != statusBadInput {
+		t.Errorf("status %d", status)
+	}
+	text := stderr.String()
+	for _, want := range []string{"fault of the program", "something broke", "report"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the message does not say %q: %s", want, text)
+		}
+	}
+	for _, never := range []string{"goroutine", "panic"} {
+		if strings.Contains(text, never) {
+			t.Errorf("the message says %q: %s", never, text)
+		}
+	}
+}
+
+type faulty struct{}
+
+func (faulty) Write([]byte) (int, error) { panic("something broke") }
