@@ -30,8 +30,9 @@ type oracle struct {
 }
 
 type oracleKey struct {
-	amp   *catalog.Part
-	spare bool
+	amp    *catalog.Part
+	number int
+	spare  bool
 }
 
 // remainder is everything but bass block, bass amplifiers and kit.
@@ -138,7 +139,7 @@ func (o *oracle) block(d, box *catalog.Part, m int) {
 				}
 				for g := 1; g <= spec.Outputs(mode); g++ {
 					for _, plan := range hookup.Enumerate(n/k, s.Driver.Coils, s.Driver.CoilLoad, mode, g, lowest) {
-						o.wired(prepared, repeat(parts, amp, k), amp, bass.Drive{Outputs: k * g, Series: plan.Series, Parallel: plan.Parallel, Source: src},
+						o.wired(prepared, repeat(parts, amp, k), amp, k, bass.Drive{Outputs: k * g, Series: plan.Series, Parallel: plan.Parallel, Source: src},
 							spareChannels(spec, mode, g) >= 2)
 					}
 				}
@@ -167,8 +168,8 @@ func repeat(list []*catalog.Part, p *catalog.Part, n int) []*catalog.Part {
 	return list
 }
 
-func (o *oracle) wired(p *bass.Prepared, parts []*catalog.Part, amp *catalog.Part, d bass.Drive, spare bool) {
-	rests := o.remainders(amp, spare)
+func (o *oracle) wired(p *bass.Prepared, parts []*catalog.Part, amp *catalog.Part, k int, d bass.Drive, spare bool) {
+	rests := o.remainders(amp, k, spare)
 	levels := map[float64]level{}
 	for _, kit := range o.of(catalog.KindKit) {
 		k := kit.Kit
@@ -248,8 +249,8 @@ func (o *oracle) judge(l level, bassParts []*catalog.Part, kit *catalog.Part, r 
 }
 
 // remainders lists every rest that the rules allow beside an amplifier.
-func (o *oracle) remainders(amp *catalog.Part, spare bool) []remainder {
-	key := oracleKey{amp, spare}
+func (o *oracle) remainders(amp *catalog.Part, k int, spare bool) []remainder {
+	key := oracleKey{amp, k, spare}
 	if l, known := o.list[key]; known {
 		return l
 	}
@@ -260,7 +261,7 @@ func (o *oracle) remainders(amp *catalog.Part, spare bool) []remainder {
 			for _, own := range append(none, o.of(catalog.KindAmplifier)...) {
 				for _, conv := range append(none, o.of(catalog.KindConverter)...) {
 					for _, block := range append(none, o.of(catalog.KindBlocker)...) {
-						l = append(l, o.remainder(amp, spare, src, pair, own, conv, block)...)
+						l = append(l, o.remainder(amp, k, spare, src, pair, own, conv, block)...)
 					}
 				}
 			}
@@ -277,7 +278,7 @@ func (o *oracle) mustKind(kind catalog.Kind) bool {
 }
 
 // remainder lists the ways in which these parts complete a system.
-func (o *oracle) remainder(amp *catalog.Part, spare bool, src, pair, own, conv, block *catalog.Part) (l []remainder) {
+func (o *oracle) remainder(amp *catalog.Part, k int, spare bool, src, pair, own, conv, block *catalog.Part) (l []remainder) {
 	brief := &o.p.Brief
 	music := brief.Goal == catalog.GoalMusic
 	fresh, ok := o.pairAllowed(pair)
@@ -296,7 +297,11 @@ func (o *oracle) remainder(amp *catalog.Part, spare bool, src, pair, own, conv, 
 	var powers []power
 	if own != nil {
 		// For a reading not beside a source that can do it itself.
-		if !music && !(o.must(own) && mentioned(brief.Must, own.SKU) > 0) && o.sourceCan(src, c) {
+		missing := mentioned(brief.Must, own.SKU)
+		if own == amp {
+			missing -= k
+		}
+		if !music && missing <= 0 && o.sourceCan(src, c) {
 			return nil
 		}
 		powers = append(powers, power{stereoWatts(own, c.load), own, src.Source.HighPass || own.Amplifier.HighPass})
