@@ -95,6 +95,22 @@ func TestLoudestIsTheBestOfTheCurve(t *testing.T) {
 	})
 }
 
+// A level to be beaten changes nothing but the time that it takes.
+func TestLoudestAbove(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := drawPrepared(t)
+		d, l := drawDrive(t, p), drawLimits(t)
+		want := p.Loudest(d, l)
+		by := rapid.Float64Range(0.001, 20).Draw(t, "by")
+		if got, ok := p.LoudestAbove(want.Level-by, d, l); !ok || math.Abs(got.Level-want.Level) > lawTolerance {
+			t.Fatalf("above %g less: %v %v, want %v", by, ok, got, want)
+		}
+		if got, ok := p.LoudestAbove(want.Level+by, d, l); ok {
+			t.Fatalf("above %g more: %v", by, got)
+		}
+	})
+}
+
 // A tie goes to the lowest frequency.
 func TestTieGoesToTheLowestFrequency(t *testing.T) {
 	p := prepare(t, setup(sealedBox()), car([]float64{50, 51, 52}))

@@ -38,30 +38,49 @@ const leastPressure = 1e-12
 func (p *Prepared) Loudest(d Drive, l Limits) Operation {
 	var b bounds
 	p.bind(d, l, &b)
-	j, u, refused := p.loudest(&b)
+	j, u, refused := p.loudest(&b, rival{ties: true})
 	return p.operation(j, u, refused, &d, &b)
 }
 
-// loudest goes through all points with the loudest so far as the rival, most
-// promising point first: most others are then refused after one look.
-func (p *Prepared) loudest(b *bounds) (best int, u, refused float64) {
+// LoudestAbove is Loudest if that is higher than a level in dB, else ok is
+// false. Finding out that it is not takes less time than Loudest: it is for a
+// search that holds a better build already. Rounding decides at equality, so
+// ask for a little less where equal levels matter.
+func (p *Prepared) LoudestAbove(level float64, d Drive, l Limits) (o Operation, ok bool) {
+	var b bounds
+	p.bind(d, l, &b)
+	pressure := air.Pressure(level)
+	j, u, refused := p.loudest(&b, rival{sound: pressure * pressure})
+	if j < 0 {
+		return Operation{}, false
+	}
+	return p.operation(j, u, refused, &d, &b), true
+}
+
+// loudest goes through all points, most promising first, with the loudest so
+// far as the rival: most others are then refused after one look. A point of -1
+// says that none beats the first rival.
+func (p *Prepared) loudest(b *bounds, r rival) (best int, u, refused float64) {
+	best = -1
 	var s state
-	best = p.seed
-	u, refused, _ = p.crossing(best, b, rival{ties: true})
-	p.at(best, u, b, &s)
-	top := s.sound
-	for j := range p.points {
-		if j == p.seed {
+	for n := -1; n < len(p.points); n++ {
+		j := n
+		switch n {
+		case -1:
+			j = p.seed
+		case p.seed:
 			continue
 		}
-		r := rival{sound: top, ties: j < best}
+		if best >= 0 {
+			r.ties = j < best
+		}
 		v, to, ok := p.crossing(j, b, r)
 		if !ok {
 			continue
 		}
 		p.at(j, v, b, &s)
 		if r.beats(s.sound) {
-			best, u, refused, top = j, v, to, s.sound
+			best, u, refused, r.sound = j, v, to, s.sound
 		}
 	}
 	return best, u, refused
@@ -96,7 +115,7 @@ func (p *Prepared) Ceiling(l Limits) float64 {
 	var b bounds
 	p.bindLimits(l, &b)
 	b.ideal = true
-	j, u, _ := p.loudest(&b)
+	j, u, _ := p.loudest(&b, rival{ties: true})
 	var s state
 	p.at(j, u, &b, &s)
 	return level(s.sound)
