@@ -1,7 +1,6 @@
 package units
 
 import (
-	"slices"
 	"strings"
 
 	"github.com/agnivade/levenshtein"
@@ -23,10 +22,11 @@ func nearest(written string, d Dimension) string {
 		}
 	}
 	var names []string
-	for name := range spellings[d] {
-		names = append(names, name)
+	for i := range table {
+		if table[i].d == d {
+			names = append(names, strings.Split(table[i].names, "|")...)
+		}
 	}
-	slices.Sort(names)
 	return Nearest(written, names)
 }
 

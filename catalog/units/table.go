@@ -2,9 +2,9 @@ package units
 
 import "strings"
 
-// The units that are read, in one table. Factors are kept as a fraction, so
-// that decimal input gives the nearest floating-point number: 12 in is 12*254
-// / 10000 = 0.3048 exactly, where 12*0.0254 is not.
+// The units that are read, in one table. Factors are kept as a fraction of
+// whole numbers, which are exact in floating point: 12 in is 12*254/10000, the
+// same number as 0.3048, where 12*0.0254 is not.
 
 // unit is one unit with all its spellings. The value in SI is
 // (x + before) * times / over.
