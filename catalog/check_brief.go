@@ -91,9 +91,9 @@ func (b *Brief) mentions(c *Catalogue, report *Report) {
 		}
 	}
 	known := c.Stores()
-	for _, s := range b.Stores {
+	for i, s := range b.Stores {
 		if !slices.ContainsFunc(known, func(k string) bool { return strings.EqualFold(k, s) }) {
-			report.Add(b.problem(Error, b.At("stores"), fmt.Sprintf("no part is sold by %q", s),
+			report.Add(b.problem(Error, b.At(storeKey(i)), fmt.Sprintf("no part is sold by %q", s),
 				hint(units.Nearest(s, known), "the shops of the catalogue are "+strings.Join(known, ", "))).Problem)
 		}
 	}
@@ -122,10 +122,6 @@ func (b *Brief) known(list []Mention, c *Catalogue, report *Report) {
 		if c.Part(m.SKU) != nil {
 			continue
 		}
-		detail := "name a part of the catalogue"
-		if len(c.Parts) == 0 {
-			detail = "the catalogue is empty"
-		}
 		near := ""
 		for _, p := range c.Parts {
 			if strings.EqualFold(p.SKU, m.SKU) {
@@ -136,7 +132,11 @@ func (b *Brief) known(list []Mention, c *Catalogue, report *Report) {
 		if near == "" {
 			near = units.Nearest(m.SKU, c.SKUs())
 		}
-		report.Add(b.problem(Error, m.Where, fmt.Sprintf("no part has the SKU %q", m.SKU), hint(near, detail)).Problem)
+		detail := fmt.Sprintf("did you mean %q?", near)
+		if near == "" {
+			detail = "name a part of the catalogue"
+		}
+		report.Add(b.problem(Error, m.Where, fmt.Sprintf("no part has the SKU %q", m.SKU), detail).Problem)
 	}
 }
 

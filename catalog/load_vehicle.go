@@ -23,6 +23,7 @@ func LoadVehiclesFS(fsys fs.FS, paths ...string) ([]Vehicle, *Report) {
 func loadVehicles(fsys fs.FS, paths []string) ([]Vehicle, *Report) {
 	report := &Report{}
 	var out []Vehicle
+	files := map[string]*document.File{}
 	for _, name := range find(fsys, paths, "vehicles", report) {
 		file, problem := document.ReadFile(fsys, name.path, document.MostBytes)
 		if problem != nil {
@@ -32,13 +33,16 @@ func loadVehicles(fsys fs.FS, paths []string) ([]Vehicle, *Report) {
 		if !name.named && !tops["vehicles"].Match(file.Text) {
 			continue
 		}
+		files[file.Name] = file
 		out = append(out, readVehicles(fsys, file, report)...)
 	}
 	for i, v := range out {
 		for _, w := range out[:i] {
 			if strings.EqualFold(v.Name, w.Name) && v.Where != w.Where {
-				report.Add(Problem{Summary: fmt.Sprintf("the vehicle %q is described twice", v.Name), Detail: "give each vehicle its own name",
-					Where: v.Where, Related: &w.Where, RelatedNote: "first described here"})
+				p := Problem{Summary: fmt.Sprintf("the vehicle %q is described twice", v.Name), Detail: "give each vehicle its own name",
+					Where: v.Where, Related: &w.Where, RelatedNote: "first described here"}
+				p.Context, p.Length, p.Text = mark(files[v.Where.File], v.Where)
+				report.Add(p)
 				break
 			}
 		}

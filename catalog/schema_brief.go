@@ -90,8 +90,7 @@ func briefFields(capRequired bool) []briefField {
 		mentions("owned", "parts in the customer's hands: they cost nothing", func(f *BuildFile) *[]Mention { return &f.Brief.Owned }),
 		mentions("must", "parts that have to be in the build", func(f *BuildFile) *[]Mention { return &f.Brief.Must }),
 		mentions("never", "parts that must not be in the build", func(f *BuildFile) *[]Mention { return &f.Brief.Never }),
-		{Spec: spec{Key: "stores", Shape: document.Texts, Example: "[Dock Street]", Help: "the only shops to buy from"},
-			Set: func(f *BuildFile, v *value) { f.Brief.Stores = texts(v) }},
+		{Spec: storesSpec, Nested: readStores},
 		{Spec: spec{Key: "space", Shape: document.Size, Range: "5 cm..10 m", Example: "95 x 45 x 50 cm", Help: "width x depth x height that is free for boxes"},
 			Set: func(f *BuildFile, v *value) { f.Brief.Space = Size3{v.Three[0], v.Three[1], v.Three[2]} }},
 		{Spec: spec{Key: "boxes", Shape: document.Whole, Range: "1..8", Default: "2", Example: "1", Help: "most boxes"},
@@ -134,13 +133,21 @@ func mentions(key, help string, to func(*BuildFile) *[]Mention) briefField {
 	return briefField{Spec: s, Nested: func(r *document.Reader, f *BuildFile, n *yaml.Node) { readMentions(r, &s, n, to(f)) }}
 }
 
-func texts(v *value) []string {
-	out := make([]string, len(v.Texts))
-	for i, n := range v.Texts {
-		out[i] = strings.TrimSpace(document.Resolve(n).Value)
+var storesSpec = spec{Key: "stores", Shape: document.Texts, Example: "[Dock Street]", Help: "the only shops to buy from"}
+
+func readStores(r *document.Reader, f *BuildFile, n *yaml.Node) {
+	var v value
+	if !r.Read(n, &storesSpec, &v) {
+		return
 	}
-	return out
+	for i, n := range v.Texts {
+		f.Brief.Stores = append(f.Brief.Stores, strings.TrimSpace(document.Resolve(n).Value))
+		f.Brief.Keys[storeKey(i)] = r.Where(n)
+	}
 }
+
+// storeKey is where the position of one of the stores is kept.
+func storeKey(i int) string { return fmt.Sprintf("stores[%d]", i+1) }
 
 // mostPieces is the most pieces of one part that a brief can name.
 const mostPieces = 99

@@ -41,7 +41,7 @@ var sourceFields = []itemField{
 	flag("bass_control", "has a level control for the bass", func(i *item) *bool { return &i.part.Source.BassControl }),
 	{Spec: spec{Key: "basis", Shape: document.Word, Words: basisWords, Default: "standard", Help: "how far the power can be believed"},
 		Set: func(i *item, v *value) { i.part.Source.PowerClaimed = v.Word == int(amplifier.Claimed) }},
-	field("supply", document.Quantity, units.Voltage, "8 V..32 V", "supply at which the power holds",
+	field("supply", document.Quantity, units.Voltage, "9 V..18 V", "supply at which the power holds",
 		func(i *item, v *value) { i.part.Source.SupplyVolts = v.SI }),
 }
 

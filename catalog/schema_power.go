@@ -27,7 +27,7 @@ var ratingSchema = document.NewSchema("a rating", []document.Field[amplifier.Rat
 		Set: func(a *amplifier.Rating, v *value) { a.Watts = v.SI }},
 	{Spec: spec{Key: "basis", Shape: document.Word, Words: basisWords, Default: "claimed", Help: "how far the figure can be believed"},
 		Set: func(a *amplifier.Rating, v *value) { a.Basis = amplifier.Basis(v.Word) }},
-	{Spec: spec{Key: "volts", Shape: document.Named, Dim: units.Voltage, Range: "8 V..32 V", Default: "14.4 V", Example: "14.4 V", Help: "supply at which it holds"},
+	{Spec: spec{Key: "volts", Shape: document.Named, Dim: units.Voltage, Range: "9 V..18 V", Default: "14.4 V", Example: "14.4 V", Help: "supply at which it holds"},
 		Set: func(a *amplifier.Rating, v *value) { a.Volts = v.SI }},
 })
 

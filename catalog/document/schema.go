@@ -6,7 +6,6 @@ import (
 
 	"go.yaml.in/yaml/v3"
 
-	"loudfor/catalog/report"
 	"loudfor/catalog/units"
 )
 
@@ -83,7 +82,9 @@ func (s *Schema[T]) Decode(r *Reader, n *yaml.Node, dst *T, met func(field int, 
 		r.Complain(at, s.What+" is a group of keys, not "+kindOf(n), "write keys with values, such as "+s.sample())
 		return false
 	}
-	var seen uint64
+	// meant are keys that a misspelt one probably stands for: that they are
+	// missing then goes without saying.
+	var seen, meant uint64
 	var first [mostKeys]*yaml.Node
 	var v Value
 	pairs := n.Content
@@ -95,7 +96,7 @@ func (s *Schema[T]) Decode(r *Reader, n *yaml.Node, dst *T, met func(field int, 
 		name := Resolve(key)
 		i, ok := s.index[name.Value]
 		if !ok || name.Kind != yaml.ScalarNode {
-			s.unknown(r, key)
+			meant |= s.unknown(r, key)
 			continue
 		}
 		bit := uint64(1) << i
@@ -119,7 +120,7 @@ func (s *Schema[T]) Decode(r *Reader, n *yaml.Node, dst *T, met func(field int, 
 		}
 	}
 	for _, i := range s.required {
-		if seen&(1<<i) == 0 {
+		if (seen|meant)&(1<<i) == 0 {
 			f := &s.Fields[i]
 			r.Complain(at, fmt.Sprintf("%s needs the key %q", s.What, f.Key), f.Help+": add "+f.Key+": "+f.sample())
 		}
@@ -149,30 +150,28 @@ func (s *Spec) sample() string {
 }
 
 // unknown reports a key that is not in the table, with the nearest one that
-// is.
-func (s *Schema[T]) unknown(r *Reader, key *yaml.Node) {
+// is, whose bit it gives.
+func (s *Schema[T]) unknown(r *Reader, key *yaml.Node) (meant uint64) {
 	name := Resolve(key)
 	if name.Kind != yaml.ScalarNode {
 		r.Complain(key, "a key is "+kindOf(name), "write a plain word before the colon")
-		return
+		return 0
 	}
-	detail := fmt.Sprintf("the keys of %s are %s", s.What, strings.Join(s.names, ", "))
-	tidy := strings.NewReplacer("-", "_", " ", "_").Replace(strings.ToLower(strings.TrimSpace(name.Value)))
-	near := ""
-	if s.Find(tidy) >= 0 {
-		near = tidy
-	} else {
+	near := strings.NewReplacer("-", "_", " ", "_").Replace(strings.ToLower(strings.TrimSpace(name.Value)))
+	if s.Find(near) < 0 {
 		near = units.Nearest(name.Value, s.names)
 	}
+	detail := fmt.Sprintf("the keys of %s are %s", s.What, strings.Join(s.names, ", "))
 	if near != "" {
-		detail = fmt.Sprintf("did you mean %q?\n%s", near, detail)
+		detail = fmt.Sprintf("did you mean %q?", near)
+		meant = 1 << s.Find(near)
 	} else if s.Elsewhere != nil {
 		if hint := s.Elsewhere(name.Value); hint != "" {
 			detail = hint + "\n" + detail
 		}
 	}
-	p := r.problem(report.Error, key, fmt.Sprintf("%q is not a key of %s", clip(name.Value), s.What), detail)
-	r.Add(p)
+	r.Complain(key, fmt.Sprintf("%q is not a key of %s", clip(name.Value), s.What), detail)
+	return meant
 }
 
 func clip(s string) string {

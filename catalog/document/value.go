@@ -52,26 +52,33 @@ func (r *Reader) Read(n *yaml.Node, s *Spec, v *Value) bool {
 		r.Complain(written, fmt.Sprintf("%s has %d characters", s.Key, len(n.Value)), fmt.Sprintf("write at most %d", longestText))
 		return false
 	}
-	if e := r.scalar(n, s, v); e != nil {
-		if e != reported {
-			if n != written { // an alias: the text stands elsewhere
-				r.Complain(written, e.Summary, e.Remedy)
-			} else {
-				r.Bad(n, e)
-			}
+	if e := scalar(n, s, v); e != nil {
+		e.Remedy = s.exemplify(e.Remedy)
+		if n != written { // an alias: the text stands elsewhere
+			r.Complain(written, e.Summary, e.Remedy)
+		} else {
+			r.Bad(n, e)
 		}
 		return false
 	}
 	return true
 }
 
+// exemplify puts the example of the key in place of a general one at the end of
+// a remedy.
+func (s *Spec) exemplify(remedy string) string {
+	for _, general := range [...]string{s.Dim.Example(), units.ExampleLengths[2], units.ExampleLengths[3], units.ExamplePrice} {
+		if rest, ok := strings.CutSuffix(remedy, "such as "+general); ok && s.Example != "" {
+			return rest + "such as " + s.Example
+		}
+	}
+	return remedy
+}
+
 // longestText bounds names and notes.
 const longestText = 4000
 
-// reported stands for a problem that has already been added.
-var reported = &units.Error{}
-
-func (r *Reader) scalar(n *yaml.Node, s *Spec, v *Value) (e *units.Error) {
+func scalar(n *yaml.Node, s *Spec, v *Value) (e *units.Error) {
 	var q units.Quantity
 	switch s.Shape {
 	case Text:
@@ -108,7 +115,7 @@ func (r *Reader) scalar(n *yaml.Node, s *Spec, v *Value) (e *units.Error) {
 		q, e = units.Oval(n.Value)
 		v.SI = q.SI
 	case Size, Point, Pair:
-		return r.lengths(n, s, v)
+		return lengths(n, s, v)
 	case Price:
 		v.Price, e = units.ParsePrice(n.Value)
 		v.SI = float64(v.Price.Minor)
@@ -129,7 +136,7 @@ func (r *Reader) scalar(n *yaml.Node, s *Spec, v *Value) (e *units.Error) {
 	return nil
 }
 
-func (r *Reader) lengths(n *yaml.Node, s *Spec, v *Value) *units.Error {
+func lengths(n *yaml.Node, s *Spec, v *Value) *units.Error {
 	want := 3
 	if s.Shape == Pair {
 		want = 2

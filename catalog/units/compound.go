@@ -44,6 +44,9 @@ func Times(text string, d Dimension) (count int, q Quantity, err *Error) {
 	return 1, q, err
 }
 
+// ExampleLengths are well-written values by the number of lengths.
+var ExampleLengths = [...]string{2: "100 x 103 cm", 3: "38 x 36 x 33 cm"}
+
 // Lengths reads two or three lengths, such as "38 x 36 x 33 cm"; a length
 // without a unit takes that of the next one that has it. Coordinates may be
 // written with spaces only: "245 40 100 cm". Zero and negative values are the
@@ -62,11 +65,7 @@ func Lengths(text string, want int) (out [3]Quantity, err *Error) {
 	}
 	n, err := split(text, from, to, out[:want])
 	if err == nil && n != want {
-		sample := "three lengths, such as 38 x 36 x 33 cm"
-		if want == 2 {
-			sample = "two lengths, such as 100 x 103 cm"
-		}
-		err = &Error{Summary: fmt.Sprintf("%q has %d of %d lengths", clip(text[from:to]), n, want), Remedy: "write " + sample, Start: from, End: to}
+		err = &Error{Summary: fmt.Sprintf("%q has %d of %d lengths", clip(text[from:to]), n, want), Remedy: fmt.Sprintf("write %d lengths, such as %s", want, ExampleLengths[want]), Start: from, End: to}
 	}
 	return out, err
 }

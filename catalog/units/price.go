@@ -16,6 +16,9 @@ type Price struct {
 	Currency string // ISO 4217 code
 }
 
+// ExamplePrice is a well-written price.
+const ExamplePrice = "39.00 USD"
+
 // largestMinor keeps sums of many prices, and products with a tax rate in
 // millionths, far from the end of an int64.
 const largestMinor = 1_000_000_000_000 // 10 thousand million of a currency with cents
@@ -54,11 +57,11 @@ func ParsePrice(text string) (Price, *Error) {
 		return Price{}, &Error{Summary: summary, Remedy: remedy, Start: from, End: to}
 	}
 	if s == "" {
-		return fail("the price is empty", "write a price such as 39.00 USD")
+		return fail("the price is empty", "write a price, such as "+ExamplePrice)
 	}
 	for _, sym := range symbols {
 		if strings.Contains(s, sym.sign) {
-			return fail("\""+clip(s)+"\" names no currency", "write the code of the currency in place of "+sym.sign+": "+sym.codes+", as in 39.00 USD")
+			return fail("\""+clip(s)+"\" names no currency", "write the code of the currency in place of "+sym.sign+": "+sym.codes+", as in "+ExamplePrice)
 		}
 	}
 	number, code := s, ""
@@ -74,7 +77,7 @@ func ParsePrice(text string) (Price, *Error) {
 		code, number = s[k:], strings.TrimSpace(s[:k])
 	}
 	if code == "" {
-		return fail("\""+clip(s)+"\" names no currency", "write a price such as 39.00 USD")
+		return fail("\""+clip(s)+"\" names no currency", "write a price, such as "+ExamplePrice)
 	}
 	c, ok := currencies[code]
 	if !ok {
