@@ -5,6 +5,8 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+
+	"loudfor/cmd/internal/table"
 )
 
 // rootCommand is the whole command tree.
@@ -31,6 +33,7 @@ Try it without any file:  loudfor pick`,
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return usageError{text: flagSuggestion(cmd, err), command: cmd.CommandPath()}
 	})
+	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages", fmt.Sprintf(".FlagUsagesWrapped %d", table.Most)))
 	root.PersistentFlags().BoolVar(&c.json, "json", false, `answer as JSON (its shape: "loudfor help json")`)
 	root.AddCommand(pickCommand(c), predictCommand(c), checkCommand(c), versionCommand(c))
 	root.AddCommand(topics()...)

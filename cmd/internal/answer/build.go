@@ -181,9 +181,10 @@ const usableStep = 0.01
 
 // remarks are the warnings and the assumptions behind the figures.
 func (p *Page) remarks(b optimizer.Build) {
-	// What the level does to ears stands beside the level already.
+	// What the level does to ears stands beside the level already, and what
+	// to take care of in the wiring beside the wiring.
 	hear := hearing.Caution(b.Reading.DB, hearing.Weighted(b.Reading.DB, b.Reading.Hz))
-	warnings := slices.DeleteFunc(slices.Clone(b.Warnings), func(text string) bool { return text == hear })
+	warnings := slices.DeleteFunc(slices.Clone(b.Warnings), func(text string) bool { return text == hear || text == b.Plan.Caution })
 	if len(warnings) > 0 {
 		p.head("Warnings")
 		for _, warning := range warnings {
@@ -194,7 +195,7 @@ func (p *Page) remarks(b optimizer.Build) {
 	if len(b.Assumed) == 0 {
 		p.say("Nothing: every figure was stated.")
 	}
-	for _, assumption := range b.Assumed {
+	for _, assumption := range grouped(b.Assumed) {
 		p.item("%s", assumption)
 	}
 	if b.Reading.Band > 0 {

@@ -35,12 +35,13 @@ func three(value float64) string {
 	if value == 0 {
 		return "0"
 	}
-	decimals := 2 - int(math.Floor(math.Log10(math.Abs(value))))
-	if decimals < 0 {
-		scale := math.Pow(10, float64(-decimals))
-		return fixed(math.Round(value/scale)*scale, 0)
+	// Round first: 9.996 has its first digit in the tens.
+	rounded, err := strconv.ParseFloat(strconv.FormatFloat(value, 'e', 2, 64), 64)
+	if err != nil {
+		return strconv.FormatFloat(value, 'g', 3, 64) // too large for a figure
 	}
-	return fixed(value, min(decimals, 6))
+	decimals := 2 - int(math.Floor(math.Log10(math.Abs(rounded))))
+	return fixed(rounded, min(max(decimals, 0), 6))
 }
 
 // plain is a number without needless zeros, for values that somebody stated.
@@ -51,8 +52,8 @@ func percent(ppm int64) string {
 	return strconv.FormatFloat(float64(ppm)/1e4, 'f', -1, 64) + " %"
 }
 
-// grouped is a whole number with its thousands apart.
-func grouped(n *big.Int) string {
+// thousands is a whole number with its thousands apart.
+func thousands(n *big.Int) string {
 	digits := n.String()
 	var parts []string
 	for len(digits) > 3 {

@@ -11,9 +11,9 @@ import (
 func (p *Page) proof(r optimizer.Result) {
 	proof := r.Proof
 	if proof.Combinations != nil && proof.Evaluated != nil {
-		p.say("%s combinations of parts were covered: %s of them computed, the others dropped because", grouped(proof.Combinations), grouped(proof.Evaluated))
+		p.say("%s combinations of parts were covered: %s of them computed, the others dropped because", thousands(proof.Combinations), thousands(proof.Evaluated))
 		for _, drop := range proof.Dropped {
-			p.item("%s: %s", reasonWords(drop.Reason), grouped(drop.Count))
+			p.item("%s: %s", reasonWords(drop.Reason), thousands(drop.Count))
 		}
 	}
 	switch r.Outcome {

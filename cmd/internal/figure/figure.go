@@ -57,6 +57,18 @@ var looks = []struct {
 
 // SVG draws the points, which must be in rising order of frequency.
 func SVG(title string, points []Point) ([]byte, error) {
+	p, err := picture(title, points)
+	if err != nil {
+		return nil, err
+	}
+	canvas := vgsvg.New(width, height)
+	p.Draw(draw.New(canvas))
+	var out bytes.Buffer
+	_, err = canvas.WriteTo(&out)
+	return out.Bytes(), err
+}
+
+func picture(title string, points []Point) (*plot.Plot, error) {
 	if len(points) == 0 {
 		return nil, fmt.Errorf("a figure needs at least one point")
 	}
@@ -66,7 +78,7 @@ func SVG(title string, points []Point) ([]byte, error) {
 	p.Y.Label.Text = "level, dB"
 	p.X.Scale = plot.LogScale{}
 	p.X.Tick.Marker = thirdOctaves{}
-	p.Legend.Top = true
+	p.Legend.Top, p.Legend.Padding = true, vg.Points(2)
 	p.Add(plotter.NewGrid())
 
 	all := make(plotter.XYs, len(points))
@@ -104,11 +116,7 @@ func SVG(title string, points []Point) ([]byte, error) {
 	if p.X.Max <= p.X.Min {
 		p.X.Min, p.X.Max = p.X.Min*0.9, p.X.Max*1.1
 	}
-	canvas := vgsvg.New(width, height)
-	p.Draw(draw.New(canvas))
-	var out bytes.Buffer
-	_, err = canvas.WriteTo(&out)
-	return out.Bytes(), err
+	return p, nil
 }
 
 // thirdOctaves marks an axis at the nominal third-octave centres.

@@ -1,0 +1,147 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"loudfor/catalog"
+)
+
+const readme = "../../README.md"
+
+var (
+	workedOutput = regexp.MustCompile("(?s)```console\n\\$ loudfor ([^\n]*)\n(.*?)```")
+	yamlBlock    = regexp.MustCompile("(?s)```yaml\n(.*?)```")
+)
+
+// Each worked output of the README is run and compared. A line of three dots
+// stands for lines left out. UPDATE=1 writes the new output into the file.
+func TestReadmeShowsWhatTheProgramPrints(t *testing.T) {
+	text, err := os.ReadFile(readme)
+	if err != nil {
+		t.Fatal(err)
+	}
+	blocks := 0
+	updated := workedOutput.ReplaceAllFunc(text, func(block []byte) []byte {
+		blocks++
+		match := workedOutput.FindSubmatch(block)
+		got := call(strings.Fields(string(match[1]))...)
+		if got.status != statusDone && got.status != statusNoBuild {
+			t.Errorf("loudfor %s exits with %d\n%s", match[1], got.status, got.stderr)
+			return block
+		}
+		body, ok := excerpt(string(match[2]), got.stdout)
+		if !ok {
+			t.Errorf("loudfor %s: the lines of the README are not in the output\n%s", match[1], got.stdout)
+			return block
+		}
+		return []byte("```console\n$ loudfor " + string(match[1]) + "\n" + body + "```")
+	})
+	if blocks < 3 {
+		t.Errorf("%d worked outputs found", blocks)
+	}
+	if os.Getenv("UPDATE") != "" {
+		if err := os.WriteFile(readme, updated, 0o644); err != nil {
+			t.Fatal(err)
+		}
+		return
+	}
+	if diff := cmp.Diff(strings.Split(string(text), "\n"), strings.Split(string(updated), "\n")); diff != "" {
+		t.Errorf("README (-shown +printed); UPDATE=1 mends it:\n%s", diff)
+	}
+}
+
+// excerpt takes from an output the stretches that a block shows. A stretch is
+// found by its first line, up to the first figure in it, and keeps its number
+// of paragraphs: their lengths may change with the figures.
+func excerpt(shown, output string) (string, bool) {
+	if !strings.Contains("\n"+shown, "\n...\n") {
+		return output, true // the block shows all of it
+	}
+	lines := strings.Split(strings.TrimSuffix(output, "\n"), "\n")
+	var out []string
+	at := 0
+	for i, stretch := range strings.Split("\n"+shown, "\n...\n") {
+		if i > 0 {
+			out = append(out, "...")
+		}
+		stretch = strings.Trim(stretch, "\n")
+		if stretch == "" {
+			continue
+		}
+		wanted := strings.Split(stretch, "\n")
+		start := wanted[0][:len(wanted[0])-len(strings.TrimLeftFunc(wanted[0], func(r rune) bool { return r < '0' || r > '9' }))]
+		found := slices.IndexFunc(lines[at:], func(line string) bool { return strings.HasPrefix(line, start) })
+		if found < 0 {
+			return "", false
+		}
+		at += found
+		end := at
+		for paragraphs := strings.Count(stretch, "\n\n") + 1; end < len(lines); end++ {
+			if lines[end] == "" {
+				if paragraphs--; paragraphs == 0 {
+					break
+				}
+			}
+		}
+		out = append(out, lines[at:end]...)
+		at = end
+	}
+	return strings.Join(out, "\n") + "\n", true
+}
+
+func TestExcerpt(t *testing.T) {
+	output := "head 1\na\n\nb\n\nHookup\nx\n\ny\nend\n"
+	for _, c := range []struct{ shown, want string }{
+		{"anything at all\n", output},
+		{"head 9\n...\n", "head 1\na\n...\n"},
+		{"head 9\n?\n\n?\n...\n", "head 1\na\n\nb\n...\n"},
+		{"...\nHookup\n?\n...\n", "...\nHookup\nx\n...\n"},
+		{"head 1\n...\nHookup\n?\n\n?\n...\n", "head 1\na\n...\nHookup\nx\n\ny\nend\n...\n"},
+	} {
+		if got, ok := excerpt(c.shown, output); !ok || got != c.want {
+			t.Errorf("%q: got %q, want %q", c.shown, got, c.want)
+		}
+	}
+	if _, ok := excerpt("...\nnot there\n...\n", output); ok {
+		t.Error("a stretch that is not there was found")
+	}
+}
+
+// The YAML of the README is read by the program as it stands.
+func TestReadmeFilesCanBeRead(t *testing.T) {
+	text, err := os.ReadFile(readme)
+	if err != nil {
+		t.Fatal(err)
+	}
+	blocks := yamlBlock.FindAllSubmatch(text, -1)
+	if len(blocks) < 4 {
+		t.Fatalf("%d files found", len(blocks))
+	}
+	name := filepath.Join(t.TempDir(), "file.yaml")
+	for _, block := range blocks {
+		if err := os.WriteFile(name, block[1], 0o600); err != nil {
+			t.Fatal(err)
+		}
+		var report *catalog.Report
+		switch content := string(block[1]); {
+		case strings.HasPrefix(content, "parts:"):
+			_, report = catalog.Load([]string{name})
+		case strings.HasPrefix(content, "vehicles:"):
+			_, report = catalog.LoadVehicles(name)
+		case strings.Contains(content, "\nparts:"):
+			_, report = catalog.LoadBuild(name)
+		default:
+			_, report = catalog.LoadBrief(name)
+		}
+		if err := report.Err(); err != nil {
+			t.Errorf("%v in\n%s", err, block[1])
+		}
+	}
+}
