@@ -28,11 +28,12 @@ func LoadFS(fsys fs.FS, paths []string) (*Catalogue, *Report) {
 
 // piece is a part of a file that is read on its own.
 type piece struct {
-	file  *document.File
-	text  document.Piece
-	parts []*Part
-	found *document.Reader
-	fails bool // as a piece; the whole file has to be read
+	file   *document.File
+	text   document.Piece
+	parts  []*Part
+	found  *document.Reader
+	unread bool // could not be parsed, or is empty
+	fails  bool // as a piece; the whole file has to be read
 }
 
 func load(fsys fs.FS, paths []string) (*Catalogue, *Report) {
@@ -83,36 +84,38 @@ func firstFile(paths []string) Position {
 func (w *piece) read() {
 	r, root := document.ParsePiece(w.file, w.text)
 	w.found = r
-	w.fails = root == nil && w.text.Partial
+	w.unread = root == nil
+	w.fails = w.unread && w.text.Partial
 	if root != nil {
 		w.parts = readParts(r, root)
 	}
 }
 
 // mended replaces all pieces of a file of which one could not be parsed by the
-// file as a whole: only then is the message the one that the user needs.
+// file as a whole: a cut may have parted an anchor from its alias. If the whole
+// cannot be parsed either, the pieces stay: they know the place of the mistake
+// better, and the mistakes in the other pieces too.
 func mended(work []*piece) []*piece {
-	bad := map[*document.File]bool{}
+	whole := map[*document.File]*piece{}
 	for _, w := range work {
-		if w.fails {
-			bad[w.file] = true
+		if w.fails && whole[w.file] == nil {
+			all := &piece{file: w.file, text: document.Entire(w.file)}
+			all.read()
+			whole[w.file] = all
 		}
 	}
-	if len(bad) == 0 {
+	if len(whole) == 0 {
 		return work
 	}
 	var out []*piece
 	for _, w := range work {
-		if !bad[w.file] {
+		all := whole[w.file]
+		switch {
+		case all == nil || all.unread:
 			out = append(out, w)
-			continue
+		case len(out) == 0 || out[len(out)-1] != all:
+			out = append(out, all)
 		}
-		if len(out) > 0 && out[len(out)-1].file == w.file {
-			continue
-		}
-		whole := &piece{file: w.file, text: document.Entire(w.file)}
-		whole.read()
-		out = append(out, whole)
 	}
 	return out
 }

@@ -96,8 +96,9 @@ func cutLine(err error) (message string, line int) {
 	return message, line
 }
 
-// mostSearched bounds the work of firstBad.
-const mostSearched = 1 << 20
+// mostSearched bounds the work of firstBad. Longer files are read in pieces,
+// which are shorter.
+const mostSearched = 2 * pieceBytes
 
 // firstBad finds the line, counted from 1, up to which the text must be read
 // for the error to come up: that is where the mistake is. Halving the text
