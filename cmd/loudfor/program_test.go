@@ -2,6 +2,7 @@ package main
 
 import (
 	"os"
+	"path/filepath"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
@@ -17,8 +18,12 @@ func TestMain(m *testing.M) {
 // what they print. UPDATE=1 go test ./cmd/loudfor writes new outputs, whose
 // difference has to be read before it is committed.
 func TestScripts(t *testing.T) {
+	folder, err := filepath.Abs("testdata/script") // the program changes folders
+	if err != nil {
+		t.Fatal(err)
+	}
 	testscript.Run(t, testscript.Params{
-		Dir:                 "testdata/script",
+		Dir:                 folder,
 		UpdateScripts:       os.Getenv("UPDATE") != "",
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
