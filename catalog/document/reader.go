@@ -176,7 +176,7 @@ func Scalar(rest, before string) string {
 	if i := strings.Index(rest, " #"); i >= 0 {
 		rest = rest[:i]
 	}
-	if strings.LastIndexAny(before, "{[") > strings.LastIndexAny(before, "}]") {
+	if strings.Count(before, "{")+strings.Count(before, "[") > strings.Count(before, "}")+strings.Count(before, "]") {
 		if i := strings.IndexAny(rest, ",}]"); i >= 0 {
 			rest = rest[:i]
 		}

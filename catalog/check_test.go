@@ -1,0 +1,136 @@
+package catalog
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+)
+
+// checked gives what Check says about one part.
+func checked(t *testing.T, part string) []Problem {
+	t.Helper()
+	return Check(loadText(t, "parts:\n  - {sku: X, price: 1 USD, "+part+"}\n"))
+}
+
+func says(problems []Problem, s Severity, words string) *Problem {
+	for i := range problems {
+		if p := &problems[i]; p.Severity == s && strings.Contains(p.Summary+"\n"+p.Detail, words) {
+			return p
+		}
+	}
+	return nil
+}
+
+// Each warning comes on one side of its threshold and not on the other, and
+// marks the value that it is about.
+func TestCheck(t *testing.T) {
+	const amp = "kind: amplifier, channels: 2, class: AB, fuse: 20 A, ratings: [{mode: bridged, load: 4 ohm, watts: %s, basis: claimed}]"
+	const head = "kind: source, pre_outs: 2, power: %s"
+	const box = "kind: enclosure, type: %s, holes: 1 x 12 in, volume: %s, outside: 38 x 36 x 33 cm"
+	const port = "kind: enclosure, type: vented, holes: 1 x 12 in, volume: 45 L, port: {diameter: 10 cm, length: 25 cm}, tuning: %s"
+	const kit = "kind: wiring kit, gauge: 8 AWG, length: 5 m, fuse: %s"
+	for _, c := range []struct {
+		form, good, bad string
+		severity        Severity
+		words, marked   string
+	}{
+		// 20 A x 14.4 V x 0.6 = 172.8 W.
+		{amp, "172 W", "175 W", Warning, "more than the fuse can feed", "175 W"},
+		// (14.4 V less the losses)^2 / 2 / 4 ohm is about 22.6 W.
+		{head, "4 x 22 W", "4 x 24 W", Warning, "cannot come from 14.4 V", "4 x 24 W"},
+		// 38 x 36 x 33 cm are 45.144 L.
+		{strings.Replace(box, "%s", "sealed", 1), "45.1 L", "45.2 L", Warning, "inside do not fit", "45.2 L"},
+		{"kind: enclosure, type: vented, holes: 1 x 12 in, volume: 30 L, tuning: 35 Hz, front_volume: %s", "", "9 L", Warning, "only a band-pass box", "9 L"},
+		// 45 L, 78.5 cm2, 25 cm with end corrections of 0.85 + 0.61 radii:
+		// c/(2 pi) sqrt(S/(V L)) = 40.1 Hz; 8 % either side is let pass.
+		{port, "37.3 Hz", "37 Hz", Warning, "the port's size gives 40.1 Hz", "37 Hz"},
+		{port, "43.2 Hz", "43.5 Hz", Warning, "the port's size gives 40.1 Hz", "43.5 Hz"},
+		// 8 AWG carries 65 A (ABYC E-11, from memory).
+		{kit, "65 A", "70 A", Warning, "does not protect a cable", "70 A"},
+		{"kind: wiring kit, gauge: 8 AWG, length: 5 m, fuse: 30 A, material: %s", "copper", "copper-clad aluminium", Info, "carries as copper of 64 %", "copper-clad aluminium"},
+		{"kind: wiring kit, gauge: 8 AWG, length: 5 m, fuse: 30 A, basis: %s", "measured", "claimed", Info, "the maker's claim", "claimed"},
+		{"kind: subwoofer, size: 12 in, coils: 4 ohm, cutout: %s", "31 cm", "31.2 cm", Warning, "wider than the driver", "31.2 cm"},
+		{"kind: enclosure, type: sealed, holes: 1 x %s, volume: 20 L, outside: 38 x 36 x 33 cm", "14 in", "15 in", Warning, "does not fit", "1 x 15 in"},
+		{"kind: enclosure, type: sealed, holes: 1 x 10 in, volume: 20 L, outside: 38 x 36 x 33 cm, depth: %s", "37 cm", "39 cm", Warning, "of depth inside do not fit", "39 cm"},
+		{"kind: loaded enclosure, type: sealed, volume: 20 L, outside: 38 x 36 x 33 cm, driver: {size: %s, coils: 4 ohm}", "14 in", "15 in", Warning, "does not fit a box", "15 in"},
+		// Qts = Qms Qes/(Qms + Qes) = 0.444.
+		{"kind: subwoofer, size: 12 in, coils: 4 ohm, qms: 4, qes: 0.5, qts: %s", "0.444", "0.35", Warning, "Qts = Qms Qes/(Qms+Qes) is off", "0.35"},
+	} {
+		if c.good != "" {
+			if p := says(checked(t, strings.Replace(c.form, "%s", c.good, 1)), c.severity, c.words); p != nil {
+				t.Errorf("%s: said %q", c.good, p.Summary)
+			}
+		}
+		problems := checked(t, strings.Replace(c.form, "%s", c.bad, 1))
+		p := says(problems, c.severity, c.words)
+		if p == nil {
+			t.Errorf("%s: %q is not among %v", c.bad, c.words, problems)
+			continue
+		}
+		if c.marked != "" && p.Text != c.marked {
+			t.Errorf("%s: marked %q at %v, want %q", c.bad, p.Text, p.Where, c.marked)
+		}
+	}
+}
+
+func TestCheckRemarks(t *testing.T) {
+	for part, words := range map[string]string{
+		"kind: subwoofer, size: 12 in, coils: 4 ohm, fs: 31 Hz, qts: 0.6":                                                           "assumed as typical of the size: Qms",
+		"kind: amplifier, channels: 1, ratings: [{mode: mono, load: 4 ohm, watts: 100}]":                                            "the class is not stated",
+		"kind: amplifier, channels: 1, class: D, ratings: [{mode: mono, load: 4 ohm, watts: 100, basis: claimed}]":                  "the fuse is not stated",
+		"kind: amplifier, channels: 1, class: D, fuse: 30 A, ratings: [{mode: mono, load: 4 ohm, watts: 9}]":                        "one rating for mono",
+		"kind: wiring kit, gauge: 8 AWG, length: 5 m":                                                                               "the kit has no fuse",
+		"kind: enclosure, type: sealed, holes: 1 x 12 in, volume: 20 L, tuning: 30 Hz":                                              "a sealed box has no tuning",
+		"kind: enclosure, type: sealed, holes: 1 x 12 in, volume: 20 L, port: {diameter: 5 cm, length: 5 cm}, outside: 1 x 1 x 1 m": "a sealed box has no port",
+	} {
+		problems := checked(t, part)
+		if says(problems, Info, words) == nil && says(problems, Warning, words) == nil {
+			t.Errorf("%s: %q is not among %v", part, words, problems)
+		}
+	}
+	c := loadText(t, "parts:\n  - {sku: X, kind: bass blocker, capacitance: 220 uF}\n")
+	if says(Check(c), Info, "it has no price") == nil {
+		t.Error("a part without a price is passed over")
+	}
+}
+
+// A good part gives rise to nothing.
+func TestCheckIsQuiet(t *testing.T) {
+	for _, part := range []string{
+		"kind: amplifier, channels: 1, class: D, fuse: 60 A, ratings: [{mode: mono, load: 4 ohm, watts: 300, basis: measured}, {mode: mono, load: 2 ohm, watts: 500, basis: measured}]",
+		"kind: enclosure, type: vented, holes: 1 x 12 in, volume: 45 L, tuning: 36 Hz, outside: 60 x 40 x 40 cm",
+		"kind: source, pre_outs: 2, power: 4 x 17 W", "kind: line converter, channels: 2", "kind: bass blocker, capacitance: 220 uF",
+		"kind: wiring kit, gauge: 4 AWG, length: 5 m, fuse: 100 A", "kind: front speakers, load: 4 ohm, rms: 45 W",
+	} {
+		if problems := checked(t, part); len(problems) > 0 {
+			t.Errorf("%s: %+v", part, problems)
+		}
+	}
+}
+
+// A catalogue that was made by hand has no places, but is checked all the same.
+func TestCheckWithoutFiles(t *testing.T) {
+	k := &Part{SKU: "K", Kind: KindKit, Priced: true, Kit: &WiringKit{Area: 1e-6, Length: 5, Fuse: 100}}
+	problems := Check(New("USD", []*Part{k}))
+	if says(problems, Warning, "does not protect") == nil {
+		t.Errorf("%v", problems)
+	}
+}
+
+// What is said comes in the order of the places, whatever the order of parts.
+func TestCheckIsSorted(t *testing.T) {
+	var b strings.Builder
+	b.WriteString("parts:\n")
+	for i := range 50 {
+		fmt.Fprintf(&b, "  - {sku: %c%d, kind: bass blocker, capacitance: 1 uF}\n", 'z'-i%26, i)
+	}
+	problems := Check(loadText(t, b.String()))
+	for i := range problems {
+		if i > 0 && problems[i].Where.Compare(problems[i-1].Where) < 0 {
+			t.Errorf("%v comes after %v", problems[i].Where, problems[i-1].Where)
+		}
+	}
+	if len(problems) != 50 {
+		t.Errorf("%d problems", len(problems))
+	}
+}
