@@ -1,0 +1,156 @@
+package catalog
+
+import (
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"loudfor/model/cabin"
+)
+
+func loadVehicleText(t testing.TB, files fstest.MapFS) Vehicle {
+	t.Helper()
+	v, report := LoadVehiclesFS(files, "vehicles.yaml")
+	if err := report.Err(); err != nil {
+		t.Fatal(err)
+	}
+	if len(v) != 1 {
+		t.Fatalf("%d vehicles", len(v))
+	}
+	return v[0]
+}
+
+// What the file states is used and no longer called assumed; the rest comes
+// from the style and is.
+func TestVehicleOverrides(t *testing.T) {
+	v := loadVehicleText(t, inFile("vehicles.yaml", `vehicles:
+  - name: blue sedan
+    body: Small Sedan
+    inside: 330 x 137 x 108 cm
+    first_mode_q: 4
+    space: 95 x 45 x 50 cm
+    alternator: 80 A
+    standby: 25 A
+    cable_run: 4.2 m
+    source: 300 x 68 x 30 cm
+    source_area: 700 cm2
+    places:
+      Dash: 40 100 80 cm
+      second row: 245 40 100 cm
+    openings:
+      shut: []
+      one window: [{wall: left, from: 60 x 65 cm, size: 60 x 30 cm}]
+`))
+	b := v.Body
+	style, _ := cabin.BodyNamed("small sedan")
+	if b.Name != "blue sedan" || b.Cavity.Length != 3.3 || b.Cavity.Width != 1.37 || b.Cavity.Height != 1.08 {
+		t.Errorf("%s: %+v", b.Name, b.Cavity)
+	}
+	if q := b.Cavity.FirstModeQ(); math.Abs(q-4) > 1e-9 {
+		t.Errorf("first mode has Q %v", q)
+	}
+	if p, ok := b.Place("dash"); !ok || p != (cabin.Point{X: 0.4, Y: 1, Z: 0.8}) {
+		t.Errorf("dash at %v", p)
+	}
+	if p, ok := b.Place("second row"); !ok || p.X != 2.45 {
+		t.Errorf("second row at %v", p)
+	}
+	if _, ok := b.Place("headrest"); !ok {
+		t.Error("the style's headrest is gone")
+	}
+	if o, ok := b.Openings("one window"); !ok || len(o) != 1 || o[0].Wall != cabin.Left || o[0].Width != 0.6 {
+		t.Errorf("one window is %+v", o)
+	}
+	if len(b.Sets) != len(style.Sets)+1 || len(b.Places) != len(style.Places)+1 {
+		t.Errorf("%v, %v", b.PlaceNames(), b.OpeningNames())
+	}
+	if v.Alternator != 80 || v.Standby != 25 || v.CableRun != 4.2 || b.SourceArea != 0.07 {
+		t.Errorf("%+v", v)
+	}
+	said := strings.Join(v.Assumed, "\n")
+	for _, words := range []string{"inside dimensions", "Q of the first mode", "alternator", "of cable", "free for boxes"} {
+		if strings.Contains(said, words) {
+			t.Errorf("%q is stated, but called assumed", words)
+		}
+	}
+	if err := b.Check(); err != nil {
+		t.Error(err)
+	}
+	if b.Spread.Length >= style.Spread.Length {
+		t.Errorf("a measured length spreads by %v", b.Spread.Length)
+	}
+}
+
+func TestVehicleAdmittance(t *testing.T) {
+	v := loadVehicleText(t, inFile("vehicles.yaml", "vehicles: [{name: x, body: van, admittance: 0.07}]"))
+	if v.Body.Cavity.Admittance != 0.07 {
+		t.Errorf("%v", v.Body.Cavity.Admittance)
+	}
+}
+
+func TestVehicleOpenField(t *testing.T) {
+	v := loadVehicleText(t, inFile("vehicles.yaml", "vehicles: [{name: car park, open_field: true}]"))
+	if !v.OpenField || v.Name != "car park" {
+		t.Errorf("%+v", v)
+	}
+}
+
+func TestVehicleCurve(t *testing.T) {
+	files := inFile("vehicles.yaml", "vehicles: [{name: x, body: van, curve: {file: gain.csv, place: headrest, openings: shut, spread: 2 dB}}]")
+	for name, text := range map[string]string{
+		"commas":     "frequency_hz,gain_db\n20,14.5\n31.5,12\n80,-3\n",
+		"semicolons": "# meter 2\nfrequency_hz;gain_db\n20;14,5\n31,5;12\n80;-3\n",
+		"tabs":       "gain_db\tfrequency_hz\n14.5\t20\n12\t31.5\n-3\t80\n",
+		"units":      "frequency_hz, gain_db\n20 Hz, 14.5 dB\n31.5, 12\n0.08 kHz, -3\n",
+		"windows":    "\ufefffrequency_hz,gain_db\r\n20,14.5\r\n31.5,12\r\n80,-3\r\n",
+		"quotes":     "\"frequency_hz\",\"gain_db\"\n\"20\",\"14,5\"\n31.5,12\n80,-3\n",
+	} {
+		files["gain.csv"] = &fstest.MapFile{Data: []byte(text)}
+		c := loadVehicleText(t, files).Body.Curve
+		if c == nil || len(c.Hz) != 3 || c.Hz[1] != 31.5 || c.Gain[0] != 14.5 || c.Gain[2] != -3 || c.Place != "headrest" || c.Openings != "shut" || c.Spread != 2 {
+			t.Errorf("%s: %+v", name, c)
+		}
+	}
+}
+
+// The curve is looked for beside the file of vehicles, not where the program
+// was started.
+func TestCurveBesideItsFile(t *testing.T) {
+	dir := t.TempDir()
+	write := func(name, text string) {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	write("vehicles.yaml", "vehicles: [{name: x, body: van, curve: gain.csv}]")
+	write("gain.csv", "frequency_hz,gain_db\n20,14.5\n80,3\n")
+	v, report := LoadVehicles(filepath.Join(dir, "vehicles.yaml"))
+	if report.Err() != nil || v[0].Body.Curve == nil || v[0].Body.Curve.Spread != defaultCurveSpread {
+		t.Errorf("%v", report.Err())
+	}
+}
+
+func TestReference(t *testing.T) {
+	sections := Reference()
+	if len(sections) != int(KindCount)+4 {
+		t.Fatalf("%d sections", len(sections))
+	}
+	var each func(where string, keys []Key)
+	each = func(where string, keys []Key) {
+		for _, k := range keys {
+			if k.Help == "" || k.Expected == "" {
+				t.Errorf("%s: %s has no help", where, k.Name)
+			}
+			each(where+"."+k.Name, k.Keys)
+		}
+	}
+	for _, s := range sections {
+		if len(s.Keys) == 0 {
+			t.Errorf("%s has no keys", s.Title)
+		}
+		each(s.Title, s.Keys)
+	}
+}
