@@ -1,0 +1,139 @@
+package bass
+
+import (
+	"math"
+	"sort"
+
+	"loudfor/model/air"
+	"loudfor/model/amplifier"
+	"loudfor/model/cabin"
+	"loudfor/model/driver"
+	"loudfor/model/enclosure"
+)
+
+// How loud a driver can get in ANY box, without preparing one: the bound with
+// which a search leaves out most boxes unseen.
+//
+// Three facts hold whatever the box is, because box and cabin are passive.
+//
+//  1. The current in phase with the velocity is at least what the driver's own
+//     losses take: i >= u (ai + bi u)/motion, with the names of strain.go. So
+//     for the coil's impedance Z = R + jX beyond the source, the source must
+//     make at least the distance of j (i Z + emf u motion) from the line of
+//     all multiples of Z, which the box's stiffness and mass are free to add:
+//     i |Z| + emf u motion R/|Z|. This grows with u, so the open voltage bounds
+//     u; hot coils only raise R and with it the distance.
+//  2. What leaves a box is at most what its cone and its port move together.
+//     With p the pressure in the chamber of admittance Yb, leak and net flow
+//     together are Yb p (1 + G (1/Yb + Zc)), whose last factor is not below 1
+//     in a passive cabin; so the net flow alone is no more than cone less
+//     port. In a sealed box it is no more than the cone's.
+//  3. The flow through a port is at most the speed limit times its area. All
+//     that leaves a band-pass box is that and its leak, G Zp times as much.
+//
+// The bound is loose where a box's resonance is far from where the car is
+// loud, and for ports, whose flow and the cone's hardly ever are greatest at
+// once; by 2 to 4 dB for a box that suits its driver.
+
+// Horizon bounds one driver in every box, at the frequencies of a room.
+type Horizon struct {
+	hz   []float64
+	cone []float64 // Pa rms at the receiver from the cones alone
+	flow []float64 // Pa rms for 1 m3/s peak from each driver's share of the port
+}
+
+// Mouth is what a box lets out besides its cones.
+type Mouth struct {
+	Port  float64 // most peak volume velocity of one driver's share of port and leak, m3/s
+	Cones bool    // the cones face the car
+}
+
+// MouthOf is the mouth of a box, with any driver in it. highest is the highest
+// frequency of interest, Hz.
+func MouthOf(b enclosure.Box, l Limits, a air.Air, highest float64) (Mouth, error) {
+	if b.Kind == enclosure.Sealed {
+		return Mouth{Cones: true}, nil
+	}
+	// A driver of next to no size: what it takes from the chamber could only
+	// make an assumed port smaller.
+	none := driver.Driver{Size: 1e-3, Mms: 1, Cms: 1, Sd: 1e-9, Xmax: 1e-6}
+	c, err := b.Circuit(none, 1e-12, a)
+	if err != nil {
+		return Mouth{}, err
+	}
+	m := Mouth{Port: math.MaxFloat64, Cones: b.Kind == enclosure.Vented}
+	if l.PortSpeed > 0 {
+		m.Port = l.PortSpeed * c.PortArea
+	}
+	if b.Kind == enclosure.BandPass {
+		w := 2 * math.Pi * highest
+		m.Port *= math.Hypot(1+c.Leak*(c.PortDrag+c.PortTurbulence*m.Port), c.Leak*w*c.PortMass)
+	}
+	return m, nil
+}
+
+// Look fills h in for so many drivers, each coil fed from a source, in a room.
+// feedVolts is the supply at the amplifier without a load.
+func (h *Horizon) Look(d *driver.Driver, drivers int, source amplifier.Source, feedVolts float64, l Limits, room *cabin.Response) {
+	n := len(room.Hz)
+	h.hz, h.cone, h.flow = room.Hz, resize(h.cone, n), resize(h.flow, n)
+	overdrive := min(max(0, l.Overdrive), MostOverdrive)
+	open := math.Sqrt2 * source.OpenVoltage * max(1, feedVolts/amplifier.RatedSupply)
+	perTravel := d.Xmax / (float64(d.Coils) * d.Bl)
+	for i, f := range room.Hz {
+		w := 2 * math.Pi * f
+		zr, zx := inductance(d, w)
+		r := d.Re + zr + max(0, source.Resistance)
+		z := math.Hypot(r, zx)
+		losses := perTravel * w * d.Rms * z
+		motor := w * d.Bl * d.Xmax * r / z
+		// The motor gives way with travel. As u cannot be above the last
+		// value, motion is not below its value there.
+		u := overdrive
+		for range horizonRounds {
+			u = min(u, open/(losses+motor*(1-motionSquare*u*u)))
+		}
+		transfer := math.Sqrt(square(room.Transfer[i])/2) * float64(drivers)
+		h.cone[i] = transfer * w * d.Sd * d.Xmax * u
+		h.flow[i] = transfer
+	}
+}
+
+// horizonRounds of a contraction that has settled after two or three.
+const horizonRounds = 3
+
+// Loudest bounds Loudest, dB, of every box with a mouth.
+func (h *Horizon) Loudest(m Mouth) float64 {
+	most := 0.0
+	for i := range h.hz {
+		most = max(most, h.at(i, m))
+	}
+	return air.Level(max(leastPressure, most))
+}
+
+// Bands bounds Bands, dB, of every box with a mouth.
+func (h *Horizon) Bands(m Mouth) float64 {
+	level := func(i int) float64 { return air.Level(max(leastPressure, h.at(i, m))) }
+	sum := 0.0
+	for _, centre := range bandCentres {
+		i := sort.SearchFloat64s(h.hz, centre)
+		switch {
+		case i == 0:
+			sum += level(0)
+		case i == len(h.hz):
+			sum += level(i - 1)
+		default:
+			t := (centre - h.hz[i-1]) / (h.hz[i] - h.hz[i-1])
+			sum += (1-t)*level(i-1) + t*level(i)
+		}
+	}
+	return sum / float64(len(bandCentres))
+}
+
+func (h *Horizon) at(i int, m Mouth) float64 {
+	pressure := h.flow[i] * m.Port
+	if m.Cones {
+		pressure += h.cone[i]
+	}
+	return min(pressure, math.MaxFloat64)
+}

@@ -1,0 +1,71 @@
+package bass
+
+import (
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"loudfor/model/air"
+	"loudfor/model/amplifier"
+)
+
+// No box takes a driver beyond its horizon.
+func TestHorizonBoundsEveryBox(t *testing.T) {
+	room := car(Grid())
+	open := openField(Grid())
+	rapid.Check(t, func(t *rapid.T) {
+		d := twelve()
+		for _, v := range []*float64{&d.Re, &d.Le, &d.Mms, &d.Cms, &d.Rms, &d.Sd, &d.Xmax, &d.Bl} {
+			*v *= rapid.Float64Range(0.6, 1.6).Draw(t, "factor")
+		}
+		all := boxes()
+		name := rapid.SampledFrom([]string{"sealed", "vented", "band-pass"}).Draw(t, "box")
+		b, ok := all[name]
+		if !ok {
+			t.Fatalf("no box %q among the fixtures", name)
+		}
+		b.Volume *= rapid.Float64Range(0.7, 2).Draw(t, "volume")
+		if rapid.Bool().Draw(t, "open field") {
+			room = open
+		} else {
+			room = car(Grid())
+		}
+		s := setup(b)
+		s.Driver = d
+		s.Boxes = rapid.IntRange(1, 3).Draw(t, "boxes")
+		p, err := Prepare(s, room)
+		if err != nil {
+			t.Skip(err.Error())
+		}
+		source := amplifier.Source{
+			OpenVoltage: rapid.Float64Range(1, 90).Draw(t, "volts"), Resistance: rapid.Float64Range(0, 2).Draw(t, "ohm"),
+			Current: rapid.Float64Range(1, 60).Draw(t, "amps"), Efficiency: 0.8,
+		}
+		drive := Drive{Outputs: p.Drivers() * d.Coils, Series: 1, Parallel: 1, Source: source, Feed: strongFeed()}
+		volts, _, _ := drive.Feed.Terminal(0, source.Efficiency)
+		for _, l := range []Limits{Reading(), Music()} {
+			m, err := MouthOf(b, l, air.At(20), room.Hz[len(room.Hz)-1])
+			if err != nil {
+				t.Fatal(err)
+			}
+			var h Horizon
+			h.Look(&d, p.Drivers(), source, volts, l, room)
+			const rounding = 1e-6 // dB
+			got, most := p.Loudest(drive, l).Level, h.Loudest(m)
+			if got > most+rounding {
+				t.Fatalf("%s reads %.3f dB, beyond its horizon of %.3f dB", name, got, most)
+			}
+			if got, most := p.Bands(drive, l), h.Bands(m); got > most+rounding {
+				t.Fatalf("%s plays %.3f dB, beyond its horizon of %.3f dB", name, got, most)
+			}
+		}
+	})
+}
+
+func BenchmarkHorizon(b *testing.B) {
+	d, room := twelve(), car(Grid())
+	var h Horizon
+	for b.Loop() {
+		h.Look(&d, 1, amplifier.Source{OpenVoltage: 20, Resistance: 0.1}, amplifier.RatedSupply, Reading(), room)
+	}
+}
