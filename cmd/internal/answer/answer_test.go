@@ -121,7 +121,7 @@ func TestMusicIsSaidFirstWhereItIsTheGoal(t *testing.T) {
 	b := example(1, 100, 120)
 	b.Music.Band = 3
 	text := write(t, func(p *Page) { p.Predict(q, b) })
-	says(t, text, "Build: music 110.0 +/- 3.0 dB; reading 120.0 +/- 2.5 dB at 45 Hz at the dash, doors open", "ranked by music")
+	says(t, text, "Build: music 110.0 +/- 3.0 dB; reading 120.0 +/- 2.5 dB at 45 Hz at the dash, doors open")
 }
 
 // However long names and remarks are, the answer stays on the page.

@@ -3,6 +3,7 @@ package answer
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"loudfor/cmd/internal/curve"
 	"loudfor/cmd/internal/table"
@@ -18,7 +19,7 @@ func (p *Page) Predict(q Question, b optimizer.Build) {
 		title += ": " + q.Brief.Name
 	}
 	p.printf("%s\n", p.style.Bold(title))
-	p.asked(q)
+	p.asked(q, "")
 	if q.Invented {
 		p.pair("catalogue", "%s", catalogueWords(q))
 	}
@@ -104,7 +105,7 @@ func (p *Page) SmallSignal(q Question, b optimizer.Build, volts float64, points 
 		title += ": " + q.Brief.Name
 	}
 	p.printf("%s\n", p.style.Bold(title))
-	p.asked(q)
+	p.asked(q, "")
 	if q.Invented {
 		p.pair("catalogue", "%s", catalogueWords(q))
 	}
@@ -112,20 +113,35 @@ func (p *Page) SmallSignal(q Question, b optimizer.Build, volts float64, points 
 		p.pair("hookup", "%s", b.Plan.Words)
 	}
 	p.printf("\n")
-	var rows [][]string
-	for i := 0; i < len(points); i += smallSignalStep {
-		o := points[i]
-		rows = append(rows, []string{fixed(o.Hz, 1) + " Hz", three(o.Load) + " ohm", fixed(o.Phase*180/math.Pi, 0) + " deg",
-			three(o.Travel*1e3) + " mm", three(o.PortSpeed) + " m/s", decibels(o.Level)})
-	}
-	p.table(margin, []table.Column{{Title: "frequency", Right: true}, {Title: "load", Right: true}, {Title: "phase", Right: true},
-		{Title: "travel, peak", Right: true}, {Title: "port, peak", Right: true}, {Title: "level", Right: true}}, rows)
+	p.points(points)
 	p.printf("\n")
 	p.chart("Level, dB", points)
 	if len(b.Warnings) > 0 || len(b.Assumed) > 0 {
 		b.Reading.Band = 0
 		p.remarks(b)
 	}
+}
+
+// points is the table of a small-signal response; a box without a port has no
+// column for one.
+func (p *Page) points(points []bass.Operation) {
+	columns := []table.Column{{Title: "frequency", Right: true}, {Title: "load", Right: true}, {Title: "phase", Right: true},
+		{Title: "travel, peak", Right: true}, {Title: "level", Right: true}}
+	ported := slices.ContainsFunc(points, func(o bass.Operation) bool { return o.PortSpeed > 0 })
+	if ported {
+		columns = append(columns, table.Column{Title: "port, peak", Right: true})
+	}
+	var rows [][]string
+	for i := 0; i < len(points); i += smallSignalStep {
+		o := points[i]
+		row := []string{fixed(o.Hz, 1) + " Hz", three(o.Load) + " ohm", fixed(o.Phase*180/math.Pi, 0) + " deg",
+			three(o.Travel*1e3) + " mm", decibels(o.Level)}
+		if ported {
+			row = append(row, three(o.PortSpeed)+" m/s")
+		}
+		rows = append(rows, row)
+	}
+	p.table(margin, columns, rows)
 }
 
 // smallSignalStep: a row for every sixth of an octave, from 20 Hz, keeps the

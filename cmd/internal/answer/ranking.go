@@ -39,13 +39,14 @@ func (p *Page) question(q Question) {
 		title += ": " + b.Name
 	}
 	p.printf("%s\n", p.style.Bold(title))
-	p.asked(q)
+	p.asked(q, "; ranked by "+goalWords(q.Brief.Goal))
 	p.pair("front", "%s", frontRule(b))
 	p.pair("catalogue", "%s", catalogueWords(q))
 }
 
-// asked are the lines that pick and predict have in common.
-func (p *Page) asked(q Question) {
+// asked are the lines that pick and predict have in common; ranking is what
+// the reading's line says besides.
+func (p *Page) asked(q Question, ranking string) {
 	b := q.Brief
 	car := q.Vehicle.Name
 	if q.Vehicle.Space != (catalog.Size3{}) {
@@ -60,7 +61,7 @@ func (p *Page) asked(q Question) {
 	}
 	p.pair("car", "%s", car)
 	if !q.Vehicle.OpenField {
-		p.pair("reading", "%s; ranked by %s", where(b.Place, b.Openings), goalWords(b.Goal))
+		p.pair("reading", "%s%s", where(b.Place, b.Openings), ranking)
 	}
 }
 
