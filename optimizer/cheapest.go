@@ -19,7 +19,9 @@ func (t *task) cheapest() (price int64, ok bool) {
 	blocks := make(map[*class]int64)
 	var order []*class
 	var prepared bass.Prepared
-	for _, g := range t.groups(&ignored) {
+	groups := t.groups(&ignored)
+	t.fillClasses()
+	for _, g := range groups {
 		if len(g.class.pairs) == 0 {
 			continue
 		}

@@ -33,7 +33,9 @@ type class struct {
 	load           float64
 	pairs          []pair
 	tree           []branch
-	floor          int64 // lowest price of a pair with its rest
+	floor          int64   // lowest price of a pair with its rest
+	floors         []int64 // of all pairs, rising
+	envelopes      []felt  // envelopes[i] covers the pairs of floors[:i+1]
 	lost           [reasonCount]uint64
 }
 
@@ -46,11 +48,12 @@ type pair struct {
 	demand float64
 	forced *item // amplifier that must be in the build and is not yet
 	ways   []way
+	felt   felt // envelope of the ways
 }
 
 // way is one wiring of a pair.
 type way struct {
-	plan  hookup.Plan
+	plan  *hookup.Plan
 	drive bass.Drive // without the cable
 	felt  felt
 	spare bool // at least a stereo pair of channels is left over
@@ -100,6 +103,12 @@ func (t *task) class(driver *item, drivers int) *class {
 	}
 	c := &class{drivers: drivers, coils: d.Coils, load: d.CoilLoad, floor: math.MaxInt64}
 	t.classes[key] = c
+	t.order = append(t.order, c)
+	return c
+}
+
+// fill finds the pairs of a class.
+func (t *task) fill(c *class) {
 	for _, amp := range t.shelf.kinds[catalog.KindAmplifier] {
 		for k := 1; k <= t.brief.Amplifiers; k++ {
 			if k > amp.most {
@@ -112,11 +121,19 @@ func (t *task) class(driver *item, drivers int) *class {
 				c.lost[DropMust]++
 				continue
 			}
+			if p.price > t.limit {
+				c.lost[DropCap]++
+				continue
+			}
 			if p.ways = t.ways(c, amp, k); len(p.ways) == 0 {
 				c.lost[DropHookup]++
 				continue
 			}
-			spare := slices.ContainsFunc(p.ways, func(w way) bool { return w.spare })
+			p.felt = p.ways[0].felt
+			spare := false
+			for _, w := range p.ways {
+				p.felt, spare = p.felt.join(w.felt), spare || w.spare
+			}
 			if len(t.usable) == 0 {
 				c.lost[DropKit]++
 				continue
@@ -136,7 +153,21 @@ func (t *task) class(driver *item, drivers int) *class {
 		}
 	}
 	c.grow()
-	return c
+}
+
+// fillClasses fills all classes that groups asked for.
+func (t *task) fillClasses() {
+	each(t.workers(), len(t.order), func(i int) { t.fill(t.order[i]) })
+}
+
+// under is the envelope of all pairs that cost no more than a sum with the
+// cheapest kit and rest; ok is false when none does.
+func (c *class) under(sum int64) (f felt, ok bool) {
+	i, _ := slices.BinarySearch(c.floors, sum+1)
+	if i == 0 {
+		return felt{}, false
+	}
+	return c.envelopes[i-1], true
 }
 
 // forcedBeside is the amplifier that must still come in as the front's own
@@ -174,7 +205,9 @@ func (t *task) ways(c *class, amp *item, k int) []way {
 	for _, m := range t.amps[amp].modes {
 		for g := 1; g <= m.outputs; g++ {
 			spare := leftover(spec, m.mode, g) >= 2
-			for _, plan := range t.plans(c.drivers/k, c.coils, c.load, m, g) {
+			plans := t.plans(c.drivers/k, c.coils, c.load, m, g)
+			for i := range plans {
+				plan := &plans[i]
 				d := bass.Drive{Outputs: k * plan.Outputs, Series: plan.Series, Parallel: plan.Parallel, Source: m.source, Feed: t.feed}
 				all = append(all, way{plan: plan, drive: d, felt: feel(d), spare: spare})
 			}
@@ -209,6 +242,8 @@ func (t *task) plans(drivers, coils int, load float64, m modePower, outputs int)
 		minimum = 0
 	}
 	key := planKey{drivers, coils, load, m.mode, outputs, minimum}
+	t.mutex.Lock()
+	defer t.mutex.Unlock()
 	list, known := t.wirings[key]
 	if !known {
 		list = hookup.Enumerate(drivers, coils, load, m.mode, outputs, minimum)
@@ -230,17 +265,29 @@ type branch struct {
 // by turns, so that a node is narrow in both.
 func (c *class) grow() {
 	c.tree = make([]branch, 0, 2*len(c.pairs))
-	if len(c.pairs) > 0 {
-		c.branchOff(0, len(c.pairs), true)
+	if len(c.pairs) == 0 {
+		return
+	}
+	c.branchOff(0, len(c.pairs), true)
+	byFloor := make([]*pair, len(c.pairs))
+	for i := range c.pairs {
+		byFloor[i] = &c.pairs[i]
+	}
+	slices.SortStableFunc(byFloor, func(a, b *pair) int { return cmp.Compare(a.floor, b.floor) })
+	f := byFloor[0].felt
+	for _, p := range byFloor {
+		f = f.join(p.felt)
+		c.floors = append(c.floors, p.floor)
+		c.envelopes = append(c.envelopes, f)
 	}
 }
 
 func (c *class) branchOff(from, to int, byPrice bool) int {
 	at := len(c.tree)
-	b := branch{from: from, to: to, floor: c.pairs[from].floor, felt: c.pairs[from].felt()}
+	b := branch{from: from, to: to, floor: c.pairs[from].floor, felt: c.pairs[from].felt}
 	for _, p := range c.pairs[from+1 : to] {
 		b.floor = min(b.floor, p.floor)
-		b.felt = b.felt.join(p.felt())
+		b.felt = b.felt.join(p.felt)
 	}
 	c.tree = append(c.tree, b)
 	if to-from == 1 {
@@ -250,19 +297,10 @@ func (c *class) branchOff(from, to int, byPrice bool) int {
 		if byPrice {
 			return cmp.Compare(a.floor, b.floor)
 		}
-		return cmp.Compare(b.felt().voltage, a.felt().voltage)
+		return cmp.Compare(b.felt.voltage, a.felt.voltage)
 	})
 	middle := from + (to-from)/2
 	c.branchOff(from, middle, !byPrice)
 	c.tree[at].right = c.branchOff(middle, to, !byPrice)
 	return at
-}
-
-// felt is the envelope of the ways of a pair.
-func (p *pair) felt() felt {
-	f := p.ways[0].felt
-	for _, w := range p.ways[1:] {
-		f = f.join(w.felt)
-	}
-	return f
 }

@@ -4,10 +4,7 @@ import (
 	"cmp"
 	"context"
 	"math"
-	"runtime"
 	"slices"
-	"sync"
-	"sync/atomic"
 
 	"loudfor/catalog"
 	"loudfor/model/bass"
@@ -52,31 +49,22 @@ func (t *task) search(ctx context.Context) *search {
 	s.total = ranking{size: t.top, same: t.sameRank}
 	s.paper()
 	groups := t.groups(&s.books)
+	t.fillClasses()
 	s.bound(groups)
 
-	workers := t.p.Workers
-	if workers <= 0 {
-		workers = runtime.GOMAXPROCS(0)
-	}
 	size, done := firstRound, 0
+	free := make(chan *worker, t.workers())
+	for range cap(free) {
+		free <- &worker{search: s}
+	}
 	for done < len(groups) && ctx.Err() == nil {
 		round := groups[done:min(done+size, len(groups))]
 		finds := make([]find, len(round))
-		var next atomic.Int64
-		var wait sync.WaitGroup
-		for range min(workers, len(round)) {
-			wait.Go(func() {
-				w := worker{search: s}
-				for {
-					i := int(next.Add(1)) - 1
-					if i >= len(round) {
-						return
-					}
-					w.open(ctx, round[i], &finds[i])
-				}
-			})
-		}
-		wait.Wait()
+		each(cap(free), len(round), func(i int) {
+			w := <-free
+			w.open(ctx, round[i], &finds[i])
+			free <- w
+		})
 		for i := range finds {
 			s.books.add(&finds[i].books)
 			s.left = max(s.left, finds[i].left)
@@ -140,14 +128,6 @@ func (t *task) usableKits() []*item {
 	return kits
 }
 
-// bound puts the groups in order.
-func (s *search) bound(groups []*group) {
-	for _, g := range groups {
-		g.ceiling = s.groupCeiling(g)
-	}
-	slices.SortStableFunc(groups, func(a, b *group) int { return cmp.Compare(b.ceiling, a.ceiling) })
-}
-
 // find is what the opening of one group brought.
 type find struct {
 	books tally
@@ -159,6 +139,7 @@ type find struct {
 type worker struct {
 	*search
 	prepared bass.Prepared
+	horizon  bass.Horizon
 	find     *find
 	ranking  ranking
 	group    *group
@@ -169,18 +150,19 @@ type worker struct {
 // open settles every block of a group.
 func (w *worker) open(ctx context.Context, g *group, f *find) {
 	w.find, w.group = f, g
-	w.ranking = w.total.clone()
 	f.left = silent
 	slots := w.pairSlots()
+	if len(g.class.pairs) == 0 {
+		w.lose(uint64(len(g.housing)))
+		return
+	}
+	w.ranking = w.total.clone()
+	looked := false
 	for i, box := range g.housing {
 		rest := uint64(len(g.housing)-i) * slots
-		switch {
-		case ctx.Err() != nil:
+		if ctx.Err() != nil {
 			f.books.pairs[DropTime] += rest
 			f.left = max(f.left, g.ceiling)
-			return
-		case len(g.class.pairs) == 0:
-			w.lose(uint64(len(g.housing) - i))
 			return
 		}
 		w.box, w.price = box, g.price(box)
@@ -192,6 +174,13 @@ func (w *worker) open(ctx context.Context, g *group, f *find) {
 			// The boxes to come cost no less.
 			w.drop(g.ceiling, &f.books.pairs, rest)
 			return
+		}
+		if !looked {
+			looked = w.look(&w.horizon, g)
+		}
+		if l := w.beyond(&w.horizon, w.mouths[box]); !w.ranking.admits(l, w.price+g.class.floor) {
+			w.drop(l, &f.books.pairs, slots)
+			continue
 		}
 		w.settle(slots)
 	}
@@ -224,13 +213,27 @@ func (w *worker) settle(slots uint64) {
 		books.pairs[DropFit] += slots
 		return
 	}
-	ceiling := w.ceiling(&w.prepared)
-	if !w.ranking.admits(ceiling, w.price+g.class.floor) {
-		w.drop(ceiling, &books.pairs, slots)
+	// What the money left over can buy, whatever it is.
+	strongest, ok := g.class.under(w.limit - w.price)
+	if !ok {
+		books.pairs[DropCap] += slots
+		return
+	}
+	l := w.reach(w.through(strongest), w.ranking.last())
+	if !w.ranking.admits(l, w.price+g.class.floor) {
+		w.drop(l, &books.pairs, slots)
 		return
 	}
 	w.lose(1)
 	w.descend(0)
+}
+
+// through is the drive that gives every coil of the block a source, through
+// the best kit.
+func (w *worker) through(f felt) bass.Drive {
+	d := f.drive(w.group.class.drivers * w.group.class.coils)
+	d.Feed = w.fed(w.usable[0])
+	return d
 }
 
 // setup is the block as the model takes it.
@@ -254,9 +257,7 @@ func (w *worker) descend(at int) {
 		w.find.books.pairs[DropCap] += n
 		return
 	}
-	d := b.felt.drive(c.drivers * c.coils)
-	d.Feed = w.fed(w.usable[0])
-	l := w.hearBass(&w.prepared, d, boundSlack)
+	l := w.reach(w.through(b.felt), w.ranking.last())
 	if !w.ranking.admits(l, w.price+b.floor) {
 		w.drop(l, &w.find.books.pairs, n)
 		return
@@ -276,11 +277,26 @@ func (t *task) fed(kit *item) supply.Feed {
 	return f
 }
 
+// reach bounds the bass's share of the objective over all drives that d covers:
+// exactly that of d, or silent when that is below the candidate to beat.
+func (w *worker) reach(d bass.Drive, rival *candidate) level {
+	if rival == nil || w.music() {
+		return w.hearBass(&w.prepared, d, boundSlack)
+	}
+	// The lowest level that rounds to the rival's.
+	least := (float64(rival.level)-0.5)*levelStep - boundSlack
+	o, ok := w.prepared.LoudestAbove(least-boundSlack, d, w.task.reading)
+	if !ok {
+		return silent
+	}
+	return round(o.Level + boundSlack)
+}
+
 // hearBass is the bass's share of the objective: the loudest reading, or the
 // level with music less the wanted lift.
 func (t *task) hearBass(p *bass.Prepared, d bass.Drive, slack float64) level {
 	var db float64
-	if t.brief.Goal == catalog.GoalMusic {
+	if t.music() {
 		db = bass.MusicLevel(p, d) - t.brief.BassLift
 	} else {
 		db = p.Loudest(d, t.reading).Level

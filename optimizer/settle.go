@@ -88,7 +88,7 @@ func fresh(list []rest) (n uint64) {
 func (w *worker) levels(p *pair, kit *item) level {
 	best := silent
 	for i := range p.ways {
-		best = max(best, w.way(p, i, kit))
+		best = max(best, w.way(p, i, kit, w.ranking.last()))
 	}
 	return best
 }
@@ -98,16 +98,25 @@ func (w *worker) sparing(p *pair, kit *item) level {
 	best := silent
 	for i := range p.ways {
 		if p.ways[i].spare {
-			best = max(best, w.way(p, i, kit))
+			best = max(best, w.way(p, i, kit, w.ranking.last()))
 		}
 	}
 	return best
 }
 
-func (w *worker) way(p *pair, i int, kit *item) level {
+// way is the level of one way, or silent when it is below the candidate to
+// beat.
+func (w *worker) way(p *pair, i int, kit *item, rival *candidate) level {
 	d := p.ways[i].drive
 	d.Feed = w.fed(kit)
-	return w.hearBass(&w.prepared, d, 0)
+	if rival == nil || w.music() {
+		return w.hearBass(&w.prepared, d, 0)
+	}
+	o, ok := w.prepared.LoudestAbove((float64(rival.level)-0.5)*levelStep-boundSlack, d, w.task.reading)
+	if !ok {
+		return silent
+	}
+	return round(o.Level)
 }
 
 // rest completes block, pair and kit with every rest of a list.

@@ -3,7 +3,10 @@ package optimizer
 import (
 	"errors"
 	"fmt"
+	"runtime"
 	"strings"
+	"sync"
+	"sync/atomic"
 
 	"loudfor/catalog"
 	"loudfor/model/air"
@@ -66,6 +69,9 @@ type task struct {
 	kitFloor int64   // the cheapest of them
 
 	classes map[classKey]*class
+	order   []*class // in the order in which they were asked for
+	mouths  map[*item]bass.Mouth
+	mutex   sync.Mutex // of wirings
 	wirings map[planKey][]hookup.Plan
 	rests   *rests
 }
@@ -223,4 +229,26 @@ func (t *task) sameRank(a, b *candidate) bool {
 		return a.parts.compareSKUs(b.parts) == 0
 	}
 	return a.bass == b.bass
+}
+
+// workers is how many goroutines to use.
+func (t *task) workers() int {
+	if t.p.Workers > 0 {
+		return t.p.Workers
+	}
+	return runtime.GOMAXPROCS(0)
+}
+
+// each calls do for every number below n, from so many goroutines.
+func each(workers, n int, do func(i int)) {
+	var next atomic.Int64
+	var wait sync.WaitGroup
+	for range min(workers, n) {
+		wait.Go(func() {
+			for i := next.Add(1) - 1; i < int64(n); i = next.Add(1) - 1 {
+				do(int(i))
+			}
+		})
+	}
+	wait.Wait()
 }
