@@ -1,0 +1,155 @@
+package report
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"os"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+)
+
+func at(file string, line, column int) Position { return Position{file, line, column} }
+
+func written(t *testing.T, colour bool, p ...Problem) string {
+	t.Helper()
+	r := &Report{Problems: p}
+	var b bytes.Buffer
+	if err := r.Write(&b, colour); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+func TestWrite(t *testing.T) {
+	first := at("parts.yaml", 3, 5)
+	for name, c := range map[string]struct {
+		p    Problem
+		want string
+	}{
+		"everything": {
+			Problem{Summary: `"58 kg" is a mass`, Detail: "write a volume\nsuch as 58 L", Where: at("parts.yaml", 12, 10), Text: "58 kg", Context: "    vas: 58 kg", Length: 5, Related: &first, RelatedNote: "first stated here"},
+			"error  parts.yaml:12:10  \"58 kg\" is a mass\n  12 |     vas: 58 kg\n     |          ~~~~~\n     = write a volume\n     = such as 58 L\n     = also parts.yaml:3:5: first stated here\n",
+		},
+		"whole file": {
+			Problem{Severity: Warning, Summary: "the file is empty", Where: at("parts.yaml", 0, 0)},
+			"warning  parts.yaml  the file is empty\n",
+		},
+		"no file": {Problem{Severity: Info, Summary: "a remark"}, "info  a remark\n"},
+		"wide characters": {
+			Problem{Summary: "s", Where: at("f", 1, 6), Context: "名前: x", Length: 1},
+			"error  f:1:6  s\n   1 | 名前: x\n     |        ~\n",
+		},
+		"tab":           {Problem{Summary: "s", Where: at("f", 1, 2), Context: "\tx", Length: 1}, "error  f:1:2  s\n   1 |  x\n     |  ~\n"},
+		"after the end": {Problem{Summary: "s", Where: at("f", 1, 5), Context: "qms:", Length: 1}, "error  f:1:5  s\n   1 | qms:\n     |     ~\n"},
+		"large line":    {Problem{Summary: "s", Where: at("f", 123456, 1), Context: "x", Length: 1}, "error  f:123456:1  s\n123456 | x\n       | ~\n"},
+		"escape":        {Problem{Summary: "a\x1b[31mb", Where: at("f", 1, 1), Context: "\x1b]0;x", Length: 1}, "error  f:1:1  a\ufffd[31mb\n   1 | \ufffd]0;x\n     | ~\n"},
+		"right to left": {Problem{Summary: "a\u202eb"}, "error  a\ufffdb\n"},
+	} {
+		if diff := cmp.Diff(c.want, written(t, false, c.p)); diff != "" {
+			t.Errorf("%s (-want +got):\n%s", name, diff)
+		}
+	}
+}
+
+func TestWriteLongLine(t *testing.T) {
+	line := strings.Repeat("a", 500) + "XYZ" + strings.Repeat("b", 500)
+	got := strings.Split(written(t, false, Problem{Summary: "s", Where: at("f", 1, 501), Context: line, Length: 3}), "\n")
+	if len(got[1]) > widestContext+20 || !strings.Contains(got[1], "...") {
+		t.Errorf("%q", got[1])
+	}
+	from := strings.Index(got[2], "~~~")
+	if from < 0 || got[1][from:from+3] != "XYZ" || strings.Contains(got[2], "~~~~") {
+		t.Errorf("\n%s\n%s", got[1], got[2])
+	}
+}
+
+func TestWriteColour(t *testing.T) {
+	p := Problem{Summary: "s", Where: at("f", 1, 1), Context: "x", Length: 1}
+	got := written(t, true, p)
+	if !strings.HasPrefix(got, "\x1b[1;31merror\x1b[0m") {
+		t.Errorf("%q", got)
+	}
+	if strings.Count(got, "\x1b[0m") != strings.Count(got, "\x1b[")/2 {
+		t.Errorf("a colour is left on: %q", got)
+	}
+}
+
+// The marks never start outside the line that is shown, whatever the position.
+func TestMarks(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := Problem{Summary: "s", Where: at("f", 1, rapid.IntRange(-5, 300).Draw(t, "column")),
+			Context: rapid.StringN(0, 200, -1).Draw(t, "line"), Length: rapid.IntRange(-5, 300).Draw(t, "length")}
+		text, mark := p.marked()
+		if strings.ContainsAny(text+mark, "\n\r\x1b") {
+			t.Fatalf("%q, %q", text, mark)
+		}
+		if !strings.HasSuffix(mark, "~") || strings.Trim(mark, " ~") != "" {
+			t.Fatalf("%q", mark)
+		}
+	})
+}
+
+func TestSort(t *testing.T) {
+	r := &Report{}
+	r.Add(
+		Problem{Summary: "d", Where: at("b", 1, 1)}, Problem{Summary: "c", Where: at("a", 10, 1)}, Problem{Summary: "b", Where: at("a", 9, 2), Severity: Warning},
+		Problem{Summary: "z", Where: at("a", 9, 2)}, Problem{Summary: "a", Where: at("a", 9, 1), Severity: Info}, Problem{Summary: "d", Where: at("b", 1, 1)},
+	)
+	r.Sort(0)
+	var got []string
+	for _, p := range r.Problems {
+		got = append(got, p.Summary)
+	}
+	if diff := cmp.Diff([]string{"a", "z", "b", "c", "d"}, got); diff != "" {
+		t.Error(diff)
+	}
+	r.Sort(3) // the errors stay
+	got = nil
+	for _, p := range r.Problems {
+		got = append(got, p.Summary)
+	}
+	if diff := cmp.Diff([]string{"z", "c", "d"}, got); diff != "" || r.More != 2 {
+		t.Errorf("%s, %d more", diff, r.More)
+	}
+	if s := r.Summary(); s != "3 errors, 2 more not shown" {
+		t.Errorf("%q", s)
+	}
+}
+
+func TestErr(t *testing.T) {
+	var none *Report
+	if none.Err() != nil || none.Count(Error) != 0 || none.Summary() != "" || none.Write(os.Stderr, false) != nil {
+		t.Error("no report is not empty")
+	}
+	r := &Report{Problems: []Problem{{Severity: Warning, Summary: "w", Where: at("f", 1, 1)}}}
+	if r.Err() != nil {
+		t.Errorf("a warning is the error %v", r.Err())
+	}
+	r.Add(Problem{Summary: "e", Where: at("f", 2, 3)}, Problem{Summary: "e2", Where: at("f", 3, 3)})
+	var f *Failure
+	if err := r.Err(); err == nil || err.Error() != "f:2:3: e (and 1 more)" || !errors.As(err, &f) || f.Report != r {
+		t.Errorf("%v", r.Err())
+	}
+	r.Merge(nil)
+	r.Merge(&Report{Problems: []Problem{{Summary: "x"}}, More: 4})
+	if len(r.Problems) != 4 || r.More != 4 {
+		t.Errorf("%+v", r)
+	}
+}
+
+func TestJSON(t *testing.T) {
+	first := at("a.yaml", 3, 5)
+	r := Report{Problems: []Problem{
+		{Summary: "s", Detail: "d", Where: at("a.yaml", 12, 10), Text: "58 kg", Context: "not in the JSON", Length: 5, Related: &first, RelatedNote: "n"},
+		{Severity: Info, Summary: "t", Where: at("b.yaml", 0, 0)},
+	}}
+	got, err := json.Marshal(r)
+	want := `{"problems":[{"severity":"error","file":"a.yaml","line":12,"column":10,"text":"58 kg","summary":"s","remedy":"d","related":{"file":"a.yaml","line":3,"column":5,"note":"n"}},{"severity":"info","file":"b.yaml","summary":"t"}]}`
+	if err != nil || string(got) != want {
+		t.Errorf("%s, %v", got, err)
+	}
+}
