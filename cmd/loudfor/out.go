@@ -34,7 +34,7 @@ func (c *console) writeJSON(document any) error {
 func (c *console) fail(err error) int {
 	status := statusOf(err)
 	failure, ofFiles := errorIs[*report.Failure](err)
-	_, answered := errorIs[noBuildError](err)
+	_, answered := errorIs[answeredError](err)
 	if c.json && !answered {
 		document := record.Failure{Schema: record.ErrorSchema, Status: status, Error: err.Error()}
 		if ofFiles {

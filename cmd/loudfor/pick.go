@@ -69,10 +69,10 @@ func pick(ctx context.Context, c *console, w *wishes, top int, different bool) e
 		page.Pick(job.Question(), result)
 		err = page.Close()
 	}
-	if err == nil && result.Outcome == optimizer.Infeasible {
-		err = noBuildError{}
+	if err != nil {
+		return err
 	}
-	return err
+	return verdict(result)
 }
 
 func (w *wishes) problem(job inputs.Job, top int) optimizer.Problem {

@@ -9,6 +9,7 @@ import (
 
 	"loudfor/catalog/units"
 	"loudfor/cmd/internal/inputs"
+	"loudfor/optimizer"
 )
 
 // The exit statuses. A script can tell by them what to mend: the files, the
@@ -27,11 +28,25 @@ func (e usageError) Error() string {
 	return fmt.Sprintf("%s\nSee \"%s --help\".", e.text, e.command)
 }
 
-// noBuildError says that the answer is "none". The reasons were printed with
-// the answer; only the status is left to set.
-type noBuildError struct{}
+// answeredError says that the answer is printed and is "none", or not known:
+// only the status and a line for standard error are left.
+type answeredError struct {
+	status int
+	text   string
+}
 
-func (noBuildError) Error() string { return "no build satisfies the brief" }
+func (e answeredError) Error() string { return e.text }
+
+// verdict is the error that an outcome stands for; a ranking is none.
+func verdict(r optimizer.Result) error {
+	switch r.Outcome {
+	case optimizer.Infeasible:
+		return answeredError{statusNoBuild, "no build satisfies the brief"}
+	case optimizer.Unknown:
+		return answeredError{statusBadInput, fmt.Sprintf("the search ended (%s) before it found a build", r.Stop)}
+	}
+	return nil
+}
 
 func statusOf(err error) int {
 	if _, ok := errorIs[usageError](err); ok {
@@ -40,8 +55,8 @@ func statusOf(err error) int {
 	if _, ok := errorIs[inputs.UsageError](err); ok {
 		return statusUsage
 	}
-	if _, ok := errorIs[noBuildError](err); ok {
-		return statusNoBuild
+	if answered, ok := errorIs[answeredError](err); ok {
+		return answered.status
 	}
 	return statusBadInput
 }

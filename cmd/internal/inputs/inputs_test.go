@@ -97,3 +97,16 @@ func TestStdin(t *testing.T) {
 		}
 	})
 }
+
+// Whatever is typed after --cap is a positive sum or a complaint.
+func FuzzParseCap(f *testing.F) {
+	for _, seed := range []string{"500", "500 USD", "USD 500", "500,00 EUR", "$5", "-1", "1e9", "٣ USD", ""} {
+		f.Add(seed, "USD")
+	}
+	f.Fuzz(func(t *testing.T, text, currency string) {
+		sum, err := ParseCap(text, currency)
+		if err == nil && (sum.Minor <= 0 || sum.Currency == "") {
+			t.Errorf("%q in %q is %+v", text, currency, sum)
+		}
+	})
+}
