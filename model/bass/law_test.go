@@ -117,9 +117,10 @@ func TestTieGoesToTheLowestFrequency(t *testing.T) {
 	for i := range p.points {
 		p.points[i] = p.points[1]
 	}
-	for p.seed = range p.points {
+	for first := range p.points {
+		p.best.Store(int32(first))
 		if o := p.Loudest(modestDrive(), Reading()); o.Hz != 50 {
-			t.Errorf("beginning at point %d: %g Hz", p.seed, o.Hz)
+			t.Errorf("beginning at point %d: %g Hz", first, o.Hz)
 		}
 	}
 }
@@ -153,7 +154,8 @@ func TestOneLimitIsReached(t *testing.T) {
 		var b bounds
 		p.bind(d, l, &b)
 		for j := range p.points {
-			u, refused, _ := p.crossing(j, &b, rival{ties: true})
+			top, _ := p.crossing(j, &b, rival{ties: true})
+			u, refused := top.u, top.refused
 			var s state
 			p.at(j, u, &b, &s)
 			if strain, _ := b.strain(u, &s); stiff && math.Abs(strain-1) > travelAccuracy {

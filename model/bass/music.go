@@ -48,8 +48,6 @@ func (p *Prepared) Bands(d Drive, l Limits) float64 {
 }
 
 func (p *Prepared) levelAt(j int, b *bounds) float64 {
-	u, _, _ := p.crossing(j, b, rival{ties: true})
-	var s state
-	p.at(j, u, b, &s)
-	return level(s.sound)
+	t, _ := p.crossing(j, b, rival{ties: true})
+	return level(t.sound)
 }

@@ -38,8 +38,8 @@ const leastPressure = 1e-12
 func (p *Prepared) Loudest(d Drive, l Limits) Operation {
 	var b bounds
 	p.bind(d, l, &b)
-	j, u, refused := p.loudest(&b, rival{ties: true})
-	return p.operation(j, u, refused, &d, &b)
+	j, t := p.loudest(&b, rival{ties: true})
+	return p.operation(j, t, &d, &b)
 }
 
 // LoudestAbove is Loudest if that is higher than a level in dB, else ok is
@@ -50,48 +50,46 @@ func (p *Prepared) LoudestAbove(level float64, d Drive, l Limits) (o Operation, 
 	var b bounds
 	p.bind(d, l, &b)
 	pressure := air.Pressure(level)
-	j, u, refused := p.loudest(&b, rival{sound: pressure * pressure})
+	j, t := p.loudest(&b, rival{sound: pressure * pressure})
 	if j < 0 {
 		return Operation{}, false
 	}
-	return p.operation(j, u, refused, &d, &b), true
+	return p.operation(j, t, &d, &b), true
 }
 
-// loudest goes through all points, most promising first, with the loudest so
-// far as the rival: most others are then refused after one look. A point of -1
-// says that none beats the first rival.
-func (p *Prepared) loudest(b *bounds, r rival) (best int, u, refused float64) {
+// loudest goes through all points, that of the last answer first, with the
+// loudest so far as the rival: most others are then refused after one look. A
+// point of -1 says that none beats the first rival.
+func (p *Prepared) loudest(b *bounds, r rival) (best int, t top) {
 	best = -1
-	var s state
+	first := int(p.best.Load())
 	for n := -1; n < len(p.points); n++ {
 		j := n
 		switch n {
 		case -1:
-			j = p.seed
-		case p.seed:
+			j = first
+		case first:
 			continue
 		}
 		if best >= 0 {
 			r.ties = j < best
 		}
-		v, to, ok := p.crossing(j, b, r)
-		if !ok {
-			continue
-		}
-		p.at(j, v, b, &s)
-		if r.beats(s.sound) {
-			best, u, refused, r.sound = j, v, to, s.sound
+		if other, ok := p.crossing(j, b, r); ok && r.beats(other.sound) {
+			best, t, r.sound = j, other, other.sound
 		}
 	}
-	return best, u, refused
+	if best >= 0 && best != first {
+		p.best.Store(int32(best))
+	}
+	return best, t
 }
 
 // At is the operation at the highest level at frequency i of Hz.
 func (p *Prepared) At(i int, d Drive, l Limits) Operation {
 	var b bounds
 	p.bind(d, l, &b)
-	u, refused, _ := p.crossing(i, &b, rival{ties: true})
-	return p.operation(i, u, refused, &d, &b)
+	t, _ := p.crossing(i, &b, rival{ties: true})
+	return p.operation(i, t, &d, &b)
 }
 
 // Curve is At for every frequency.
@@ -115,17 +113,16 @@ func (p *Prepared) Ceiling(l Limits) float64 {
 	var b bounds
 	p.bindLimits(l, &b)
 	b.ideal = true
-	j, u, _ := p.loudest(&b, rival{ties: true})
-	var s state
-	p.at(j, u, &b, &s)
-	return level(s.sound)
+	_, t := p.loudest(&b, rival{ties: true})
+	return level(t.sound)
 }
 
 // operation reads the chain at a travel.
-func (p *Prepared) operation(j int, u, refused float64, d *Drive, b *bounds) Operation {
+func (p *Prepared) operation(j int, t top, d *Drive, b *bounds) Operation {
 	var s state
-	p.at(j, refused, b, &s)
-	_, limit := b.strain(refused, &s)
+	u := t.u
+	p.at(j, t.refused, b, &s)
+	_, limit := b.strain(t.refused, &s)
 	p.at(j, u, b, &s)
 	series, parallel := float64(max(d.Series, 1)), float64(max(d.Parallel, 1))
 	o := Operation{

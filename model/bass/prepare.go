@@ -2,6 +2,7 @@ package bass
 
 import (
 	"math"
+	"sync/atomic"
 
 	"loudfor/model/cabin"
 	"loudfor/model/driver"
@@ -18,7 +19,12 @@ type Prepared struct {
 	back    []complex128
 	points  []point
 	loads   []enclosure.Load // of ported boxes, else empty
-	seed    int              // the point where the search begins
+	seed    int              // the point where a volt makes the most sound
+
+	// What was learnt while answering; see rungs.go.
+	moves  []move
+	learnt []learnt
+	best   atomic.Int32 // the last loudest point: where the search begins
 
 	stiffening float64 // growth of the in-phase current with u^2, A per u^3 at small travel
 	heatTime   float64 // s, of a driver of heatSize
@@ -36,6 +42,7 @@ type point struct {
 	cone       float64 // volume velocity of the cone for u = 1
 	air        float64 // current for u = 1 and a reaction of 1 Pa s/m3
 	first      float64 // square of the rms pressure for u = 1 at vanishing level
+	need       float64 // u for 1 Pa rms at vanishing level
 }
 
 // Prepare computes everything about a setup in a room that does not depend on
@@ -102,6 +109,7 @@ func (p *Prepared) fill(d *driver.Driver, c *enclosure.Circuit, drivers float64,
 		// rms, all drivers
 		o.output = square(room.Transfer[i]) * o.cone * o.cone * drivers * drivers / 2
 		o.first = o.output * square(l.Output)
+		o.need = 1 / math.Sqrt(o.first)
 		// A volume velocity u moves with j u; times the reaction Z this is
 		// a force along -Im Z in phase with the travel and Re Z in quadrature.
 		fr := o.ar - o.air*imag(l.Reaction)
@@ -116,6 +124,7 @@ func (p *Prepared) fill(d *driver.Driver, c *enclosure.Circuit, drivers float64,
 			best, p.seed = loud, i
 		}
 	}
+	p.forget()
 }
 
 // inductance is the blocked coil's impedance at w without its resistance to

@@ -25,10 +25,14 @@ import "math"
 //
 // The lattice does not depend on drive or limits, and the same holds for
 // limits that are relaxed.
+//
+// All this is the definition. Where a cell is known to rise (rising.go) it has
+// one crossing, and settle.go finds the same last cell with fewer looks.
 
 const (
-	// halvings of a cell of the lattice.
+	// halvings of a cell of the lattice, and parts of it after them.
 	halvings = 10
+	parts    = 1 << halvings
 	// deepest is how often the first cell is halved beyond that, as long as
 	// even its smallest travel is refused: the accuracy is relative to the
 	// travel, however weak the drive.
@@ -46,85 +50,108 @@ func (r rival) beats(sound float64) bool {
 	return sound > r.sound || (r.ties && sound == r.sound)
 }
 
-// crossing finds the largest travel u at point j, and the refused end of the
-// last cell, where the limit that binds can be read. It gives up with ok =
-// false as soon as the level cannot beat the rival: the answer lies below any
-// refused travel of the lattice, in whatever order they are found.
-func (p *Prepared) crossing(j int, b *bounds, r rival) (u, refused float64, ok bool) {
-	low, high := 0, levels // allowed, refused
-	var lower, upper state // their states
+// top is where a point stops.
+type top struct {
+	u       float64 // largest travel
+	refused float64 // upper end of the last cell, where the limit that binds can be read
+	sound   float64 // squared pressure at u
+}
+
+// crossing finds the top of point j. It gives up with ok = false as soon as the
+// level cannot beat the rival: the answer lies below any refused travel of the
+// lattice, in whatever order they are found.
+func (p *Prepared) crossing(j int, b *bounds, r rival) (t top, ok bool) {
 	var s state
+	low, high := 0, levels // allowed, refused
 	if r.sound > 0 {
 		// The lattice point next below the travel that would equal the
 		// rival: when it is refused, most points of a grid end here.
-		need := math.Sqrt(r.sound / p.points[j].first)
+		need := math.Sqrt(r.sound) * p.points[j].need
 		if len(p.loads) == 0 && need > b.overdrive {
-			return 0, 0, false
+			return t, false
 		}
-		n := int(min(need/levelStep, levels-1))
+		n := int(min(need*(1/levelStep), levels-1))
 		for i := n; i > 0 && i < high && i <= n+1; i++ {
-			v := float64(i) * levelStep
-			p.at(j, v, b, &s)
-			if b.allows(v, &s) {
-				low, lower = i, s
+			p.stand(j, octaves-1+i, b, &s)
+			if b.allows(rungTravel[octaves-1+i], &s) {
+				low = i
 				continue
 			}
 			if !r.beats(s.sound) {
-				return 0, 0, false
+				return t, false
 			}
-			high, upper = i, s
+			high = i
 		}
 	}
 	for high-low > 1 {
 		n := (low + high) / 2
-		v := float64(n) * levelStep
-		p.at(j, v, b, &s)
-		if b.allows(v, &s) {
-			low, lower = n, s
+		p.stand(j, octaves-1+n, b, &s)
+		if b.allows(rungTravel[octaves-1+n], &s) {
+			low = n
 			continue
 		}
 		if !r.beats(s.sound) {
-			return 0, 0, false
+			return t, false
 		}
-		high, upper = n, s
+		high = n
 	}
-	if high == levels {
-		p.at(j, mostTravel, b, &upper)
+	if t, ok = p.narrow(j, low, b, r); !ok {
+		return t, false
 	}
-	u, refused, ok = p.halve(j, low, high, lower, upper, b, r)
-	if !ok {
-		return 0, 0, false
+	if low < 2 || p.risesTo(j, low) {
+		return t, true
 	}
 	// All points below must be allowed as well, else the cell is the first
 	// one that ends refused.
 	for n := 1; n < low; n++ {
-		v := float64(n) * levelStep
-		p.at(j, v, b, &upper)
-		// Of the supply it is enough to know that it allows more voltage at
-		// more power.
-		easier := upper.open2 <= lower.open2 && upper.watts <= lower.watts
-		if easier && b.passes(v, &upper) || !easier && b.allows(v, &upper) {
-			continue
+		p.stand(j, octaves-1+n, b, &s)
+		if !b.allows(rungTravel[octaves-1+n], &s) {
+			return p.narrow(j, n-1, b, r)
 		}
-		p.at(j, float64(n-1)*levelStep, b, &lower)
-		return p.halve(j, n-1, n, lower, upper, b, r)
 	}
-	return u, refused, true
+	return t, true
 }
 
-// halve narrows the cell between an allowed and a refused point of the
-// lattice.
-func (p *Prepared) halve(j, low, high int, lower, upper state, b *bounds, r rival) (u, refused float64, ok bool) {
-	from, to := float64(low)*levelStep, float64(high)*levelStep
-	var s state
-	for n, depth := 0, 0; n < halvings; {
+// narrow goes on in the cell above point n of the lattice.
+func (p *Prepared) narrow(j, n int, b *bounds, r rival) (t top, ok bool) {
+	rung := octaves - 1 + n
+	if n == 0 {
+		// Down the octaves to the first that is allowed.
+		var s state
+		for ; rung >= 0; rung-- {
+			p.stand(j, rung, b, &s)
+			if b.allows(rungTravel[rung], &s) {
+				break
+			}
+			if !r.beats(s.sound) {
+				return t, false
+			}
+		}
+	}
+	if rung >= 0 && p.rises(j, rung) {
+		return p.settle(j, rung, b, r)
+	}
+	return p.halve(j, rung, b, r)
+}
+
+// halve narrows the cell above a rung by the definition; that below all rungs
+// when it is -1.
+func (p *Prepared) halve(j, rung int, b *bounds, r rival) (t top, ok bool) {
+	var lower, upper, s state
+	from, to, depth := 0.0, rungTravel[rung+1], octaves
+	if rung >= 0 {
+		from = rungTravel[rung]
+		p.stand(j, rung, b, &lower)
+	}
+	p.stand(j, rung+1, b, &upper)
+	for n := 0; n < halvings; {
 		if from > 0 || depth == deepest {
 			n++
 		} else {
 			depth++
 		}
 		if !r.beats(upper.sound) {
-			return 0, 0, false
+			return t, false
 		}
 		middle := (from + to) / 2
 		p.at(j, middle, b, &s)
@@ -136,9 +163,16 @@ func (p *Prepared) halve(j, low, high int, lower, upper state, b *bounds, r riva
 	}
 	below, _ := b.strain(from, &lower)
 	above, _ := b.strain(to, &upper)
-	u = from
-	if above > below { // an infinite strain keeps u at from
-		u = from + (to-from)*min(1, max(0, (1-below)/(above-below)))
+	t = top{u: between(from, to, below, above), refused: to}
+	p.travel(j, t.u, &s.move)
+	t.sound = s.sound
+	return t, true
+}
+
+// between draws the line of the strain and says where it reaches 1.
+func between(from, to, below, above float64) float64 {
+	if above > below { // an infinite strain stays at from
+		return from + (to-from)*min(1, max(0, (1-below)/(above-below)))
 	}
-	return u, to, true
+	return from
 }

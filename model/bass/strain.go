@@ -5,6 +5,7 @@ import (
 
 	"loudfor/model/amplifier"
 	"loudfor/model/driver"
+	"loudfor/model/enclosure"
 	"loudfor/model/supply"
 )
 
@@ -32,6 +33,7 @@ type bounds struct {
 	open2      float64 // square of the open voltage for one coil
 	current2   float64 // square of the most current through one coil
 	ideal      bool    // no amplifier: only travel, heat and port
+	re         float64 // of one coil, cold
 
 	heat      float64 // s for a squared current of 1
 	mostHeat  float64 // s at the most rise
@@ -66,7 +68,7 @@ func (p *Prepared) bind(d Drive, l Limits, b *bounds) {
 func (p *Prepared) bindLimits(l Limits, b *bounds) {
 	d := &p.driver
 	b.ideal = false
-	b.watts = p.coils / 2
+	b.watts, b.re = p.coils/2, d.Re
 	b.overdrive = min(max(0, l.Overdrive), MostOverdrive)
 	share := 1.0
 	if !math.IsInf(l.Burst, 1) {
@@ -81,46 +83,73 @@ func (p *Prepared) bindLimits(l Limits, b *bounds) {
 	}
 }
 
+// move is the part of the chain that no amplifier changes; peak values for one
+// coil.
+type move struct {
+	ir, ii float64 // current in phase with the travel and 90 degrees before it
+	flow   float64 // through the port
+	sound  float64 // square of the rms pressure at the receiver
+}
+
 // state is the chain at one travel; peak values for one coil.
 type state struct {
-	ir, ii   float64 // current in phase with the travel and 90 degrees before it
-	ur, ui   float64 // voltage at the coil, likewise
+	move
+	ur, ui   float64 // voltage at the coil, like the current
 	current2 float64
 	open2    float64 // squared voltage that the source must make inside
 	warmth   float64 // s
-	flow     float64 // through the port
 	watts    float64 // real, all outputs together
-	sound    float64 // square of the rms pressure at the receiver
 }
 
 // at follows the chain at point j from a travel of u Xmax.
 func (p *Prepared) at(j int, u float64, b *bounds, s *state) {
-	o := &p.points[j]
-	u2 := u * u
-	ar, ai := o.ar, o.ai
-	s.flow = 0
-	s.sound = u2 * o.output
-	if len(p.loads) > 0 {
-		l := &p.loads[j]
-		s.flow = l.Flow(u * o.cone)
-		reaction, output := l.At(s.flow)
-		ar -= o.air * imag(reaction)
-		ai += o.air * real(reaction)
-		s.sound *= square(output)
+	p.travel(j, u, &s.move)
+	b.feel(&p.points[j], u, s)
+}
+
+// travel follows the chain from the cone to the current and the sound.
+func (p *Prepared) travel(j int, u float64, m *move) {
+	if len(p.loads) == 0 {
+		p.points[j].travel(p.stiffening, u, m)
+		return
 	}
-	motion := 1 - motionSquare*u2
-	ir := u * (ar + p.stiffening*u2) / (1 - travelSquare*u2)
-	ii := u * (ai + o.bi*u) / motion
+	l, o := &p.loads[j], &p.points[j]
+	o.ported(l, p.stiffening, u, l.Flow(u*o.cone), m)
+}
+
+// travel is that in a sealed box.
+func (o *point) travel(stiffening, u float64, m *move) {
+	u2 := u * u
+	m.ir = u * (o.ar + stiffening*u2) / (1 - travelSquare*u2)
+	m.ii = u * (o.ai + o.bi*u) / (1 - motionSquare*u2)
+	m.flow = 0
+	m.sound = u2 * o.output
+}
+
+// ported is that in a box whose port has a given flow.
+func (o *point) ported(l *enclosure.Load, stiffening, u, flow float64, m *move) {
+	reaction, output := l.At(flow)
+	u2 := u * u
+	ar := o.ar - o.air*imag(reaction)
+	ai := o.ai + o.air*real(reaction)
+	m.ir = u * (ar + stiffening*u2) / (1 - travelSquare*u2)
+	m.ii = u * (ai + o.bi*u) / (1 - motionSquare*u2)
+	m.flow = flow
+	m.sound = u2 * o.output * square(output)
+}
+
+// feel goes on from the current to the voltage that the amplifier must make.
+func (b *bounds) feel(o *point, u float64, s *state) {
+	ir, ii := s.ir, s.ii
 	s.current2 = ir*ir + ii*ii
 	s.warmth = b.heat * s.current2
 	// Past the heat limit the travel is refused anyhow: keep it finite.
-	re := p.driver.Re/(1-copper*min(s.warmth, b.mostHeat)) + o.zr
+	re := b.re/(1-copper*min(s.warmth, b.mostHeat)) + o.zr
 	s.ur = ir*re - ii*o.zx
-	s.ui = ii*re + ir*o.zx + o.emf*u*motion
+	s.ui = ii*re + ir*o.zx + o.emf*u*(1-motionSquare*u*u)
 	s.watts = b.watts * (s.ur*ir + s.ui*ii)
 	vr, vi := s.ur+ir*b.resistance, s.ui+ii*b.resistance
 	s.open2 = vr*vr + vi*vi
-	s.ir, s.ii = ir, ii
 }
 
 // passes tells whether the travel is within all limits but the supply's.
@@ -199,6 +228,27 @@ func (b *bounds) strain(u float64, s *state) (most float64, limit Limit) {
 	}
 	raise(math.Sqrt(ratio(s.open2, b.open2*supply*supply)), voltage)
 	return most, limit
+}
+
+// most is strain without its reason, in squares with one root: for the inside
+// of the search.
+func (b *bounds) most(u float64, s *state) float64 {
+	m := ratio(u, b.overdrive)
+	m *= m
+	m = max(m, ratio(s.warmth, b.mostHeat))
+	if s.flow > 0 {
+		flow := s.flow / b.flow
+		m = max(m, flow*flow)
+	}
+	if b.ideal {
+		return math.Sqrt(m)
+	}
+	m = max(m, ratio(s.current2, b.current2))
+	supply, ok := b.supply(s.watts)
+	if !ok {
+		return math.Inf(1)
+	}
+	return math.Sqrt(max(m, ratio(s.open2, b.open2*supply*supply)))
 }
 
 // ratio is quantity over limit, also where the limit is zero or infinite.

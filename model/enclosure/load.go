@@ -97,11 +97,11 @@ func chamber(w, compliance, absorption float64) complex128 {
 }
 
 const (
-	// flowRounds bounds the Newton steps of Flow; 2 or 3 are usual.
+	// flowRounds bounds the Newton steps of Flow; 3 or 4 are usual.
 	flowRounds = 12
 	// flowTolerance is the relative step at which Flow stops; the error left
 	// is about its square.
-	flowTolerance = 2e-5
+	flowTolerance = 1e-6
 )
 
 // Flow is the peak volume velocity through the port, m3/s, when that of the
@@ -113,18 +113,53 @@ func (l *Load) Flow(u float64) float64 {
 	if !(t > 0) {
 		return 0
 	}
-	y2 := 2 * t / (l.alpha + math.Sqrt(l.alpha*l.alpha+4*l.gamma*t))
-	y := math.Sqrt(y2)
+	return l.root(t, math.Sqrt(2*t/(l.alpha+math.Sqrt(l.alpha*l.alpha+4*l.gamma*t))))
+}
+
+// FlowNear is Flow with a guess, which saves most of its time where the guess
+// is good. Any guess above zero will do: one step from below the root of a
+// convex function leads above it.
+func (l *Load) FlowNear(u, guess float64) float64 {
+	t := l.drive * u * u
+	if !(t > 0) {
+		return 0
+	}
+	return l.root(t, guess)
+}
+
+func (l *Load) root(t, y float64) float64 {
 	for range flowRounds {
+		y2 := y * y
 		g, b := l.gamma*y2, l.beta*y
 		step := (y2*(l.alpha+b+g) - t) / (y * (2*l.alpha + 3*b + 4*g))
 		y -= step
-		if step <= flowTolerance*y {
+		if math.Abs(step) <= flowTolerance*y {
 			break
 		}
-		y2 = y * y
 	}
 	return y
+}
+
+// Elasticity is by how many per cent the flow through the port grows when the
+// cone's velocity grows by one, where the flow is y: from 1 in a port without
+// turbulence down to 1/2.
+func (l *Load) Elasticity(y float64) float64 {
+	g, b := l.gamma*y*y, l.beta*y
+	return (l.alpha + b + g) / (l.alpha + 1.5*b + 2*g)
+}
+
+// Swing bounds how fast the reaction changes while the flow through the port
+// grows from one peak to another: the size of its derivative by the logarithm
+// of the cone's velocity, Pa s/m3. cone is that velocity, m3/s, at the lower
+// flow.
+//
+// The derivative by Zp is the square of the port's share of the flow, in both
+// kinds of box (work out the fraction above; it has to be so, since the network
+// is reciprocal). Zp moves by k y, y grows no faster than the cone's velocity,
+// and the port's share falls.
+func (l *Load) Swing(from, to, cone float64) float64 {
+	share := from / cone
+	return l.k * share * share * to
 }
 
 // At gives reaction and net output, for a unit volume velocity of the cone,

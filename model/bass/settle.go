@@ -1,0 +1,131 @@
+package bass
+
+import (
+	"math"
+
+	"loudfor/model/enclosure"
+)
+
+// The crossing in a cell that rises. Of its 1024 parts the one is wanted whose
+// lower end is allowed and whose upper end is refused; since the strain rises
+// there is only one, and guesses find it in three or four looks instead of ten.
+// The guess is drawn through the strain at the last three looks. Then the line
+// is drawn in that part, as by the definition.
+//
+// The flow through a port is a smooth function of the travel, and its slope is
+// known: the cubic through both ends of the cell meets it to some 1e-5, from
+// where Newton's method needs one step. The guess comes from the ends and
+// not from the last look: so a look gives the same number on every way to it.
+
+// cell is the stretch between two rungs of one point.
+type cell struct {
+	o          *point
+	load       *enclosure.Load
+	stiffening float64
+	from, part float64 // Xmax
+
+	// The flow is near y0 + x (y1 + x (y2 + x y3)) at x parts.
+	y0, y1, y2, y3 float64
+}
+
+func (p *Prepared) cell(j, rung int, lower, upper *move, c *cell) {
+	c.o, c.stiffening = &p.points[j], p.stiffening
+	from, to := rungTravel[rung], rungTravel[rung+1]
+	c.from, c.part = from, (to-from)/parts
+	if len(p.loads) == 0 {
+		c.load = nil
+		return
+	}
+	l := &p.loads[j]
+	c.load = l
+	// Slopes by the part at both ends.
+	a := l.Elasticity(lower.flow) * lower.flow / from * c.part
+	z := l.Elasticity(upper.flow) * upper.flow / to * c.part
+	const width = 1.0 / parts
+	mean := (upper.flow - lower.flow) * width
+	c.y0, c.y1 = lower.flow, a
+	c.y2 = (3*mean - 2*a - z) * width
+	c.y3 = (a + z - 2*mean) * (width * width)
+}
+
+// travel is that at x parts above the lower end.
+func (c *cell) travel(x float64, m *move) (u float64) {
+	u = c.from + x*c.part
+	if c.load == nil {
+		c.o.travel(c.stiffening, u, m)
+		return u
+	}
+	guess := c.y0 + x*(c.y1+x*(c.y2+x*c.y3))
+	c.o.ported(c.load, c.stiffening, u, c.load.FlowNear(u*c.o.cone, guess), m)
+	return u
+}
+
+// look is a travel and the strain there.
+type look struct{ x, strain float64 }
+
+// guessing is how many guesses are made before halving takes over: a kink, of
+// the supply's line or between two limits, can make them poor.
+const guessing = 6
+
+func (p *Prepared) settle(j, rung int, b *bounds, r rival) (t top, ok bool) {
+	var s, upper state
+	p.stand(j, rung, b, &s)
+	p.stand(j, rung+1, b, &upper)
+	if !r.beats(upper.sound) {
+		return t, false
+	}
+	var c cell
+	p.cell(j, rung, &s.move, &upper.move, &c)
+	low := look{0, b.most(rungTravel[rung], &s)}
+	high := look{parts, b.most(rungTravel[rung+1], &upper)}
+	last := look{x: -1}
+	for n := 0; high.x-low.x > 1; n++ {
+		x := math.Floor((low.x + high.x) / 2)
+		if n < guessing && high.strain < math.MaxFloat64 {
+			x = math.Floor(guess(low, high, last))
+		}
+		if n == 0 && r.sound > s.sound {
+			// First of all, can it beat the rival? The chord of the
+			// pressure lies below it.
+			rs, ls, us := math.Sqrt(r.sound), math.Sqrt(s.sound), math.Sqrt(upper.sound)
+			x = max(x, math.Floor(parts*(rs-ls)/(us-ls))-1)
+		}
+		x = min(max(x, low.x), high.x-1)
+		if x == low.x {
+			x++
+		}
+		u := c.travel(x, &s.move)
+		b.feel(c.o, u, &s)
+		strain := b.most(u, &s)
+		if strain <= 1 {
+			last, low = low, look{x, strain}
+			continue
+		}
+		if !r.beats(s.sound) {
+			return t, false
+		}
+		last, high = high, look{x, strain}
+	}
+	x := between(low.x, high.x, low.strain, high.strain)
+	t.u = c.travel(x, &s.move)
+	t.sound = s.sound
+	t.refused = c.from + high.x*c.part
+	return t, true
+}
+
+// guess is where the strain reaches 1: on the line between the bracket's ends,
+// or with a third look on the parabola of the travel over the strain.
+func guess(low, high, last look) float64 {
+	f0, f1, f2 := low.strain-1, high.strain-1, last.strain-1
+	d := f0 - f1
+	x := low.x + (high.x-low.x)*f0/d
+	if last.x < 0 || f2 == f0 || f2 == f1 || !(last.strain < math.MaxFloat64) {
+		return x
+	}
+	// Newton's form: the line plus what the third look deviates from it.
+	off := (last.x - low.x - (high.x-low.x)*(f0-f2)/d) / ((f2 - f0) * (f2 - f1))
+	if y := x + off*f0*f1; y > low.x && y < high.x {
+		return y
+	}
+	return x
+}
