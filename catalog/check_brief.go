@@ -18,6 +18,9 @@ import (
 // not known has its place and the nearest known name.
 func CheckBrief(b Brief, c *Catalogue, vehicles []Vehicle) (Vehicle, *Report) {
 	report := &Report{}
+	if c == nil {
+		c = &Catalogue{}
+	}
 	v := b.vehicle(vehicles, report)
 	b.mentions(c, report)
 	b.money(c, report)
@@ -28,6 +31,9 @@ func CheckBrief(b Brief, c *Catalogue, vehicles []Vehicle) (Vehicle, *Report) {
 // CheckBuild does the same for a build, with its parts.
 func CheckBuild(f BuildFile, c *Catalogue, vehicles []Vehicle) (Vehicle, *Report) {
 	v, report := CheckBrief(f.Brief, c, vehicles)
+	if c == nil {
+		c = &Catalogue{}
+	}
 	f.Brief.known(f.Parts, c, report)
 	report.Sort(document.MostProblems)
 	return v, report

@@ -126,23 +126,17 @@ func identity(fsys fs.FS, name string) string {
 	return name
 }
 
-// tops are the keys that tell what a file is.
+// tops are the keys that tell what a file is. A build has parts as well, but
+// a list of parts has no vehicle.
 var tops = map[string]*regexp.Regexp{
 	"parts":    regexp.MustCompile(`(?m)^["']?parts["']?[ \t]*:`),
 	"vehicles": regexp.MustCompile(`(?m)^["']?vehicles["']?[ \t]*:`),
-	"brief":    regexp.MustCompile(`(?m)^["']?cap["']?[ \t]*:`),
+	"brief":    regexp.MustCompile(`(?m)^["']?(cap|vehicle)["']?[ \t]*:`),
 }
 
 // isOther tells whether a file that was found in a folder is plainly of
-// another sort, so that parts, vehicles and briefs can lie side by side.
-func isOther(f *document.File, want string) bool {
-	if tops[want].Match(f.Text) {
-		return false
-	}
-	for what, top := range tops {
-		if what != want && top.Match(f.Text) {
-			return true
-		}
-	}
-	return false
+// another sort than a list of parts, so that parts, vehicles, briefs and
+// builds can lie side by side.
+func isOther(f *document.File) bool {
+	return tops["brief"].Match(f.Text) || tops["vehicles"].Match(f.Text) && !tops["parts"].Match(f.Text)
 }

@@ -46,7 +46,7 @@ func load(fsys fs.FS, paths []string) (*Catalogue, *Report) {
 			report.Add(*problem)
 			continue
 		}
-		if !name.named && isOther(file, "parts") {
+		if !name.named && isOther(file) {
 			continue
 		}
 		c.files[file.Name] = file

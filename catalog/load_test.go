@@ -199,6 +199,7 @@ func TestLoadFolders(t *testing.T) {
 	write(".hidden/c.yaml", blocker("C"))
 	write("vehicles.yaml", "vehicles:\n  - {name: x, body: van}\n")
 	write("brief.yaml", "cap: 250 USD\nvehicle: van\n")
+	write("build.yaml", "vehicle: van\nparts: [A]\n")
 	write("empty/readme.txt", "")
 	if err := os.Symlink(filepath.Join(dir, "a.yaml"), filepath.Join(dir, "link.yaml")); err != nil {
 		t.Logf("no symbolic links here: %v", err)
@@ -252,6 +253,23 @@ func TestFloodOfErrors(t *testing.T) {
 	}
 	if took := time.Since(start); took > 10*time.Second {
 		t.Errorf("took %v", took)
+	}
+}
+
+// A file that is one long line costs no more for each of its errors.
+func TestOneLongLine(t *testing.T) {
+	text := "parts: [" + strings.Repeat("{sku: A, kind: bass blocker, colour: red}, ", 12_000) + "]"
+	start := time.Now()
+	_, report := LoadFS(inFile("parts.yaml", text), []string{"parts.yaml"})
+	var b strings.Builder
+	if err := report.Write(&b, false); err != nil || len(report.Problems) != 10_000 {
+		t.Errorf("%d problems, %v", len(report.Problems), err)
+	}
+	if took := time.Since(start); took > 10*time.Second {
+		t.Errorf("took %v", took)
+	}
+	if p := report.Problems[5000]; p.Where.Line != 1 || p.Where.Column < 50_000 {
+		t.Errorf("%+v", p)
 	}
 }
 

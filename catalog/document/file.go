@@ -27,6 +27,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"strings"
 	"sync"
 	"unicode/utf8"
 
@@ -42,8 +43,9 @@ type File struct {
 	Name string // as the user knows it
 	Text []byte
 
-	once  sync.Once
-	start []int // byte offset of each line
+	once   sync.Once
+	start  []int // byte offset of each line
+	shared string
 }
 
 // NewFile is a file with a text that is already in memory; its encoding is
@@ -138,6 +140,7 @@ func (f *File) checkEncoding() *report.Problem {
 // lines finds where each line starts.
 func (f *File) lines() []int {
 	f.once.Do(func() {
+		f.shared = string(f.Text)
 		f.start = make([]int, 1, 1+bytes.Count(f.Text, []byte{'\n'}))
 		for i := 0; i < len(f.Text); i++ {
 			switch f.Text[i] {
@@ -156,17 +159,26 @@ func (f *File) lines() []int {
 // Lines is how many lines the file has.
 func (f *File) Lines() int { return len(f.lines()) }
 
-// Line gives a line, counted from 1, without its end; empty beyond the file.
+// longestLine is the longest line that is shown: a file that is one line of
+// megabytes would otherwise cost its length for every problem in it.
+const longestLine = 16 << 10
+
+// Line gives a line, counted from 1, without its end; empty beyond the file,
+// and for lines that are too long to show.
 func (f *File) Line(n int) string {
 	s := f.lines()
 	if n < 1 || n > len(s) {
 		return ""
 	}
-	end := len(f.Text)
+	end := len(f.shared)
 	if n < len(s) {
 		end = s[n]
 	}
-	return string(bytes.TrimRight(f.Text[s[n-1]:end], "\r\n"))
+	if end-s[n-1] > longestLine {
+		return ""
+	}
+	// A part of one string: problems keep it without a copy of their own.
+	return strings.TrimRight(f.shared[s[n-1]:end], "\r\n")
 }
 
 // at is the position of a byte.
