@@ -1,7 +1,6 @@
 package optimizer
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -22,17 +21,15 @@ import (
 // figures alone, and the model's level never falls when E, I or the efficiency
 // rises or R falls.
 //
-// The ways are kept in a tree over their amplifiers. Each node knows the
-// envelope of what is below it (the highest E and I, the lowest R) and the
-// lowest price; the level of the envelope bounds all of them at the cost of
-// one evaluation.
+// See tree.go for how they are searched.
 
 // class is a number of equal coils, all in use.
 type class struct {
 	drivers, coils int // drivers altogether, coils of each
 	load           float64
 	pairs          []pair
-	tree           []branch
+	tree           tree    // of pairs
+	sharp          tree    // of the places in pairs that no other pair replaces
 	floor          int64   // lowest price of a pair with its rest
 	floors         []int64 // of all pairs, rising
 	envelopes      []felt  // envelopes[i] covers the pairs of floors[:i+1]
@@ -48,7 +45,8 @@ type pair struct {
 	demand float64
 	forced *item // amplifier that must be in the build and is not yet
 	ways   []way
-	felt   felt // envelope of the ways
+	felt   felt    // envelope of the ways
+	bundle *bundle // kits that carry it
 }
 
 // way is one wiring of a pair.
@@ -134,16 +132,16 @@ func (t *task) fill(c *class) {
 			for _, w := range p.ways {
 				p.felt, spare = p.felt.join(w.felt), spare || w.spare
 			}
-			if len(t.usable) == 0 {
-				c.lost[DropKit]++
-				continue
-			}
 			floor, ok := t.restFloor(amp, p.forced, spare)
 			if !ok {
 				c.lost[DropRest]++
 				continue
 			}
-			p.floor = p.price + floor + t.kitFloor
+			if p.bundle = t.carrying(p.demand); p.bundle == nil {
+				c.lost[DropKit]++
+				continue
+			}
+			p.floor = p.price + floor + p.bundle.floor
 			if p.floor > t.limit {
 				c.lost[DropCap]++
 				continue
@@ -152,7 +150,7 @@ func (t *task) fill(c *class) {
 			c.pairs = append(c.pairs, p)
 		}
 	}
-	c.grow()
+	c.plant()
 }
 
 // fillClasses fills all classes that groups asked for.
@@ -250,57 +248,4 @@ func (t *task) plans(drivers, coils int, load float64, m modePower, outputs int)
 		t.wirings[key] = list
 	}
 	return list
-}
-
-// branch is a node of the tree over pairs[from:to]. The left child follows its
-// parent in the slice, right is the place of the other; a leaf has one pair.
-type branch struct {
-	from, to int
-	right    int
-	floor    int64
-	felt     felt
-}
-
-// grow sorts the pairs into the tree: halved by price first, then by voltage,
-// by turns, so that a node is narrow in both.
-func (c *class) grow() {
-	c.tree = make([]branch, 0, 2*len(c.pairs))
-	if len(c.pairs) == 0 {
-		return
-	}
-	c.branchOff(0, len(c.pairs), true)
-	byFloor := make([]*pair, len(c.pairs))
-	for i := range c.pairs {
-		byFloor[i] = &c.pairs[i]
-	}
-	slices.SortStableFunc(byFloor, func(a, b *pair) int { return cmp.Compare(a.floor, b.floor) })
-	f := byFloor[0].felt
-	for _, p := range byFloor {
-		f = f.join(p.felt)
-		c.floors = append(c.floors, p.floor)
-		c.envelopes = append(c.envelopes, f)
-	}
-}
-
-func (c *class) branchOff(from, to int, byPrice bool) int {
-	at := len(c.tree)
-	b := branch{from: from, to: to, floor: c.pairs[from].floor, felt: c.pairs[from].felt}
-	for _, p := range c.pairs[from+1 : to] {
-		b.floor = min(b.floor, p.floor)
-		b.felt = b.felt.join(p.felt)
-	}
-	c.tree = append(c.tree, b)
-	if to-from == 1 {
-		return at
-	}
-	slices.SortStableFunc(c.pairs[from:to], func(a, b pair) int {
-		if byPrice {
-			return cmp.Compare(a.floor, b.floor)
-		}
-		return cmp.Compare(b.felt.voltage, a.felt.voltage)
-	})
-	middle := from + (to-from)/2
-	c.branchOff(from, middle, !byPrice)
-	c.tree[at].right = c.branchOff(middle, to, !byPrice)
-	return at
 }

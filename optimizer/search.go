@@ -1,13 +1,12 @@
 package optimizer
 
 import (
-	"cmp"
 	"context"
 	"math"
-	"slices"
 
 	"loudfor/catalog"
 	"loudfor/model/bass"
+	"loudfor/model/cabin"
 	"loudfor/model/supply"
 )
 
@@ -40,7 +39,8 @@ type search struct {
 	kits64   uint64
 	total    ranking
 	books    tally
-	left     level // no block that was not reached is louder
+	left     level          // no block that was not reached is louder
+	bands    cabin.Response // the frequencies of the room that music depends on
 	finished bool
 }
 
@@ -48,6 +48,7 @@ func (t *task) search(ctx context.Context) *search {
 	s := &search{task: t, left: silent}
 	s.total = ranking{size: t.top, same: t.sameRank}
 	s.paper()
+	bass.BandsOnly(t.room, &s.bands)
 	groups := t.groups(&s.books)
 	t.fillClasses()
 	s.bound(groups)
@@ -116,18 +117,6 @@ func (s *search) paper() {
 	s.kits64 = uint64(len(s.shelf.kinds[catalog.KindKit]))
 }
 
-// usableKits are the kits that may be used at all, lowest resistance first.
-func (t *task) usableKits() []*item {
-	var kits []*item
-	for _, it := range t.slot(catalog.KindKit) {
-		if t.kits[it].capacity >= 0 || t.relaxed.cable {
-			kits = append(kits, it)
-		}
-	}
-	slices.SortStableFunc(kits, func(a, b *item) int { return cmp.Compare(t.kits[a].resistance, t.kits[b].resistance) })
-	return kits
-}
-
 // find is what the opening of one group brought.
 type find struct {
 	books tally
@@ -140,6 +129,7 @@ type worker struct {
 	*search
 	prepared bass.Prepared
 	horizon  bass.Horizon
+	part     cabin.Response // the frequencies of the room that matter for one block
 	find     *find
 	ranking  ranking
 	group    *group
@@ -209,7 +199,8 @@ func (w *worker) settle(slots uint64) {
 		books.pairs[DropMust] += slots
 		return
 	}
-	if !w.blockFits(g, w.box) || bass.PrepareInto(&w.prepared, w.setup(g, w.box), w.room) != nil {
+	setup := w.setup(g, w.box)
+	if !w.blockFits(g, w.box) {
 		books.pairs[DropFit] += slots
 		return
 	}
@@ -219,12 +210,33 @@ func (w *worker) settle(slots uint64) {
 		books.pairs[DropCap] += slots
 		return
 	}
-	l := w.reach(w.through(strongest), w.ranking.last())
+	room, rival := w.room, w.ranking.last()
+	switch {
+	case w.music():
+		room = &w.bands
+	case rival != nil:
+		// Only where the horizon leaves hope need one look.
+		w.horizon.Above(w.least(rival), w.mouths[w.box], w.room, &w.part)
+		room = &w.part
+	}
+	if len(room.Hz) == 0 {
+		w.drop(silent, &books.pairs, slots)
+		return
+	}
+	if bass.PrepareInto(&w.prepared, setup, room) != nil {
+		books.pairs[DropFit] += slots
+		return
+	}
+	l := w.reach(w.through(strongest), rival)
 	if !w.ranking.admits(l, w.price+g.class.floor) {
 		w.drop(l, &books.pairs, slots)
 		return
 	}
 	w.lose(1)
+	if !w.hope(0) {
+		w.drop(silent, &books.pairs, uint64(len(g.class.pairs)))
+		return
+	}
 	w.descend(0)
 }
 
@@ -234,6 +246,15 @@ func (w *worker) through(f felt) bass.Drive {
 	d := f.drive(w.group.class.drivers * w.group.class.coils)
 	d.Feed = w.fed(w.usable[0])
 	return d
+}
+
+// hope says whether any sharp pair below a branch could enter the ranking.
+func (w *worker) hope(at int) bool {
+	b := &w.group.class.sharp[at]
+	if w.price+b.floor > w.limit || !w.ranking.admits(w.reach(w.through(b.felt), w.ranking.last()), w.price+b.floor) {
+		return false
+	}
+	return b.to-b.from == 1 || w.hope(at+1) || w.hope(b.right)
 }
 
 // setup is the block as the model takes it.
@@ -283,13 +304,16 @@ func (w *worker) reach(d bass.Drive, rival *candidate) level {
 	if rival == nil || w.music() {
 		return w.hearBass(&w.prepared, d, boundSlack)
 	}
-	// The lowest level that rounds to the rival's.
-	least := (float64(rival.level)-0.5)*levelStep - boundSlack
-	o, ok := w.prepared.LoudestAbove(least-boundSlack, d, w.task.reading)
+	o, ok := w.prepared.LoudestAbove(w.least(rival), d, w.task.reading)
 	if !ok {
 		return silent
 	}
 	return round(o.Level + boundSlack)
+}
+
+// least is a little less than the lowest level, dB, that rounds to a rival's.
+func (w *worker) least(rival *candidate) float64 {
+	return (float64(rival.level)-0.5)*levelStep - 2*boundSlack
 }
 
 // hearBass is the bass's share of the objective: the loudest reading, or the

@@ -18,17 +18,15 @@ func (w *worker) pair(p *pair) {
 		extra = w.rests.list(key)
 	}
 	floor := cheapest(base, extra)
-	books.triples[DropKit] += w.kits64 - uint64(len(w.usable))
+	kits := p.bundle.kits
+	books.triples[DropKit] += w.kits64 - uint64(p.bundle.carry)
+	books.triples[DropOrder] += uint64(p.bundle.carry - len(kits))
 	last := -1.0
 	var all, left level // of any way, and of those that leave channels over
-	for i, kit := range w.usable {
+	for i, kit := range kits {
 		price := w.price + p.price + kit.cost(1)
-		switch {
-		case price+floor > w.limit:
+		if price+floor > w.limit {
 			books.triples[DropCap]++
-			continue
-		case p.demand > kit.capacityIn(w.task):
-			books.triples[DropKit]++
 			continue
 		}
 		if r := w.kits[kit].resistance; r != last {
@@ -39,7 +37,7 @@ func (w *worker) pair(p *pair) {
 		}
 		if last := w.ranking.last(); last != nil && all < last.level {
 			// No later kit conducts better.
-			books.triples[DropBound] += uint64(len(w.usable) - i)
+			books.triples[DropBound] += uint64(len(kits) - i)
 			return
 		}
 		if !w.ranking.admits(all, price+floor) {
@@ -52,15 +50,6 @@ func (w *worker) pair(p *pair) {
 		w.rest(p, kit, extra, left)
 	}
 }
-
-func (it *item) capacityIn(t *task) float64 {
-	if t.relaxed.cable {
-		return maxCapacity
-	}
-	return t.kits[it].capacity
-}
-
-const maxCapacity = 1e12 // A
 
 // cheapest is the lower of the first prices of two sorted lists.
 func cheapest(a, b []rest) int64 {
@@ -112,7 +101,7 @@ func (w *worker) way(p *pair, i int, kit *item, rival *candidate) level {
 	if rival == nil || w.music() {
 		return w.hearBass(&w.prepared, d, 0)
 	}
-	o, ok := w.prepared.LoudestAbove((float64(rival.level)-0.5)*levelStep-boundSlack, d, w.task.reading)
+	o, ok := w.prepared.LoudestAbove(w.least(rival), d, w.task.reading)
 	if !ok {
 		return silent
 	}

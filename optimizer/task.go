@@ -61,12 +61,12 @@ type task struct {
 	space   catalog.Size3
 	open    bool // open field: no car around
 
-	musts    []*item // that must be in the build
-	drivers  map[*item]*cone
-	amps     map[*item]*power
-	kits     map[*item]*cable
-	usable   []*item // kits, lowest resistance first
-	kitFloor int64   // the cheapest of them
+	musts   []*item // that must be in the build
+	drivers map[*item]*cone
+	amps    map[*item]*power
+	kits    map[*item]*cable
+	usable  []*item  // kits, lowest resistance first
+	bundles []bundle // of usable kits by capacity
 
 	classes map[classKey]*class
 	order   []*class // in the order in which they were asked for
@@ -133,10 +133,7 @@ func readyIn(p Problem, r relaxed, car *task) (*task, error) {
 		}
 	}
 	t.usable = t.usableKits()
-	t.kitFloor = boundless
-	for _, it := range t.usable {
-		t.kitFloor = min(t.kitFloor, it.cost(1))
-	}
+	t.bundle()
 	t.classes = make(map[classKey]*class)
 	t.wirings = make(map[planKey][]hookup.Plan)
 	t.rests = t.newRests()

@@ -130,6 +130,37 @@ func (h *Horizon) Bands(m Mouth) float64 {
 	return sum / float64(len(bandCentres))
 }
 
+// Above gathers into to the frequencies of a room at which a box with a mouth
+// could be louder than a level in dB. The others can be left out of a Prepare
+// whose answer shall only be whether Loudest is above that level.
+func (h *Horizon) Above(level float64, m Mouth, room, to *cabin.Response) {
+	to.Hz, to.Transfer, to.Back = to.Hz[:0], to.Transfer[:0], to.Back[:0]
+	least := air.Pressure(level)
+	for i := range h.hz {
+		if h.at(i, m) > least {
+			to.Hz = append(to.Hz, room.Hz[i])
+			to.Transfer = append(to.Transfer, room.Transfer[i])
+			to.Back = append(to.Back, room.Back[i])
+		}
+	}
+}
+
+// BandsOnly gathers into to the frequencies of a room on which Bands depends:
+// with them alone it is the same.
+func BandsOnly(room, to *cabin.Response) {
+	to.Hz, to.Transfer, to.Back = to.Hz[:0], to.Transfer[:0], to.Back[:0]
+	last := -1
+	for _, centre := range bandCentres {
+		i := sort.SearchFloat64s(room.Hz, centre)
+		for j := max(last+1, i-1); j <= min(i, len(room.Hz)-1); j++ {
+			to.Hz = append(to.Hz, room.Hz[j])
+			to.Transfer = append(to.Transfer, room.Transfer[j])
+			to.Back = append(to.Back, room.Back[j])
+			last = j
+		}
+	}
+}
+
 func (h *Horizon) at(i int, m Mouth) float64 {
 	pressure := h.flow[i] * m.Port
 	if m.Cones {

@@ -1,12 +1,14 @@
 package bass
 
 import (
+	"math"
 	"testing"
 
 	"pgregory.net/rapid"
 
 	"loudfor/model/air"
 	"loudfor/model/amplifier"
+	"loudfor/model/cabin"
 )
 
 // No box takes a driver beyond its horizon.
@@ -54,6 +56,18 @@ func TestHorizonBoundsEveryBox(t *testing.T) {
 			got, most := p.Loudest(drive, l).Level, h.Loudest(m)
 			if got > most+rounding {
 				t.Fatalf("%s reads %.3f dB, beyond its horizon of %.3f dB", name, got, most)
+			}
+			var some cabin.Response
+			if h.Above(got-0.5, m, room, &some); len(some.Hz) > 0 {
+				if q, err := Prepare(s, &some); err != nil || math.Abs(q.Loudest(drive, l).Level-got) > rounding {
+					t.Fatalf("%s reads otherwise at the %d frequencies above %.3f dB", name, len(some.Hz), got-0.5)
+				}
+			} else {
+				t.Fatalf("%s reads %.3f dB, and no frequency is above", name, got)
+			}
+			BandsOnly(room, &some)
+			if q, err := Prepare(s, &some); err != nil || q.Bands(drive, l) != p.Bands(drive, l) {
+				t.Fatalf("%s plays otherwise at the %d frequencies of its bands", name, len(some.Hz))
 			}
 			if got, most := p.Bands(drive, l), h.Bands(m); got > most+rounding {
 				t.Fatalf("%s plays %.3f dB, beyond its horizon of %.3f dB", name, got, most)

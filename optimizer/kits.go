@@ -1,0 +1,91 @@
+package optimizer
+
+import (
+	"cmp"
+	"slices"
+
+	"loudfor/catalog"
+)
+
+// Wiring kits differ in price, in resistance, and in the current that they
+// carry. Amplifiers ask for a current; which kits carry it is listed once for
+// every capacity on the shelf, and thinned: a kit behind as many others as are
+// ranked, all of them cheaper, no worse conductors, and carrying no less, is
+// in no build of the ranking.
+
+// bundle is the kits that carry at least a capacity.
+type bundle struct {
+	capacity float64 // A
+	carry    int     // how many carry it
+	kits     []*item // those not outclassed, lowest resistance first
+	floor    int64   // price of the cheapest
+}
+
+// usableKits are the kits that may be used at all, lowest resistance first.
+func (t *task) usableKits() []*item {
+	var kits []*item
+	for _, it := range t.slot(catalog.KindKit) {
+		if t.kits[it].capacity >= 0 || t.relaxed.cable {
+			kits = append(kits, it)
+		}
+	}
+	slices.SortStableFunc(kits, func(a, b *item) int { return cmp.Compare(t.kits[a].resistance, t.kits[b].resistance) })
+	return kits
+}
+
+// bundle sorts the usable kits into bundles, the least capacity first.
+func (t *task) bundle() {
+	var capacities []float64
+	for _, it := range t.usable {
+		capacities = append(capacities, it.capacityIn(t))
+	}
+	slices.Sort(capacities)
+	for _, c := range slices.Compact(capacities) {
+		b := bundle{capacity: c, floor: boundless}
+		for _, it := range t.usable {
+			if it.capacityIn(t) < c {
+				continue
+			}
+			b.carry++
+			b.floor = min(b.floor, it.cost(1))
+			if !t.outclassed(it) {
+				b.kits = append(b.kits, it)
+			}
+		}
+		t.bundles = append(t.bundles, b)
+	}
+}
+
+// outclassed says whether a kit is behind as many others as are ranked.
+func (t *task) outclassed(it *item) bool {
+	ahead := 0
+	for _, o := range t.usable {
+		if o.cost(1) < it.cost(1) && t.kits[o].resistance <= t.kits[it].resistance && o.capacityIn(t) >= it.capacityIn(t) {
+			if ahead++; ahead >= t.top {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// carrying is the bundle of the kits that carry a demand in A; nil if none
+// does.
+func (t *task) carrying(demand float64) *bundle {
+	for i := range t.bundles {
+		if t.bundles[i].capacity >= demand {
+			return &t.bundles[i]
+		}
+	}
+	return nil
+}
+
+// capacityIn is the current that a kit carries, A.
+func (it *item) capacityIn(t *task) float64 {
+	if t.relaxed.cable {
+		return maxCapacity
+	}
+	return t.kits[it].capacity
+}
+
+const maxCapacity = 1e12 // A
