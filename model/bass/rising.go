@@ -1,6 +1,9 @@
 package bass
 
-import "math"
+import (
+	"math"
+	"sync/atomic"
+)
 
 // Where nothing ever falls. A cell between two rungs is called rising if, while
 // the travel goes through it,
@@ -45,17 +48,17 @@ import "math"
 // rises tells whether the cell above rung r at point j is rising.
 func (p *Prepared) rises(j, r int) bool {
 	k := &p.learnt[j]
-	if k.asked.Load()>>r&1 != 0 {
-		return k.rising.Load()>>r&1 != 0
+	if atomic.LoadUint32(&k.asked)>>r&1 != 0 {
+		return atomic.LoadUint32(&k.rising)>>r&1 != 0
 	}
 	var from, to move
 	p.rung(j, r, &from)
 	p.rung(j, r+1, &to)
 	yes := p.proveRising(j, rungTravel[r], rungTravel[r+1], &from, &to)
 	if yes {
-		k.rising.Or(1 << r)
+		atomic.OrUint32(&k.rising, 1<<r)
 	}
-	k.asked.Or(1 << r)
+	atomic.OrUint32(&k.asked, 1<<r)
 	return yes
 }
 
@@ -95,10 +98,13 @@ func (p *Prepared) proveRising(j int, u0, u1 float64, from, to *move) bool {
 // risesTo tells whether |I|, |U| and power never fall from one point of the
 // lattice to the next, up to point n: then whatever is allowed at n is allowed
 // below. Between them is not looked at.
+//
+// What is kept of it is the point of the lattice up to which it is so, and
+// whether it is not so beyond.
 func (p *Prepared) risesTo(j, n int) bool {
 	const stuck = 1 << 8 // does not rise any further
 	k := &p.learnt[j].risen
-	known := k.Load()
+	known := atomic.LoadUint32(k)
 	if at := int(known &^ stuck); at >= n || known&stuck != 0 {
 		return at >= n
 	}
@@ -116,7 +122,7 @@ func (p *Prepared) risesTo(j, n int) bool {
 		}
 		i, u, w = i1, u1, w1
 	}
-	k.Store(uint32(at) | stop)
+	atomic.StoreUint32(k, uint32(at)|stop)
 	return at >= n
 }
 

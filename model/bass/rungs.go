@@ -29,45 +29,43 @@ var rungTravel = func() (u [rungs]float64) {
 	return u
 }()
 
-// learnt is what is known of the rungs of one point, a bit for each.
+// learnt is what is known of the rungs of one point, a bit for each. All fields
+// are for package atomic; plain integers, since clearing those is cheap.
 type learnt struct {
-	claimed atomic.Uint32 // somebody fills it in
-	filled  atomic.Uint32
-	asked   atomic.Uint32 // whether the cell above it rises
-	rising  atomic.Uint32
-	// risen is the rung up to which the lattice is known to rise, steep
-	// whether it falls after that.
-	risen atomic.Uint32
+	claimed, filled uint32 // whether somebody fills it in, whether it is there
+	asked, rising   uint32 // whether it is known if the cell above rises, whether it does
+	risen           uint32 // see risesTo
+	last            uint32 // the last answer's point of the lattice
 }
 
 // forget empties the memory for the points there are.
 func (p *Prepared) forget() {
-	p.moves = resize(p.moves, rungs*len(p.points))
+	p.moves = resize(p.moves, rungs*len(p.loads))
 	p.learnt = resize(p.learnt, len(p.points))
-	for j := range p.learnt {
-		k := &p.learnt[j]
-		k.claimed.Store(0)
-		k.filled.Store(0)
-		k.asked.Store(0)
-		k.rising.Store(0)
-		k.risen.Store(0)
-	}
+	clear(p.learnt)
 	p.best.Store(int32(p.seed))
+}
+
+// kept tells whether the move at a rung is there to be read.
+func (p *Prepared) kept(j, r int) bool {
+	return atomic.LoadUint32(&p.learnt[j].filled)>>r&1 != 0
 }
 
 // rung is travel at a rung.
 func (p *Prepared) rung(j, r int, m *move) {
-	if p.learnt[j].filled.Load()>>r&1 != 0 {
+	if len(p.loads) == 0 {
+		// Computing it again is as fast.
+		p.points[j].travel(p.stiffening, rungTravel[r], m)
+		return
+	}
+	if p.kept(j, r) {
 		*m = p.moves[j*rungs+r]
 		return
 	}
 	p.travel(j, rungTravel[r], m)
-	if len(p.loads) == 0 {
-		return // computing it again is as fast
-	}
-	if k := &p.learnt[j]; k.claimed.Or(1<<r)>>r&1 == 0 {
+	if k := &p.learnt[j]; atomic.OrUint32(&k.claimed, 1<<r)>>r&1 == 0 {
 		p.moves[j*rungs+r] = *m
-		k.filled.Or(1 << r)
+		atomic.OrUint32(&k.filled, 1<<r)
 	}
 }
 

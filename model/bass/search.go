@@ -1,6 +1,9 @@
 package bass
 
-import "math"
+import (
+	"math"
+	"sync/atomic"
+)
 
 // The largest travel up to which nothing is passed: the first crossing.
 //
@@ -61,39 +64,34 @@ type top struct {
 // level cannot beat the rival: the answer lies below any refused travel of the
 // lattice, in whatever order they are found.
 func (p *Prepared) crossing(j int, b *bounds, r rival) (t top, ok bool) {
-	var s state
 	low, high := 0, levels // allowed, refused
+	last := &p.learnt[j].last
+	n := int(atomic.LoadUint32(last))
 	if r.sound > 0 {
-		// The lattice point next below the travel that would equal the
-		// rival: when it is refused, most points of a grid end here.
-		need := math.Sqrt(r.sound) * p.points[j].need
-		if len(p.loads) == 0 && need > b.overdrive {
+		if n, ok = p.below(j, b, r); !ok {
 			return t, false
 		}
-		n := int(min(need*(1/levelStep), levels-1))
-		for i := n; i > 0 && i < high && i <= n+1; i++ {
-			p.stand(j, octaves-1+i, b, &s)
-			if b.allows(rungTravel[octaves-1+i], &s) {
-				low = i
-				continue
-			}
-			if !r.beats(s.sound) {
-				return t, false
-			}
-			high = i
-		}
 	}
-	for high-low > 1 {
-		n := (low + high) / 2
+	var s state
+	for tried := 0; high-low > 1; tried++ {
+		if tried > 1 || n <= low || n >= high {
+			n = (low + high) / 2
+		}
+		u := rungTravel[octaves-1+n]
 		p.stand(j, octaves-1+n, b, &s)
-		if b.allows(rungTravel[octaves-1+n], &s) {
+		if b.allows(u, &s) {
 			low = n
+			n++
 			continue
 		}
 		if !r.beats(s.sound) {
 			return t, false
 		}
 		high = n
+		n--
+	}
+	if n := uint32(low); n != atomic.LoadUint32(last) {
+		atomic.StoreUint32(last, n)
 	}
 	if t, ok = p.narrow(j, low, b, r); !ok {
 		return t, false
@@ -110,6 +108,27 @@ func (p *Prepared) crossing(j int, b *bounds, r rival) (t top, ok bool) {
 		}
 	}
 	return t, true
+}
+
+// below is the point of the lattice just below the travel that would equal the
+// rival: when that is refused, as for most points of a grid, the search ends
+// there. ok is false where even the largest travel cannot beat it.
+func (p *Prepared) below(j int, b *bounds, r rival) (n int, ok bool) {
+	need := math.Sqrt(r.sound) * p.points[j].need
+	n = int(min(need*(1/levelStep), levels-1))
+	if len(p.loads) == 0 {
+		return n, need <= b.overdrive
+	}
+	// The port moves it. What was not looked at yet is not worth a look.
+	kept, moves := atomic.LoadUint32(&p.learnt[j].filled), p.moves[j*rungs:]
+	for ; n < levels-1 && kept>>(octaves+n)&1 != 0 && moves[octaves+n].sound < r.sound; n++ {
+	}
+	for ; n > 0 && kept>>(octaves-1+n)&1 != 0; n-- {
+		if moves[octaves-1+n].sound < r.sound {
+			return n, rungTravel[octaves-1+n] <= b.overdrive
+		}
+	}
+	return n, true
 }
 
 // narrow goes on in the cell above point n of the lattice.

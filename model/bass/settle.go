@@ -60,8 +60,24 @@ func (c *cell) travel(x float64, m *move) (u float64) {
 	return u
 }
 
-// look is a travel and the strain there.
-type look struct{ x, strain float64 }
+// look is a travel and what is felt there.
+type look struct {
+	x     float64 // parts
+	rest  float64 // square of the strain without the amplifier's voltage
+	open2 float64
+	watts float64
+	sound float64
+}
+
+func (b *bounds) look(x, u float64, s *state) look {
+	return look{x, b.rest(u, s), s.open2, s.watts, s.sound}
+}
+
+// strain at a look, when the supply lets the amplifier make a squared voltage of
+// 1/ease.
+func (k *look) strain(ease float64) float64 {
+	return math.Sqrt(max(k.rest, k.open2*ease))
+}
 
 // guessing is how many guesses are made before halving takes over: a kink, of
 // the supply's line or between two limits, can make them poor.
@@ -69,6 +85,7 @@ const guessing = 6
 
 func (p *Prepared) settle(j, rung int, b *bounds, r rival) (t top, ok bool) {
 	var s, upper state
+	from, to := rungTravel[rung], rungTravel[rung+1]
 	p.stand(j, rung, b, &s)
 	p.stand(j, rung+1, b, &upper)
 	if !r.beats(upper.sound) {
@@ -76,19 +93,44 @@ func (p *Prepared) settle(j, rung int, b *bounds, r rival) (t top, ok bool) {
 	}
 	var c cell
 	p.cell(j, rung, &s.move, &upper.move, &c)
-	low := look{0, b.most(rungTravel[rung], &s)}
-	high := look{parts, b.most(rungTravel[rung+1], &upper)}
-	last := look{x: -1}
+	low, high := b.look(0, from, &s), b.look(parts, to, &upper)
+	if r.sound > low.sound {
+		// Can it beat the rival at all? The chord of the pressure lies below
+		// it, so that this is just below the rival.
+		rs, ls, us := math.Sqrt(r.sound), math.Sqrt(low.sound), math.Sqrt(high.sound)
+		if x := math.Floor(parts*(rs-ls)/(us-ls)) - 1; x > 0 && x < parts {
+			u := c.travel(x, &s.move)
+			b.feel(c.o, u, &s)
+			switch k := b.look(x, u, &s); {
+			case b.allows(u, &s):
+				low = k
+			case !r.beats(s.sound):
+				return t, false
+			default:
+				high = k
+			}
+		}
+	}
+	var third look
+	if rung > 0 {
+		under := rungTravel[rung-1]
+		p.stand(j, rung-1, b, &s)
+		third = b.look((under-from)/c.part, under, &s)
+	} else {
+		third.x = math.NaN()
+	}
+	// The supply at the crossing is first that of the last answer, then that of
+	// the power there, then that of the last look.
+	ease := b.ease
+	if !b.ideal {
+		x := guess(&low, &high, &third, ease)
+		ease = b.strength(low.watts + (high.watts-low.watts)*(x-low.x)/(high.x-low.x))
+	}
+	lowEase, highEase := -1.0, -1.0 // not known yet
 	for n := 0; high.x-low.x > 1; n++ {
 		x := math.Floor((low.x + high.x) / 2)
-		if n < guessing && high.strain < math.MaxFloat64 {
-			x = math.Floor(guess(low, high, last))
-		}
-		if n == 0 && r.sound > s.sound {
-			// First of all, can it beat the rival? The chord of the
-			// pressure lies below it.
-			rs, ls, us := math.Sqrt(r.sound), math.Sqrt(s.sound), math.Sqrt(upper.sound)
-			x = max(x, math.Floor(parts*(rs-ls)/(us-ls))-1)
+		if n < guessing && ease < math.MaxFloat64 {
+			x = math.Floor(guess(&low, &high, &third, ease))
 		}
 		x = min(max(x, low.x), high.x-1)
 		if x == low.x {
@@ -96,36 +138,48 @@ func (p *Prepared) settle(j, rung int, b *bounds, r rival) (t top, ok bool) {
 		}
 		u := c.travel(x, &s.move)
 		b.feel(c.o, u, &s)
-		strain := b.most(u, &s)
-		if strain <= 1 {
-			last, low = low, look{x, strain}
+		k := b.look(x, u, &s)
+		if !b.ideal {
+			ease = b.strength(s.watts)
+		}
+		if k.strain(ease) <= 1 {
+			third, low, lowEase = low, k, ease
 			continue
 		}
 		if !r.beats(s.sound) {
 			return t, false
 		}
-		last, high = high, look{x, strain}
+		third, high, highEase = high, k, ease
 	}
-	x := between(low.x, high.x, low.strain, high.strain)
+	if !b.ideal {
+		if lowEase < 0 {
+			lowEase = b.strength(low.watts)
+		}
+		if highEase < 0 {
+			highEase = b.strength(high.watts)
+		}
+		b.ease = lowEase
+	}
+	x := between(low.x, high.x, low.strain(lowEase), high.strain(highEase))
 	t.u = c.travel(x, &s.move)
 	t.sound = s.sound
-	t.refused = c.from + high.x*c.part
+	t.refused = from + high.x*c.part
 	return t, true
 }
 
 // guess is where the strain reaches 1: on the line between the bracket's ends,
 // or with a third look on the parabola of the travel over the strain.
-func guess(low, high, last look) float64 {
-	f0, f1, f2 := low.strain-1, high.strain-1, last.strain-1
+func guess(low, high, third *look, ease float64) float64 {
+	f0, f1, f2 := low.strain(ease)-1, high.strain(ease)-1, third.strain(ease)-1
 	d := f0 - f1
 	x := low.x + (high.x-low.x)*f0/d
-	if last.x < 0 || f2 == f0 || f2 == f1 || !(last.strain < math.MaxFloat64) {
-		return x
-	}
 	// Newton's form: the line plus what the third look deviates from it.
-	off := (last.x - low.x - (high.x-low.x)*(f0-f2)/d) / ((f2 - f0) * (f2 - f1))
-	if y := x + off*f0*f1; y > low.x && y < high.x {
+	off := (third.x - low.x - (high.x-low.x)*(f0-f2)/d) / ((f2 - f0) * (f2 - f1))
+	if y := x + off*f0*f1; y > low.x && y < high.x { // and a number
 		return y
 	}
-	return x
+	if x > low.x && x < high.x {
+		return x
+	}
+	return (low.x + high.x) / 2
 }

@@ -48,6 +48,7 @@ type bounds struct {
 	// voltage at each. The supply is the slowest link of the chain, and as its
 	// voltage never rises with power, most questions are answered by these.
 	known [2]sag
+	ease  float64 // one over the squared open voltage at the last crossing
 }
 
 // sag is the open voltage of one coil's share, squared, at a power.
@@ -63,11 +64,12 @@ func (p *Prepared) bind(d Drive, l Limits, b *bounds) {
 	b.feed, b.efficiency = d.Feed, d.Source.Efficiency
 	b.known[0] = b.ask(0)
 	b.known[1] = b.known[0]
+	b.ease = 1 / max(b.known[0].open2, 1/math.MaxFloat64)
 }
 
 func (p *Prepared) bindLimits(l Limits, b *bounds) {
 	d := &p.driver
-	b.ideal = false
+	b.ideal, b.ease = false, 0
 	b.watts, b.re = p.coils/2, d.Re
 	b.overdrive = min(max(0, l.Overdrive), MostOverdrive)
 	share := 1.0
@@ -230,25 +232,29 @@ func (b *bounds) strain(u float64, s *state) (most float64, limit Limit) {
 	return most, limit
 }
 
-// most is strain without its reason, in squares with one root: for the inside
-// of the search.
-func (b *bounds) most(u float64, s *state) float64 {
+// rest is the square of the strain without what the amplifier's voltage and the
+// supply add to it.
+func (b *bounds) rest(u float64, s *state) float64 {
 	m := ratio(u, b.overdrive)
-	m *= m
-	m = max(m, ratio(s.warmth, b.mostHeat))
+	m = max(m*m, ratio(s.warmth, b.mostHeat))
 	if s.flow > 0 {
 		flow := s.flow / b.flow
 		m = max(m, flow*flow)
 	}
 	if b.ideal {
-		return math.Sqrt(m)
+		return m
 	}
-	m = max(m, ratio(s.current2, b.current2))
-	supply, ok := b.supply(s.watts)
+	return max(m, ratio(s.current2, b.current2))
+}
+
+// strength is one over the squared voltage that the supply lets one coil's
+// share of the amplifier make at a power.
+func (b *bounds) strength(watts float64) float64 {
+	v, ok := b.supply(watts)
 	if !ok {
-		return math.Inf(1)
+		return math.MaxFloat64
 	}
-	return math.Sqrt(max(m, ratio(s.open2, b.open2*supply*supply)))
+	return 1 / max(b.open2*v*v, 1/math.MaxFloat64)
 }
 
 // ratio is quantity over limit, also where the limit is zero or infinite.
