@@ -71,6 +71,9 @@ func (p *Prepared) loudest(b *bounds, r rival) (best int, t top) {
 		case first:
 			continue
 		}
+		if p.hopeless(j, b, r.sound) {
+			continue
+		}
 		if best >= 0 {
 			r.ties = j < best
 		}

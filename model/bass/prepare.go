@@ -22,7 +22,7 @@ type Prepared struct {
 	seed    int              // the point where a volt makes the most sound
 
 	// What was learnt while answering; see rungs.go.
-	moves  []move
+	moves  []held
 	learnt []learnt
 	best   atomic.Int32 // the last loudest point: where the search begins
 

@@ -36,14 +36,39 @@ type learnt struct {
 	asked, rising   uint32 // whether it is known if the cell above rises, whether it does
 	risen           uint32 // see risesTo
 	last            uint32 // the last answer's point of the lattice
+	refused         uint32 // the rung at which the point was last refused, or 0
 }
 
 // forget empties the memory for the points there are.
 func (p *Prepared) forget() {
-	p.moves = resize(p.moves, rungs*len(p.loads))
+	p.moves = resize(p.moves, rungs*len(p.points))
 	p.learnt = resize(p.learnt, len(p.points))
 	clear(p.learnt)
 	p.best.Store(int32(p.seed))
+}
+
+// held is what is kept of a rung.
+type held struct {
+	move
+	current2, voltage2, power float64 // of a cold coil: |I|^2, |U|^2, Re(U I*)
+}
+
+// hopeless tells, from what was learnt and without any division, that point j
+// cannot beat a rival. It says no more than that where it says no. Heat and the
+// supply only make things worse than it takes them.
+func (p *Prepared) hopeless(j int, b *bounds, sound float64) bool {
+	if len(p.loads) == 0 && b.overdrive*b.overdrive*rounding*p.points[j].output < sound {
+		return true
+	}
+	r := atomic.LoadUint32(&p.learnt[j].refused)
+	return r > 0 && p.moves[j*rungs+int(r)].sound < sound && p.refuses(j, int(r), b)
+}
+
+// refuses tells that the travel at a rung that is kept is not allowed.
+func (p *Prepared) refuses(j, r int, b *bounds) bool {
+	h := &p.moves[j*rungs+r]
+	return h.voltage2+b.resistance*(2*h.power+b.resistance*h.current2) > b.unloaded2 ||
+		rungTravel[r] > b.overdrive || h.current2 > b.cold2 || h.flow > b.flow
 }
 
 // kept tells whether the move at a rung is there to be read.
@@ -53,18 +78,15 @@ func (p *Prepared) kept(j, r int) bool {
 
 // rung is travel at a rung.
 func (p *Prepared) rung(j, r int, m *move) {
-	if len(p.loads) == 0 {
-		// Computing it again is as fast.
-		p.points[j].travel(p.stiffening, rungTravel[r], m)
-		return
-	}
 	if p.kept(j, r) {
-		*m = p.moves[j*rungs+r]
+		*m = p.moves[j*rungs+r].move
 		return
 	}
 	p.travel(j, rungTravel[r], m)
 	if k := &p.learnt[j]; atomic.OrUint32(&k.claimed, 1<<r)>>r&1 == 0 {
-		p.moves[j*rungs+r] = *m
+		h := &p.moves[j*rungs+r]
+		h.move = *m
+		h.current2, h.voltage2, h.power = p.cold(j, rungTravel[r], m)
 		atomic.OrUint32(&k.filled, 1<<r)
 	}
 }

@@ -85,6 +85,7 @@ func (p *Prepared) crossing(j int, b *bounds, r rival) (t top, ok bool) {
 			continue
 		}
 		if !r.beats(s.sound) {
+			atomic.StoreUint32(&p.learnt[j].refused, uint32(octaves-1+n))
 			return t, false
 		}
 		high = n
@@ -120,13 +121,10 @@ func (p *Prepared) below(j int, b *bounds, r rival) (n int, ok bool) {
 		return n, need <= b.overdrive
 	}
 	// The port moves it. What was not looked at yet is not worth a look.
-	kept, moves := atomic.LoadUint32(&p.learnt[j].filled), p.moves[j*rungs:]
+	kept, moves := atomic.LoadUint32(&p.learnt[j].filled), p.moves[j*rungs:(j+1)*rungs]
 	for ; n < levels-1 && kept>>(octaves+n)&1 != 0 && moves[octaves+n].sound < r.sound; n++ {
 	}
-	for ; n > 0 && kept>>(octaves-1+n)&1 != 0; n-- {
-		if moves[octaves-1+n].sound < r.sound {
-			return n, rungTravel[octaves-1+n] <= b.overdrive
-		}
+	for ; n > 1 && kept>>(octaves-1+n)&1 != 0 && moves[octaves-1+n].sound >= r.sound; n-- {
 	}
 	return n, true
 }

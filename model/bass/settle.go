@@ -79,6 +79,9 @@ func (k *look) strain(ease float64) float64 {
 	return math.Sqrt(max(k.rest, k.open2*ease))
 }
 
+// bent is how many parts the pressure may rise above its chord in a cell.
+const bent = 8
+
 // guessing is how many guesses are made before halving takes over: a kink, of
 // the supply's line or between two limits, can make them poor.
 const guessing = 6
@@ -95,10 +98,11 @@ func (p *Prepared) settle(j, rung int, b *bounds, r rival) (t top, ok bool) {
 	p.cell(j, rung, &s.move, &upper.move, &c)
 	low, high := b.look(0, from, &s), b.look(parts, to, &upper)
 	if r.sound > low.sound {
-		// Can it beat the rival at all? The chord of the pressure lies below
-		// it, so that this is just below the rival.
+		// Can it beat the rival at all? This is just below the travel that
+		// would: the pressure is straight in a sealed box, nearly so in
+		// others.
 		rs, ls, us := math.Sqrt(r.sound), math.Sqrt(low.sound), math.Sqrt(high.sound)
-		if x := math.Floor(parts*(rs-ls)/(us-ls)) - 1; x > 0 && x < parts {
+		if x := math.Floor(parts*(rs-ls)/(us-ls) - bent); x > 0 && x < parts {
 			u := c.travel(x, &s.move)
 			b.feel(c.o, u, &s)
 			switch k := b.look(x, u, &s); {

@@ -24,6 +24,9 @@ const (
 	// the supply that keeps an amplifier from giving more (-1 dB).
 	supplySag = 0.9
 
+	// rounding guards a comparison made by two ways of computing the same.
+	rounding = 1 + 1e-9
+
 	copper = driver.TemperatureCoefficient
 )
 
@@ -49,6 +52,11 @@ type bounds struct {
 	// voltage never rises with power, most questions are answered by these.
 	known [2]sag
 	ease  float64 // one over the squared open voltage at the last crossing
+
+	// For the look that needs no division (rungs.go), with a margin for
+	// rounding.
+	unloaded2 float64 // squared open voltage of an idle supply
+	cold2     float64 // squared current that nothing allows
 }
 
 // sag is the open voltage of one coil's share, squared, at a power.
@@ -65,6 +73,8 @@ func (p *Prepared) bind(d Drive, l Limits, b *bounds) {
 	b.known[0] = b.ask(0)
 	b.known[1] = b.known[0]
 	b.ease = 1 / max(b.known[0].open2, 1/math.MaxFloat64)
+	b.unloaded2 = b.known[0].open2 * rounding
+	b.cold2 = min(b.cold2, b.current2*rounding)
 }
 
 func (p *Prepared) bindLimits(l Limits, b *bounds) {
@@ -79,6 +89,10 @@ func (p *Prepared) bindLimits(l Limits, b *bounds) {
 	b.heat = d.HeatResistance() * share * l.heatFactor() * float64(d.Coils) / 2 * d.Re
 	// The rise goes through its inverse to let it be infinite.
 	b.mostHeat = 1 / (1/max(0, l.CoilRise) + copper)
+	b.unloaded2, b.cold2 = math.Inf(1), math.Inf(1)
+	if b.heat > 0 {
+		b.cold2 = b.mostHeat / b.heat * rounding
+	}
 	b.flow = math.Inf(1)
 	if p.circuit.PortArea > 0 && l.PortSpeed > 0 {
 		b.flow = l.PortSpeed * p.circuit.PortArea

@@ -105,7 +105,7 @@ func TestRisingCellsRise(t *testing.T) {
 					v := rungTravel[r] + (rungTravel[r+1]-rungTravel[r])*float64(n)/steps
 					p.travel(j, v, &m)
 					i1, u1, w1 := p.cold(j, v, &m)
-					const rounding = 1 - 1e-9
+					const rounding = 1 - 1e-9 // of the last digits
 					if i1 < i*rounding || u1 < u*rounding || w1 < w*rounding || m.flow < flow*rounding || m.sound < sound*rounding {
 						t.Fatalf("point %d, rung %d, step %d: something falls", j, r, n)
 					}
