@@ -5,7 +5,7 @@ const intro = `Files are YAML, with the unit in the value: "0.85 ft3", "12 in", 
 An unknown key is an error, with the nearest known one suggested. All errors of
 all files are shown at once, each with its line and column, and nothing is half
 loaded. Several files, or a folder with folders in it, make one catalogue;
-vehicles and briefs may lie in the same folder.
+vehicles, briefs and builds may lie in the same folder.
 `
 
 // Example is one file that can be read as it stands.
