@@ -50,7 +50,7 @@ func (p *Prepared) LoudestAbove(level float64, d Drive, l Limits) (o Operation, 
 	var b bounds
 	p.bind(d, l, &b)
 	pressure := air.Pressure(level)
-	j, t := p.loudest(&b, rival{sound: pressure * pressure})
+	j, t := p.loudest(&b, rival{sound: pressure * pressure, root: pressure})
 	if j < 0 {
 		return Operation{}, false
 	}
@@ -78,7 +78,8 @@ func (p *Prepared) loudest(b *bounds, r rival) (best int, t top) {
 			r.ties = j < best
 		}
 		if other, ok := p.crossing(j, b, r); ok && r.beats(other.sound) {
-			best, t, r.sound = j, other, other.sound
+			best, t = j, other
+			r.sound, r.root = t.sound, math.Sqrt(t.sound)
 		}
 	}
 	if best >= 0 && best != first {
@@ -124,9 +125,9 @@ func (p *Prepared) Ceiling(l Limits) float64 {
 func (p *Prepared) operation(j int, t top, d *Drive, b *bounds) Operation {
 	var s state
 	u := t.u
-	p.at(j, t.refused, b, &s)
+	p.near(j, t.refused, t.flow, b, &s)
 	_, limit := b.strain(t.refused, &s)
-	p.at(j, u, b, &s)
+	p.near(j, u, t.flow, b, &s)
 	series, parallel := float64(max(d.Series, 1)), float64(max(d.Parallel, 1))
 	o := Operation{
 		Hz:    p.hz[j],

@@ -29,6 +29,7 @@ type Prepared struct {
 	stiffening float64 // growth of the in-phase current with u^2, A per u^3 at small travel
 	heatTime   float64 // s, of a driver of heatSize
 	heatSize   float64 // m
+	burstShare float64 // of the usual burst's heat
 }
 
 // point is one frequency: all constants of the functions of u in strain.go.
@@ -83,6 +84,7 @@ func (p *Prepared) fill(d *driver.Driver, c *enclosure.Circuit, drivers float64,
 	}
 	if p.heatSize != d.Size {
 		p.heatTime, p.heatSize = d.HeatTime(), d.Size
+		p.burstShare = p.heatShare(readingBurst)
 	}
 	perForce := 1 / (float64(d.Coils) * d.Bl) // A for each N
 	perTravel := d.Xmax * perForce            // A for each N/m and u

@@ -1,9 +1,6 @@
 package bass
 
-import (
-	"math"
-	"sync/atomic"
-)
+import "sync/atomic"
 
 // The largest travel up to which nothing is passed: the first crossing.
 //
@@ -45,6 +42,7 @@ const (
 // rival is a level to be beaten.
 type rival struct {
 	sound float64 // squared pressure; 0: none
+	root  float64 // of sound
 	ties  bool    // an equal level beats it too
 }
 
@@ -58,6 +56,7 @@ type top struct {
 	u       float64 // largest travel
 	refused float64 // upper end of the last cell, where the limit that binds can be read
 	sound   float64 // squared pressure at u
+	flow    float64 // through the port at u
 }
 
 // crossing finds the top of point j. It gives up with ok = false as soon as the
@@ -71,21 +70,30 @@ func (p *Prepared) crossing(j int, b *bounds, r rival) (t top, ok bool) {
 		if n, ok = p.below(j, b, r); !ok {
 			return t, false
 		}
+		rung := octaves - 1 + n
+		if n > 0 && p.kept(j, rung) && p.moves[j*rungs+rung].sound < r.sound && p.refuses(j, rung, b) {
+			atomic.StoreUint32(&p.learnt[j].refused, uint32(rung))
+			return t, false
+		}
 	}
 	var s state
 	for tried := 0; high-low > 1; tried++ {
 		if tried > 1 || n <= low || n >= high {
 			n = (low + high) / 2
 		}
-		u := rungTravel[octaves-1+n]
-		p.stand(j, octaves-1+n, b, &s)
-		if b.allows(u, &s) {
-			low = n
-			n++
-			continue
+		rung := octaves - 1 + n
+		if p.kept(j, rung) && p.refuses(j, rung, b) {
+			s.sound = p.moves[j*rungs+rung].sound
+		} else {
+			p.stand(j, rung, b, &s)
+			if b.allows(rungTravel[rung], &s) {
+				low = n
+				n++
+				continue
+			}
 		}
 		if !r.beats(s.sound) {
-			atomic.StoreUint32(&p.learnt[j].refused, uint32(octaves-1+n))
+			atomic.StoreUint32(&p.learnt[j].refused, uint32(rung))
 			return t, false
 		}
 		high = n
@@ -115,7 +123,7 @@ func (p *Prepared) crossing(j int, b *bounds, r rival) (t top, ok bool) {
 // rival: when that is refused, as for most points of a grid, the search ends
 // there. ok is false where even the largest travel cannot beat it.
 func (p *Prepared) below(j int, b *bounds, r rival) (n int, ok bool) {
-	need := math.Sqrt(r.sound) * p.points[j].need
+	need := r.root * p.points[j].need
 	n = int(min(need*(1/levelStep), levels-1))
 	if len(p.loads) == 0 {
 		return n, need <= b.overdrive
@@ -182,7 +190,7 @@ func (p *Prepared) halve(j, rung int, b *bounds, r rival) (t top, ok bool) {
 	above, _ := b.strain(to, &upper)
 	t = top{u: between(from, to, below, above), refused: to}
 	p.travel(j, t.u, &s.move)
-	t.sound = s.sound
+	t.sound, t.flow = s.sound, s.flow
 	return t, true
 }
 

@@ -101,8 +101,8 @@ func (p *Prepared) settle(j, rung int, b *bounds, r rival) (t top, ok bool) {
 		// Can it beat the rival at all? This is just below the travel that
 		// would: the pressure is straight in a sealed box, nearly so in
 		// others.
-		rs, ls, us := math.Sqrt(r.sound), math.Sqrt(low.sound), math.Sqrt(high.sound)
-		if x := math.Floor(parts*(rs-ls)/(us-ls) - bent); x > 0 && x < parts {
+		ls, us := math.Sqrt(low.sound), math.Sqrt(high.sound)
+		if x := math.Floor(parts*(r.root-ls)/(us-ls) - bent); x > 0 && x < parts {
 			u := c.travel(x, &s.move)
 			b.feel(c.o, u, &s)
 			switch k := b.look(x, u, &s); {
@@ -166,7 +166,7 @@ func (p *Prepared) settle(j, rung int, b *bounds, r rival) (t top, ok bool) {
 	}
 	x := between(low.x, high.x, low.strain(lowEase), high.strain(highEase))
 	t.u = c.travel(x, &s.move)
-	t.sound = s.sound
+	t.sound, t.flow = s.sound, s.flow
 	t.refused = from + high.x*c.part
 	return t, true
 }

@@ -97,11 +97,16 @@ func Music() Limits {
 // so that the mean power is Crest - 3.01 dB below that of the sine. A crest
 // below a sine's (a clipped wave) heats more.
 func (l Limits) heatFactor() float64 {
-	if l.Crest == 0 {
+	switch l.Crest {
+	case 0:
 		return 1
+	case musicCrest:
+		return musicHeat
 	}
 	return math.Pow(10, (sineCrest-l.Crest)/10)
 }
+
+var musicHeat = math.Pow(10, (sineCrest-musicCrest)/10)
 
 // Limit is what keeps the level from going higher.
 type Limit int

@@ -83,8 +83,11 @@ func (p *Prepared) bindLimits(l Limits, b *bounds) {
 	b.watts, b.re = p.coils/2, d.Re
 	b.overdrive = min(max(0, l.Overdrive), MostOverdrive)
 	share := 1.0
-	if !math.IsInf(l.Burst, 1) {
-		share = -math.Expm1(-max(0, l.Burst) / p.heatTime)
+	switch {
+	case l.Burst == readingBurst:
+		share = p.burstShare
+	case !math.IsInf(l.Burst, 1):
+		share = p.heatShare(l.Burst)
 	}
 	b.heat = d.HeatResistance() * share * l.heatFactor() * float64(d.Coils) / 2 * d.Re
 	// The rise goes through its inverse to let it be infinite.
@@ -97,6 +100,11 @@ func (p *Prepared) bindLimits(l Limits, b *bounds) {
 	if p.circuit.PortArea > 0 && l.PortSpeed > 0 {
 		b.flow = l.PortSpeed * p.circuit.PortArea
 	}
+}
+
+// heatShare is how much of its steady heat a coil reaches in a burst, s.
+func (p *Prepared) heatShare(burst float64) float64 {
+	return -math.Expm1(-max(0, burst) / p.heatTime)
 }
 
 // move is the part of the chain that no amplifier changes; peak values for one
@@ -121,6 +129,17 @@ type state struct {
 func (p *Prepared) at(j int, u float64, b *bounds, s *state) {
 	p.travel(j, u, &s.move)
 	b.feel(&p.points[j], u, s)
+}
+
+// near is at with a guess of the flow through the port; 0: none.
+func (p *Prepared) near(j int, u, flow float64, b *bounds, s *state) {
+	if !(flow > 0) {
+		p.at(j, u, b, s)
+		return
+	}
+	l, o := &p.loads[j], &p.points[j]
+	o.ported(l, p.stiffening, u, l.FlowNear(u*o.cone, flow), &s.move)
+	b.feel(o, u, s)
 }
 
 // travel follows the chain from the cone to the current and the sound.
