@@ -164,11 +164,13 @@ func (p *Prepared) narrow(j, n int, b *bounds, r rival) (t top, ok bool) {
 func (p *Prepared) halve(j, rung int, b *bounds, r rival) (t top, ok bool) {
 	var lower, upper, s state
 	from, to, depth := 0.0, rungTravel[rung+1], octaves
+	p.stand(j, rung+1, b, &upper)
+	var c cell
 	if rung >= 0 {
 		from = rungTravel[rung]
 		p.stand(j, rung, b, &lower)
+		p.cell(j, rung, &lower.move, &upper.move, &c)
 	}
-	p.stand(j, rung+1, b, &upper)
 	for n := 0; n < halvings; {
 		if from > 0 || depth == deepest {
 			n++
@@ -179,7 +181,12 @@ func (p *Prepared) halve(j, rung int, b *bounds, r rival) (t top, ok bool) {
 			return t, false
 		}
 		middle := (from + to) / 2
-		p.at(j, middle, b, &s)
+		if rung >= 0 {
+			c.travel((middle-c.from)/c.part, &s.move)
+			b.feel(c.o, middle, &s)
+		} else {
+			p.at(j, middle, b, &s)
+		}
 		if b.allows(middle, &s) {
 			from, lower = middle, s
 		} else {

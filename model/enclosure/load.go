@@ -155,11 +155,11 @@ func (l *Load) Elasticity(y float64) float64 {
 //
 // The derivative by Zp is the square of the port's share of the flow, in both
 // kinds of box (work out the fraction above; it has to be so, since the network
-// is reciprocal). Zp moves by k y, y grows no faster than the cone's velocity,
-// and the port's share falls.
+// is reciprocal). Zp moves by k y, y grows with its elasticity, and both that
+// and the port's share fall.
 func (l *Load) Swing(from, to, cone float64) float64 {
 	share := from / cone
-	return l.k * share * share * to
+	return l.k * share * share * to * l.Elasticity(from)
 }
 
 // At gives reaction and net output, for a unit volume velocity of the cone,
