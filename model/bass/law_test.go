@@ -206,12 +206,7 @@ func TestAlwaysFinite(t *testing.T) {
 		}
 		ops := append(p.Curve(d, l), p.Loudest(d, l), p.SmallSignal(0, d, 2.83))
 		for _, o := range ops {
-			v := reflect.ValueOf(o)
-			for i := range v.NumField() {
-				if f := v.Field(i); f.CanFloat() && (math.IsNaN(f.Float()) || math.IsInf(f.Float(), 0)) {
-					t.Fatalf("%s is %g in %+v", v.Type().Field(i).Name, f.Float(), o)
-				}
-			}
+			finiteOperation(t, o)
 		}
 		for _, v := range []float64{p.Ceiling(l), MusicLevel(p, d), p.Bands(d, l)} {
 			if math.IsNaN(v) || math.IsInf(v, 0) {
@@ -219,6 +214,16 @@ func TestAlwaysFinite(t *testing.T) {
 			}
 		}
 	})
+}
+
+func finiteOperation(t *rapid.T, o Operation) {
+	t.Helper()
+	v := reflect.ValueOf(o)
+	for i := range v.NumField() {
+		if f := v.Field(i); f.CanFloat() && (math.IsNaN(f.Float()) || math.IsInf(f.Float(), 0)) {
+			t.Fatalf("%s is %g in %+v", v.Type().Field(i).Name, f.Float(), o)
+		}
+	}
 }
 
 // Nothing is allocated where a search spends its time.

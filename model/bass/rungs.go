@@ -60,8 +60,24 @@ func (p *Prepared) hopeless(j int, b *bounds, sound float64) bool {
 	if len(p.loads) == 0 && b.overdrive*b.overdrive*rounding*p.points[j].output < sound {
 		return true
 	}
-	r := atomic.LoadUint32(&p.learnt[j].refused)
-	return r > 0 && p.moves[j*rungs+int(r)].sound < sound && p.refuses(j, int(r), b)
+	last := &p.learnt[j].refused
+	r := int(atomic.LoadUint32(last))
+	if r == 0 {
+		return false
+	}
+	if p.moves[j*rungs+r].sound >= sound {
+		r--
+	} else if p.refuses(j, r, b) {
+		return true
+	} else {
+		r++
+	}
+	// The rung beside it, of the lattice and known.
+	if r < octaves || r == rungs || !p.kept(j, r) || p.moves[j*rungs+r].sound >= sound || !p.refuses(j, r, b) {
+		return false
+	}
+	atomic.StoreUint32(last, uint32(r))
+	return true
 }
 
 // refuses tells that the travel at a rung that is kept is not allowed.

@@ -186,8 +186,8 @@ func (s *Setup) check(room *cabin.Response) error {
 	}
 	last := 0.0
 	for i, f := range room.Hz {
-		if !(f > last) || f > highestHz {
-			return fmt.Errorf("frequency %g Hz of the cabin's response: must rise from above 0 to at most %g", f, highestHz)
+		if !(f > last) || f < lowestHz || f > highestHz {
+			return fmt.Errorf("frequency %g Hz of the cabin's response: must rise from at least %g to at most %g", f, lowestHz, highestHz)
 		}
 		if !finite(room.Transfer[i]) || !finite(room.Back[i]) {
 			return fmt.Errorf("the cabin's response at %g Hz is not finite", f)
@@ -197,8 +197,12 @@ func (s *Setup) check(room *cabin.Response) error {
 	return nil
 }
 
-// highestHz: no lumped box means anything there; it guards the arithmetic.
-const highestHz = 1e5
+// lowestHz and highestHz: no lumped box means anything there; they guard the
+// arithmetic.
+const (
+	lowestHz  = 1e-3
+	highestHz = 1e5
+)
 
 func finite(z complex128) bool {
 	s := math.Abs(real(z)) + math.Abs(imag(z))
