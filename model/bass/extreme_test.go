@@ -34,7 +34,7 @@ func TestExtremesStayFinite(t *testing.T) {
 			if rapid.IntRange(0, 9).Draw(t, name+" is nothing") == 0 {
 				return 0
 			}
-			v := draw(t, name, 1e-30, 1e30)
+			v := draw(t, name, 1e-37, 1e37)
 			if rapid.Bool().Draw(t, name+" below zero") {
 				v = -v
 			}
@@ -64,6 +64,11 @@ func TestExtremesStayFinite(t *testing.T) {
 			finiteOperation(t, p.At(i, Drive{}, l))
 		}
 		loudest := p.Loudest(a, l)
+		var bound bounds
+		p.bind(a, l, &bound)
+		if _, want := plainLoudest(p, &bound); math.Abs(loudest.Level-level(want.sound)) > lawTolerance {
+			t.Fatalf("loudest %v, by the definition %v", loudest.Level, level(want.sound))
+		}
 		finiteOperation(t, loudest)
 		ceiling, music := p.Ceiling(l), MusicLevel(p, a)
 		if math.IsNaN(ceiling-music) || math.IsInf(ceiling-music, 0) {
