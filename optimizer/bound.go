@@ -34,7 +34,9 @@ func (s *search) bound(groups []*group) {
 		s.ceil(groups[i], h)
 		free <- h
 	})
-	slices.SortStableFunc(groups, func(a, b *group) int { return cmp.Compare(b.ceiling, a.ceiling) })
+	slices.SortStableFunc(groups, func(a, b *group) int {
+		return cmp.Or(cmp.Compare(b.ceiling, a.ceiling), cmp.Compare(a.floor, b.floor))
+	})
 }
 
 // limits are those of the goal.
@@ -64,6 +66,9 @@ func (t *task) mouth(it *item) bass.Mouth {
 // ceil bounds all blocks of a group by the widest of its mouths.
 func (s *search) ceil(g *group, h *bass.Horizon) {
 	g.ceiling = silent
+	if len(g.housing) > 0 && len(g.class.pairs) > 0 {
+		g.floor = g.price(g.housing[0]) + g.class.floor
+	}
 	if !s.look(h, g) {
 		return
 	}
@@ -73,6 +78,9 @@ func (s *search) ceil(g *group, h *bass.Horizon) {
 		widest.Port, widest.Cones = max(widest.Port, m.Port), widest.Cones || m.Cones
 	}
 	g.ceiling = s.beyond(h, widest)
+	if s.music() {
+		g.ceiling = min(g.ceiling, s.most)
+	}
 }
 
 // look turns a horizon to a group's driver; false when nothing that could

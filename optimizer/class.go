@@ -31,6 +31,7 @@ type class struct {
 	tree           tree    // of pairs
 	sharp          tree    // of the places in pairs that no other pair replaces
 	floor          int64   // lowest price of a pair with its rest
+	bare           int64   // lowest price of a pair without
 	floors         []int64 // of all pairs, rising
 	envelopes      []felt  // envelopes[i] covers the pairs of floors[:i+1]
 	lost           [reasonCount]uint64
@@ -41,6 +42,7 @@ type pair struct {
 	amp    *item
 	number int
 	price  int64
+	bare   int64 // price with the cheapest kit
 	floor  int64 // price with the cheapest kit and rest that could go with it
 	demand float64
 	forced *item // amplifier that must be in the build and is not yet
@@ -99,7 +101,7 @@ func (t *task) class(driver *item, drivers int) *class {
 	if c := t.classes[key]; c != nil {
 		return c
 	}
-	c := &class{drivers: drivers, coils: d.Coils, load: d.CoilLoad, floor: math.MaxInt64}
+	c := &class{drivers: drivers, coils: d.Coils, load: d.CoilLoad, floor: math.MaxInt64, bare: math.MaxInt64}
 	t.classes[key] = c
 	t.order = append(t.order, c)
 	return c
@@ -141,12 +143,13 @@ func (t *task) fill(c *class) {
 				c.lost[DropKit]++
 				continue
 			}
-			p.floor = p.price + floor + p.bundle.floor
+			p.bare = p.price + p.bundle.floor
+			p.floor = p.bare + floor
 			if p.floor > t.limit {
 				c.lost[DropCap]++
 				continue
 			}
-			c.floor = min(c.floor, p.floor)
+			c.floor, c.bare = min(c.floor, p.floor), min(c.bare, p.bare)
 			c.pairs = append(c.pairs, p)
 		}
 	}

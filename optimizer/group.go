@@ -21,6 +21,7 @@ type group struct {
 	housing []*item // cheapest first for this many boxes; for a loaded enclosure itself alone
 	class   *class
 	ceiling level // proven: no block of the group is louder
+	floor   int64 // nor any build with one cheaper
 }
 
 func (g *group) drivers() int { return g.boxes * g.holes }

@@ -38,7 +38,7 @@ func (r *rests) filtered(p pack, watts float64, highPass bool) []pack {
 	var all []pack
 	try := func(f filter, blocker *item) {
 		q := p
-		l, ok := r.t.hear(q.choice, watts, f)
+		l, ok := r.hear(q.choice, watts, f)
 		if !ok {
 			return
 		}
@@ -58,14 +58,29 @@ func (r *rests) filtered(p pack, watts float64, highPass bool) []pack {
 			return all
 		}
 	}
-	for _, b := range r.blockers {
-		f := blockerFilter(b.part.Blocker, p.choice.load)
-		if highPass && f.hz < builtIn.hz {
-			f = builtIn
+	for _, b := range r.blockersFor(p.choice) {
+		f := blocked(b, p.choice.load)
+		if highPass {
+			try(f[1], b)
+		} else {
+			try(f[0], b)
 		}
-		try(f, b)
 	}
 	return all
+}
+
+// blockersFor are the blockers for a pair without those behind others: with
+// which it can use as much.
+func (r *rests) blockersFor(c choice) []*item {
+	if l, known := r.blocks[c]; known {
+		return l
+	}
+	l := deep(r.blockers, r.t.top, func(it *item) int64 { return it.cost(1) }, func(q, p *item) bool {
+		a, b := blocked(q, c.load), blocked(p, c.load)
+		return r.ear(c, a[0]).most >= r.ear(c, b[0]).most && r.ear(c, a[1]).most >= r.ear(c, b[1]).most
+	})
+	r.blocks[c] = l
+	return l
 }
 
 // own lists the packs of one pair with an amplifier of its own.
@@ -74,7 +89,11 @@ func (r *rests) own(k packKey) []pack {
 		return l
 	}
 	var all []pack
-	for _, amp := range r.owns {
+	amps := r.ownsFor(k.choice.load)
+	if k.forced != nil {
+		amps = r.owns
+	}
+	for _, amp := range amps {
 		if k.forced != nil && amp != k.forced {
 			continue
 		}

@@ -40,7 +40,7 @@ const (
 func (r Reason) String() string {
 	return [...]string{
 		"not offered", "does not fit", "no valid hookup", "over the cap", "required part missing",
-		"cable current", "incomplete or idle", "bound", "dominated", "not reached",
+		"cable current", "incomplete or outranked", "bound", "dominated", "not reached",
 	}[r]
 }
 

@@ -49,9 +49,13 @@ type rests struct {
 	blockers                       []*item
 	forcedConverter, forcedBlocker bool
 	mutex                          sync.Mutex
-	lists                          map[restKey][]rest
+	lists                          map[restKey]*restList
 	packs                          map[packKey][]pack
 	merged                         map[packKey][]pack
+	ears                           map[earKey]*ear
+	blocks                         map[choice][]*item
+	peaks                          map[choice]level
+	ownLists                       map[float64][]*item // by load
 }
 
 // slot lists the parts that may fill a slot of one piece, cheapest first.
@@ -78,16 +82,18 @@ func (t *task) forcedKind(kind catalog.Kind) bool {
 
 func (t *task) newRests() *rests {
 	r := &rests{t: t,
-		sources:  keepDeep(t.slot(catalog.KindSource), t.top, sourceFeatures),
-		choices:  t.choices(),
 		converts: keepDeep(t.slot(catalog.KindConverter), t.top, func(it *item) bool { return it.part.Converter.Channels >= 2 }),
-		blockers: t.slot(catalog.KindBlocker),
+		blockers: keepDeep(t.slot(catalog.KindBlocker), t.top, func(it *item) float64 { return it.part.Blocker.Capacitance }),
 
 		forcedConverter: t.forcedKind(catalog.KindConverter),
 		forcedBlocker:   t.forcedKind(catalog.KindBlocker),
-		lists:           make(map[restKey][]rest),
+		lists:           make(map[restKey]*restList),
 		packs:           make(map[packKey][]pack),
 		merged:          make(map[packKey][]pack),
+		ears:            make(map[earKey]*ear),
+		blocks:          make(map[choice][]*item),
+		peaks:           make(map[choice]level),
+		ownLists:        make(map[float64][]*item),
 	}
 	for _, it := range t.shelf.kinds[catalog.KindAmplifier] {
 		if it.offered() {
@@ -95,6 +101,8 @@ func (t *task) newRests() *rests {
 		}
 	}
 	slices.SortStableFunc(r.owns, func(a, b *item) int { return cmp.Compare(a.cost(1), b.cost(1)) })
+	r.choices = r.thinChoices(t.choices())
+	r.sources = r.thinSources(keepDeep(t.slot(catalog.KindSource), t.top, sourceFeatures))
 	return r
 }
 
@@ -120,18 +128,26 @@ func keepDeep[F comparable](items []*item, depth int, feature func(*item) F) []*
 	return kept
 }
 
+// restList is the rests of one key, cheapest first, with their staircase.
+type restList struct {
+	all    []rest
+	stairs stairs
+}
+
+var noRests = new(restList)
+
 // list is every rest of a key that can enter a ranking, cheapest first. With
 // an amplifier in the key, it lists only those that use its spare channels.
-func (r *rests) list(k restKey) []rest {
+func (r *rests) list(k restKey) *restList {
 	if k.amp != nil && k.forced != nil {
-		return nil
+		return noRests
 	}
 	r.mutex.Lock()
 	defer r.mutex.Unlock()
 	return r.listed(k)
 }
 
-func (r *rests) listed(k restKey) []rest {
+func (r *rests) listed(k restKey) *restList {
 	if l, known := r.lists[k]; known {
 		return l
 	}
@@ -155,23 +171,41 @@ func (r *rests) listed(k restKey) []rest {
 	})
 	if k.amp != nil {
 		base := make(map[string]bool)
-		for _, b := range r.listed(restKey{speaker: k.speaker}) {
+		for _, b := range r.listed(restKey{speaker: k.speaker}).all {
 			base[b.parts.key()] = true
 		}
 		for i := range l {
 			l[i].twin = base[l[i].parts.key()]
 		}
 	}
-	r.lists[k] = l
-	return l
+	made := &restList{all: l, stairs: stairsOf(l)}
+	r.lists[k] = made
+	return made
 }
 
-// best bounds the level of a pair whatever drives it.
-func (r *rests) best(choice) level {
-	if r.t.brief.Goal == catalog.GoalReading {
+// best bounds the level of a pair whatever drives it and whatever filters it.
+func (r *rests) best(c choice) level {
+	if !r.t.music() {
 		return 0
 	}
-	return -silent
+	if l, known := r.peaks[c]; known {
+		return l
+	}
+	best := silent
+	try := func(f filter) {
+		if l, ok := r.hear(c, everyWatt, f); ok {
+			best = max(best, l)
+		}
+	}
+	try(filter{})
+	try(builtIn)
+	for _, b := range r.blockers {
+		for _, f := range blocked(b, c.load) {
+			try(f)
+		}
+	}
+	r.peaks[c] = best
+	return best
 }
 
 // complete adds the rests of one source and one pair of speakers.
@@ -248,7 +282,7 @@ func (t *task) restFloor(amp, forced *item, spare bool) (floor int64, ok bool) {
 	r := t.rests
 	speaker := amp.part.Amplifier.SpeakerInput
 	floor = math.MaxInt64
-	if l := r.list(restKey{speaker: speaker, forced: forced}); len(l) > 0 {
+	if l := r.list(restKey{speaker: speaker, forced: forced}).all; len(l) > 0 {
 		floor = l[0].price
 	}
 	if spare && forced == nil {

@@ -40,6 +40,9 @@ type search struct {
 	total    ranking
 	books    tally
 	left     level          // no block that was not reached is louder
+	base     stairs         // of the rests that do not lean on the bass amplifier
+	spare    stairs         // of those that use its spare channels
+	most     level          // no front stage is louder
 	bands    cabin.Response // the frequencies of the room that music depends on
 	finished bool
 }
@@ -51,6 +54,7 @@ func (t *task) search(ctx context.Context) *search {
 	bass.BandsOnly(t.room, &s.bands)
 	groups := t.groups(&s.books)
 	t.fillClasses()
+	s.climb()
 	s.bound(groups)
 
 	size, done := firstRound, 0
@@ -160,7 +164,7 @@ func (w *worker) open(ctx context.Context, g *group, f *find) {
 			f.books.pairs[DropCap] += rest
 			return
 		}
-		if !w.ranking.admits(g.ceiling, w.price+g.class.floor) {
+		if !w.admits(g.ceiling, w.price+g.class.floor, w.price+g.class.bare) {
 			// The boxes to come cost no less.
 			w.drop(g.ceiling, &f.books.pairs, rest)
 			return
@@ -168,7 +172,7 @@ func (w *worker) open(ctx context.Context, g *group, f *find) {
 		if !looked {
 			looked = w.look(&w.horizon, g)
 		}
-		if l := w.beyond(&w.horizon, w.mouths[box]); !w.ranking.admits(l, w.price+g.class.floor) {
+		if l := w.beyond(&w.horizon, w.mouths[box]); !w.admits(l, w.price+g.class.floor, w.price+g.class.bare) {
 			w.drop(l, &f.books.pairs, slots)
 			continue
 		}
@@ -228,7 +232,7 @@ func (w *worker) settle(slots uint64) {
 		return
 	}
 	l := w.reach(w.through(strongest), rival)
-	if !w.ranking.admits(l, w.price+g.class.floor) {
+	if !w.admits(l, w.price+g.class.floor, w.price+g.class.bare) {
 		w.drop(l, &books.pairs, slots)
 		return
 	}
@@ -251,7 +255,8 @@ func (w *worker) through(f felt) bass.Drive {
 // hope says whether any sharp pair below a branch could enter the ranking.
 func (w *worker) hope(at int) bool {
 	b := &w.group.class.sharp[at]
-	if w.price+b.floor > w.limit || !w.ranking.admits(w.reach(w.through(b.felt), w.ranking.last()), w.price+b.floor) {
+	if w.price+b.floor > w.limit || !w.admits(loudest, w.price+b.floor, w.price+b.bare) ||
+		!w.admits(w.reach(w.through(b.felt), w.ranking.last()), w.price+b.floor, w.price+b.bare) {
 		return false
 	}
 	return b.to-b.from == 1 || w.hope(at+1) || w.hope(b.right)
@@ -278,8 +283,11 @@ func (w *worker) descend(at int) {
 		w.find.books.pairs[DropCap] += n
 		return
 	}
-	l := w.reach(w.through(b.felt), w.ranking.last())
-	if !w.ranking.admits(l, w.price+b.floor) {
+	l := loudest
+	if w.admits(l, w.price+b.floor, w.price+b.bare) {
+		l = w.reach(w.through(b.felt), w.ranking.last())
+	}
+	if !w.admits(l, w.price+b.floor, w.price+b.bare) {
 		w.drop(l, &w.find.books.pairs, n)
 		return
 	}

@@ -11,13 +11,13 @@ func (w *worker) pair(p *pair) {
 		spare = spare || p.ways[i].spare
 	}
 	key := restKey{speaker: p.amp.part.Amplifier.SpeakerInput, forced: p.forced}
-	base := w.rests.list(key)
-	var extra []rest
-	if spare {
+	lean := w.rests.list(key) // on nothing but the source, or on its own
+	extra := noRests
+	if spare && w.worthwhile(w.price+p.bare, w.spare) {
 		key.amp = p.amp
 		extra = w.rests.list(key)
 	}
-	floor := cheapest(base, extra)
+	floor := cheapest(lean, extra)
 	kits := p.bundle.kits
 	books.triples[DropKit] += w.kits64 - uint64(p.bundle.carry)
 	books.triples[DropOrder] += uint64(p.bundle.carry - len(kits))
@@ -29,9 +29,13 @@ func (w *worker) pair(p *pair) {
 			books.triples[DropCap]++
 			continue
 		}
+		if !w.worthwhile(price, lean.stairs) && !w.worthwhile(price, extra.stairs) {
+			books.triples[DropOrder]++
+			continue
+		}
 		if r := w.kits[kit].resistance; r != last {
 			all, left, last = w.levels(p, kit), silent, r
-			if len(extra) > 0 {
+			if len(extra.all) > 0 {
 				left = w.sparing(p, kit)
 			}
 		}
@@ -45,20 +49,29 @@ func (w *worker) pair(p *pair) {
 			continue
 		}
 		books.singles[DropNotOffered] += w.rests64 - w.offered
-		books.singles[DropRest] += w.offered - uint64(len(base)) - fresh(extra)
-		w.rest(p, kit, base, all)
-		w.rest(p, kit, extra, left)
+		books.singles[DropRest] += w.offered - uint64(len(lean.all)) - fresh(extra.all)
+		w.rest(p, kit, lean.all, all)
+		w.rest(p, kit, extra.all, left)
 	}
 }
 
-// cheapest is the lower of the first prices of two sorted lists.
-func cheapest(a, b []rest) int64 {
-	low := boundless
-	if len(a) > 0 {
-		low = a[0].price
+// worthwhile says whether, for music, a system of that price could enter the
+// ranking with any of its rests, if the bass were as loud as can be.
+func (w *worker) worthwhile(price int64, s stairs) bool {
+	rival := w.ranking.last()
+	if rival == nil || !w.music() {
+		return true
 	}
-	if len(b) > 0 {
-		low = min(low, b[0].price)
+	return price+s.to(rival.level+1) <= w.limit || price+s.to(rival.level) <= rival.price
+}
+
+// cheapest is the lower of the first prices of two lists.
+func cheapest(a, b *restList) int64 {
+	low := boundless
+	for _, l := range []*restList{a, b} {
+		if len(l.all) > 0 {
+			low = min(low, l.all[0].price)
+		}
 	}
 	return low
 }

@@ -24,6 +24,7 @@ type branch struct {
 	from, to int
 	right    int
 	floor    int64
+	bare     int64
 	felt     felt
 }
 
@@ -46,7 +47,7 @@ func (c *class) plant() {
 		f = f.join(p.felt)
 		c.floors = append(c.floors, p.floor)
 		c.envelopes = append(c.envelopes, f)
-		if !slices.ContainsFunc(sharp, func(q pair) bool { return q.felt.covers(p.felt) }) {
+		if !slices.ContainsFunc(sharp, func(q pair) bool { return q.bare <= p.bare && q.felt.covers(p.felt) }) {
 			sharp = append(sharp, *p)
 		}
 	}
@@ -57,9 +58,9 @@ func (c *class) plant() {
 // grow sorts pairs into a tree, halving in the direction in which they differ
 // most. base is the place of the first of them.
 func grow(t tree, pairs []pair, base int) tree {
-	b := branch{from: base, to: base + len(pairs), floor: pairs[0].floor, felt: pairs[0].felt}
+	b := branch{from: base, to: base + len(pairs), floor: pairs[0].floor, bare: pairs[0].bare, felt: pairs[0].felt}
 	for i := range pairs {
-		b.floor = min(b.floor, pairs[i].floor)
+		b.floor, b.bare = min(b.floor, pairs[i].floor), min(b.bare, pairs[i].bare)
 		b.felt = b.felt.join(pairs[i].felt)
 	}
 	at := len(t)

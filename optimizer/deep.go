@@ -1,0 +1,169 @@
+package optimizer
+
+// A part that fills a slot by itself, a source say, can be left out of a ranking
+// of K builds when K other parts for the slot are cheaper and do all that it
+// does: put any of them in its place, and each of the K builds is complete, no
+// quieter, and cheaper, so that all K rank before. Being behind one better part
+// is not enough: the build with the worse part may well be the second best.
+
+// deep keeps the items, cheapest first, that are not behind depth strictly
+// cheaper ones that replace them. It compares with kept ones only: whatever
+// replaces a dropped item is itself replaced, or kept, depth deep.
+func deep[T any](items []T, depth int, price func(T) int64, replaces func(q, p T) bool) []T {
+	var kept []T
+	for _, p := range items {
+		ahead := 0
+		for _, q := range kept {
+			if price(q) >= price(p) {
+				break
+			}
+			if replaces(q, p) {
+				if ahead++; ahead == depth {
+					break
+				}
+			}
+		}
+		if ahead < depth {
+			kept = append(kept, p)
+		}
+	}
+	return kept
+}
+
+// thinSources leaves out head units behind others. Better means: no fewer
+// abilities, and no less power into any of the loads at hand.
+func (r *rests) thinSources(items []*item) []*item {
+	if r.forcedBlocker || r.forcedConverter {
+		return items // what is there in any case might be idle with a better one
+	}
+	loads := r.loads()
+	return deep(items, r.t.top, func(it *item) int64 { return it.cost(1) }, func(q, p *item) bool {
+		a, b := q.part.Source, p.part.Source
+		if a.PreOuts == 0 && b.PreOuts > 0 || !a.HighPass && b.HighPass || a.Channels < 2 && b.Channels >= 2 {
+			return false
+		}
+		for _, load := range loads {
+			if sourcePower(a, load) < sourcePower(b, load) {
+				return false
+			}
+		}
+		return true
+	})
+}
+
+// loads are the different loads of the pairs of front speakers.
+func (r *rests) loads() (all []float64) {
+	seen := make(map[float64]bool)
+	for _, c := range r.choices {
+		if !seen[c.load] {
+			seen[c.load] = true
+			all = append(all, c.load)
+		}
+	}
+	return all
+}
+
+// thinChoices leaves out pairs behind others of the same load: as loud for a
+// watt, and able to use as many with every filter.
+func (r *rests) thinChoices(all []choice) []choice {
+	filters := []filter{{}, builtIn}
+	return deep(all, r.t.top, choice.price, func(q, p choice) bool {
+		if q.load != p.load || q.fresh && !p.fresh || r.ear(q, builtIn).little < r.ear(p, builtIn).little {
+			return false
+		}
+		for _, f := range filters {
+			if r.ear(q, f).most < r.ear(p, f).most {
+				return false
+			}
+		}
+		for _, b := range r.blockers {
+			for _, f := range blocked(b, q.load) {
+				if r.ear(q, f).most < r.ear(p, f).most {
+					return false
+				}
+			}
+		}
+		return true
+	})
+}
+
+// blocked is the filter of a blocker by itself and beside a built-in one.
+func blocked(b *item, load float64) [2]filter {
+	f := blockerFilter(b.part.Blocker, load)
+	if f.hz < builtIn.hz {
+		return [2]filter{f, builtIn}
+	}
+	return [2]filter{f, f}
+}
+
+// ownsFor are the amplifiers that may be a front's own, for pairs of one load,
+// without those behind others: no less power, no more current, no fewer
+// abilities.
+func (r *rests) ownsFor(load float64) []*item {
+	if l, known := r.ownLists[load]; known {
+		return l
+	}
+	t := r.t
+	l := deep(r.owns, t.top, func(it *item) int64 { return it.cost(1) }, func(q, p *item) bool {
+		a, b := q.part.Amplifier, p.part.Amplifier
+		return t.free(q) && t.amps[q].demand <= t.amps[p].demand && (a.HighPass || !b.HighPass) && (a.SpeakerInput || !b.SpeakerInput) &&
+			t.stereoPower(q, load) >= t.stereoPower(p, load)
+	})
+	r.ownLists[load] = l
+	return l
+}
+
+// ear is what a pair of speakers behind a filter can be heard as.
+type ear struct {
+	little float64 // level with littleWatt a side, dB
+	most   float64 // W a side that it can use at most
+	at     map[float64]level
+}
+
+type earKey struct {
+	choice choice
+	filter filter
+}
+
+// ear is kept for each pair and filter, since thousands of combinations come
+// down to it: the level only depends on the watts that are of use.
+func (r *rests) ear(c choice, f filter) *ear {
+	key := earKey{c, f}
+	if e := r.ears[key]; e != nil {
+		return e
+	}
+	e := &ear{at: make(map[float64]level)}
+	_, e.most, _ = c.stage(everyWatt, f.hz, f.order).Play(r.t.cabin)
+	e.little, _, _ = c.stage(littleWatt, f.hz, f.order).Play(r.t.cabin)
+	r.ears[key] = e
+	return e
+}
+
+const (
+	// everyWatt is more than any pair can use, littleWatt less.
+	everyWatt  = 1e9
+	littleWatt = 1e-6
+)
+
+// hear is task.hear, remembered.
+func (r *rests) hear(c choice, watts float64, f filter) (level, bool) {
+	t := r.t
+	if !t.music() && !c.fresh {
+		return 0, watts > 0
+	}
+	e := r.ear(c, f)
+	usable := min(watts, e.most)
+	if c.fresh && usable < t.brief.FrontWatts*(1-wattsTolerance) {
+		return silent, false
+	}
+	if !t.music() {
+		return 0, watts > 0
+	}
+	l, known := e.at[usable]
+	if !known {
+		db, _, _ := c.stage(usable, f.hz, f.order).Play(t.cabin)
+		l = round(db)
+		e.at[usable] = l
+	}
+	return l, watts > 0
+}

@@ -1,0 +1,143 @@
+package optimizer
+
+import (
+	"slices"
+
+	"loudfor/catalog"
+)
+
+// For music a front stage that plays loud enough costs money too, and where
+// the front is the weaker half of every build, hundreds of bass systems tie at
+// the front's level and only the price tells them apart. So the price of the
+// rest is bounded level by level: a staircase says what the cheapest front
+// stage costs that reaches a level.
+
+// stair is a price and the highest level that it buys.
+type stair struct {
+	price int64
+	level level
+}
+
+type stairs []stair
+
+// sort puts steps in any order into a staircase, dropping those that are no
+// step up.
+func (s stairs) sort() stairs {
+	slices.SortFunc(s, func(a, b stair) int {
+		if a.price != b.price {
+			return int(max(-1, min(1, a.price-b.price)))
+		}
+		return int(max(-1, min(1, b.level-a.level)))
+	})
+	var sharp stairs
+	for _, x := range s {
+		if len(sharp) == 0 || x.level > sharp[len(sharp)-1].level {
+			sharp = append(sharp, x)
+		}
+	}
+	return sharp
+}
+
+// to is the price of reaching a level; boundless if nothing does.
+func (s stairs) to(l level) int64 {
+	at, _ := slices.BinarySearchFunc(s, l, func(x stair, l level) int { return int(max(-1, min(1, x.level-l))) })
+	if at == len(s) {
+		return boundless
+	}
+	return s[at].price
+}
+
+// stairsOf is the staircase of a list of rests.
+func stairsOf(list []rest) stairs {
+	var s stairs
+	for i := range list {
+		s = append(s, stair{list[i].price, list[i].level})
+	}
+	return s.sort()
+}
+
+// spareStairs bounds every rest whose front is driven by spare channels,
+// whatever the amplifier: each pair with the cheapest source, as loud as the
+// most power on the shelf makes it with the best of all filters.
+func (r *rests) spareStairs() stairs {
+	if len(r.sources) == 0 {
+		return nil
+	}
+	most := make(map[float64]float64)
+	var s stairs
+	for _, c := range r.choices {
+		watts, known := most[c.load]
+		if !known {
+			for _, amp := range r.owns {
+				watts = max(watts, r.t.stereoPower(amp, c.load))
+			}
+			most[c.load] = watts
+		}
+		if !(watts > 0) {
+			continue
+		}
+		best := silent
+		try := func(f filter) {
+			if l, ok := r.hear(c, watts, f); ok {
+				best = max(best, l)
+			}
+		}
+		try(filter{})
+		try(builtIn)
+		for _, b := range r.blockers {
+			for _, f := range blocked(b, c.load) {
+				try(f)
+			}
+		}
+		if best > silent {
+			s = append(s, stair{r.sources[0].cost(1) + c.price(), best})
+		}
+	}
+	return s.sort()
+}
+
+// rise is the lowest price of any rest with a front level, whatever the bass.
+func (s *search) rise(l level) int64 {
+	return min(s.base.to(l), s.spare.to(l))
+}
+
+// climb prepares the staircases of a search for music.
+func (s *search) climb() {
+	if s.p.Brief.Goal != catalog.GoalMusic {
+		return
+	}
+	seen := make(map[restKey]bool)
+	for _, c := range s.order {
+		for i := range c.pairs {
+			key := restKey{speaker: c.pairs[i].amp.part.Amplifier.SpeakerInput, forced: c.pairs[i].forced}
+			if !seen[key] {
+				seen[key] = true
+				s.base = append(s.base, s.rests.list(key).stairs...)
+			}
+		}
+	}
+	s.base, s.spare = s.base.sort(), s.rests.spareStairs()
+	s.most = silent
+	for _, x := range []stairs{s.base, s.spare} {
+		if len(x) > 0 {
+			s.most = max(s.most, x[len(x)-1].level)
+		}
+	}
+}
+
+// admits says whether a build whose bass is no louder than l could enter the
+// ranking, when it costs at least floor, and at least bare without its rest.
+func (w *worker) admits(l level, floor, bare int64) bool {
+	rival := w.ranking.last()
+	if rival == nil || !w.music() {
+		return w.ranking.admits(l, floor)
+	}
+	l = min(l, w.most)
+	switch {
+	case l < rival.level:
+		return false
+	case l > rival.level && bare+w.rise(rival.level+1) <= w.limit:
+		return true
+	}
+	return max(floor, bare+w.rise(rival.level)) <= rival.price
+}
