@@ -1,0 +1,140 @@
+package catalog
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"loudfor/catalog/units"
+)
+
+// Numbers are written so that the reader gets back the very same float64: a
+// part that was saved and loaded must give the same prediction to the last
+// bit, or a quote could not be worked out again.
+//
+// Inside there are only SI values; what the user wrote is gone. But 0.3048 m
+// was surely written as 12 in: of all units of a dimension the one with the
+// fewest characters is taken, and of equals the one that stands first below.
+// Each candidate is tried with the reader itself. The last unit of each line
+// is the SI unit, in which every value can be written.
+
+var writtenUnits = map[units.Dimension][]string{
+	units.Number:      {""},
+	units.Length:      {"cm", "mm", "in", "ft", "m"},
+	units.Area:        {"cm2", "mm2", "in2", "m2"},
+	units.Volume:      {"L", "ft3", "cm3", "in3", "m3"},
+	units.Resistance:  {"ohm"},
+	units.Power:       {"W"},
+	units.Voltage:     {"V"},
+	units.Current:     {"A"},
+	units.Frequency:   {"Hz"},
+	units.Mass:        {"g", "oz", "lb", "kg"},
+	units.Inductance:  {"mH", "uH", "H"},
+	units.Capacitance: {"uF", "nF", "F"},
+	units.Level:       {"dB"},
+	units.ForceFactor: {"T m"},
+	units.Compliance:  {"mm/N", "um/N", "m/N"},
+}
+
+// perSI is how many of a unit make one SI unit: about right is enough, since
+// the reader decides.
+var perSI = func() map[units.Dimension]map[string]float64 {
+	out := map[units.Dimension]map[string]float64{}
+	for d, names := range writtenUnits {
+		out[d] = map[string]float64{}
+		for _, name := range names {
+			out[d][name] = 1
+			if q, err := units.Parse("1 "+name, d); err == nil {
+				out[d][name] = 1 / q.SI
+			}
+		}
+	}
+	return out
+}()
+
+// usualDigits are as many as people write; a value that needs more in one unit
+// was written in another.
+const usualDigits = 12
+
+// shortestFeet is the least length that is written in feet, m: drivers are
+// sold by the inch, cables by the foot.
+const shortestFeet = 1
+
+// exact writes an SI value with a unit.
+func exact(si float64, d units.Dimension) string {
+	best := ""
+	for _, unit := range writtenUnits[d] {
+		if unit == "ft" && si < shortestFeet {
+			continue
+		}
+		if text := numberIn(si, d, unit); text != "" {
+			if text = joined(text, unit); best == "" || len(text) < len(best) {
+				best = text
+			}
+		}
+	}
+	if best != "" {
+		return best
+	}
+	return joined(inSI(si), siUnit(d))
+}
+
+// exactAll writes several lengths with crosses between them and one unit.
+func exactAll(si ...float64) string {
+	best := ""
+	for _, unit := range writtenUnits[units.Length] {
+		parts := make([]string, len(si))
+		for i, v := range si {
+			if parts[i] = numberIn(v, units.Length, unit); parts[i] == "" {
+				parts = nil
+				break
+			}
+		}
+		if text := joined(strings.Join(parts, " x "), unit); parts != nil && (best == "" || len(text) < len(best)) {
+			best = text
+		}
+	}
+	if best != "" {
+		return best
+	}
+	parts := make([]string, len(si))
+	for i, v := range si {
+		parts[i] = inSI(v)
+	}
+	return joined(strings.Join(parts, " x "), siUnit(units.Length))
+}
+
+// numberIn is the number of at most usualDigits that the reader turns into the
+// value when the unit follows; empty if there is none.
+func numberIn(si float64, d units.Dimension, unit string) string {
+	x := si * perSI[d][unit]
+	v, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', usualDigits, 64), 64)
+	if err != nil || math.Abs(v-x) > math.Abs(x)*nearlyEqual {
+		return ""
+	}
+	text := inSI(v)
+	if q, err := units.Parse(joined(text, unit), d); err != nil || q.SI != si {
+		return ""
+	}
+	return text
+}
+
+// nearlyEqual is more than two roundings of a float64 and less than half of
+// the last of usualDigits.
+const nearlyEqual = 1e-14
+
+func joined(number, unit string) string {
+	if unit == "" {
+		return number
+	}
+	return number + " " + unit
+}
+
+// inSI is the shortest number that is read back as the value; it never has an
+// exponent, so that people can read it.
+func inSI(si float64) string { return strconv.FormatFloat(si, 'f', -1, 64) }
+
+func siUnit(d units.Dimension) string {
+	names := writtenUnits[d]
+	return names[len(names)-1]
+}
