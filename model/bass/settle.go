@@ -87,33 +87,42 @@ const bent = 8
 const guessing = 6
 
 func (p *Prepared) settle(j, rung int, b *bounds, r rival) (t top, ok bool) {
-	var s, upper state
+	var s, lower, upper state
 	from, to := rungTravel[rung], rungTravel[rung+1]
-	p.stand(j, rung, b, &s)
-	p.stand(j, rung+1, b, &upper)
+	p.rung(j, rung, &lower.move)
+	p.rung(j, rung+1, &upper.move)
 	if !r.beats(upper.sound) {
 		return t, false
 	}
 	var c cell
-	p.cell(j, rung, &s.move, &upper.move, &c)
-	low, high := b.look(0, from, &s), b.look(parts, to, &upper)
-	if r.sound > low.sound {
+	p.cell(j, rung, &lower.move, &upper.move, &c)
+	var low, high look
+	high.x = parts
+	if r.sound > lower.sound {
 		// Can it beat the rival at all? This is just below the travel that
 		// would: the pressure is straight in a sealed box, nearly so in
 		// others.
-		ls, us := math.Sqrt(low.sound), math.Sqrt(high.sound)
+		ls, us := math.Sqrt(lower.sound), math.Sqrt(upper.sound)
 		if x := math.Floor(parts*(r.root-ls)/(us-ls) - bent); x > 0 && x < parts {
 			u := c.travel(x, &s.move)
 			b.feel(c.o, u, &s)
-			switch k := b.look(x, u, &s); {
+			switch {
 			case b.allows(u, &s):
-				low = k
+				low = b.look(x, u, &s)
 			case !r.beats(s.sound):
 				return t, false
 			default:
-				high = k
+				high = b.look(x, u, &s)
 			}
 		}
+	}
+	if low.x == 0 {
+		b.feel(c.o, from, &lower)
+		low = b.look(0, from, &lower)
+	}
+	if high.x == parts {
+		b.feel(c.o, to, &upper)
+		high = b.look(parts, to, &upper)
 	}
 	var third look
 	if rung > 0 {
@@ -128,9 +137,9 @@ func (p *Prepared) settle(j, rung int, b *bounds, r rival) (t top, ok bool) {
 	ease := b.ease
 	if !b.ideal {
 		x := guess(&low, &high, &third, ease)
-		ease = b.strength(low.watts + (high.watts-low.watts)*(x-low.x)/(high.x-low.x))
+		ease = b.ask(low.watts + (high.watts-low.watts)*(x-low.x)/(high.x-low.x)).ease()
 	}
-	lowEase, highEase := -1.0, -1.0 // not known yet
+	lowEase, highEase := -1.0, -1.0 // not known yet; without amplifier it counts for nothing
 	for n := 0; high.x-low.x > 1; n++ {
 		x := math.Floor((low.x + high.x) / 2)
 		if n < guessing && ease < math.MaxFloat64 {
@@ -143,13 +152,16 @@ func (p *Prepared) settle(j, rung int, b *bounds, r rival) (t top, ok bool) {
 		u := c.travel(x, &s.move)
 		b.feel(c.o, u, &s)
 		k := b.look(x, u, &s)
+		var now sag
 		if !b.ideal {
-			ease = b.strength(s.watts)
+			now = b.ask(s.watts)
+			ease = now.ease()
 		}
 		if k.strain(ease) <= 1 {
-			third, low, lowEase = low, k, ease
+			third, low, lowEase, b.known[0] = low, k, ease, now
 			continue
 		}
+		b.known[1] = now
 		if !r.beats(s.sound) {
 			return t, false
 		}
@@ -157,10 +169,10 @@ func (p *Prepared) settle(j, rung int, b *bounds, r rival) (t top, ok bool) {
 	}
 	if !b.ideal {
 		if lowEase < 0 {
-			lowEase = b.strength(low.watts)
+			lowEase = b.ask(low.watts).ease()
 		}
 		if highEase < 0 {
-			highEase = b.strength(high.watts)
+			highEase = b.ask(high.watts).ease()
 		}
 		b.ease = lowEase
 	}

@@ -62,6 +62,10 @@ type bounds struct {
 // sag is the open voltage of one coil's share, squared, at a power.
 type sag struct{ watts, open2 float64 }
 
+// ease is one over the squared voltage, finite: what turns a squared voltage
+// into a squared strain.
+func (s sag) ease() float64 { return 1 / max(s.open2, 1/math.MaxFloat64) }
+
 // bind brings a drive and limits down to one coil.
 func (p *Prepared) bind(d Drive, l Limits, b *bounds) {
 	p.bindLimits(l, b)
@@ -72,7 +76,7 @@ func (p *Prepared) bind(d Drive, l Limits, b *bounds) {
 	b.feed, b.efficiency = d.Feed, d.Source.Efficiency
 	b.known[0] = b.ask(0)
 	b.known[1] = b.known[0]
-	b.ease = 1 / max(b.known[0].open2, 1/math.MaxFloat64)
+	b.ease = b.known[0].ease()
 	b.unloaded2 = b.known[0].open2 * rounding
 	b.cold2 = min(b.cold2, b.current2*rounding)
 }
@@ -278,16 +282,6 @@ func (b *bounds) rest(u float64, s *state) float64 {
 		return m
 	}
 	return max(m, ratio(s.current2, b.current2))
-}
-
-// strength is one over the squared voltage that the supply lets one coil's
-// share of the amplifier make at a power.
-func (b *bounds) strength(watts float64) float64 {
-	v, ok := b.supply(watts)
-	if !ok {
-		return math.MaxFloat64
-	}
-	return 1 / max(b.open2*v*v, 1/math.MaxFloat64)
 }
 
 // ratio is quantity over limit, also where the limit is zero or infinite.
