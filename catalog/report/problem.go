@@ -45,21 +45,38 @@ func (s Severity) MarshalText() ([]byte, error) { return []byte(s.String()), nil
 type Position struct {
 	File         string
 	Line, Column int
+	// Sheet is the name of a sheet of a workbook: Line and Column are then
+	// the row and the column of a cell, and line 0 is the sheet as a whole.
+	Sheet string
 }
 
 func (p Position) String() string {
 	switch {
 	case p == Position{}:
 		return "-"
+	case p.Sheet != "" && p.Line == 0:
+		return p.File + ":" + p.Sheet
+	case p.Sheet != "":
+		return p.File + ":" + p.Sheet + "!" + p.Cell()
 	case p.Line == 0:
 		return p.File
 	}
 	return p.File + ":" + itoa(p.Line) + ":" + itoa(p.Column)
 }
 
-// Compare orders positions by file, line and column.
+// Cell is the name of a cell of a sheet, such as B7: the letters of the column,
+// in which A to Z are the digits 1 to 26, and the row.
+func (p Position) Cell() string {
+	letters := ""
+	for n := p.Column; n > 0; n = (n - 1) / 26 {
+		letters = string(rune('A'+(n-1)%26)) + letters
+	}
+	return letters + itoa(p.Line)
+}
+
+// Compare orders positions by file, sheet, line and column.
 func (p Position) Compare(q Position) int {
-	return cmp.Or(cmp.Compare(p.File, q.File), cmp.Compare(p.Line, q.Line), cmp.Compare(p.Column, q.Column))
+	return cmp.Or(cmp.Compare(p.File, q.File), cmp.Compare(p.Sheet, q.Sheet), cmp.Compare(p.Line, q.Line), cmp.Compare(p.Column, q.Column))
 }
 
 // Problem is one thing that is wrong, or that the reader of the result has to
@@ -90,6 +107,7 @@ func (p Problem) MarshalJSON() ([]byte, error) {
 		File   string `json:"file"`
 		Line   int    `json:"line,omitempty"`
 		Column int    `json:"column,omitempty"`
+		Sheet  string `json:"sheet,omitempty"`
 		Note   string `json:"note,omitempty"`
 	}
 	out := struct {
@@ -97,14 +115,15 @@ func (p Problem) MarshalJSON() ([]byte, error) {
 		File     string   `json:"file"`
 		Line     int      `json:"line,omitempty"`
 		Column   int      `json:"column,omitempty"`
+		Sheet    string   `json:"sheet,omitempty"`
 		Text     string   `json:"text,omitempty"`
 		Summary  string   `json:"summary"`
 		Remedy   string   `json:"remedy,omitempty"`
 		Related  *place   `json:"related,omitempty"`
 	}{Severity: p.Severity, File: p.Where.File, Line: p.Where.Line, Column: p.Where.Column,
-		Text: p.Text, Summary: p.Summary, Remedy: p.Detail}
+		Sheet: p.Where.Sheet, Text: p.Text, Summary: p.Summary, Remedy: p.Detail}
 	if p.Related != nil {
-		out.Related = &place{p.Related.File, p.Related.Line, p.Related.Column, p.RelatedNote}
+		out.Related = &place{p.Related.File, p.Related.Line, p.Related.Column, p.Related.Sheet, p.RelatedNote}
 	}
 	return json.Marshal(out)
 }

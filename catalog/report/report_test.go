@@ -12,7 +12,31 @@ import (
 	"pgregory.net/rapid"
 )
 
-func at(file string, line, column int) Position { return Position{file, line, column} }
+func at(file string, line, column int) Position {
+	return Position{File: file, Line: line, Column: column}
+}
+
+func TestCells(t *testing.T) {
+	for want, p := range map[string]Position{
+		"b.xlsx:May!A1":   {File: "b.xlsx", Sheet: "May", Line: 1, Column: 1},
+		"b.xlsx:May!Z12":  {File: "b.xlsx", Sheet: "May", Line: 12, Column: 26},
+		"b.xlsx:May!AA7":  {File: "b.xlsx", Sheet: "May", Line: 7, Column: 27},
+		"b.xlsx:May!XFD1": {File: "b.xlsx", Sheet: "May", Line: 1, Column: 16384}, // the last column there is
+		"b.xlsx:May":      {File: "b.xlsx", Sheet: "May"},
+		"b.csv:7:2":       {File: "b.csv", Line: 7, Column: 2},
+	} {
+		if got := p.String(); got != want {
+			t.Errorf("%+v is %s, want %s", p, got, want)
+		}
+	}
+	r := Report{Problems: []Problem{{Where: Position{File: "b", Sheet: "S", Line: 10, Column: 1}}, {Where: Position{File: "b", Sheet: "S", Line: 9, Column: 3}}}}
+	if r.Sort(0); r.Problems[0].Where.Line != 9 {
+		t.Error("cells are not in the order of rows")
+	}
+	if text, err := json.Marshal(r.Problems[0]); err != nil || !strings.Contains(string(text), `"line":9,"column":3,"sheet":"S"`) {
+		t.Errorf("%s, %v", text, err)
+	}
+}
 
 func written(t *testing.T, colour bool, p ...Problem) string {
 	t.Helper()
