@@ -12,8 +12,10 @@
 //	fmt.Printf("%.1f dB at %.0f Hz, held back by %v\n", peak.Level, peak.Hz, peak.Limit)
 //
 // Prepare does all that does not depend on the amplifier, once; a Prepared then
-// answers for one amplifier after another. It is never written to again, so
-// that many goroutines may share one.
+// answers for one amplifier after another. It remembers what every amplifier
+// asks for, so that the first answer takes several times as long as those that
+// follow. Many goroutines may share one, and no answer depends on what was
+// asked before.
 //
 // # What is computed
 //
@@ -38,7 +40,8 @@
 // a stiffer supply. The set of travels allowed without interruption from zero
 // can then only grow, and the level rises strictly with travel (proved in
 // package enclosure). The numerical search keeps this law, whatever shape the
-// limits have: see search.go. The search for the best build relies on it.
+// limits have: see search.go (the definition), rungs.go, rising.go and settle.go
+// (how it is reached with few looks). The search for the best build relies on it.
 //
 // # Limits
 //

@@ -5,8 +5,8 @@ import "sync/atomic"
 // What is learnt while answering. Every search looks at the same travels first,
 // the rungs: the lattice of search.go and a few octaves below it. The cone, the
 // port, the current and the sound there are the same for every amplifier, and
-// in a ported box finding them takes four fifths of a look. So each is kept
-// once it was asked for. All of them would be far too many: most points of a
+// in a ported box finding them takes most of the time of a look. So each is
+// kept once it was asked for. All of them would be far too many: most points of a
 // grid are refused after a look at one rung.
 //
 // What is kept is a function of the setup alone, and each entry is written by
