@@ -47,7 +47,8 @@ type arrangement struct {
 
 // demands narrow what an arrangement may be.
 type demands struct {
-	lenient bool // a given build: missing small parts are no obstacle
+	bass    *item // the amplifier that has to drive the bass; nil: any
+	lenient bool  // a given build: missing small parts are no obstacle
 	mode    string
 	load    float64
 }
@@ -79,7 +80,14 @@ func (t *task) arrange(parts set, g *group, box *item, want demands) (best arran
 	}
 	base.choice = t.chosen(by[catalog.KindFront].only())
 	for _, u := range by[catalog.KindAmplifier] {
-		for k := 1; k <= min(u.count, t.brief.Amplifiers); k++ {
+		if want.bass != nil && u.item != want.bass {
+			continue
+		}
+		most := min(u.count, t.brief.Amplifiers)
+		if want.lenient {
+			most = u.count
+		}
+		for k := 1; k <= most; k++ {
 			a := base
 			a.amp, a.number = u.item, k
 			var fine bool

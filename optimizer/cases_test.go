@@ -1,7 +1,9 @@
 package optimizer
 
 import (
+	"fmt"
 	"math/rand/v2"
+	"sync"
 	"testing"
 
 	"loudfor/catalog"
@@ -12,7 +14,7 @@ import (
 // Random small problems, with every rule in play.
 
 // tooMany is how many combinations a case may have for the oracle to be quick.
-const tooMany = 1_000_000
+const tooMany = 700_000
 
 // cars are computed once for all tests: the search is under test, not the
 // cabin.
@@ -24,30 +26,38 @@ type cars struct {
 
 func garage(t testing.TB) *cars {
 	t.Helper()
+	c, err := garaged()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+var garaged = sync.OnceValues(func() (*cars, error) {
 	c := &cars{openings: []string{"shut", "doors open"}}
 	for i, name := range []string{"small sedan", "small hatch"} {
 		body, ok := cabin.BodyNamed(name)
 		if !ok {
-			t.Fatalf("no body %q", name)
+			return nil, fmt.Errorf("no body %q", name)
 		}
 		v := catalog.Vehicle{Name: name, Body: body, Alternator: 70 + 30*float64(i), Standby: 25, CableRun: 4.5}
 		c.vehicles = append(c.vehicles, v)
 		p := Problem{Catalogue: &catalog.Catalogue{}, Vehicle: v, Brief: catalog.Brief{Place: "dash", Openings: c.openings[i]}}
 		task, err := ready(p, relaxed{})
 		if err != nil {
-			t.Fatal(err)
+			return nil, err
 		}
 		c.tasks = append(c.tasks, task)
 	}
-	return c
-}
+	return c, nil
+})
 
 // small makes a random small problem in one of the cars.
 func (c *cars) small(seed uint64) (Problem, *task) {
 	g := rand.New(rand.NewPCG(seed, 0x63617365))
 	car := g.IntN(len(c.vehicles))
 	one := func(chance float64) bool { return g.Float64() < chance }
-	p := Problem{Vehicle: c.vehicles[car], Top: 5, Workers: 1 + g.IntN(3), Bare: true}
+	p := Problem{Vehicle: c.vehicles[car], Top: 5, Workers: 1 + g.IntN(3), Bare: true, Distinct: Distinct(g.IntN(4) / 3)}
 	p.Brief = catalog.Brief{
 		Place: "dash", Openings: c.openings[car],
 		Goal: catalog.Goal(g.IntN(2)), Front: catalog.FrontRule(g.IntN(3)),

@@ -77,7 +77,13 @@ func (t *task) finish(c *candidate) (Build, error) {
 	if err != nil {
 		return Build{}, fmt.Errorf("internal error: %w", err)
 	}
-	a, ok, err := t.arrange(c.parts, g, box, demands{})
+	var want demands
+	if t.p.Distinct == DistinctBass {
+		// Ranked apart by the bass amplifier, a set of parts in which two
+		// could drive the bass is two builds.
+		want.bass = c.bass[0]
+	}
+	a, ok, err := t.arrange(c.parts, g, box, want)
 	if err != nil || !ok {
 		return Build{}, fmt.Errorf("internal error: a build that was found cannot be put together: %s (%v)", names(c.parts), err)
 	}

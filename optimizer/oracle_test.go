@@ -48,6 +48,10 @@ type oracleBuild struct {
 	skus  []string // with repeats, sorted
 }
 
+func (a oracleBuild) compare(b oracleBuild) int {
+	return cmp.Or(cmp.Compare(b.level, a.level), cmp.Compare(a.price, b.price), cmp.Compare(len(a.skus), len(b.skus)), slices.Compare(a.skus, b.skus))
+}
+
 func (o *oracle) of(kind catalog.Kind) (list []*catalog.Part) {
 	for _, p := range o.p.Catalogue.Parts {
 		if p.Kind == kind {
@@ -83,9 +87,7 @@ func (o *oracle) run(first int) []oracleBuild {
 	for _, b := range o.best {
 		all = append(all, b)
 	}
-	slices.SortFunc(all, func(a, b oracleBuild) int {
-		return cmp.Or(cmp.Compare(b.level, a.level), cmp.Compare(a.price, b.price), cmp.Compare(len(a.skus), len(b.skus)), slices.Compare(a.skus, b.skus))
-	})
+	slices.SortFunc(all, oracleBuild.compare)
 	return all[:min(first, len(all))]
 }
 
@@ -139,7 +141,7 @@ func (o *oracle) block(d, box *catalog.Part, m int) {
 				}
 				for g := 1; g <= spec.Outputs(mode); g++ {
 					for _, plan := range hookup.Enumerate(n/k, s.Driver.Coils, s.Driver.CoilLoad, mode, g, lowest) {
-						o.wired(prepared, repeat(parts, amp, k), amp, k, bass.Drive{Outputs: k * g, Series: plan.Series, Parallel: plan.Parallel, Source: src},
+						o.wired(prepared, d, repeat(parts, amp, k), amp, k, bass.Drive{Outputs: k * g, Series: plan.Series, Parallel: plan.Parallel, Source: src},
 							spareChannels(spec, mode, g) >= 2)
 					}
 				}
@@ -168,7 +170,7 @@ func repeat(list []*catalog.Part, p *catalog.Part, n int) []*catalog.Part {
 	return list
 }
 
-func (o *oracle) wired(p *bass.Prepared, parts []*catalog.Part, amp *catalog.Part, k int, d bass.Drive, spare bool) {
+func (o *oracle) wired(p *bass.Prepared, sub *catalog.Part, parts []*catalog.Part, amp *catalog.Part, k int, d bass.Drive, spare bool) {
 	rests := o.remainders(amp, k, spare)
 	levels := map[float64]level{}
 	for _, kit := range o.of(catalog.KindKit) {
@@ -191,12 +193,12 @@ func (o *oracle) wired(p *bass.Prepared, parts []*catalog.Part, amp *catalog.Par
 			}
 		}
 		for i := range rests {
-			o.judge(levels[ohms], parts, kit, &rests[i])
+			o.judge(levels[ohms], sub, amp, parts, kit, &rests[i])
 		}
 	}
 }
 
-func (o *oracle) judge(l level, bassParts []*catalog.Part, kit *catalog.Part, r *remainder) {
+func (o *oracle) judge(l level, d, amp *catalog.Part, bassParts []*catalog.Part, kit *catalog.Part, r *remainder) {
 	o.seen++
 	if o.p.Brief.Goal == catalog.GoalMusic {
 		l = min(l, r.front)
@@ -243,7 +245,10 @@ func (o *oracle) judge(l level, bassParts []*catalog.Part, kit *catalog.Part, r 
 		b.skus = append(b.skus, p.SKU)
 	}
 	key := strings.Join(b.skus, " ")
-	if old, known := o.best[key]; !known || b.level > old.level {
+	if o.p.Distinct == DistinctBass {
+		key = d.SKU + " " + amp.SKU
+	}
+	if old, known := o.best[key]; !known || b.compare(old) < 0 {
 		o.best[key] = b
 	}
 }
