@@ -53,6 +53,9 @@ var answers = [][]string{
 // output of a test is no terminal. (check is not among them: it quotes lines
 // and names of the user's files as they are.)
 func TestAnswersAreNarrowAndPlain(t *testing.T) {
+	if testing.Short() {
+		t.Skip("the scripts run the same commands")
+	}
 	for _, args := range answers {
 		got := call(args...)
 		if got.status != statusDone && got.status != statusNoBuild {
@@ -74,9 +77,11 @@ func TestAnswersAreNarrowAndPlain(t *testing.T) {
 
 // The number of cores never shows in a single byte.
 func TestSameBytesWhateverTheCores(t *testing.T) {
-	for _, args := range [][]string{
-		{"pick"}, {"pick", "demo:800-music", "--json"}, {"pick", "demo:500-no-room"},
-	} {
+	asked := [][]string{{"pick"}, {"pick", "demo:800-music", "--json"}, {"pick", "demo:500-no-room"}}
+	if testing.Short() {
+		asked = asked[:1]
+	}
+	for _, args := range asked {
 		want := call(append(args, "--workers", "1")...)
 		for _, workers := range []string{"2", "8"} {
 			if got := call(append(args, "--workers", workers)...); got != want {
