@@ -43,7 +43,7 @@ func reasonWords(r optimizer.Reason) string {
 	case optimizer.DropKit:
 		return "the wiring kit does not carry the current"
 	case optimizer.DropRest:
-		return "signal path or front stage incomplete, or a part without a use"
+		return "signal path or front stage incomplete, a part without a use, or a better rest for the same bass"
 	case optimizer.DropBound:
 		return "provably below the last build ranked"
 	case optimizer.DropOrder:

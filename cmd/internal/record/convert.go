@@ -87,9 +87,37 @@ func OfCurve(points []bass.Operation) []Point {
 func ofProof(p optimizer.Proof) Proof {
 	doc := Proof{Combinations: whole(p.Combinations), Evaluated: whole(p.Evaluated), Dropped: map[string]Figure{}, GapDB: Level(p.GapDB)}
 	for _, drop := range p.Dropped {
-		doc.Dropped[strings.ReplaceAll(drop.Reason.String(), " ", "_")] = whole(drop.Count)
+		doc.Dropped[reasonKey(drop.Reason)] = whole(drop.Count)
 	}
 	return doc
+}
+
+// reasonKey is the key of a reason. The words stand here, so that a better
+// word in the search does not break a script.
+func reasonKey(r optimizer.Reason) string {
+	switch r {
+	case optimizer.DropNotOffered:
+		return "not_offered"
+	case optimizer.DropFit:
+		return "does_not_fit"
+	case optimizer.DropHookup:
+		return "no_valid_hookup"
+	case optimizer.DropCap:
+		return "over_the_cap"
+	case optimizer.DropMust:
+		return "required_part_missing"
+	case optimizer.DropKit:
+		return "cable_current"
+	case optimizer.DropRest:
+		return "incomplete_or_outranked"
+	case optimizer.DropBound:
+		return "bound"
+	case optimizer.DropOrder:
+		return "dominated"
+	case optimizer.DropTime:
+		return "not_reached"
+	}
+	return strings.ReplaceAll(r.String(), " ", "_")
 }
 
 // whole writes a count in full: it may exceed any machine word.

@@ -23,7 +23,10 @@ loudfor pick --json
     combinations  how many builds the catalogue could make
     evaluated     how many of them were computed
     dropped       {reason: count} of the others; with evaluated they add up to
-                  combinations; counts may exceed 2^53
+                  combinations; counts may exceed 2^53. Reasons: not_offered,
+                  does_not_fit, no_valid_hookup, over_the_cap,
+                  required_part_missing, cable_current, incomplete_or_outranked,
+                  bound, dominated, not_reached
     gap_db        by how much an unseen build could still be louder; 0: none can
   builds        ranked; [] when there is none
     rank          from 1

@@ -1,0 +1,24 @@
+package record
+
+import (
+	"testing"
+
+	"loudfor/optimizer"
+)
+
+// Scripts know the reasons by these keys; each has its own.
+func TestReasonKeys(t *testing.T) {
+	seen := map[string]optimizer.Reason{}
+	for r := optimizer.DropNotOffered; r <= optimizer.DropTime; r++ {
+		key := reasonKey(r)
+		if other, twice := seen[key]; twice {
+			t.Errorf("%v and %v are both %q", other, r, key)
+		}
+		seen[key] = r
+		for _, c := range key {
+			if c != '_' && (c < 'a' || c > 'z') {
+				t.Errorf("the key %q of %v", key, r)
+			}
+		}
+	}
+}
