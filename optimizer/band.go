@@ -56,7 +56,7 @@ func (t *task) bands(ctx context.Context, builds []Build) error {
 			difference[k] = of[i][k] - of[0][k]
 		}
 		b := &builds[i]
-		b.Difference = Difference{DB: b.Objective - builds[0].Objective, Band: halfWidth(difference)}
+		b.Difference = Difference{DB: (round(b.Objective) - round(builds[0].Objective)).dB(), Band: halfWidth(difference)}
 		b.Tie = math.Abs(b.Difference.DB) <= b.Difference.Band
 	}
 	return nil

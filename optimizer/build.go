@@ -16,8 +16,8 @@ type Build struct {
 	Lines []Line        // in the order of the kinds, then by SKU
 	Cost  catalog.Money // everything, tax included
 
-	// Objective is what the brief's goal ranks by, dB, rounded to
-	// LevelStep: the reading, or the balanced music level.
+	// Objective is what the brief's goal ranks by, dB, rounded to a
+	// thousandth: the reading, or the balanced music level.
 	Objective float64
 
 	Reading Reading

@@ -1,2 +1,148 @@
-// Package optimizer finds the loudest builds for a brief, exactly.
+// Package optimizer finds the loudest complete builds for a brief, exactly, and
+// can show that there are none louder.
+//
+//	r, err := optimizer.Pick(ctx, optimizer.Problem{Catalogue: parts, Brief: brief, Vehicle: car})
+//	if err != nil {
+//		return err
+//	}
+//	for _, b := range r.Builds {
+//		fmt.Println(b.Rank, b.Cost, b.Reading.DB, b.Plan.Words)
+//	}
+//
+// Predict computes one given build instead, SmallSignal its linear response.
+// The package does no input or output and reads no clock.
+//
+// # The build space
+//
+// A combination is a choice of parts:
+//
+//	(a subwoofer and an enclosure, or a loaded enclosure)  x  1, 2 ... Brief.Boxes boxes
+//	x  a bass amplifier  x  1, 2 ... Brief.Amplifiers of it
+//	x  a wiring kit  x  a source
+//	x  a pair of front speakers, or those that came with the car
+//	x  an amplifier of the front's own, or none
+//	x  a line converter, or none  x  a bass blocker, or none
+//
+// of everything in the catalogue, fitting or not; so Proof.Combinations is a
+// product of counts. The boxes of a build are alike and full of alike drivers,
+// so the number of boxes gives the number of drivers; the bass amplifiers are
+// alike and share the drivers evenly. How a combination is put together (mode,
+// outputs, wiring, what drives the front) is no part of it: each set of parts
+// stands for its best arrangement.
+//
+// The rules, each written down once more in the recheck and in the oracle of
+// the tests:
+//
+//   - Shelf: pieces beyond those owned need a price, a store that is allowed,
+//     stock, and room in the limit for a customer. What must never be used is
+//     not used even if it is owned. What must be used is, at least so often.
+//   - Price: round_half_up(sum x (1 + tax)), owned pieces free, within the cap.
+//   - Block: a driver of the hole's nominal size, no larger than its cutout and
+//     depth where both sides state them; net volume above zero (package
+//     enclosure); at most Brief.Drivers drivers; the boxes in one row, all in
+//     the same position, along some edge of the space.
+//   - Hookup: package hookup's plans, at or above the load rated for the mode.
+//   - Front: under keep the customer's own pairs, or the car's if none is
+//     owned; under replace every pair; under either both. A new pair (any under
+//     replace, one not owned under either) must have at least Brief.FrontWatts
+//     a side of use: of what drives it, held under its rating and, where no
+//     high-pass keeps the bass away, under what its travel stands. Other pairs
+//     need only be driven, by the source's own channels, by at least two stereo
+//     channels that the bass leaves over on each bass amplifier, or by an
+//     amplifier of their own.
+//   - High-pass: the source's, else that of the amplifier that drives the
+//     front, else a bass blocker.
+//   - Signal: one pair of line outputs feeds everything (by Y-leads); without
+//     one, every amplifier needs a speaker-level input or a line converter
+//     with channels enough (two when it feeds the front as well).
+//   - Current: one kit reaches and carries the ratings of all amplifiers, all
+//     channels driven (supply.Kit.Carries). Its resistance is in the supply,
+//     so the kit also decides how loud it gets. The alternator is no rule: the
+//     battery helps out, with less voltage, and a warning.
+//   - No idle parts: a line converter only where the signal path needs it. For
+//     a reading an amplifier of the front's own only where the source cannot
+//     drive the pair by the rule, and a blocker only where the rule fails
+//     without; for music both may be there to make the front louder, a blocker
+//     only where there is no other high-pass. What the brief's must names may
+//     be idle.
+//
+// # The order
+//
+// Builds are ranked by objective (the reading; or for music the lower of the
+// bass's level less Brief.BassLift and the front's level), rounded to 0.001 dB;
+// then the lower price; then fewer pieces; then the list of SKUs, repeats
+// written out, that is first alphabetically. That is a total order, so the
+// ranking is the same whatever the order of files and parts. Among the
+// arrangements of one set the other goal's level decides, then the order of
+// listing. With DistinctBass, only the best build of each pair of bass
+// amplifier and bass driver is ranked.
+//
+// # How it is searched, and why nothing is missed
+//
+// Let K be the length of the ranking, and the rival the K-th best found so far.
+// Something is left out for one of these reasons only.
+//
+//  1. Price. Each bound on a price adds lower bounds of its parts: cost is
+//     convex in the number of pieces (owned ones first), so the cost of two
+//     uses of one part is never below the sum of both; where a part is used
+//     twice, stock and price are computed for both together before a build is
+//     accepted (settle.go).
+//  2. Bound. A level that is proved not to reach the rival's, or to equal it
+//     only at a higher price. Such a combination is behind K others. Bounds
+//     come from three sources. (a) bass.Horizon, over all boxes, before
+//     anything is computed about one (proof there). (b) Envelopes: whatever
+//     the amplifier, mode and wiring, a coil feels a source of some voltage,
+//     resistance, current limit and efficiency (class.go), and the model's
+//     level never falls when the first and the last two rise and the second
+//     falls (proof in package bass, held by its property tests); so the level
+//     of the strongest of each bounds a whole set of amplifiers, and that of
+//     the best conductor all kits. (c) For music, the front: no objective
+//     exceeds what the front stages reach, and the staircase of prices
+//     (stairs.go) says what reaching a level costs.
+//  3. Sharp pairs. An amplifier that another covers (no dearer, nowhere
+//     weaker) is not looked at to find out THAT a block is hopeless, because
+//     what the other cannot reach it cannot reach either. Where there is hope
+//     it is searched like any other: being second is no reason to be left out
+//     of a ranking.
+//  4. Depth. In a slot that holds one part (source, speakers, kit, converter,
+//     blocker, the front's own amplifier) a part is left out when K others are
+//     strictly cheaper and do all that it does (deep.go): putting each of them
+//     in its place gives K builds that rank before. The same for whole rests,
+//     which also must not draw more current. An amplifier of which pieces are
+//     owned, or that is short in stock, never counts among the K, since the
+//     bass may need it.
+//
+// Equality is never a reason: what could tie by level and price is computed, for
+// the pieces and SKUs decide.
+//
+// Work goes by groups (one driver, so many boxes of so many holes), in the order
+// of their horizons. Groups are worked off in rounds; during a round the ranking
+// to beat is frozen, and finds are merged in the order of the groups. So the
+// result and every count of the proof are the same for any number of workers.
+//
+// The proof counts each combination once, under the first reason that met it.
+// When the context ends, what was not reached is counted too, and the highest
+// bound of the groups that are left gives the gap.
+//
+// # What is shown
+//
+// Each winner is put together again from its bare set of parts (arrange.go),
+// which must give the level at which it was found, and then held against the
+// brief from the catalogue's own figures by code that knows nothing of shelves,
+// lists and bounds (recheck.go). A difference is an internal error, never a row
+// in a table.
+//
+// When nothing can be built, conflicts.go finds the sets of requirements that
+// block, each proved minimal.
+//
+// Bands come from Monte Carlo draws (band.go): the car's are shared by all
+// builds, a part's by all builds with that part.
+//
+// # Limits
+//
+// One source, one pair of front speakers, one kit; all bass drivers, boxes and
+// bass amplifiers alike; boxes in one row only. Prices are those of single
+// parts. Front speakers and bass share the alternator with music, which is left
+// out. The time grows with the number of boxes that the horizon cannot rule
+// out; ported boxes dominate it, since their horizon is the looser one.
 package optimizer

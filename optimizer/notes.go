@@ -44,8 +44,14 @@ func (t *task) assumed(a *arrangement, p *bass.Prepared) []string {
 	}
 	if a.power != FromNothing {
 		_, _, _, notes := a.choice.stage(a.given, a.filter.hz, a.filter.order).Level(t.cabin)
+		var quantities []string
 		for _, n := range notes {
-			say("front: %s assumed (%s)", n.Quantity, n.Source)
+			if n.Kind == front.Assumed {
+				quantities = append(quantities, n.Quantity)
+			}
+		}
+		if len(quantities) > 0 {
+			say("front: %s as usual for the size and the cabin (common practice, no source)", list(quantities))
 		}
 		if a.filter == builtIn {
 			say("front: high-pass set to %g Hz", usualHighPass)

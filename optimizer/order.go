@@ -19,9 +19,9 @@ type level int64
 // silent is below every level.
 const silent = level(math.MinInt64 / 4)
 
-func round(db float64) level { return level(math.Round(db / levelStep)) }
+func round(db float64) level { return level(math.Round(db * stepsPerDB)) }
 
-func (l level) dB() float64 { return math.Round(float64(l)) * levelStep }
+func (l level) dB() float64 { return float64(l) / stepsPerDB }
 
 // use is how many pieces of an item a set of parts holds.
 type use struct {

@@ -39,9 +39,10 @@ const (
 	batteryResistance = 0.010 // ohm, with its terminals and the chassis
 	runningVolts      = 14.4
 
-	// levelStep is to what levels are rounded before they are compared:
+	// Levels are rounded to thousandths of a decibel before they are compared:
 	// finer than any meter, coarser than the rounding of floating point.
-	levelStep = 0.001
+	stepsPerDB = 1000
+	levelStep  = 1.0 / stepsPerDB // dB
 )
 
 type task struct {
