@@ -192,6 +192,11 @@ func sameLoad(a, b float64) bool {
 
 // driveFront tries what can drive the front speakers.
 func (t *task) driveFront(a arrangement, spare bool, want demands, try func(arrangement)) {
+	if t.open && want.lenient { // no cabin, no front
+		a.music = a.bassMusic - t.brief.BassLift
+		try(a)
+		return
+	}
 	done := false
 	attempt := func(power FrontPower, watts float64, highPass bool) {
 		if !(watts > 0) {

@@ -14,7 +14,7 @@ import (
 // Random small problems, with every rule in play.
 
 // tooMany is how many combinations a case may have for the oracle to be quick.
-const tooMany = 700_000
+const tooMany = 250_000
 
 // cars are computed once for all tests: the search is under test, not the
 // cabin.

@@ -119,6 +119,7 @@ func SmallSignal(p Problem, parts []catalog.Mention, volts float64) ([]bass.Oper
 	if !g.loaded() {
 		b.Bass.Enclosure = box.part
 	}
+	a.power = FromNothing // volts on the bass outputs say nothing of the front
 	b.Assumed = t.assumed(&a, prepared)
 	b.Warnings = []string{fmt.Sprintf("linear, at %g V on each output whatever the parts stand", volts)}
 	return curve, b, nil
@@ -209,7 +210,7 @@ func (t *task) shortcomings(a *arrangement) []string {
 	} else if !t.connected(a) {
 		say("signal path: %s has no line outputs for %s; a line converter is missing", a.source.part.SKU, a.amp.part.SKU)
 	}
-	if a.power == FromNothing {
+	if a.power == FromNothing && !t.open {
 		say("front: nothing drives the front speakers; music is that of the bass alone")
 	}
 	if !a.group.loaded() && !fitsHole(a.group.driver.part.Subwoofer, a.box.part.Enclosure) {
