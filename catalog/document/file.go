@@ -55,9 +55,19 @@ func NewFile(name string, text []byte) (*File, *report.Problem) {
 	return f, f.checkEncoding()
 }
 
-// ReadFile reads a file that is no larger than most bytes. The size is asked
-// for first, so that a huge file or an endless one is never opened.
+// ReadFile reads a file that is no larger than most bytes.
 func ReadFile(fsys fs.FS, name string, most int64) (*File, *report.Problem) {
+	text, problem := ReadBytes(fsys, name, most)
+	if problem != nil {
+		return nil, problem
+	}
+	return NewFile(name, text)
+}
+
+// ReadBytes reads a file of any content that is no larger than most bytes. The
+// size is asked for first, so that a huge file or an endless one is never
+// opened.
+func ReadBytes(fsys fs.FS, name string, most int64) ([]byte, *report.Problem) {
 	info, err := fs.Stat(fsys, name)
 	if err != nil {
 		return nil, cannot(name, err)
@@ -82,7 +92,7 @@ func ReadFile(fsys fs.FS, name string, most int64) (*File, *report.Problem) {
 	if n > most { // it grew, or its size was not known
 		return nil, tooLarge(name, n, most)
 	}
-	return NewFile(name, buf.Bytes())
+	return buf.Bytes(), nil
 }
 
 func whole(name, summary, detail string) *report.Problem {

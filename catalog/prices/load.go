@@ -1,0 +1,175 @@
+package prices
+
+import (
+	"bytes"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"loudfor/catalog"
+	"loudfor/catalog/document"
+)
+
+// Load reads files and folders of price lists; of a folder, its *.csv, *.tsv
+// and *.xlsx files. The report holds every problem of every list, sorted; with
+// an error in it there are no lists.
+func Load(paths []string, o Options) ([]*List, *catalog.Report) {
+	report := &catalog.Report{}
+	if len(paths) == 0 {
+		report.Add(catalog.Problem{Summary: "no price list is named", Detail: "name a CSV or XLSX file, or a folder that holds some"})
+	}
+	var lists []*List
+	for _, name := range find(paths, report) {
+		l, found := LoadFS(system{}, name, o)
+		report.Merge(found)
+		if l != nil {
+			lists = append(lists, l)
+		}
+	}
+	report.Sort(document.MostProblems)
+	if report.Err() != nil {
+		return nil, report
+	}
+	return lists, report
+}
+
+// LoadFS reads one price list of a file system, such as an embedded one.
+func LoadFS(fsys fs.FS, name string, o Options) (*List, *catalog.Report) {
+	content, problem := document.ReadBytes(fsys, name, MostBytes)
+	if problem != nil {
+		return nil, &catalog.Report{Problems: []catalog.Problem{*problem}}
+	}
+	return Read(name, content, o)
+}
+
+// Read reads one price list from memory. What kind of file it is, its first
+// bytes tell; the name is only for messages.
+func Read(name string, content []byte, o Options) (*List, *catalog.Report) {
+	t, report := &table{options: o}, &catalog.Report{}
+	switch {
+	case bytes.HasPrefix(content, zipped):
+		t.readXLSX(name, content)
+	case bytes.HasPrefix(content, compound):
+		t.bad(cell{at: catalog.Position{File: name}}, errCompound.Error(), "save it as .xlsx without a password, or as .csv")
+	default:
+		file, problem := document.NewFile(name, content)
+		if problem != nil {
+			problem.Detail = strings.Replace(problem.Detail, "a YAML file saved as UTF-8", "a CSV file saved as UTF-8, or an .xlsx workbook", 1)
+			report.Add(*problem)
+			break
+		}
+		t.readCSV(file)
+	}
+	report.Add(t.found...)
+	if t.failed == 0 {
+		report.Add(contradictions(t.entries)...)
+	}
+	report.Sort(document.MostProblems)
+	if report.Err() != nil {
+		return nil, report
+	}
+	return &List{Name: name, Entries: t.entries}, report
+}
+
+// find lists the files to read, each once, in order of name within a folder.
+func find(paths []string, report *catalog.Report) []string {
+	var out []string
+	for _, p := range paths {
+		info, err := os.Stat(p)
+		if err != nil || !info.IsDir() {
+			out = append(out, p) // reading it says what is wrong
+			continue
+		}
+		inside, err := os.ReadDir(p)
+		if err != nil {
+			report.Add(catalog.Problem{Summary: "the folder cannot be read", Detail: "give yourself the right to read it", Where: catalog.Position{File: p}})
+			continue
+		}
+		before := len(out)
+		for _, e := range inside {
+			if !e.IsDir() && IsList(e.Name()) {
+				out = append(out, filepath.Join(p, e.Name()))
+			}
+		}
+		if len(out) == before {
+			report.Add(catalog.Problem{Summary: "the folder holds no price list", Detail: "put *.csv, *.tsv or *.xlsx files in it, or name another one", Where: catalog.Position{File: p}})
+		}
+	}
+	return compacted(out)
+}
+
+func compacted(names []string) (out []string) {
+	for _, n := range names {
+		if n = filepath.Clean(n); !slices.Contains(out, n) {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+// IsList tells by the name of a file whether it may be a price list. Hidden
+// files and the lock files of spreadsheet programs are none.
+func IsList(name string) bool {
+	base := filepath.Base(name)
+	if strings.HasPrefix(base, ".") || strings.HasPrefix(base, "~$") {
+		return false
+	}
+	switch strings.ToLower(filepath.Ext(base)) {
+	case ".csv", ".tsv", ".xlsx", ".xlsm":
+		return true
+	}
+	return false
+}
+
+// system opens files by their ordinary names, which the strict names of a
+// general file system would not allow.
+type system struct{}
+
+func (system) Open(name string) (fs.File, error)     { return os.Open(name) }
+func (system) Stat(name string) (fs.FileInfo, error) { return os.Stat(name) }
+
+// contradictions are two rows that say different things of one part in one
+// shop on one day.
+func contradictions(entries []Entry) (found []catalog.Problem) {
+	sorted := make([]*Entry, len(entries))
+	for i := range entries {
+		sorted[i] = &entries[i]
+	}
+	slices.SortStableFunc(sorted, func(a, b *Entry) int { return a.compare(b) })
+	var priced, counted *Entry
+	for i, e := range sorted {
+		if i == 0 || e.SKU != sorted[i-1].SKU || folded(e.Store) != folded(sorted[i-1].Store) || e.Date != sorted[i-1].Date {
+			priced, counted = nil, nil
+		}
+		if e.Priced {
+			if priced == nil {
+				priced = e
+			} else if priced.Price != e.Price {
+				found = append(found, twice(e, priced, "prices", e.Price, priced.Price))
+			}
+		}
+		if e.Stock != catalog.Unlimited {
+			if counted == nil {
+				counted = e
+			} else if counted.Stock != e.Stock {
+				found = append(found, twice(e, counted, "stocks", e.Stock, counted.Stock))
+			}
+		}
+	}
+	return found
+}
+
+func twice(e, first *Entry, what string, second, before any) catalog.Problem {
+	shop := ""
+	if e.Store != "" {
+		shop = " at " + e.Store
+	}
+	at := first.Where
+	return catalog.Problem{
+		Summary: fmt.Sprintf("two %s for %s%s on %s: %v and %v", what, e.SKU, shop, e.Date, before, second),
+		Detail:  "keep the one that is right", Where: e.Where, Text: e.SKU, Related: &at, RelatedNote: "the other one",
+	}
+}

@@ -1,0 +1,235 @@
+package prices
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"loudfor/catalog"
+	"loudfor/catalog/units"
+)
+
+// One row is one entry. Each cell is read by itself, so that every mistake of
+// a row is found.
+
+// mostStock is the largest stock, as for parts in files.
+const mostStock = 1_000_000
+
+// longestText bounds SKUs and names of stores.
+const longestText = 200
+
+func (t *table) row(row []cell) {
+	if t.stray(row) {
+		return
+	}
+	before := t.failed
+	sku := t.cell(row, columnSKU)
+	e := Entry{SKU: t.name(sku, "a SKU"), Stock: catalog.Unlimited, Date: t.options.Date, Where: sku.at}
+	if sku.empty() {
+		t.bad(sku, "the row names no SKU", "write the SKU of the part, or clear the row")
+	}
+	if c := t.cell(row, columnStore); !c.empty() {
+		e.Store = t.name(c, "the name of a store")
+	}
+	if c := t.cell(row, columnPrice); !c.empty() {
+		e.Price, e.Priced = t.price(c, t.cell(row, columnCurrency)), true
+	}
+	if c := t.cell(row, columnStock); !c.empty() {
+		e.Stock = t.stock(c)
+	}
+	if c := t.cell(row, columnDate); !c.empty() {
+		e.Date = t.date(c)
+	} else if e.Date.IsZero() {
+		t.bad(c, "the row has no date", dateRemedy)
+	}
+	if !e.Priced && e.Stock == catalog.Unlimited && t.failed == before {
+		t.bad(sku, fmt.Sprintf("%s has neither a price nor a stock", e.SKU), "write one of them: stock 0 says that there is none left")
+	}
+	if t.failed == before {
+		t.entries = append(t.entries, e)
+	}
+}
+
+// cell is the one of a column; where the row is shorter, an empty one at the
+// row's start.
+func (t *table) cell(row []cell, c column) cell {
+	if i := t.header.at[c]; i >= 0 && i < len(row) {
+		return row[i]
+	}
+	return cell{at: row[0].at}
+}
+
+// stray reports a row with values beyond the last column: most likely a
+// decimal comma in a file whose columns are parted by commas, which moves all
+// that follows.
+func (t *table) stray(row []cell) bool {
+	for i := t.header.width; i < len(row); i++ {
+		if row[i].sort == untyped && !row[i].empty() {
+			t.bad(row[i], fmt.Sprintf("the row has %d values, but the header names %d columns", len(row), t.header.width),
+				"put a value that holds the separator, such as 39,90, in double quotes")
+			return true
+		}
+	}
+	return false
+}
+
+// plain refuses what is no value.
+func (t *table) plain(c cell, what string) bool {
+	switch c.sort {
+	case formula:
+		t.bad(c, "the cell holds a formula, not "+what, "copy the column and paste it as values")
+	case fault:
+		t.bad(c, fmt.Sprintf("the cell holds %s, not %s", c.text, what), "mend the cell, or clear it")
+	case truth:
+		t.bad(c, "the cell holds a yes or no, not "+what, "write "+what)
+	default:
+		return true
+	}
+	return false
+}
+
+func (t *table) name(c cell, what string) string {
+	s := strings.TrimSpace(c.text)
+	if c.empty() || !t.plain(c, what) {
+		return ""
+	}
+	if len(s) > longestText {
+		t.bad(c, fmt.Sprintf("%s of %d characters", what, len(s)), fmt.Sprintf("write at most %d", longestText))
+		return ""
+	}
+	if c.sort == number {
+		return decimal(s)
+	}
+	return s
+}
+
+// shownDigits are those that a spreadsheet shows: it keeps 39.95 as
+// 39.950000000000003, which nobody wrote.
+const shownDigits = 15
+
+// decimal writes the number of a cell as its user sees it.
+func decimal(raw string) string {
+	v, err := strconv.ParseFloat(strings.TrimSpace(raw), 64)
+	if err != nil || math.IsInf(v, 0) || math.IsNaN(v) {
+		return raw
+	}
+	v, _ = strconv.ParseFloat(strconv.FormatFloat(v, 'g', shownDigits, 64), 64)
+	return strconv.FormatFloat(v, 'f', -1, 64)
+}
+
+// signs are the currencies that a sign before or after a number can mean.
+var signs = map[string][]string{"$": {"USD", "CAD", "AUD", "NZD", "SGD", "MXN"}, "€": {"EUR"}, "£": {"GBP"}, "¥": {"JPY", "CNY"}}
+
+func (t *table) price(c, stated cell) catalog.Money {
+	if !t.plain(c, "a price") {
+		return catalog.Money{}
+	}
+	s := strings.TrimSpace(c.text)
+	if c.sort == number {
+		s = decimal(s)
+	}
+	if !strings.ContainsAny(s, "0123456789") {
+		t.bad(c, fmt.Sprintf("%q is not a price", clip(s)), "write a price, such as "+units.ExamplePrice+", or clear the cell")
+		return catalog.Money{}
+	}
+	code := t.currency(stated)
+	own := strings.ContainsFunc(s, func(r rune) bool { return r >= 'A' && r <= 'Z' || r >= 'a' && r <= 'z' })
+	if c.sort == text && !own {
+		t.bad(c, fmt.Sprintf("the cell holds the text %q where a number belongs", clip(s)), "turn the cell into a number, or write the currency with it, such as "+units.ExamplePrice)
+		return catalog.Money{}
+	}
+	if !own {
+		s = unsigned(s, code) + " " + code
+	}
+	p, err := units.ParsePrice(strings.TrimSpace(s))
+	switch {
+	case err != nil && !own && code == "":
+		t.bad(c, err.Summary, err.Remedy+"\nor add a column named currency, or name the price column such as price (USD)")
+	case err != nil:
+		t.bad(c, err.Summary, err.Remedy)
+	case p.Minor < 0:
+		t.bad(c, fmt.Sprintf("the price %s is below zero", catalog.Money(p)), "write what the part costs")
+	case own && code != "" && p.Currency != code && (t.header.currency != "" || !stated.empty()):
+		t.bad(c, fmt.Sprintf("the price is in %s, but its column or row says %s", p.Currency, code), "write one currency")
+	case p.Minor == 0:
+		t.add(catalog.Warning, c, "the part costs nothing", "write what it costs; for a part that is gone, clear the price and write stock 0")
+	}
+	return catalog.Money(p)
+}
+
+// currency is the one of a row whose price names none.
+func (t *table) currency(stated cell) string {
+	switch {
+	case !stated.empty() && t.plain(stated, "a currency"):
+		return strings.ToUpper(strings.TrimSpace(stated.text))
+	case t.header.currency != "":
+		return t.header.currency
+	}
+	return t.options.Currency
+}
+
+// unsigned takes the sign of the currency off where it can mean it.
+func unsigned(s, code string) string {
+	for sign, codes := range signs {
+		if !strings.Contains(s, sign) {
+			continue
+		}
+		for _, c := range codes {
+			if c == code {
+				return strings.TrimSpace(strings.Replace(s, sign, "", 1))
+			}
+		}
+	}
+	return s
+}
+
+func (t *table) stock(c cell) int {
+	if !t.plain(c, "a number of pieces") {
+		return catalog.Unlimited
+	}
+	s := strings.TrimSpace(c.text)
+	switch strings.ToLower(s) {
+	case "out of stock", "sold out", "none":
+		return 0
+	}
+	if c.sort == text {
+		t.bad(c, fmt.Sprintf("the cell holds the text %q where a number belongs", clip(s)), "write the number of pieces; 0 if there is none")
+		return catalog.Unlimited
+	}
+	if c.sort == number {
+		s = decimal(s)
+	}
+	n, err := units.Whole(s)
+	switch {
+	case err != nil:
+		t.bad(c, err.Summary, "write the number of pieces; 0 if there is none")
+	case n < 0 || n > mostStock:
+		t.bad(c, fmt.Sprintf("the stock cannot be %d", n), fmt.Sprintf("the stock lies between 0 and %d", mostStock))
+	default:
+		return n
+	}
+	return catalog.Unlimited
+}
+
+func (t *table) date(c cell) Date {
+	if !t.plain(c, "a date") {
+		return Date{}
+	}
+	if c.sort == number {
+		v, err := strconv.ParseFloat(strings.TrimSpace(c.text), 64)
+		d, ok := Date{}, false
+		if err == nil && t.day != nil {
+			d, ok = t.day(v)
+		}
+		if !ok {
+			t.bad(c, fmt.Sprintf("%q is not a date", c.text), dateRemedy)
+		}
+		return d
+	}
+	d, err := ParseDate(c.text)
+	if err != nil {
+		t.bad(c, err.Summary, err.Remedy)
+	}
+	return d
+}
