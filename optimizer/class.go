@@ -3,6 +3,7 @@ package optimizer
 import (
 	"math"
 	"slices"
+	"sync"
 
 	"loudfor/catalog"
 	"loudfor/model/amplifier"
@@ -28,8 +29,9 @@ type class struct {
 	drivers, coils int // drivers altogether, coils of each
 	load           float64
 	pairs          []pair
-	tree           tree    // of pairs
-	sharp          tree    // of the places in pairs that no other pair replaces
+	sharp          tree // of the pairs that no other pair replaces
+	tree           tree // of all pairs: see full
+	once           sync.Once
 	floor          int64   // lowest price of a pair with its rest
 	bare           int64   // lowest price of a pair without
 	floors         []int64 // of all pairs, rising
@@ -109,6 +111,7 @@ func (t *task) class(driver *item, drivers int) *class {
 
 // fill finds the pairs of a class.
 func (t *task) fill(c *class) {
+	var scratch []way
 	for _, amp := range t.shelf.kinds[catalog.KindAmplifier] {
 		for k := 1; k <= t.brief.Amplifiers; k++ {
 			if k > amp.most {
@@ -125,7 +128,7 @@ func (t *task) fill(c *class) {
 				c.lost[DropCap]++
 				continue
 			}
-			if p.ways = t.ways(c, amp, k); len(p.ways) == 0 {
+			if p.ways, scratch = t.ways(c, amp, k, scratch[:0]); len(p.ways) == 0 {
 				c.lost[DropHookup]++
 				continue
 			}
@@ -197,12 +200,11 @@ func (t *task) forcedBeside(amp *item, k int) (forced *item, possible bool) {
 // ways lists the wirings of amp taken k times, without those that another one
 // replaces: one that is nowhere weaker and leaves channels over where the other
 // does. Of two that replace each other the first listed stays.
-func (t *task) ways(c *class, amp *item, k int) []way {
+func (t *task) ways(c *class, amp *item, k int, all []way) (kept, scratch []way) {
 	if c.drivers%k != 0 {
-		return nil
+		return nil, all
 	}
 	spec := amp.part.Amplifier.Spec
-	var all []way
 	for _, m := range t.amps[amp].modes {
 		for g := 1; g <= m.outputs; g++ {
 			spare := leftover(spec, m.mode, g) >= 2
@@ -214,14 +216,13 @@ func (t *task) ways(c *class, amp *item, k int) []way {
 			}
 		}
 	}
-	var kept []way
 	for i, w := range all {
 		if !slices.ContainsFunc(kept, func(v way) bool { return v.replaces(w) }) &&
 			!slices.ContainsFunc(all[i+1:], func(v way) bool { return v.replaces(w) && !w.replaces(v) }) {
 			kept = append(kept, w)
 		}
 	}
-	return kept
+	return kept, all
 }
 
 // replaces says that w is not needed beside v.

@@ -241,7 +241,7 @@ func (w *worker) settle(slots uint64) {
 		w.drop(silent, &books.pairs, uint64(len(g.class.pairs)))
 		return
 	}
-	w.descend(0)
+	w.descend(g.class.full(), 0)
 }
 
 // through is the drive that gives every coil of the block a source, through
@@ -259,7 +259,7 @@ func (w *worker) hope(at int) bool {
 		!w.admits(w.reach(w.through(b.felt), w.ranking.last()), w.price+b.floor, w.price+b.bare) {
 		return false
 	}
-	return b.to-b.from == 1 || w.hope(at+1) || w.hope(b.right)
+	return b.pairs == 1 || w.hope(at+1) || w.hope(b.right)
 }
 
 // setup is the block as the model takes it.
@@ -275,10 +275,9 @@ func (t *task) setup(g *group, box *item) bass.Setup {
 }
 
 // descend walks the tree of pairs below a branch.
-func (w *worker) descend(at int) {
-	c := w.group.class
-	b := &c.tree[at]
-	n := uint64(b.to - b.from)
+func (w *worker) descend(t tree, at int) {
+	b := &t[at]
+	n := uint64(b.pairs)
 	if w.price+b.floor > w.limit {
 		w.find.books.pairs[DropCap] += n
 		return
@@ -292,11 +291,11 @@ func (w *worker) descend(at int) {
 		return
 	}
 	if n == 1 {
-		w.pair(&c.pairs[b.from])
+		w.pair(&w.group.class.pairs[b.pair])
 		return
 	}
-	w.descend(at + 1)
-	w.descend(b.right)
+	w.descend(t, at+1)
+	w.descend(t, b.right)
 }
 
 // fed is the supply through a kit.

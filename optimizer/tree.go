@@ -18,19 +18,20 @@ import (
 // for which one of them is good enough has its full tree searched, in which
 // replaced pairs have their places in the ranking like any other.
 
-// branch is a node over so many pairs in a row. The left child follows its
-// parent in the tree, right is the place of the other; a leaf has one pair.
+// branch is a node of a tree. The left child follows its parent, right is the
+// place of the other; a leaf has one pair.
 type branch struct {
-	from, to int
-	right    int
-	floor    int64
-	bare     int64
-	felt     felt
+	pairs int // how many are below it
+	pair  int // the pair of a leaf
+	right int
+	floor int64
+	bare  int64
+	felt  felt
 }
 
 type tree []branch
 
-// plant makes both trees and the envelopes by price.
+// plant makes the sharp tree and the envelopes by price.
 func (c *class) plant() {
 	if len(c.pairs) == 0 {
 		return
@@ -41,61 +42,87 @@ func (c *class) plant() {
 		return cmp.Or(cmp.Compare(a.floor, b.floor), cmp.Compare(b.felt.voltage, a.felt.voltage))
 	})
 	f := c.pairs[0].felt
-	var sharp []pair
+	c.floors = make([]int64, len(c.pairs))
+	c.envelopes = make([]felt, len(c.pairs))
+	var sharp []int
 	for i := range c.pairs {
 		p := &c.pairs[i]
 		f = f.join(p.felt)
-		c.floors = append(c.floors, p.floor)
-		c.envelopes = append(c.envelopes, f)
-		if !slices.ContainsFunc(sharp, func(q pair) bool { return q.bare <= p.bare && q.felt.covers(p.felt) }) {
-			sharp = append(sharp, *p)
+		c.floors[i], c.envelopes[i] = p.floor, f
+		replaced := false
+		for _, k := range sharp {
+			if q := &c.pairs[k]; q.bare <= p.bare && q.felt.covers(p.felt) {
+				replaced = true
+				break
+			}
+		}
+		if !replaced {
+			sharp = append(sharp, i)
 		}
 	}
-	c.tree = grow(make(tree, 0, 2*len(c.pairs)), c.pairs, 0)
-	c.sharp = grow(make(tree, 0, 2*len(sharp)), sharp, 0)
+	c.sharp = c.grow(sharp)
 }
 
-// grow sorts pairs into a tree, halving in the direction in which they differ
-// most. base is the place of the first of them.
-func grow(t tree, pairs []pair, base int) tree {
-	b := branch{from: base, to: base + len(pairs), floor: pairs[0].floor, bare: pairs[0].bare, felt: pairs[0].felt}
-	for i := range pairs {
-		b.floor, b.bare = min(b.floor, pairs[i].floor), min(b.bare, pairs[i].bare)
-		b.felt = b.felt.join(pairs[i].felt)
+// full is the tree of all pairs, made when a block first needs it.
+func (c *class) full() tree {
+	c.once.Do(func() {
+		all := make([]int, len(c.pairs))
+		for i := range all {
+			all[i] = i
+		}
+		c.tree = c.grow(all)
+	})
+	return c.tree
+}
+
+// leaf is a pair with its measures, in octaves or the like.
+type leaf struct {
+	pair     int
+	measures [4]float64
+}
+
+// grow makes a tree of some of the pairs.
+func (c *class) grow(which []int) tree {
+	leaves := make([]leaf, len(which))
+	for i, k := range which {
+		p := &c.pairs[k]
+		leaves[i] = leaf{k, [4]float64{
+			-math.Log(p.felt.voltage + tiny), math.Log(p.felt.resistance + smallResistance),
+			-math.Log(p.felt.current + tiny), math.Log(float64(p.floor) + 1)}}
+	}
+	return c.branchOff(make(tree, 0, 2*len(leaves)), leaves)
+}
+
+// branchOff halves the leaves in the direction in which they differ most.
+func (c *class) branchOff(t tree, leaves []leaf) tree {
+	first := &c.pairs[leaves[0].pair]
+	b := branch{pairs: len(leaves), pair: leaves[0].pair, floor: first.floor, bare: first.bare, felt: first.felt}
+	low, high := leaves[0].measures, leaves[0].measures
+	for i := range leaves {
+		p := &c.pairs[leaves[i].pair]
+		b.floor, b.bare, b.felt = min(b.floor, p.floor), min(b.bare, p.bare), b.felt.join(p.felt)
+		for d, v := range leaves[i].measures {
+			low[d], high[d] = min(low[d], v), max(high[d], v)
+		}
 	}
 	at := len(t)
 	t = append(t, b)
-	if len(pairs) == 1 {
+	if len(leaves) == 1 {
 		return t
 	}
-	by := widest(pairs)
-	slices.SortStableFunc(pairs, func(a, b pair) int { return cmp.Compare(by(&a), by(&b)) })
-	middle := len(pairs) / 2
-	t = grow(t, pairs[:middle], base)
+	widest := 0
+	for d := range low {
+		if high[d]-low[d] > high[widest]-low[widest] {
+			widest = d
+		}
+	}
+	slices.SortFunc(leaves, func(a, b leaf) int {
+		return cmp.Or(cmp.Compare(a.measures[widest], b.measures[widest]), a.pair-b.pair)
+	})
+	middle := len(leaves) / 2
+	t = c.branchOff(t, leaves[:middle])
 	t[at].right = len(t)
-	return grow(t, pairs[middle:], base+middle)
-}
-
-// widest is the measure in which pairs spread over the most octaves.
-func widest(pairs []pair) func(*pair) float64 {
-	measures := []func(*pair) float64{
-		func(p *pair) float64 { return -math.Log(p.felt.voltage + tiny) },
-		func(p *pair) float64 { return math.Log(p.felt.resistance + smallResistance) },
-		func(p *pair) float64 { return -math.Log(p.felt.current + tiny) },
-		func(p *pair) float64 { return math.Log(float64(p.floor) + 1) },
-	}
-	best, most := measures[0], -1.0
-	for _, m := range measures {
-		low, high := math.Inf(1), math.Inf(-1)
-		for i := range pairs {
-			v := m(&pairs[i])
-			low, high = min(low, v), max(high, v)
-		}
-		if high-low > most {
-			best, most = m, high-low
-		}
-	}
-	return best
+	return c.branchOff(t, leaves[middle:])
 }
 
 const (
