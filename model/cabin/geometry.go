@@ -111,8 +111,6 @@ const touch = 1e-9
 // axes gives the coordinates in the order of the axis numbers.
 func (p Point) axes() [3]float64 { return [3]float64{p.X, p.Y, p.Z} }
 
-func (p Point) finite() bool { return finite(p.X) && finite(p.Y) && finite(p.Z) }
-
 func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
 
 // String writes the point as the files do, "1.2 x 0.4 x 0.9 m".
