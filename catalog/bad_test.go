@@ -14,9 +14,9 @@ import (
 )
 
 // Each file of testdata/bad holds input files and, last, what is said about
-// them: the exact words, lines and columns. LOUDFOR_UPDATE=1 writes the last
+// them: the exact words, lines and columns. UPDATE=1 writes the last
 // section anew; read the difference before keeping it.
-const update = "LOUDFOR_UPDATE"
+const update = "UPDATE"
 
 const said = "said"
 
