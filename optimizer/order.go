@@ -153,11 +153,10 @@ func (r *ranking) last() *candidate {
 	return &r.best[len(r.best)-1]
 }
 
-// admits says whether something of this level and price could still enter,
-// pieces and SKUs apart.
-func (r *ranking) admits(l level, price int64) bool {
-	last := r.last()
-	return last == nil || l > last.level || l == last.level && price <= last.price
+// allows says whether something of a level and price could come before the
+// candidate, pieces and SKUs apart. Anything could come before none.
+func (c *candidate) allows(l level, price int64) bool {
+	return c == nil || l > c.level || l == c.level && price <= c.price
 }
 
 // insert puts a candidate in its place, if it has one.

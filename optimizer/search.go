@@ -137,6 +137,7 @@ type worker struct {
 	find     *find
 	ranking  ranking
 	group    *group
+	amp      *item // of the pair at hand; nil: none yet
 	box      *item
 	price    int64 // of the block
 }
@@ -180,6 +181,19 @@ func (w *worker) open(ctx context.Context, g *group, f *find) {
 	}
 }
 
+// rival is the candidate to beat: the last of the ranking, or where a pair of
+// bass amplifier and driver is ranked only once, its own best so far.
+func (w *worker) rival() *candidate {
+	if w.amp != nil && w.p.Distinct == DistinctBass {
+		for i := range w.ranking.best {
+			if c := &w.ranking.best[i]; c.bass == [2]*item{w.amp, w.group.driver} {
+				return c
+			}
+		}
+	}
+	return w.ranking.last()
+}
+
 // lose books the pairs that the class never took up.
 func (w *worker) lose(blocks uint64) {
 	for r, n := range w.group.class.lost {
@@ -189,7 +203,7 @@ func (w *worker) lose(blocks uint64) {
 
 // drop books what a bound l has shown to be outside the ranking.
 func (w *worker) drop(l level, books *[reasonCount]uint64, n uint64) {
-	if l < w.ranking.last().level {
+	if rival := w.rival(); rival != nil && l < rival.level {
 		books[DropBound] += n
 	} else {
 		books[DropOrder] += n
@@ -214,7 +228,7 @@ func (w *worker) settle(slots uint64) {
 		books.pairs[DropCap] += slots
 		return
 	}
-	room, rival := w.room, w.ranking.last()
+	room, rival := w.room, w.rival()
 	switch {
 	case w.music():
 		room = &w.bands
@@ -256,7 +270,7 @@ func (w *worker) through(f felt) bass.Drive {
 func (w *worker) hope(at int) bool {
 	b := &w.group.class.sharp[at]
 	if w.price+b.floor > w.limit || !w.admits(loudest, w.price+b.floor, w.price+b.bare) ||
-		!w.admits(w.reach(w.through(b.felt), w.ranking.last()), w.price+b.floor, w.price+b.bare) {
+		!w.admits(w.reach(w.through(b.felt), w.rival()), w.price+b.floor, w.price+b.bare) {
 		return false
 	}
 	return b.pairs == 1 || w.hope(at+1) || w.hope(b.right)
@@ -284,14 +298,17 @@ func (w *worker) descend(t tree, at int) {
 	}
 	l := loudest
 	if w.admits(l, w.price+b.floor, w.price+b.bare) {
-		l = w.reach(w.through(b.felt), w.ranking.last())
+		l = w.reach(w.through(b.felt), w.rival())
 	}
 	if !w.admits(l, w.price+b.floor, w.price+b.bare) {
 		w.drop(l, &w.find.books.pairs, n)
 		return
 	}
 	if n == 1 {
-		w.pair(&w.group.class.pairs[b.pair])
+		p := &w.group.class.pairs[b.pair]
+		w.amp = p.amp
+		w.pair(p)
+		w.amp = nil
 		return
 	}
 	w.descend(t, at+1)

@@ -39,12 +39,12 @@ func (w *worker) pair(p *pair) {
 				left = w.sparing(p, kit)
 			}
 		}
-		if last := w.ranking.last(); last != nil && all < last.level {
+		if last := w.rival(); last != nil && all < last.level {
 			// No later kit conducts better.
 			books.triples[DropBound] += uint64(len(kits) - i)
 			return
 		}
-		if !w.ranking.admits(all, price+floor) {
+		if !w.rival().allows(all, price+floor) {
 			books.triples[DropOrder]++
 			continue
 		}
@@ -58,7 +58,7 @@ func (w *worker) pair(p *pair) {
 // worthwhile says whether, for music, a system of that price could enter the
 // ranking with any of its rests, if the bass were as loud as can be.
 func (w *worker) worthwhile(price int64, s stairs) bool {
-	rival := w.ranking.last()
+	rival := w.rival()
 	if rival == nil || !w.music() {
 		return true
 	}
@@ -90,7 +90,7 @@ func fresh(list []rest) (n uint64) {
 func (w *worker) levels(p *pair, kit *item) level {
 	best := silent
 	for i := range p.ways {
-		best = max(best, w.way(p, i, kit, w.ranking.last()))
+		best = max(best, w.way(p, i, kit, w.rival()))
 	}
 	return best
 }
@@ -100,7 +100,7 @@ func (w *worker) sparing(p *pair, kit *item) level {
 	best := silent
 	for i := range p.ways {
 		if p.ways[i].spare {
-			best = max(best, w.way(p, i, kit, w.ranking.last()))
+			best = max(best, w.way(p, i, kit, w.rival()))
 		}
 	}
 	return best
@@ -140,7 +140,7 @@ func (w *worker) rest(p *pair, kit *item, list []rest, l level) {
 		case total > w.limit:
 			books.singles[DropCap] += n
 			continue
-		case !w.ranking.admits(got, total):
+		case !w.rival().allows(got, total):
 			w.drop(got, &books.singles, n)
 			continue
 		case p.demand+r.demand > kit.capacityIn(w.task):

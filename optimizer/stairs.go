@@ -128,9 +128,9 @@ func (s *search) climb() {
 // admits says whether a build whose bass is no louder than l could enter the
 // ranking, when it costs at least floor, and at least bare without its rest.
 func (w *worker) admits(l level, floor, bare int64) bool {
-	rival := w.ranking.last()
+	rival := w.rival()
 	if rival == nil || !w.music() {
-		return w.ranking.admits(l, floor)
+		return rival.allows(l, floor)
 	}
 	l = min(l, w.most)
 	switch {
