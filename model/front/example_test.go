@@ -17,7 +17,7 @@ func ExampleStage_Level() {
 		fmt.Printf("assumed %s: %.3g\n", n.Quantity, n.Value)
 	}
 	// Output:
-	// 110.8 dB with 17 W a side: cone travel
+	// 110.1 dB with 17 W a side: cone travel
 	// assumed fs: 65
 	// assumed Sd: 0.013
 	// assumed Xmax: 0.0035

@@ -24,6 +24,15 @@ const (
 	// leastAbsorption and most keep R between a bare shell and open air.
 	leastAbsorption, mostAbsorption = 0.02, 0.98
 
+	// takeover is where the front takes over from the bass, Hz: the first
+	// third-octave band above a subwoofer's usual low-pass of 80 to 120 Hz
+	// (common practice, no source; band centre after IEC 61260-1). Music is
+	// balanced only if the front is still there, so its level counts there.
+	takeover = 125.0
+
+	// noticeableHole is the loss at takeover that is worth a remark, dB.
+	noticeableHole = 3.0
+
 	// leastDistance keeps the ears out of the cone.
 	leastDistance = 0.2
 
@@ -44,17 +53,22 @@ func (r Room) gain() float64 {
 
 // Play is the level at the seat, dB, of the pair with the most power a side
 // that the amplifier gives, the speakers are rated for and their cones can
-// follow, and which of them it is; Silent with no power. It allocates nothing.
-// Neither level nor usable ever falls as Watts rises.
+// follow, and which of them it is; Silent with no power. The level is that at
+// the lower end of what the front has to play, so a high-pass set too high,
+// which leaves a hole between bass and front, costs what it takes away there.
+// It allocates nothing. Neither level nor usable ever falls as Watts rises.
 func (s Stage) Play(r Room) (level, usable float64, limit Limit) {
 	s = s.complete(nil)
 	usable, limit = s.usable()
 	if usable <= 0 {
 		return Silent, 0, limit
 	}
-	level = s.Sensitivity + 10*(math.Log10(usable)+math.Log10(pair*r.complete(nil).gain()))
+	level = s.Sensitivity + 10*(math.Log10(usable)+math.Log10(pair*r.complete(nil).gain())) - s.hole()
 	return max(level, Silent), usable, limit
 }
+
+// hole is what the high-pass of a complete stage takes away at takeover, dB.
+func (s Stage) hole() float64 { return 10 * math.Log10(s.highPassed(takeover)) }
 
 // usable is the power of a complete stage and what limits it.
 func (s Stage) usable() (watts float64, limit Limit) {
@@ -82,6 +96,9 @@ func (s Stage) Level(r Room) (level, usable float64, limit Limit, notes []Note) 
 	}
 	if full.HighPass == 0 && limit == LimitTravel {
 		remark("high-pass", 0, "without a high-pass the bass takes up the cones' travel: only %.0f W a side are of use", usable)
+	}
+	if hole := full.hole(); hole > noticeableHole {
+		remark("high-pass", full.HighPass, "at %.0f Hz it leaves a hole between bass and front: %.1f dB are missing at %g Hz", full.HighPass, hole, takeover)
 	}
 	if usable < RecommendedWatts {
 		remark("power", usable, "less than the %g W a side that a front stage needs (common practice, no source)", RecommendedWatts)

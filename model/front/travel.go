@@ -68,13 +68,18 @@ const boundless = 1e12
 func (s Stage) motion(hz float64) float64 {
 	u := hz / s.Fs
 	real, imaginary := 1-u*u, u/doorQ
-	motion := 1 / (real*real + imaginary*imaginary)
-	if s.HighPass > 0 {
-		corner, power := s.HighPass/hz, 1.0
-		for range s.Order {
-			power *= corner * corner
-		}
-		motion /= 1 + power
+	return 1 / ((real*real + imaginary*imaginary) * s.highPassed(hz))
+}
+
+// highPassed is the power before the high-pass over that behind it, at a
+// frequency: 1 + (corner/f)^(2 order), Butterworth; 1 without a filter.
+func (s Stage) highPassed(hz float64) float64 {
+	if s.HighPass <= 0 {
+		return 1
 	}
-	return motion
+	corner, power := s.HighPass/hz, 1.0
+	for range s.Order {
+		power *= corner * corner
+	}
+	return 1 + power
 }
