@@ -70,14 +70,22 @@ func (r *rests) filtered(p pack, watts float64, highPass bool) []pack {
 }
 
 // blockersFor are the blockers for a pair without those behind others: with
-// which it can use as much.
+// which it can use as much, and is as loud for a watt.
 func (r *rests) blockersFor(c choice) []*item {
 	if l, known := r.blocks[c]; known {
 		return l
 	}
 	l := deep(r.blockers, r.t.top, func(it *item) int64 { return it.cost(1) }, func(q, p *item) bool {
 		a, b := blocked(q, c.load), blocked(p, c.load)
-		return r.ear(c, a[0]).most >= r.ear(c, b[0]).most && r.ear(c, a[1]).most >= r.ear(c, b[1]).most
+		for i := range a {
+			// As loud with little power, too: a filter set higher spares the
+			// cone, and leaves more of a hole above the bass.
+			e, f := r.ear(c, a[i]), r.ear(c, b[i])
+			if e.most < f.most || e.little < f.little {
+				return false
+			}
+		}
+		return true
 	})
 	r.blocks[c] = l
 	return l
@@ -158,9 +166,11 @@ func (t *task) free(amp *item) bool {
 // frontier keeps rests and tells which need not be added: those that are more
 // expensive than depth others that are as loud and draw no more.
 type frontier struct {
-	depth int
-	all   []rest
-	sharp []rest // those that may stand against others, cheapest first
+	depth    int
+	least    level // quieter ones are not asked for
+	heedless bool  // of the current, and of who else may need the amplifier
+	all      []rest
+	sharp    []rest // those that may stand against others, cheapest first
 }
 
 func (f *frontier) covers(price int64, l level, demand float64) bool {
@@ -170,7 +180,7 @@ func (f *frontier) covers(price int64, l level, demand float64) bool {
 		if q.price >= price {
 			return false
 		}
-		if q.level >= l && q.demand <= demand {
+		if q.level >= l && (f.heedless || q.demand <= demand) {
 			if ahead++; ahead == f.depth {
 				return true
 			}
@@ -181,7 +191,7 @@ func (f *frontier) covers(price int64, l level, demand float64) bool {
 
 func (f *frontier) add(r rest, t *task) {
 	f.all = append(f.all, r)
-	if !t.free(r.own) {
+	if !f.heedless && !t.free(r.own) {
 		return
 	}
 	at, _ := slices.BinarySearchFunc(f.sharp, r, func(a, b rest) int { return cmp.Compare(a.price, b.price) })
