@@ -37,6 +37,7 @@ type restKey struct {
 	speaker bool  // the bass amplifier takes speaker wires
 	amp     *item // whose left-over channels may drive the front; nil: none
 	forced  *item // amplifier that has to come in as the front's own
+	least   level // no front stage quieter than this is asked for
 }
 
 // rests builds and keeps the lists.
@@ -50,6 +51,7 @@ type rests struct {
 	forcedConverter, forcedBlocker bool
 	mutex                          sync.Mutex
 	lists                          map[restKey]*restList
+	quicks                         map[restKey]*restList
 	packs                          map[packKey][]pack
 	merged                         map[packKey][]pack
 	ears                           map[earKey]*ear
@@ -88,6 +90,7 @@ func (t *task) newRests() *rests {
 		forcedConverter: t.forcedKind(catalog.KindConverter),
 		forcedBlocker:   t.forcedKind(catalog.KindBlocker),
 		lists:           make(map[restKey]*restList),
+		quicks:          make(map[restKey]*restList),
 		packs:           make(map[packKey][]pack),
 		merged:          make(map[packKey][]pack),
 		ears:            make(map[earKey]*ear),
@@ -151,17 +154,47 @@ func (r *rests) listed(k restKey) *restList {
 	if l, known := r.lists[k]; known {
 		return l
 	}
-	f := frontier{depth: r.t.top}
+	f := frontier{depth: r.t.top, least: k.least}
+	made := r.compose(&f, k)
+	if k.amp != nil {
+		base := make(map[string]bool)
+		for _, b := range r.listed(restKey{speaker: k.speaker, least: k.least}).all {
+			base[b.parts.key()] = true
+		}
+		for i := range made.all {
+			made.all[i].twin = base[made.all[i].parts.key()]
+		}
+	}
+	r.lists[k] = made
+	return made
+}
+
+// quick is the cheapest rest for every level, whatever current it draws: for
+// bounds on the price, and for first finds.
+func (r *rests) quick(k restKey) *restList {
+	r.mutex.Lock()
+	defer r.mutex.Unlock()
+	if l, known := r.quicks[k]; known {
+		return l
+	}
+	f := frontier{depth: 1, least: silent, heedless: true}
+	r.quicks[k] = r.compose(&f, k)
+	return r.quicks[k]
+}
+
+// compose puts sources, speakers and what drives them together.
+func (r *rests) compose(f *frontier, k restKey) *restList {
 	for _, s := range r.sources {
 		for _, c := range r.choices {
-			if f.covers(s.cost(1)+c.price(), r.best(c), 0) {
+			peak := r.best(c)
+			if peak < f.least || f.covers(s.cost(1)+c.price(), peak, 0) {
 				continue
 			}
-			r.complete(&f, k, s, c)
+			r.complete(f, k, s, c)
 		}
 		if r.t.brief.Goal == catalog.GoalMusic && k.amp == nil {
 			for _, p := range r.merge(packKey{highPass: s.part.Source.HighPass, forced: k.forced}) {
-				r.connect(&f, k, s, p)
+				r.connect(f, k, s, p)
 			}
 		}
 	}
@@ -169,18 +202,7 @@ func (r *rests) listed(k restKey) *restList {
 	slices.SortStableFunc(l, func(a, b rest) int {
 		return cmp.Or(cmp.Compare(a.price, b.price), cmp.Compare(b.level, a.level), cmp.Compare(a.pieces, b.pieces), a.parts.compareSKUs(b.parts))
 	})
-	if k.amp != nil {
-		base := make(map[string]bool)
-		for _, b := range r.listed(restKey{speaker: k.speaker}).all {
-			base[b.parts.key()] = true
-		}
-		for i := range l {
-			l[i].twin = base[l[i].parts.key()]
-		}
-	}
-	made := &restList{all: l, stairs: stairsOf(l)}
-	r.lists[k] = made
-	return made
+	return &restList{all: l, stairs: stairsOf(l)}
 }
 
 // best bounds the level of a pair whatever drives it and whatever filters it.
@@ -239,7 +261,7 @@ func (r *rests) complete(f *frontier, k restKey, s *item, c choice) {
 func (r *rests) connect(f *frontier, k restKey, s *item, p pack) {
 	src := s.part.Source
 	price := s.cost(1) + p.price
-	if price > r.t.limit || f.covers(price, p.level, p.demand) {
+	if p.level < f.least || price > r.t.limit || f.covers(price, p.level, p.demand) {
 		return
 	}
 	need := 0 // channels that a line converter must have
@@ -282,7 +304,7 @@ func (t *task) restFloor(amp, forced *item, spare bool) (floor int64, ok bool) {
 	r := t.rests
 	speaker := amp.part.Amplifier.SpeakerInput
 	floor = math.MaxInt64
-	if l := r.list(restKey{speaker: speaker, forced: forced}).all; len(l) > 0 {
+	if l := r.quick(restKey{speaker: speaker, forced: forced}).all; len(l) > 0 {
 		floor = l[0].price
 	}
 	if spare && forced == nil {

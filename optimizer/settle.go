@@ -11,9 +11,15 @@ func (w *worker) pair(p *pair) {
 		spare = spare || p.ways[i].spare
 	}
 	key := restKey{speaker: p.amp.part.Amplifier.SpeakerInput, forced: p.forced}
-	lean := w.rests.list(key) // on nothing but the source, or on its own
+	var lean *restList // on nothing of the bass
 	extra := noRests
-	if spare && w.worthwhile(w.price+p.bare, w.spare) {
+	if w.probing {
+		lean = w.rests.quick(key)
+	} else {
+		key.least = w.leastFront
+		lean = w.rests.list(key)
+	}
+	if !w.probing && spare && w.worthwhile(w.price+p.bare, w.spare) {
 		key.amp = p.amp
 		extra = w.rests.list(key)
 	}

@@ -112,7 +112,7 @@ func (s *search) climb() {
 			key := restKey{speaker: c.pairs[i].amp.part.Amplifier.SpeakerInput, forced: c.pairs[i].forced}
 			if !seen[key] {
 				seen[key] = true
-				s.base = append(s.base, s.rests.list(key).stairs...)
+				s.base = append(s.base, s.rests.quick(key).stairs...)
 			}
 		}
 	}
