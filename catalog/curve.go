@@ -1,6 +1,7 @@
 package catalog
 
 import (
+	"bytes"
 	"encoding/csv"
 	"errors"
 	"fmt"
@@ -47,7 +48,7 @@ func readCurve(file *document.File) (hz, gain []float64, problems []Problem) {
 			problems = append(problems, p)
 		}
 	}
-	rows := csv.NewReader(strings.NewReader(string(file.Text)))
+	rows := csv.NewReader(bytes.NewReader(file.LineFeeds()))
 	rows.Comma, rows.Comment, rows.FieldsPerRecord, rows.ReuseRecord = separator(file), '#', -1, true
 	column := [2]int{-1, -1}
 	for header := true; ; header = false {

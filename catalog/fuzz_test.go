@@ -28,6 +28,7 @@ var syntaxes = []string{
 	"", "~", "---\n...\n", "parts: [", "parts: {", "parts:\n\t- x", "\ufeffparts: []", "parts: &a [*a]", "a: &a x\nb: *a", "<<: {a: 1}", "? [a]\n: b",
 	"!!binary aGk=", "!x y", "%YAML 1.1\n---\nparts: []", "parts: |\n  text\n", "parts: >-\n  text\n", "'a': \"b\\x41\"", "parts:\n- sku: A\n- sku: A\n", "[]: 1", "{[a]: b}",
 	"parts: [{sku: A, kind: bass blocker, capacitance: 1 uF, <<: [{}, 3, *x]}]", "\x00", "\xff", "a: \u2028b", "a:\r b:\r",
+	"\u2028\u20280", "parts:\u2029- x", "\u0085 a: [",
 }
 
 // seed adds the syntaxes, the demo's files and those of testdata whose name

@@ -27,7 +27,6 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
-	"strings"
 	"sync"
 	"unicode/utf8"
 
@@ -45,6 +44,7 @@ type File struct {
 
 	once   sync.Once
 	start  []int // byte offset of each line
+	more   []int // the same with the lines of YAML 1.1, where they differ
 	shared string
 }
 
@@ -145,62 +145,4 @@ func (f *File) checkEncoding() *report.Problem {
 		Detail:  "save the file as UTF-8 (it may be in a Windows code page)",
 		Where:   p, Context: f.Line(p.Line), Length: 1,
 	}
-}
-
-// lines finds where each line starts.
-func (f *File) lines() []int {
-	f.once.Do(func() {
-		f.shared = string(f.Text)
-		f.start = make([]int, 1, 1+bytes.Count(f.Text, []byte{'\n'}))
-		for i := 0; i < len(f.Text); i++ {
-			switch f.Text[i] {
-			case '\n':
-				f.start = append(f.start, i+1)
-			case '\r': // alone it ends a line in YAML as well
-				if i+1 >= len(f.Text) || f.Text[i+1] != '\n' {
-					f.start = append(f.start, i+1)
-				}
-			}
-		}
-	})
-	return f.start
-}
-
-// Lines is how many lines the file has.
-func (f *File) Lines() int { return len(f.lines()) }
-
-// longestLine is the longest line that is shown: a file that is one line of
-// megabytes would otherwise cost its length for every problem in it.
-const longestLine = 16 << 10
-
-// Line gives a line, counted from 1, without its end; empty beyond the file,
-// and for lines that are too long to show.
-func (f *File) Line(n int) string {
-	s := f.lines()
-	if n < 1 || n > len(s) {
-		return ""
-	}
-	end := len(f.shared)
-	if n < len(s) {
-		end = s[n]
-	}
-	if end-s[n-1] > longestLine {
-		return ""
-	}
-	// A part of one string: problems keep it without a copy of their own.
-	return strings.TrimRight(f.shared[s[n-1]:end], "\r\n")
-}
-
-// at is the position of a byte.
-func (f *File) at(offset int) report.Position {
-	s := f.lines()
-	line := 1
-	for lo, hi := 0, len(s); lo < hi; {
-		if mid := (lo + hi) / 2; s[mid] <= offset {
-			line, lo = mid+1, mid+1
-		} else {
-			hi = mid
-		}
-	}
-	return report.Position{File: f.Name, Line: line, Column: 1 + utf8.RuneCount(f.Text[s[line-1]:offset])}
 }

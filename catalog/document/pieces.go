@@ -17,7 +17,8 @@ import (
 // cut falls into one of those, the piece before it has an open quote or
 // bracket and cannot be parsed; an alias whose anchor is in another piece
 // cannot either. The caller then reads the file as a whole, so that the result
-// is the same in every case.
+// is the same in every case. A file whose lines the YAML library counts in its
+// own way (lines.go) stays whole from the start.
 
 // pieceBytes is the least length of a piece: long enough that starting the
 // parser does not matter. It is fixed, so that the pieces do not depend on the
@@ -45,7 +46,7 @@ func ParsePiece(f *File, p Piece) (*Reader, *yaml.Node) {
 // Pieces cuts a file whose one key is that of a list.
 func Pieces(f *File, key string) []Piece {
 	whole := []Piece{Entire(f)}
-	if len(f.Text) < 2*pieceBytes {
+	if len(f.Text) < 2*pieceBytes || !f.alike() {
 		return whole
 	}
 	cuts := cuts(f, key)

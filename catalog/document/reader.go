@@ -54,7 +54,7 @@ func (r *Reader) Where(n *yaml.Node) report.Position {
 	if n == nil || n.Line == 0 {
 		return report.Position{File: r.File.Name}
 	}
-	return report.Position{File: r.File.Name, Line: n.Line + r.shift, Column: n.Column}
+	return r.File.shown(n.Line+r.shift, n.Column)
 }
 
 // Complain adds an error about a node as a whole.

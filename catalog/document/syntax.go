@@ -2,6 +2,8 @@ package document
 
 import (
 	"bytes"
+	"errors"
+	"io"
 	"regexp"
 	"sort"
 	"strconv"
@@ -52,9 +54,11 @@ func (r *Reader) syntax(err error, text []byte) report.Problem {
 		}
 	}
 	if exact := firstBad(text, err.Error()); exact > 0 {
-		line = exact
+		line = exact + r.shift
+	} else {
+		line = r.File.shown(max(1, line+r.shift), 1).Line
 	}
-	line = max(1, min(line+r.shift, r.File.Lines()))
+	line = max(1, min(line, r.File.Lines()))
 	// A tab in the indentation is the usual reason, on the line itself or one
 	// beside it, and the message of the library does not tell.
 	for _, n := range [...]int{line, line + 1, line - 1} {
@@ -107,18 +111,29 @@ func firstBad(text []byte, message string) int {
 	if len(text) > mostSearched {
 		return 0
 	}
-	lines := bytes.SplitAfter(text, []byte{'\n'})
-	ends := make([]int, len(lines)+1)
-	for i, l := range lines {
-		ends[i+1] = ends[i] + len(l)
-	}
-	bad := sort.Search(len(lines), func(i int) bool {
-		var n yaml.Node
-		err := yaml.Unmarshal(text[:ends[i+1]], &n)
+	begin, _ := starts(text)
+	stops := append(begin[1:], len(text))
+	bad := sort.Search(len(stops), func(i int) bool {
+		err := fault(text[:stops[i]])
 		return err != nil && err.Error() == message
 	})
-	if bad == len(lines) {
+	if bad == len(stops) {
 		return 0
 	}
 	return bad + 1
+}
+
+// fault is the first error of the YAML library in a text, up to the start of a
+// second document: the first one may have ended where it should not.
+func fault(text []byte) error {
+	d := yaml.NewDecoder(bytes.NewReader(text))
+	for range 2 {
+		var n yaml.Node
+		if err := d.Decode(&n); errors.Is(err, io.EOF) {
+			return nil
+		} else if err != nil {
+			return err
+		}
+	}
+	return nil
 }
