@@ -1,0 +1,295 @@
+package optimizer
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"loudfor/catalog"
+	"loudfor/optimizer/linear"
+)
+
+// The choice of parts as an integer program, for outside solvers to check the
+// search. The model's levels are not linear in anything, but there are finitely
+// many of them: a system is one bass block on one choice of bass amplifiers,
+// best wiring, fed through cable of one resistance; its level is tabulated. The
+// program then chooses parts under the rules of the package documentation, one
+// row for each rule, and one system whose parts they are.
+//
+// Taken over from the search: the shelf (what can be had, and for how much),
+// the figures of single parts (currents, resistances, what a source gives a
+// speaker), and the model. Not taken over: groups, classes, horizons, bounds,
+// envelopes, staircases, dominance, and the way in which anything is combined.
+//
+// A program with one column for each of the systems would be too large for
+// any solver, so what cannot matter is left out first. Each reduction keeps the
+// optimum and its price, by exchange: a solution with what is left out becomes,
+// with its substitute, one that is no less loud and no dearer, and keeps every
+// rule.
+//
+//  1. Over the cap: block, amplifiers, the cheapest kit of that resistance, the
+//     cheapest source and the cheapest pair together are above the cap.
+//  2. Beaten systems: another on the same kits, no dearer, no less loud, drawing
+//     no more current, and taking speaker wires if this one does. The
+//     substitute's amplifier must be in plenty and not owned, unless it is the
+//     same one in the same number, and the beaten one's not named by must; where
+//     spare channels drive the front, only systems on the same amplifier compare.
+//  3. Beaten front stages: the same with cost, level, current and speaker wires,
+//     among those that ask the same of the source.
+//  4. Sources, kits, converters: of those alike in every figure that the rules
+//     ask for, the cheapest; a kit also must carry no less.
+//
+// Idle parts need no rows where leaving them out is no dearer: the rules that
+// can exclude a cheaper build (the front's own amplifier, blockers) are in the
+// columns of the front.
+//
+// The search breaks further ties by pieces and SKUs; the program does not.
+
+// Selection is a problem's integer program.
+type Selection struct {
+	Program *linear.Program // maximises the level
+
+	t     *task
+	base  level // level 0 of the program
+	level int   // the variable with the level
+	parts []countOf
+	cost  []linear.Term
+}
+
+// countOf is a part with its variables: pieces bought, pieces owned.
+type countOf struct {
+	item          *item
+	name          string
+	bought, owned int           // places of the variables, or absent
+	uses          []linear.Term // what it is used for
+}
+
+const absent = -1
+
+// Chosen is what a solution of the program stands for.
+type Chosen struct {
+	DB    float64
+	Cost  catalog.Money // tax included
+	Parts []catalog.Mention
+}
+
+// Formulate tabulates the levels and makes the program. The error is that of
+// Pick for problems that make no sense, or the context's.
+func Formulate(ctx context.Context, p Problem) (*Selection, error) {
+	t, err := ready(p, relaxed{})
+	if err != nil {
+		return nil, err
+	}
+	return t.formulate(ctx)
+}
+
+func (t *task) formulate(ctx context.Context) (*Selection, error) {
+	f := &formulation{t: t}
+	f.shelve()
+	if err := f.tabulate(ctx); err != nil {
+		return nil, err
+	}
+	f.stages()
+	return f.program(), nil
+}
+
+// Loudest is the first question: the highest level.
+func (s *Selection) Loudest() *linear.Program { return s.Program }
+
+// Cheapest is the second question: the lowest price before tax, in minor units,
+// at which a level is reached. Tax is laid on the sum, so the lowest sum has
+// the lowest price. Asked apart from the first, it needs no weight between
+// decibels and money, and so no tolerance.
+func (s *Selection) Cheapest(at Chosen) *linear.Program {
+	return s.Program.With(false, s.cost, linear.Row{
+		Name: "reach", Note: "the level of the first question",
+		Terms: []linear.Term{{Variable: s.level, Factor: 1}}, Relation: linear.AtLeast, Limit: int64(round(at.DB) - s.base),
+	})
+}
+
+// Read gives what values of the variables stand for.
+func (s *Selection) Read(values []int64) Chosen {
+	c := Chosen{DB: (s.base + level(values[s.level])).dB()}
+	sum, _ := linear.Sum(s.cost, values)
+	c.Cost = s.t.money(taxed(sum, s.t.brief.TaxPPM))
+	for _, p := range s.parts {
+		n := 0
+		for _, v := range []int{p.bought, p.owned} {
+			if v != absent {
+				n += int(values[v])
+			}
+		}
+		if n > 0 {
+			c.Parts = append(c.Parts, catalog.Mention{SKU: p.item.part.SKU, Count: n})
+		}
+	}
+	return c
+}
+
+// formulation is a program in the making.
+type formulation struct {
+	t *task
+
+	sources, converts, blockers []*item
+	kits                        []kitClass
+	pairs                       []choice
+
+	blocks  []block
+	options []option
+	systems []system
+	seen    int // systems tabulated
+
+	ways    []frontWay
+	waysAll int
+}
+
+// kitClass is the kits of one resistance.
+type kitClass struct {
+	resistance float64
+	kits       []*item
+	floor      int64   // price of the cheapest
+	capacity   float64 // A, the largest
+}
+
+// slots lists what can fill a slot of one piece: what has to, if anything has
+// to, else whatever can be had.
+func (f *formulation) slots(kind catalog.Kind) (all []*item, forced bool) {
+	forced = f.t.forcedKind(kind)
+	for _, it := range f.t.shelf.kinds[kind] {
+		if it.offered() && (!forced || it.must > 0) {
+			all = append(all, it)
+		}
+	}
+	return all, forced
+}
+
+// cheapestOf keeps the cheapest of those alike, the first by SKU among equals.
+func cheapestOf[K comparable](items []*item, like func(*item) K) []*item {
+	best := make(map[K]*item)
+	for _, it := range items {
+		if old := best[like(it)]; old == nil || it.cost(1) < old.cost(1) {
+			best[like(it)] = it
+		}
+	}
+	var kept []*item
+	for _, it := range items {
+		if best[like(it)] == it {
+			kept = append(kept, it)
+		}
+	}
+	return kept
+}
+
+// shelve lists what fills the slots beside bass and front.
+func (f *formulation) shelve() {
+	sources, _ := f.slots(catalog.KindSource)
+	sources = filtered(sources, func(it *item) bool { return it.part.Source.PreOuts > 0 || it.part.Source.Channels >= 2 })
+	f.sources = cheapestOf(sources, sourceFeatures)
+	converts, _ := f.slots(catalog.KindConverter)
+	f.converts = cheapestOf(converts, func(it *item) int { return min(it.part.Converter.Channels, 2) })
+	f.blockers, _ = f.slots(catalog.KindBlocker)
+	f.classify()
+	f.choose()
+}
+
+func filtered(items []*item, keep func(*item) bool) (kept []*item) {
+	for _, it := range items {
+		if keep(it) {
+			kept = append(kept, it)
+		}
+	}
+	return kept
+}
+
+// classify puts the kits into classes, in SKU order of the first of each.
+func (f *formulation) classify() {
+	kits, _ := f.slots(catalog.KindKit)
+	for _, it := range kits {
+		c := f.t.kits[it]
+		if c.capacity < 0 {
+			continue
+		}
+		at := -1
+		for i := range f.kits {
+			if f.kits[i].resistance == c.resistance {
+				at = i
+			}
+		}
+		if at < 0 {
+			at = len(f.kits)
+			f.kits = append(f.kits, kitClass{resistance: c.resistance, floor: boundless})
+		}
+		k := &f.kits[at]
+		k.kits = append(k.kits, it)
+		k.floor, k.capacity = min(k.floor, it.cost(1)), max(k.capacity, c.capacity)
+	}
+	for i := range f.kits {
+		k := &f.kits[i]
+		all := k.kits
+		k.kits = filtered(all, func(it *item) bool { return !f.beatenKit(it, all) })
+	}
+}
+
+// beatenKit says whether another kit of a class costs no more and carries no
+// less; of two equals the first stays.
+func (f *formulation) beatenKit(it *item, all []*item) bool {
+	for _, o := range all {
+		a, b := f.t.kits[o].capacity, f.t.kits[it].capacity
+		if o == it || a < b || o.cost(1) > it.cost(1) {
+			continue
+		}
+		if a > b || o.cost(1) < it.cost(1) || o.id < it.id {
+			return true
+		}
+	}
+	return false
+}
+
+// choose lists the pairs that the front rule allows.
+func (f *formulation) choose() {
+	rule := f.t.brief.Front
+	all, forced := f.slots(catalog.KindFront)
+	owned := false
+	for _, it := range f.t.shelf.kinds[catalog.KindFront] {
+		owned = owned || it.owned > 0 && it.offered()
+	}
+	if rule != catalog.FrontReplace && !owned && !forced {
+		f.pairs = append(f.pairs, choice{load: stockLoad})
+	}
+	for _, it := range all {
+		if rule == catalog.FrontKeep && it.owned == 0 {
+			continue
+		}
+		f.pairs = append(f.pairs, choice{item: it, load: frontLoad(it.part.Front), fresh: rule == catalog.FrontReplace || it.owned == 0})
+	}
+}
+
+// title is what the program's text begins with.
+func (f *formulation) title() []string {
+	t := f.t
+	goal := "the reading"
+	if t.music() {
+		goal = "the music level"
+	}
+	lines := []string{
+		"The choice of car-audio parts for one brief, as an integer program.",
+		"",
+		"level is " + goal + " in thousandths of a decibel above the base.",
+	}
+	if t.limit < boundless {
+		lines = append(lines, fmt.Sprintf("The cap is %s; with a tax of %s the largest sum before tax is %s.",
+			t.brief.Cap, percent(t.brief.TaxPPM), t.money(t.limit)))
+	}
+	lines = append(lines,
+		fmt.Sprintf("%d systems within the cap were tabulated by the model; %d remain that no other beats.", f.seen, len(f.systems)),
+		fmt.Sprintf("%d front stages pass the rules; %d remain that no other beats.", f.waysAll, len(f.ways)),
+		"Beaten: another costs no more, is no less loud, draws no more current and",
+		"connects wherever it does. Prices are in minor units, before tax.",
+		"", "Variables:")
+	return lines
+}
+
+func percent(ppm int64) string {
+	s := fmt.Sprintf("%d.%04d", ppm/10_000, ppm%10_000)
+	return strings.TrimRight(strings.TrimRight(s, "0"), ".") + " %"
+}

@@ -1,0 +1,214 @@
+package optimizer
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"loudfor/catalog"
+)
+
+// The table of front stages: every pair on everything that can drive it, behind
+// every filter, as far as the front's rules go.
+
+// frontWay is a pair of speakers with what drives it and a blocker or none.
+type frontWay struct {
+	pair    choice
+	power   FrontPower
+	amp     *item // the front's own, or the bass's
+	blocker *item
+	sources []bool // which of the sources it goes with
+	needed  bool   // its own amplifier is idle beside these sources, unless must still needs it
+	level   level
+	cost    int64 // of the pair, the blocker, and the front's own amplifier
+	demand  float64
+	speaker bool // what drives it takes speaker wires
+}
+
+func (f *formulation) stages() {
+	spare := make(map[*item]bool)
+	for i := range f.systems {
+		if f.systems[i].spare {
+			spare[f.options[f.systems[i].option].amp] = true
+		}
+	}
+	for _, c := range f.pairs {
+		f.fromSource(c)
+		for _, it := range f.t.shelf.kinds[catalog.KindAmplifier] {
+			if it.offered() {
+				f.fromOwn(c, it)
+			}
+			if spare[it] {
+				f.fromBass(c, it)
+			}
+		}
+	}
+	f.waysAll = len(f.ways)
+	f.thinWays()
+}
+
+// among marks the sources that a condition holds for; any is false if there
+// are none.
+func (f *formulation) among(holds func(*item) bool) (marks []bool, any bool) {
+	marks = make([]bool, len(f.sources))
+	for i, s := range f.sources {
+		marks[i] = holds(s)
+		any = any || marks[i]
+	}
+	return marks, any
+}
+
+// fromSource: the source's own channels. What matters is what they give and
+// whether there is a high-pass; sources alike in that go together.
+func (f *formulation) fromSource(c choice) {
+	type drive struct {
+		watts    float64
+		highPass bool
+	}
+	of := func(s *item) drive { return drive{sourcePower(s.part.Source, c.load), s.part.Source.HighPass} }
+	done := make(map[drive]bool)
+	for _, s := range f.sources {
+		d := of(s)
+		if done[d] {
+			continue
+		}
+		done[d] = true
+		marks, _ := f.among(func(s *item) bool { return of(s) == d })
+		f.filtered(frontWay{pair: c, power: FromSource, sources: marks, speaker: true}, d.watts, d.highPass)
+	}
+}
+
+// fromOwn: an amplifier of the front's own. For a reading it is idle where the
+// source can drive the pair by the rule, unless must asks for it.
+func (f *formulation) fromOwn(c choice, it *item) {
+	a := it.part.Amplifier
+	w := frontWay{pair: c, power: FromOwn, amp: it, speaker: a.SpeakerInput, cost: it.cost(1), demand: f.t.amps[it].demand}
+	watts := f.t.stereoPower(it, c.load)
+	for _, highPass := range []bool{false, true} {
+		for _, idle := range []bool{false, true} {
+			if idle && (f.t.music() || it.must == 0) {
+				continue
+			}
+			marks, any := f.among(func(s *item) bool {
+				return s.part.Source.HighPass == highPass && (f.t.music() || f.sourceCan(s, c) == idle)
+			})
+			if any {
+				w.sources, w.needed = marks, idle
+				f.filtered(w, watts, highPass || a.HighPass)
+			}
+		}
+	}
+}
+
+// fromBass: channels that the bass leaves over on its amplifier.
+func (f *formulation) fromBass(c choice, it *item) {
+	a := it.part.Amplifier
+	for _, highPass := range []bool{false, true} {
+		if marks, any := f.among(func(s *item) bool { return s.part.Source.HighPass == highPass }); any {
+			f.filtered(frontWay{pair: c, power: FromBass, amp: it, sources: marks, speaker: a.SpeakerInput},
+				f.t.stereoPower(it, c.load), highPass || a.HighPass)
+		}
+	}
+}
+
+// filtered adds a way with every filter that is allowed.
+func (f *formulation) filtered(w frontWay, watts float64, highPass bool) {
+	if !(watts > 0) {
+		return
+	}
+	w.cost += w.pair.price()
+	if w.cost > f.t.limit {
+		return
+	}
+	bare := filter{}
+	if highPass {
+		bare = builtIn
+	}
+	forced := f.t.forcedKind(catalog.KindBlocker)
+	l, passes := f.t.hear(w.pair, watts, bare)
+	if passes && !forced {
+		w.level = l
+		f.ways = append(f.ways, w)
+	}
+	// A blocker is idle beside another high-pass, and for a reading where the
+	// rule holds without.
+	if (highPass || passes && !f.t.music()) && !forced {
+		return
+	}
+	bareCost := w.cost
+	for _, b := range f.blockers {
+		high := blockerFilter(b.part.Blocker, w.pair.load)
+		if highPass && high.hz < builtIn.hz {
+			high = builtIn
+		}
+		if l, passes := f.t.hear(w.pair, watts, high); passes {
+			w.level, w.blocker, w.cost = l, b, bareCost+b.cost(1)
+			f.ways = append(f.ways, w)
+		}
+	}
+}
+
+// sourceCan says whether a source drives a pair by the rule, with what filters
+// there are.
+func (f *formulation) sourceCan(s *item, c choice) bool {
+	probe := &formulation{t: f.t, blockers: f.blockers}
+	probe.filteredWithin(c, s)
+	return len(probe.ways) > 0
+}
+
+func (f *formulation) filteredWithin(c choice, s *item) {
+	f.filtered(frontWay{pair: c}, sourcePower(s.part.Source, c.load), s.part.Source.HighPass)
+}
+
+// group tells ways apart that do not compare: what they ask of the source and
+// of the bass.
+func (w *frontWay) group() string {
+	var b strings.Builder
+	if w.power == FromBass {
+		b.WriteString(w.amp.part.SKU)
+	}
+	for _, s := range w.sources {
+		b.WriteByte(map[bool]byte{false: 0, true: 1}[s])
+	}
+	return b.String()
+}
+
+// thinWays keeps the ways that no other beats, in the order of listing.
+func (f *formulation) thinWays() {
+	order := make([]int, len(f.ways))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(i, j int) int {
+		a, b := &f.ways[i], &f.ways[j]
+		return cmp.Or(cmp.Compare(a.cost, b.cost), cmp.Compare(b.level, a.level), cmp.Compare(a.demand, b.demand))
+	})
+	kept := make(map[string][]int)
+	var stay []int
+	for _, i := range order {
+		w := &f.ways[i]
+		g := w.group()
+		if !w.needed && slices.ContainsFunc(kept[g], func(j int) bool { return f.beatsWay(&f.ways[j], w) }) {
+			continue
+		}
+		kept[g] = append(kept[g], i)
+		stay = append(stay, i)
+	}
+	slices.Sort(stay)
+	ways := make([]frontWay, len(stay))
+	for n, i := range stay {
+		ways[n] = f.ways[i]
+	}
+	f.ways = ways
+}
+
+// beatsWay says whether way a can stand in for b in any solution.
+func (f *formulation) beatsWay(a, b *frontWay) bool {
+	if a.needed || a.cost > b.cost || a.level < b.level || a.demand > b.demand || b.speaker && !a.speaker {
+		return false
+	}
+	if a.power != FromOwn && b.power != FromOwn || a.amp == b.amp {
+		return true
+	}
+	return (b.power != FromOwn || b.amp.must == 0) && (a.power != FromOwn || f.plentiful(a.amp))
+}
