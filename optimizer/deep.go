@@ -39,7 +39,7 @@ func (r *rests) thinSources(items []*item) []*item {
 	loads := r.loads()
 	return deep(items, r.t.top, func(it *item) int64 { return it.cost(1) }, func(q, p *item) bool {
 		a, b := q.part.Source, p.part.Source
-		if a.PreOuts == 0 && b.PreOuts > 0 || !a.HighPass && b.HighPass || a.Channels < 2 && b.Channels >= 2 {
+		if a.PreOuts == 0 && b.PreOuts > 0 || !r.filterReplaces(a.HighPass, b.HighPass) || a.Channels < 2 && b.Channels >= 2 {
 			return false
 		}
 		for _, load := range loads {
@@ -49,6 +49,14 @@ func (r *rests) thinSources(items []*item) []*item {
 		}
 		return true
 	})
+}
+
+// filterReplaces says whether a part with or without a high-pass does for the
+// front what one with or without does. For a reading only the power of use
+// counts, which a high-pass never lowers. For music it spares the cones but
+// takes something away above the bass, so neither is better than the other.
+func (r *rests) filterReplaces(a, b bool) bool {
+	return a == b || a && !r.t.music()
 }
 
 // loads are the different loads of the pairs of front speakers.
@@ -106,7 +114,7 @@ func (r *rests) ownsFor(load float64) []*item {
 	t := r.t
 	l := deep(r.owns, t.top, func(it *item) int64 { return it.cost(1) }, func(q, p *item) bool {
 		a, b := q.part.Amplifier, p.part.Amplifier
-		return t.free(q) && t.amps[q].demand <= t.amps[p].demand && (a.HighPass || !b.HighPass) && (a.SpeakerInput || !b.SpeakerInput) &&
+		return t.free(q) && t.amps[q].demand <= t.amps[p].demand && r.filterReplaces(a.HighPass, b.HighPass) && (a.SpeakerInput || !b.SpeakerInput) &&
 			t.stereoPower(q, load) >= t.stereoPower(p, load)
 	})
 	r.ownLists[load] = l
