@@ -1,0 +1,160 @@
+package book
+
+import (
+	"context"
+	"database/sql"
+	"fmt"
+	"time"
+
+	"loudfor/catalog"
+	"loudfor/catalog/prices"
+)
+
+// Prices are kept as lists stated them, one row for each part, shop and day;
+// a price and a stock of one day that came in two lists make one row.
+
+// AddPrices records the rows of price lists. Rows that are there already are
+// no mistake; a row that says something else of the same part, shop and day
+// is, and then nothing is recorded. It gives how many rows were new or said
+// more.
+func (b *Book) AddPrices(ctx context.Context, entries []prices.Entry) (recorded int, err error) {
+	return b.addPrices(ctx, entries, false)
+}
+
+// CorrectPrices records rows in place of what the book says of the same part,
+// shop and day.
+func (b *Book) CorrectPrices(ctx context.Context, entries []prices.Entry) (recorded int, err error) {
+	return b.addPrices(ctx, entries, true)
+}
+
+func (b *Book) addPrices(ctx context.Context, entries []prices.Entry, correct bool) (recorded int, err error) {
+	added, err := b.stamp(time.Time{})
+	if err != nil {
+		return 0, err
+	}
+	err = b.write(ctx, func(tx *sql.Tx) error {
+		recorded = 0
+		find, err := tx.PrepareContext(ctx, `SELECT price, currency, stock, source FROM price WHERE sku = ? AND store = ? AND day = ?`)
+		if err != nil {
+			return err
+		}
+		defer find.Close()
+		put, err := tx.PrepareContext(ctx, `INSERT OR REPLACE INTO price (sku, store, day, price, currency, stock, source, added) VALUES (?, ?, ?, ?, ?, ?, ?, ?)`)
+		if err != nil {
+			return err
+		}
+		defer put.Close()
+		report := &catalog.Report{}
+		for _, e := range entries {
+			if e.SKU == "" || e.Date.IsZero() || !e.Priced && e.Stock < 0 {
+				return fmt.Errorf("book: a price without a SKU, a day or anything to say: %+v", e)
+			}
+			new, old := rowOf(&e), priceRow{}
+			switch err := find.QueryRowContext(ctx, e.SKU, e.Store, e.Date.String()).Scan(&old.price, &old.currency, &old.stock, &old.source); {
+			case err == sql.ErrNoRows:
+			case err != nil:
+				return err
+			case !correct && old.contradicts(&new):
+				report.Add(catalog.Problem{Summary: fmt.Sprintf("the job book has another row for %s on %s: %s", e.SKU, e.Date, old.String()),
+					Detail: "it came from " + old.source + "; correct the list, or record it as a correction", Where: e.Where, Text: e.SKU})
+				continue
+			}
+			if old.fill(&new); old.says(&new) {
+				continue
+			}
+			if _, err := put.ExecContext(ctx, e.SKU, e.Store, e.Date.String(), new.price, new.currency, new.stock, new.source, added); err != nil {
+				return err
+			}
+			recorded++
+		}
+		report.Sort(0)
+		return report.Err()
+	})
+	if err != nil {
+		recorded = 0
+	}
+	return recorded, err
+}
+
+// priceRow is what a row states; each part may be missing.
+type priceRow struct {
+	price    sql.NullInt64
+	currency sql.NullString
+	stock    sql.NullInt64
+	source   string
+}
+
+func rowOf(e *prices.Entry) priceRow {
+	return priceRow{
+		price:    sql.NullInt64{Int64: e.Price.Minor, Valid: e.Priced},
+		currency: sql.NullString{String: e.Price.Currency, Valid: e.Priced},
+		stock:    sql.NullInt64{Int64: int64(e.Stock), Valid: e.Stock != catalog.Unlimited},
+		source:   e.Where.String(),
+	}
+}
+
+// contradicts tells whether both state a thing and differ in it.
+func (r *priceRow) contradicts(s *priceRow) bool {
+	return r.price.Valid && s.price.Valid && (r.price != s.price || r.currency != s.currency) || r.stock.Valid && s.stock.Valid && r.stock != s.stock
+}
+
+// fill adds to a new row what only the old one states.
+func (r *priceRow) fill(s *priceRow) {
+	if !s.price.Valid {
+		s.price, s.currency = r.price, r.currency
+	}
+	if !s.stock.Valid {
+		s.stock = r.stock
+	}
+}
+
+// says tells whether a row already states all that another does.
+func (r *priceRow) says(s *priceRow) bool {
+	return r.price == s.price && r.currency == s.currency && r.stock == s.stock
+}
+
+func (r *priceRow) money() catalog.Money {
+	return catalog.Money{Minor: r.price.Int64, Currency: r.currency.String}
+}
+
+func (r *priceRow) entry() prices.Entry {
+	e := prices.Entry{Price: r.money(), Priced: r.price.Valid, Stock: catalog.Unlimited, Where: catalog.Position{File: r.source}}
+	if r.stock.Valid {
+		e.Stock = int(r.stock.Int64)
+	}
+	return e
+}
+
+// String says what the row states, as an offer is written.
+func (r *priceRow) String() string {
+	e := r.entry()
+	return prices.Offer{Price: e.Price, Priced: e.Priced, Stock: e.Stock}.String()
+}
+
+// PriceHistory gives all that lists said of a part, by day and shop.
+func (b *Book) PriceHistory(ctx context.Context, sku string) ([]prices.Entry, error) {
+	return b.entries(ctx, `WHERE sku = ?`, sku)
+}
+
+// PriceList gives the whole history as one price list, to lay over a
+// catalogue.
+func (b *Book) PriceList(ctx context.Context) (*prices.List, error) {
+	all, err := b.entries(ctx, ``)
+	return &prices.List{Name: b.path, Entries: all}, err
+}
+
+func (b *Book) entries(ctx context.Context, where string, args ...any) ([]prices.Entry, error) {
+	return collect(ctx, b, func(row *sql.Rows) (prices.Entry, error) {
+		var r priceRow
+		var sku, store, day string
+		if err := row.Scan(&sku, &store, &day, &r.price, &r.currency, &r.stock, &r.source); err != nil {
+			return prices.Entry{}, err
+		}
+		e := r.entry()
+		e.SKU, e.Store = sku, store
+		if err := e.Date.UnmarshalText([]byte(day)); err != nil {
+			return e, damaged(b.path, "a price is dated "+day)
+		}
+		return e, nil
+	}, `SELECT sku, store, day, price, currency, stock, source FROM price `+where+` ORDER BY sku, day, store`, args...)
+}
