@@ -32,21 +32,26 @@ type Mention struct {
 // Brief is what one customer wants. Zero values mean "not stated" where the
 // field's comment does not say otherwise; the reader fills in the defaults.
 type Brief struct {
-	Name     string
-	Cap      Money
-	TaxPPM   int64 // tax in millionths: 7.5 % is 75,000
-	Vehicle  string
-	Goal     Goal
-	Place    string // of the vehicle's places; default dash
-	Openings string // of the vehicle's sets; default shut
-	Front    FrontRule
-	Owned    []Mention // in the customer's hands: cost nothing, may be used
-	Must     []Mention // has to be in the build
-	Never    []Mention // must not be in the build
-	Stores   []string  // where to buy; empty: anywhere
-	Space    Size3     // free space for boxes; zero: the vehicle's
-	Boxes    int       // most boxes; default 2
-	Drivers  int       // most bass drivers; default 4
+	Name   string
+	Cap    Money
+	TaxPPM int64 // tax in millionths: 7.5 % is 75,000
+	// TaxByKind and LabourTax are the taxes that differ from TaxPPM; see
+	// TaxOn and TaxOnLabour.
+	TaxByKind map[Kind]int64
+	LabourTax *int64
+	Labour    []Labour // work that is paid for, beside the vehicle's
+	Vehicle   string
+	Goal      Goal
+	Place     string // of the vehicle's places; default dash
+	Openings  string // of the vehicle's sets; default shut
+	Front     FrontRule
+	Owned     []Mention // in the customer's hands: cost nothing, may be used
+	Must      []Mention // has to be in the build
+	Never     []Mention // must not be in the build
+	Stores    []string  // where to buy; empty: anywhere
+	Space     Size3     // free space for boxes; zero: the vehicle's
+	Boxes     int       // most boxes; default 2
+	Drivers   int       // most bass drivers; default 4
 	// Amplifiers is the most amplifiers for bass; default 2.
 	Amplifiers int
 	Alternator float64 // rated A; zero: the vehicle's
@@ -69,6 +74,7 @@ type Vehicle struct {
 	Alternator float64    // rated A
 	Standby    float64    // A that the car itself takes, engine running
 	CableRun   float64    // m from the battery to the boot
+	Labour     []Labour   // work that this car takes
 	// OpenField is no car at all: the box on open ground and the meter 1 m
 	// away; Body, Space and the supply mean nothing then.
 	OpenField bool

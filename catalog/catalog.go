@@ -33,6 +33,7 @@ import (
 type Catalogue struct {
 	Currency string
 	Parts    []*Part
+	Deals    []*Deal // by name
 
 	files map[string]*document.File // what the parts were read from
 }

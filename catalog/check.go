@@ -29,7 +29,7 @@ func Check(c *Catalogue) []Problem {
 		e.examine()
 		found[i] = e.found
 	})
-	report := Report{Problems: slices.Concat(found...)}
+	report := Report{Problems: append(slices.Concat(found...), c.checkDeals()...)}
 	report.Sort(0)
 	return report.Problems
 }

@@ -24,6 +24,12 @@ func CheckBrief(b Brief, c *Catalogue, vehicles []Vehicle) (Vehicle, *Report) {
 	v := b.vehicle(vehicles, report)
 	b.mentions(c, report)
 	b.money(c, report)
+	for _, l := range LabourLines(&b, &v) {
+		if c.Currency != "" && l.Price.Currency != c.Currency {
+			report.Add(b.problem(Error, l.Where, fmt.Sprintf("%s costs %s, but the catalogue is in %s", l.Name, l.Price, c.Currency),
+				"write the price in "+c.Currency).Problem)
+		}
+	}
 	report.Sort(document.MostProblems)
 	return v, report
 }
@@ -128,21 +134,7 @@ func (b *Brief) known(list []Mention, c *Catalogue, report *Report) {
 		if c.Part(m.SKU) != nil {
 			continue
 		}
-		near := ""
-		for _, p := range c.Parts {
-			if strings.EqualFold(p.SKU, m.SKU) {
-				near = p.SKU
-				break
-			}
-		}
-		if near == "" {
-			near = units.Nearest(m.SKU, c.SKUs())
-		}
-		detail := fmt.Sprintf("did you mean %q?", near)
-		if near == "" {
-			detail = "name a part of the catalogue"
-		}
-		report.Add(b.problem(Error, m.Where, fmt.Sprintf("no part has the SKU %q", m.SKU), detail).Problem)
+		report.Add(b.problem(Error, m.Where, fmt.Sprintf("no part has the SKU %q", m.SKU), c.meant(m.SKU)).Problem)
 	}
 }
 

@@ -89,7 +89,7 @@ func sound(t *testing.T, name, text string, report *Report, start time.Time) {
 
 func FuzzParts(f *testing.F) {
 	f.Add(everyKind)
-	seed(f, "parts.yaml", "bass.yaml", "amplifiers.yaml", "boxes.yaml", "front.yaml", "wiring.yaml", "value.yaml", "a.yaml", "b.yaml")
+	seed(f, "parts.yaml", "bass.yaml", "amplifiers.yaml", "boxes.yaml", "front.yaml", "wiring.yaml", "value.yaml", "a.yaml", "b.yaml", "deals.yaml", "shapes.yaml")
 	f.Fuzz(func(t *testing.T, text string) {
 		start := time.Now()
 		c, report := LoadFS(inFile("parts.yaml", text), []string{"parts.yaml"})

@@ -31,6 +31,7 @@ type piece struct {
 	file   *document.File
 	text   document.Piece
 	parts  []*Part
+	deals  []*Deal
 	found  *document.Reader
 	unread bool // could not be parsed, or is empty
 	fails  bool // as a piece; the whole file has to be read
@@ -61,6 +62,7 @@ func load(fsys fs.FS, paths []string) (*Catalogue, *Report) {
 		report.Add(found...)
 		report.More += more
 		c.Parts = append(c.Parts, w.parts...)
+		c.Deals = append(c.Deals, w.deals...)
 	}
 	c.settle(report)
 	if len(c.Parts) == 0 && report.Err() == nil {
@@ -87,7 +89,7 @@ func (w *piece) read() {
 	w.unread = root == nil
 	w.fails = w.unread && w.text.Partial
 	if root != nil {
-		w.parts = readParts(r, root)
+		w.parts, w.deals = readParts(r, root)
 	}
 }
 
@@ -121,25 +123,43 @@ func mended(work []*piece) []*piece {
 }
 
 // catalogueFile is the top of a file of parts.
-type catalogueFile struct{ parts []*Part }
+type catalogueFile struct {
+	parts  []*Part
+	deals  []*Deal
+	stated bool // one of the lists is there
+}
+
+var partsSpec = spec{Key: "parts", Shape: document.Groups, Help: "the parts, one item each", Example: "[{sku: TM-12V, kind: subwoofer, ...}]"}
 
 var catalogueSchema = document.NewSchema("a catalogue", []document.Field[catalogueFile]{
-	{Spec: spec{Key: "parts", Shape: document.Groups, Required: true, Help: "the parts, one item each", Example: "[{sku: TM-12V, kind: subwoofer, ...}]"},
+	{Spec: partsSpec,
 		Nested: func(r *document.Reader, dst *catalogueFile, n *yaml.Node) {
-			items := r.Items(n, &spec{Key: "parts"})
-			dst.parts = make([]*Part, 0, len(items))
+			items := r.Items(n, &partsSpec)
+			dst.parts, dst.stated = make([]*Part, 0, len(items)), true
 			for _, n := range items {
 				if p := readPart(r, n); p != nil {
 					dst.parts = append(dst.parts, p)
 				}
 			}
 		}},
+	{Spec: spec{Key: "deals", Shape: document.Groups, Sub: dealSchema.Specs(), Help: "prices that depend on what is bought together", Example: "[{name: second at half price, sku: TM-12V, every: 2, off: 50 %}]"},
+		Nested: func(r *document.Reader, dst *catalogueFile, n *yaml.Node) {
+			dst.stated = true
+			for _, n := range r.Items(n, &spec{Key: "deals"}) {
+				if d, good := readDeal(r, n); good {
+					dst.deals = append(dst.deals, &d)
+				}
+			}
+		}},
 })
 
-func readParts(r *document.Reader, root *yaml.Node) []*Part {
+func readParts(r *document.Reader, root *yaml.Node) ([]*Part, []*Deal) {
 	var f catalogueFile
-	catalogueSchema.Decode(r, root, &f, nil)
-	return f.parts
+	if good := catalogueSchema.Decode(r, root, &f, nil); good && !f.stated {
+		// Deals may stand in a file of their own, so neither list is required.
+		r.Complain(root, "a catalogue needs the key \"parts\"", partsSpec.Help+": add parts: "+partsSpec.Example)
+	}
+	return f.parts, f.deals
 }
 
 // settle sorts the parts and checks what concerns several of them.
@@ -167,6 +187,7 @@ func (c *Catalogue) settle(report *Report) {
 				"write all prices in one currency").related(priced.At("price"), "the first price, in "+c.Currency))
 		}
 	}
+	c.settleDeals(report)
 }
 
 // inParallel runs work for 0 to n-1 on as many goroutines as there are cores.

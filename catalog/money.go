@@ -1,6 +1,8 @@
 package catalog
 
 import (
+	"math/bits"
+
 	"github.com/bojanz/currency"
 
 	"loudfor/catalog/units"
@@ -47,6 +49,15 @@ const millionths = 1_000_000
 // rule of a till receipt with one tax line.
 func WithTax(minor, taxPPM int64) int64 {
 	return roundHalfUp(minor*(millionths+taxPPM), millionths)
+}
+
+// share is the part-th of all parts of a sum, rounded half up; it does not
+// overflow, whatever the sum. part is no more than all.
+func share(sum, part, all int64) int64 {
+	high, low := bits.Mul64(uint64(sum), uint64(part))
+	low, carry := bits.Add64(low, uint64(all)/2, 0)
+	q, _ := bits.Div64(high+carry, low, uint64(all))
+	return int64(q)
 }
 
 // roundHalfUp divides and rounds to the nearest whole number, halves up; over

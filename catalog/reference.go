@@ -24,7 +24,7 @@ type Key struct {
 }
 
 // Reference lists the keys of every file: those common to all parts first,
-// then those of each kind, of a brief, a build and a vehicle.
+// then those of each kind, of a brief, a build, a vehicle and a deal.
 func Reference() []Section {
 	out := []Section{{"part", keysOf(commonSpecs())}}
 	for k := range KindCount {
@@ -34,6 +34,7 @@ func Reference() []Section {
 		Section{"brief", keysOf(briefSchema.Specs())},
 		Section{"build", keysOf(buildSchema.Specs()[len(briefSchema.Fields):])},
 		Section{"vehicle", keysOf(vehicleSchema.Specs())},
+		Section{"deal", keysOf(dealSchema.Specs())},
 	)
 	return out
 }

@@ -70,6 +70,7 @@ var vehicleSchema = document.NewSchema("a vehicle", []carField{
 		Nested: func(r *document.Reader, c *car, n *yaml.Node) { readSets(r, c, n) }},
 	{Spec: spec{Key: "curve", Shape: document.Group, Sub: curveSchema.Specs(), Example: "cabin-gain.csv", Help: "a measured curve in place of the computed one: the name of a CSV file, or the keys below"},
 		Nested: func(r *document.Reader, c *car, n *yaml.Node) { readCurveKey(r, c, n) }},
+	{Spec: labourSpec, Nested: func(r *document.Reader, c *car, n *yaml.Node) { readLabour(r, n, &c.v.Labour) }},
 	{Spec: spec{Key: "note", Shape: document.Text, Help: "anything worth remembering"}, Set: func(*car, *value) {}},
 })
 

@@ -19,7 +19,7 @@ import (
 // whose value is the default, or not stated, is left out; numbers as exact
 // writes them.
 
-// WriteParts writes the parts of a catalogue as YAML from which Load makes an
+// WriteParts writes the parts and deals of a catalogue as YAML from which Load makes an
 // equal one: every value the same to the last bit, only the positions differ.
 // It fails for what no file can hold, such as a catalogue without parts or a
 // text that is not UTF-8, and when w does.
@@ -37,6 +37,9 @@ func WriteParts(w io.Writer, c *Catalogue) error {
 			return fmt.Errorf("the part %q cannot be written: %w", p.SKU, out.err)
 		}
 		b.WriteString(out.text.String())
+	}
+	if err := writeDeals(b, c.Deals); err != nil {
+		return err
 	}
 	return b.Flush()
 }

@@ -23,6 +23,8 @@ import (
 var apartFromPositions = gocmp.Options{
 	cmpopts.IgnoreUnexported(Catalogue{}),
 	cmpopts.IgnoreFields(Part{}, "Where", "Keys"),
+	cmpopts.IgnoreFields(Deal{}, "Where", "Keys"),
+	cmpopts.IgnoreFields(Mention{}, "Where"),
 }
 
 func reload(text string) (*Catalogue, *Report) {

@@ -1,0 +1,101 @@
+package catalog
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"loudfor/catalog/units"
+)
+
+// Deals name parts that may stand in other files, so they are held against
+// the catalogue as a whole.
+
+// settleDeals sorts the deals and checks what they name.
+func (c *Catalogue) settleDeals(report *Report) {
+	slices.SortFunc(c.Deals, func(a, b *Deal) int { return cmp.Or(cmp.Compare(a.Name, b.Name), a.Where.Compare(b.Where)) })
+	for i, d := range c.Deals {
+		if i > 0 && c.Deals[i-1].Name == d.Name {
+			report.Add(c.problemAt(Error, d.At("name"), fmt.Sprintf("two deals are called %q", d.Name), "give each deal its own name").
+				related(c.Deals[i-1].At("name"), "first used here"))
+		}
+		if d.Form != DealEvery && c.Currency != "" && d.Price.Currency != c.Currency {
+			report.Add(c.problemAt(Error, d.At("price"), fmt.Sprintf("the deal is %s, but the catalogue is in %s", d.Price, c.Currency), "write all prices in one currency").Problem)
+		}
+		for _, m := range d.Parts {
+			c.settleDeal(d, m, report)
+		}
+	}
+}
+
+// settleDeal checks one part of a deal.
+func (c *Catalogue) settleDeal(d *Deal, m Mention, report *Report) {
+	p := c.Part(m.SKU)
+	switch {
+	case p == nil:
+		report.Add(c.problemAt(Error, m.Where, fmt.Sprintf("no part has the SKU %q", m.SKU), c.meant(m.SKU)).Problem)
+	case !p.Priced:
+		report.Add(c.problemAt(Error, m.Where, fmt.Sprintf("%s has no price by itself, so it cannot be bought in a deal", m.SKU), "give it a price, or take it out of the deal").
+			related(p.Where, "the part"))
+	case d.Store != "" && p.Store != "" && !strings.EqualFold(d.Store, p.Store):
+		report.Add(c.problemAt(Error, m.Where, fmt.Sprintf("%s is sold by %s, but the deal is %s's", m.SKU, p.Store, d.Store), "name a part of that shop, or mend the store").
+			related(p.At("store"), "the part's store"))
+	}
+}
+
+// meant suggests a SKU in place of one that the catalogue has not.
+func (c *Catalogue) meant(sku string) string {
+	near := ""
+	for _, p := range c.Parts {
+		if strings.EqualFold(p.SKU, sku) {
+			near = p.SKU
+			break
+		}
+	}
+	if near == "" {
+		near = units.Nearest(sku, c.SKUs())
+	}
+	if near == "" {
+		return "name a part of the catalogue"
+	}
+	return fmt.Sprintf("did you mean %q?", near)
+}
+
+// problemAt points at a place of one of the catalogue's files.
+func (c *Catalogue) problemAt(s Severity, at Position, summary, detail string) located {
+	out := Problem{Severity: s, Summary: summary, Detail: detail, Where: at}
+	if f := c.files[at.File]; f != nil {
+		out.Context, out.Length, out.Text = mark(f, at)
+	}
+	return located{out}
+}
+
+// checkDeals warns of deals that nobody would take.
+func (c *Catalogue) checkDeals() (found []Problem) {
+	for _, d := range c.Deals {
+		say := func(key, summary, detail string, values ...any) {
+			found = append(found, c.problemAt(Warning, d.At(key), d.Name+": "+summary, fmt.Sprintf(detail, values...)).Problem)
+		}
+		alone, ok := c.Alone(d)
+		if ok && d.Form != DealEvery && d.Price.Minor >= alone.Minor {
+			say("price", "the deal saves nothing", "without it the price is %s", alone)
+		}
+		for _, m := range d.Parts {
+			p, need := c.Part(m.SKU), max(m.Count, d.From, d.Every)
+			if p == nil {
+				continue
+			}
+			most := need
+			for _, bound := range [...]int{p.Stock, p.Limit} {
+				if bound != Unlimited {
+					most = min(most, bound)
+				}
+			}
+			if most < need {
+				say("name", fmt.Sprintf("it needs %d of %s, and only %d can be bought", need, m.SKU, most), "mend stock and limit, or the deal")
+			}
+		}
+	}
+	return found
+}
