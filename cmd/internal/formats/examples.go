@@ -55,6 +55,14 @@ var Examples = []Example{
     load: 4 ohm
     basis: measured
 `},
+	{"A file of deals", "deals.yaml", `deals:
+  - name: amplifier and cable
+    parts: [OR-4C, KE-K8]    # or "OR-4C x 2"
+    price: 115 USD           # for the set
+    limit: 1                 # once a customer
+  - {name: from the third on, sku: TM-12V, from: 3, price: 30 USD}
+  - {name: second at half price, sku: KE-S12, every: 2, off: 50 %}
+`},
 	{"A brief", "brief.yaml", `name: first system
 cap: 250 USD                # everything included
 tax: 7.5 %

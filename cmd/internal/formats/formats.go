@@ -45,6 +45,8 @@ func heading(title string) string {
 		return "A brief"
 	case "vehicle":
 		return "A vehicle"
+	case "deal":
+		return "A deal, under the key deals beside parts, or in a file of its own"
 	}
 	return strings.ToUpper(title[:1]) + title[1:]
 }
