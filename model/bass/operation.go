@@ -143,7 +143,7 @@ func (p *Prepared) operation(j int, t top, d *Drive, b *bounds) Operation {
 	if area := p.circuit.PortArea; area > 0 {
 		o.PortSpeed = s.flow / area
 	}
-	o.SupplyVolts, o.SupplyAmps, _ = b.feed.Terminal(max(0, o.Watts), b.efficiency)
+	o.SupplyVolts, o.SupplyAmps, _ = b.line.Terminal(max(0, o.Watts), b.efficiency)
 	if u == 0 {
 		// Nothing flows, but the load is there: that of vanishing level.
 		p.at(j, restTravel, b, &s)

@@ -37,7 +37,7 @@ type bounds struct {
 	overdrive float64
 
 	watts      float64 // all outputs together, for 1 VA real at one coil
-	feed       supply.Feed
+	line       supply.Line
 	efficiency float64
 
 	// What was learnt of the supply so far: two powers and the squared open
@@ -66,7 +66,7 @@ func (p *Prepared) bind(d Drive, l Limits, b *bounds) {
 	b.resistance = max(0, d.Source.Resistance) * parallel / series
 	open, current := max(0, d.Source.OpenVoltage)/series, max(0, d.Source.Current)/parallel
 	b.open2, b.current2 = 2*open*open, 2*current*current
-	b.feed, b.efficiency = d.Feed, d.Source.Efficiency
+	b.line, b.efficiency = d.Feed.Line(), d.Source.Efficiency
 	b.known[0] = b.ask(0)
 	b.known[1] = b.known[0]
 	b.ease = b.known[0].ease()
@@ -149,7 +149,7 @@ func (b *bounds) ask(watts float64) sag {
 // supply is the voltage at the amplifier, relative to the one at which it is
 // rated, while it delivers watts.
 func (b *bounds) supply(watts float64) (relative float64, ok bool) {
-	volts, _, ok := b.feed.Terminal(max(0, watts), b.efficiency)
+	volts, _, ok := b.line.Terminal(max(0, watts), b.efficiency)
 	return volts / amplifier.RatedSupply, ok
 }
 

@@ -64,19 +64,20 @@ func Stiff() Feed { return Feed{Volts: RunningVolts, Reserve: 1e6} }
 // out watts of audio at an efficiency (audio power per supply power). volts
 // never rises, and amps never falls, as watts rises. ok is false when the
 // supply cannot deliver it above DropoutVolts: volts and amps are then those
-// of the most it can.
+// of the most it can. Who asks often asks the Line.
 func (f Feed) Terminal(watts, efficiency float64) (volts, amps float64, ok bool) {
-	if !(watts >= 0) || !(efficiency > 0) {
-		volts, amps, _ = f.operate(math.MaxFloat64)
-		return volts, amps, false
-	}
-	return f.operate(watts / efficiency)
+	l := f.Line()
+	return l.Terminal(watts, efficiency)
 }
 
-// Most is the most audio power, W, that the supply can sustain.
+// Most is the most audio power, W, that the supply can sustain; +MaxFloat64
+// where nothing holds it back.
 func (f Feed) Most(efficiency float64) (watts float64) {
-	volts, amps, _ := f.operate(math.MaxFloat64)
-	return volts * amps * max(efficiency, 0)
+	if !(efficiency > 0) {
+		return 0
+	}
+	l := f.Line()
+	return min(l.volts*l.amps*efficiency, math.MaxFloat64)
 }
 
 // piece is a straight part of the line at the terminals: V = open - slope I
@@ -108,36 +109,3 @@ func (f Feed) pieces() [3]piece {
 	gentle := piece{start: full, end: math.MaxFloat64, open: rested + both*full, slope: both + cable}
 	return [3]piece{flat, steep, gentle}
 }
-
-// operate finds the smallest current at which the terminals give watts: the
-// stable operating point of a load that draws constant power. Within a piece
-// watts = open I - slope I^2, solved in the form that does not cancel.
-func (f Feed) operate(watts float64) (volts, amps float64, ok bool) {
-	most := 0.0
-	line := f.pieces()
-	volts = line[0].open
-	for _, p := range line {
-		end := p.end
-		if p.slope > 0 {
-			peak := p.open / (2 * p.slope)
-			dropout := (p.open - DropoutVolts) / p.slope
-			end = min(end, peak, dropout)
-		} else if p.open < DropoutVolts {
-			return volts, amps, false
-		}
-		if end < p.start {
-			continue // past its peak or dropped out: only falling power from here
-		}
-		if watts <= p.power(end) {
-			root := 2 * watts / (p.open + math.Sqrt(max(0, p.open*p.open-4*p.slope*watts)))
-			amps = min(max(root, p.start), end)
-			return p.open - p.slope*amps, amps, true
-		}
-		if power := p.power(end); power > most {
-			most, amps, volts = power, end, p.open-p.slope*end
-		}
-	}
-	return volts, amps, false
-}
-
-func (p piece) power(amps float64) float64 { return (p.open - p.slope*amps) * amps }
