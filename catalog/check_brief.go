@@ -57,10 +57,15 @@ func (b *Brief) vehicle(vehicles []Vehicle, report *Report) Vehicle {
 	if v.OpenField {
 		return v
 	}
-	if _, ok := v.Body.Place(b.Place); !ok {
+	v, known, err := b.placed(v)
+	switch {
+	case err != nil:
+		report.Add(b.problem(Error, b.At("place"), err.Error(),
+			"a point is written from the front, from the left and from the floor, such as 120 40 90 cm").Problem)
+	case !known:
 		names := v.Body.PlaceNames()
 		report.Add(b.problem(Error, b.At("place"), fmt.Sprintf("%s has no place called %q", v.Name, b.Place),
-			hint(units.Nearest(b.Place, names), "its places are "+strings.Join(names, ", "))).Problem)
+			hint(units.Nearest(b.Place, names), "its places are "+strings.Join(names, ", ")+"; or write a point, such as 120 40 90 cm")).Problem)
 	}
 	if _, ok := v.Body.Openings(b.Openings); !ok {
 		names := v.Body.OpeningNames()

@@ -81,7 +81,7 @@ func briefFields(capRequired bool) []briefField {
 			Set: func(f *BuildFile, v *value) { f.Brief.Vehicle = v.Text }},
 		{Spec: spec{Key: "goal", Shape: document.Word, Words: goalWords, Default: "reading", Help: "what shall be loudest"},
 			Set: func(f *BuildFile, v *value) { f.Brief.Goal = Goal(v.Word) }},
-		{Spec: spec{Key: "place", Shape: document.Text, Default: defaultPlace, Example: "headrest", Help: "where the meter or the head is"},
+		{Spec: spec{Key: "place", Shape: document.Text, Default: defaultPlace, Example: "headrest", Help: "where the meter or the head is: a place of the vehicle, or a point such as 120 40 90 cm from the front, the left and the floor"},
 			Set: func(f *BuildFile, v *value) { f.Brief.Place = v.Text }},
 		{Spec: spec{Key: "openings", Shape: document.Text, Default: defaultOpenings, Example: "doors open", Help: "what stands open"},
 			Set: func(f *BuildFile, v *value) { f.Brief.Openings = v.Text }},

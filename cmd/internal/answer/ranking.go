@@ -77,6 +77,8 @@ func where(place, openings string) string {
 	switch {
 	case place == "":
 		return openings
+	case place[0] >= '0' && place[0] <= '9' && strings.Count(place, " ") > 1: // a point in the car
+		return "at the point " + place + ", " + openings
 	case place[0] >= '0' && place[0] <= '9': // a distance, not a place of a car
 		return place + " away, " + openings
 	case openings == "":
