@@ -230,9 +230,6 @@ func (e *examiner) holes(b *Enclosure) {
 	}
 }
 
-// bridgedSupply is the supply of a car with its engine running, V (CTA-2006).
-const bridgedSupply = 14.4
-
 func (e *examiner) source() {
 	s := e.p.Source
 	if s.Channels == 0 {
@@ -240,7 +237,7 @@ func (e *examiner) source() {
 	}
 	volts := s.SupplyVolts
 	if volts == 0 {
-		volts = bridgedSupply
+		volts = supply.RunningVolts
 	}
 	if most := front.HeadUnitCeiling(volts, s.Load, s.Channels); s.Power > most {
 		e.say(Warning, "power", "state the continuous power, usually 15 to 22 W; a converter inside would be said on the box",

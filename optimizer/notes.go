@@ -9,6 +9,7 @@ import (
 	"loudfor/model/driver"
 	"loudfor/model/front"
 	"loudfor/model/hearing"
+	"loudfor/model/supply"
 )
 
 // What a reader of a build has to know: what nobody stated and the prediction
@@ -118,7 +119,7 @@ func (t *task) sourceWarnings(a *arrangement, say func(string, ...any)) {
 		s := a.source.part.Source
 		volts := s.SupplyVolts
 		if volts <= 0 {
-			volts = runningVolts
+			volts = supply.RunningVolts
 		}
 		if c := front.HeadUnitCeiling(volts, a.choice.load, s.Channels); s.Power > c*(1+0.01) {
 			say("%s: %g W a channel claimed; %g V without a converter gives at most %.0f W", a.source.part.SKU, s.Power, volts, c)

@@ -357,7 +357,7 @@ func (c *checker) feed() supply.Feed {
 	if !(rating > 0) {
 		rating = v.Alternator
 	}
-	f := supply.Feed{Volts: runningVolts, BatteryVolts: batteryVolts, BatteryResistance: batteryResistance, Reserve: supply.Reserve(rating, v.Standby)}
+	f := supply.Feed{Volts: supply.RunningVolts, BatteryVolts: supply.RestedVolts, BatteryResistance: supply.TypicalBatteryResistance, Reserve: supply.Reserve(rating, v.Standby)}
 	for _, p := range c.of(catalog.KindKit) {
 		run := v.CableRun
 		if !(run > 0) {

@@ -5,6 +5,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/model/front"
+	"loudfor/model/supply"
 )
 
 // The front stage: which speakers, what drives them, and whether the brief's
@@ -144,7 +145,7 @@ func sourcePower(s *catalog.Source, load float64) float64 {
 	}
 	volts := s.SupplyVolts
 	if volts <= 0 {
-		volts = runningVolts
+		volts = supply.RunningVolts
 	}
 	ceiling := front.HeadUnitCeiling(volts, load, s.Channels)
 	if s.Power <= 0 {

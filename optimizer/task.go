@@ -34,11 +34,6 @@ const (
 	openFieldName     = "open field"
 	openFieldDistance = 1.0
 
-	// A lead battery in good order (common practice, no source).
-	batteryVolts      = 12.6
-	batteryResistance = 0.010 // ohm, with its terminals and the chassis
-	runningVolts      = 14.4
-
 	// Levels are rounded to thousandths of a decibel before they are compared:
 	// finer than any meter, coarser than the rounding of floating point.
 	stepsPerDB = 1000
@@ -106,7 +101,7 @@ func readyIn(p Problem, r relaxed, car *task) (*task, error) {
 		t.reading.Burst = t.brief.Burst
 	}
 	t.feed = supply.Feed{
-		Volts: runningVolts, BatteryVolts: batteryVolts, BatteryResistance: batteryResistance,
+		Volts: supply.RunningVolts, BatteryVolts: supply.RestedVolts, BatteryResistance: supply.TypicalBatteryResistance,
 		Reserve: supply.Reserve(t.alternator(), t.vehicle.Standby),
 	}
 	if car != nil {

@@ -4,9 +4,9 @@
 //	run := supply.Resistance(supply.AreaOfGauge(4), 5, false) // 5 m of 4 AWG copper: 8.2 mohm
 //	feed := supply.Feed{
 //		Volts: 14.4, Reserve: supply.Reserve(90, 30), // 24 A to spare at idle
-//		BatteryVolts: 12.6, BatteryResistance: 0.006, CableResistance: run,
+//		BatteryVolts: 12.6, BatteryResistance: 0.010, CableResistance: run,
 //	}
-//	volts, amps, ok := feed.Terminal(300, 0.6) // 300 W of sound, class AB: 12.2 V, 41 A
+//	volts, amps, ok := feed.Terminal(300, 0.6) // 300 W of sound, class AB: 12.1 V, 41 A
 //
 // An amplifier without regulation gives the power that its supply allows, so
 // a volt lost before its terminals is half a decibel lost at the seat.

@@ -15,7 +15,7 @@ func ExampleFeed_Terminal() {
 	}
 	volts, amps, ok := feed.Terminal(300, 0.6)
 	fmt.Printf("%.1f mohm: %.1f V, %.0f A, %v\n", run*1e3, volts, amps, ok)
-	// Output: 8.2 mohm: 12.2 V, 41 A, true
+	// Output: 8.2 mohm: 12.1 V, 41 A, true
 }
 
 func ExampleKit_Carries() {
