@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"loudfor/model/bass"
 	"loudfor/model/driver"
@@ -34,7 +35,7 @@ func (t *task) assumed(a *arrangement, p *bass.Prepared) []string {
 	sku := a.group.driver.part.SKU
 	for _, n := range t.drivers[a.group.driver].notes {
 		if n.Kind == driver.Assumed {
-			say("%s: %s assumed, %.0f %% either way (%s)", sku, n.Quantity, 100*n.Spread, n.Source)
+			say("%s: %s assumed, %.0f %% either way (%s)", sku, n.Quantity, 100*n.Spread, aside(n.Source))
 		}
 	}
 	for _, s := range p.Circuit().Assumed.Words() {
@@ -68,6 +69,16 @@ func (t *task) assumed(a *arrangement, p *bass.Prepared) []string {
 		}
 	}
 	return all
+}
+
+// aside is a source fit to stand in parentheses: what it has in some of its own
+// at its end follows a colon there.
+func aside(source string) string {
+	open := strings.LastIndex(source, " (")
+	if open < 0 || !strings.HasSuffix(source, ")") {
+		return source
+	}
+	return source[:open] + ": " + source[open+len(" ("):len(source)-1]
 }
 
 // warnings lists what to beware of.
