@@ -132,6 +132,7 @@ func (e *examiner) card(c driver.Card, prefix string) {
 				path = prefix + cardKeys[n.Fields[0]]
 			}
 			e.say(Warning, path, n.Source, "%s is off by %.0f %%", n.Quantity, 100*n.Spread)
+			e.against(prefix, n.Fields)
 		case driver.Assumed:
 			if _, onCards := cardKeys[n.Quantity]; onCards {
 				assumed = append(assumed, n.Quantity)
@@ -141,6 +142,19 @@ func (e *examiner) card(c driver.Card, prefix string) {
 	if len(assumed) > 0 {
 		e.say(Info, strings.TrimSuffix(prefix, "."), "state them to narrow the band of the prediction",
 			"not on the card, so assumed as typical of the size: %s", strings.Join(assumed, ", "))
+	}
+}
+
+// against cites the second place of the contradiction that was said last: the
+// number can be right and another wrong, most likely the last of the fields,
+// which stand in the order of belief after the one that is blamed.
+func (e *examiner) against(prefix string, fields []string) {
+	for i := len(fields) - 1; i > 0; i-- {
+		if key := prefix + cardKeys[fields[i]]; cardKeys[fields[i]] != "" && e.p.states(key) {
+			at, said := e.p.At(key), &e.found[len(e.found)-1]
+			said.Related, said.RelatedNote = &at, "it contradicts this, which may be the wrong one"
+			return
+		}
 	}
 }
 

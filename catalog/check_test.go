@@ -73,6 +73,31 @@ func TestCheck(t *testing.T) {
 	}
 }
 
+// With enough on the card the wrong number is the one that is marked. With too
+// little any of those in the identity may be it: the least believed is marked,
+// and the next cited.
+func TestCheckMarksTheWrongNumber(t *testing.T) {
+	// 31 Hz, 480 cm2 and 120 g make 72 L, and with Qes 0.65 a level of 87.2 dB.
+	const whole = "fs: 31 Hz, vas: 110 L, sd: 480 cm2, mms: 120 g, qes: 0.65, qms: 8, sensitivity: 87.2 dB"
+	const little = "fs: 31 Hz, vas: 110 L, qes: 0.65, qms: 8, sensitivity: 87.2 dB"
+	for _, c := range []struct{ form, card, marked string }{
+		{"kind: subwoofer, size: 12 in, coils: 4 ohm, %s", whole, "110 L"},
+		{"kind: subwoofer, size: 12 in, coils: 4 ohm, %s", little, "87.2 dB"},
+		{"kind: loaded enclosure, type: sealed, volume: 20 L, driver: {size: 12 in, coils: 4 ohm, %s}", little, "87.2 dB"},
+	} {
+		text := "parts:\n  - {sku: X, price: 1 USD, " + strings.Replace(c.form, "%s", c.card, 1) + "}\n"
+		p := says(Check(loadText(t, text)), Warning, "eta0 = ")
+		if p == nil || p.Text != c.marked || p.Related == nil {
+			t.Errorf("%s: %+v", c.card, p)
+			continue
+		}
+		other := strings.Split(text, "\n")[1][p.Related.Column-1:]
+		if c.marked != "110 L" && !strings.HasPrefix(other, "110 L") || strings.HasPrefix(other, c.marked) {
+			t.Errorf("%s: contradicts %q", c.card, other)
+		}
+	}
+}
+
 func TestCheckRemarks(t *testing.T) {
 	for part, words := range map[string]string{
 		"kind: subwoofer, size: 12 in, coils: 4 ohm, fs: 31 Hz, qts: 0.6":                                                           "assumed as typical of the size: Qms",

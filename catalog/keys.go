@@ -25,6 +25,15 @@ func keyAt(field, item, sub int, at Position) KeyAt {
 	return KeyAt{uint8(field), uint8(min(item, 255)), uint8(sub), uint16(min(at.Column, 1<<16-1)), uint32(at.Line)}
 }
 
+// states tells whether the file gives the value at a path itself.
+func (p *Part) states(path string) bool {
+	key, _, grouped := strings.Cut(path, ".")
+	if !grouped {
+		return p.States(key)
+	}
+	return p.At(path) != p.At(key)
+}
+
 // At gives the place of a value: "price", "driver.fs", "port.length",
 // "ratings[2].watts" (counted from 1). A value that is not stated has the
 // place of its group, or of the part.

@@ -177,7 +177,7 @@ func (c *Catalogue) settle(report *Report) {
 		c.Currency = priced.Price.Currency
 	}
 	for i, p := range c.Parts {
-		if i > 0 && p.SKU == c.Parts[i-1].SKU {
+		if i > 0 && p.SKU != "" && p.SKU == c.Parts[i-1].SKU {
 			first := c.Parts[i-1]
 			report.Add(c.problem(Error, p, "sku", fmt.Sprintf("the SKU %q stands twice in the catalogue", p.SKU),
 				"give each part its own SKU, or remove one of the two").related(first.At("sku"), "first used here"))

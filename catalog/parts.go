@@ -1,6 +1,8 @@
 package catalog
 
 import (
+	"strings"
+
 	"go.yaml.in/yaml/v3"
 
 	"loudfor/catalog/document"
@@ -16,13 +18,13 @@ func wireArea(w units.Wire) float64 {
 	return supply.AreaOfGauge(w.Gauge)
 }
 
-// readPart reads one item of a list of parts; nil if its kind is not known. A
-// part in which something is wrong is given as well, so that a SKU which is
-// used twice is found in the same run.
+// readPart reads one item of a list of parts. A part in which something is
+// wrong is given as well, so that a SKU which is used twice is found in the
+// same run; nil if there is no SKU either.
 func readPart(r *document.Reader, n *yaml.Node) *Part {
 	kind, ok := partKind(r, n)
 	if !ok {
-		return nil
+		return unknownPart(r, n)
 	}
 	p := &Part{Kind: kind, Stock: Unlimited, Limit: Unlimited, Where: r.Where(n)}
 	p.allocate()
@@ -39,6 +41,20 @@ func readPart(r *document.Reader, n *yaml.Node) *Part {
 		p.validate(r)
 	}
 	return p
+}
+
+// unknownPart is a part of no known kind, with its SKU alone; nil without one.
+func unknownPart(r *document.Reader, n *yaml.Node) *Part {
+	m := document.Resolve(n)
+	if m.Kind != yaml.MappingNode {
+		return nil
+	}
+	written := r.Lookup(m, common[0].Key)
+	sku := document.Resolve(written)
+	if sku == nil || sku.Kind != yaml.ScalarNode || strings.TrimSpace(sku.Value) == "" {
+		return nil
+	}
+	return &Part{SKU: strings.TrimSpace(sku.Value), Kind: KindCount, Where: r.Where(n), Keys: Keys{keyAt(0, 0, 0, r.Where(written))}}
 }
 
 // allocate makes the one description that the kind has, with the defaults

@@ -1,6 +1,8 @@
 package catalog
 
 import (
+	"slices"
+
 	"go.yaml.in/yaml/v3"
 
 	"loudfor/catalog/document"
@@ -75,10 +77,11 @@ func elsewhere(k Kind, key string) string {
 }
 
 // findKey gives the number of a key in the table of its kind, and the keys of
-// its group.
+// its group. A part of no known kind has the common keys, which come first in
+// every table.
 func findKey(k Kind, key string) (int, []spec) {
 	if k < 0 || k >= KindCount {
-		return -1, nil
+		return slices.IndexFunc(common, func(f itemField) bool { return f.Key == key }), nil
 	}
 	i := schemas[k].Find(key)
 	if i < 0 {
