@@ -34,6 +34,10 @@ func (s *search) bound(groups []*group) {
 		s.ceil(groups[i], h)
 		free <- h
 	})
+	if s.task.ladder {
+		s.lead(groups)
+		return
+	}
 	slices.SortStableFunc(groups, func(a, b *group) int {
 		return cmp.Or(cmp.Compare(b.ceiling, a.ceiling), cmp.Compare(a.floor, b.floor))
 	})
@@ -81,6 +85,9 @@ func (s *search) ceil(g *group, h *bass.Horizon) {
 	if s.music() {
 		g.ceiling = min(g.ceiling, s.most)
 	}
+	if s.task.ladder {
+		s.tread(g, h, widest)
+	}
 }
 
 // look turns a horizon to a group's driver; false when nothing that could
@@ -93,9 +100,14 @@ func (t *task) look(h *bass.Horizon, g *group) bool {
 	if !ok {
 		return false
 	}
+	t.lookAs(h, g, f)
+	return true
+}
+
+// lookAs turns a horizon to a group's driver fed by f.
+func (t *task) lookAs(h *bass.Horizon, g *group, f felt) {
 	volts, _, _ := t.feed.Terminal(0, f.efficiency)
 	h.Look(&t.drivers[g.driver].driver, g.drivers(), f.drive(1).Source, volts, t.limits(), t.room)
-	return true
 }
 
 // beyond is the level that no block behind a mouth exceeds.

@@ -53,10 +53,11 @@ func (r *rests) thinSources(items []*item) []*item {
 
 // filterReplaces says whether a part with or without a high-pass does for the
 // front what one with or without does. For a reading only the power of use
-// counts, which a high-pass never lowers. For music it spares the cones but
-// takes something away above the bass, so neither is better than the other.
+// counts, which a high-pass never lowers; but it keeps bass blockers out, and
+// one of those may spare the cones even more. For music a high-pass takes
+// something away above the bass, so neither is better than the other.
 func (r *rests) filterReplaces(a, b bool) bool {
-	return a == b || a && !r.t.music()
+	return a == b || a && !r.t.music() && len(r.blockers) == 0
 }
 
 // loads are the different loads of the pairs of front speakers.

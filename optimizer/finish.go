@@ -26,6 +26,9 @@ func pickIn(ctx context.Context, p Problem, car *task) (Result, error) {
 		return Result{}, err
 	}
 	s := t.search(ctx)
+	if err := s.reconsider(); err != nil {
+		return Result{}, err
+	}
 	r := Result{Proof: s.books.proof(s.kits64, s.rests64), Stop: stopOf(ctx, s)}
 	for i := range s.total.best {
 		b, err := t.finish(&s.total.best[i])
@@ -77,13 +80,7 @@ func (t *task) finish(c *candidate) (Build, error) {
 	if err != nil {
 		return Build{}, fmt.Errorf("internal error: %w", err)
 	}
-	var want demands
-	if t.p.Distinct == DistinctBass {
-		// Ranked apart by the bass amplifier, a set of parts in which two
-		// could drive the bass is two builds.
-		want.bass = c.bass[0]
-	}
-	a, ok, err := t.arrange(c.parts, g, box, want)
+	a, ok, err := t.arrange(c.parts, g, box, t.wanted(c))
 	if err != nil || !ok {
 		return Build{}, fmt.Errorf("internal error: a build that was found cannot be put together: %s (%v)", names(c.parts), err)
 	}

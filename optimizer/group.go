@@ -20,8 +20,9 @@ type group struct {
 	holes   int     // drivers in each box
 	housing []*item // cheapest first for this many boxes; for a loaded enclosure itself alone
 	class   *class
-	ceiling level // proven: no block of the group is louder
-	floor   int64 // nor any build with one cheaper
+	ceiling level   // proven: no block of the group is louder
+	floor   int64   // nor any build with one cheaper
+	treads  []tread // on a ladder: ceilings by price
 }
 
 func (g *group) drivers() int { return g.boxes * g.holes }

@@ -133,9 +133,10 @@ func (c *candidate) before(o *candidate) bool {
 
 // ranking holds the best candidates so far, best first, one of those that are the same.
 type ranking struct {
-	size int
-	same func(a, b *candidate) bool // whether two are ranked as one
-	best []candidate
+	size   int
+	same   func(a, b *candidate) bool // whether two are ranked as one
+	ladder bool                       // one for each price: see ladder.go
+	best   []candidate
 }
 
 // clone is a ranking that can be changed by itself.
@@ -147,7 +148,7 @@ func (r *ranking) clone() ranking {
 
 // last is the candidate that a new one has to beat; nil while there is room.
 func (r *ranking) last() *candidate {
-	if len(r.best) < r.size {
+	if r.ladder || len(r.best) < r.size {
 		return nil
 	}
 	return &r.best[len(r.best)-1]
@@ -161,6 +162,10 @@ func (c *candidate) allows(l level, price int64) bool {
 
 // insert puts a candidate in its place, if it has one.
 func (r *ranking) insert(c candidate) {
+	if r.ladder {
+		r.climb(c)
+		return
+	}
 	if last := r.last(); last != nil && !c.before(last) {
 		return
 	}

@@ -40,8 +40,10 @@ type search struct {
 	total   ranking
 	books   tally
 	left    level  // no block that was not reached is louder
+	unseen  stairs // on a ladder: what those blocks cost at least, and could reach
 	base    stairs // of the rests that do not lean on the bass amplifier
 	spare   stairs // of those that use its spare channels
+	all     stairs // of both
 	most    level  // no front stage is louder
 
 	leastFront level          // during a round: quieter front stages are of no use
@@ -52,7 +54,7 @@ type search struct {
 
 func (t *task) search(ctx context.Context) *search {
 	s := &search{task: t, left: silent}
-	s.total = ranking{size: t.top, same: t.sameRank}
+	s.total = ranking{size: t.top, same: t.sameRank, ladder: t.ladder}
 	s.paper()
 	bass.BandsOnly(t.room, &s.bands)
 	groups := t.groups(&s.books)
@@ -84,6 +86,9 @@ func (t *task) search(ctx context.Context) *search {
 		for i := range finds {
 			s.books.add(&finds[i].books)
 			s.left = max(s.left, finds[i].left)
+			if finds[i].left > silent {
+				s.unseen = append(s.unseen, round[i].rungs()...)
+			}
 			for _, c := range finds[i].found {
 				s.total.insert(c)
 			}
@@ -95,6 +100,7 @@ func (t *task) search(ctx context.Context) *search {
 	for _, g := range groups[done:] {
 		s.books.pairs[DropTime] += uint64(len(g.housing)) * s.pairSlots()
 		s.left = max(s.left, g.ceiling)
+		s.unseen = append(s.unseen, g.rungs()...)
 	}
 	s.finished = ctx.Err() == nil || s.left == silent
 	return s
@@ -163,10 +169,12 @@ type worker struct {
 	*search
 	prepared bass.Prepared
 	horizon  bass.Horizon
+	horizons []bass.Horizon // on a ladder: one for each tread of the group
 	part     cabin.Response // the frequencies of the room that matter for one block
 	find     *find
 	ranking  ranking
 	group    *group
+	sighted  bool  // the horizons are those of the group
 	amp      *item // of the pair at hand; nil: none yet
 	box      *item
 	price    int64 // of the block
@@ -183,6 +191,7 @@ func (w *worker) open(ctx context.Context, g *group, f *find) {
 	}
 	w.ranking = w.total.clone()
 	looked := false
+	w.sighted = false
 	for i, box := range g.housing {
 		rest := uint64(len(g.housing)-i) * slots
 		if ctx.Err() != nil {
@@ -195,16 +204,24 @@ func (w *worker) open(ctx context.Context, g *group, f *find) {
 			f.books.pairs[DropCap] += rest
 			return
 		}
+		if w.task.ladder && !w.inSight(g) {
+			w.drop(g.ceiling, w.price+g.class.floor, &f.books.pairs, rest)
+			return
+		}
 		if !w.admits(g.ceiling, w.price+g.class.floor, w.price+g.class.bare) {
 			// The boxes to come cost no less.
-			w.drop(g.ceiling, &f.books.pairs, rest)
+			w.drop(g.ceiling, w.price+g.class.floor, &f.books.pairs, rest)
 			return
 		}
 		if !looked {
 			looked = w.look(&w.horizon, g)
 		}
 		if l := w.beyond(&w.horizon, w.mouths[box]); !w.admits(l, w.price+g.class.floor, w.price+g.class.bare) {
-			w.drop(l, &f.books.pairs, slots)
+			w.drop(l, w.price+g.class.floor, &f.books.pairs, slots)
+			continue
+		}
+		if w.task.ladder && !w.inReach(g, box) {
+			w.drop(silent, w.price+g.class.floor, &f.books.pairs, slots)
 			continue
 		}
 		w.settle(slots)
@@ -212,8 +229,13 @@ func (w *worker) open(ctx context.Context, g *group, f *find) {
 }
 
 // rival is the candidate to beat: the last of the ranking, or where a pair of
-// bass amplifier and driver is ranked only once, its own best so far.
-func (w *worker) rival() *candidate {
+// bass amplifier and driver is ranked only once, its own best so far; on a
+// ladder, the best for no more than floor, which is the least that the builds
+// at hand cost.
+func (w *worker) rival(floor int64) *candidate {
+	if w.task.ladder {
+		return w.ranking.under(floor)
+	}
 	if w.amp != nil && w.p.Distinct == DistinctBass {
 		for i := range w.ranking.best {
 			if c := &w.ranking.best[i]; c.bass == [2]*item{w.amp, w.group.driver} {
@@ -232,8 +254,8 @@ func (w *worker) lose(blocks uint64) {
 }
 
 // drop books what a bound l has shown to be outside the ranking.
-func (w *worker) drop(l level, books *[reasonCount]uint64, n uint64) {
-	if rival := w.rival(); rival != nil && l < rival.level {
+func (w *worker) drop(l level, floor int64, books *[reasonCount]uint64, n uint64) {
+	if rival := w.rival(floor); rival != nil && l < rival.level {
 		books[DropBound] += n
 	} else {
 		books[DropOrder] += n
@@ -258,7 +280,7 @@ func (w *worker) settle(slots uint64) {
 		books.pairs[DropCap] += slots
 		return
 	}
-	room, rival := w.room, w.rival()
+	room, rival := w.room, w.rival(w.price+g.class.floor)
 	switch {
 	case w.music():
 		room = &w.bands
@@ -268,7 +290,7 @@ func (w *worker) settle(slots uint64) {
 		room = &w.part
 	}
 	if len(room.Hz) == 0 {
-		w.drop(silent, &books.pairs, slots)
+		w.drop(silent, w.price+g.class.floor, &books.pairs, slots)
 		return
 	}
 	if bass.PrepareInto(&w.prepared, setup, room) != nil {
@@ -277,12 +299,12 @@ func (w *worker) settle(slots uint64) {
 	}
 	l := w.reach(w.through(strongest), rival)
 	if !w.admits(l, w.price+g.class.floor, w.price+g.class.bare) {
-		w.drop(l, &books.pairs, slots)
+		w.drop(l, w.price+g.class.floor, &books.pairs, slots)
 		return
 	}
 	w.lose(1)
 	if !w.hope(0) {
-		w.drop(silent, &books.pairs, uint64(len(g.class.pairs)))
+		w.drop(silent, w.price+g.class.floor, &books.pairs, uint64(len(g.class.pairs)))
 		return
 	}
 	w.descend(g.class.full(), 0)
@@ -300,7 +322,7 @@ func (w *worker) through(f felt) bass.Drive {
 func (w *worker) hope(at int) bool {
 	b := &w.group.class.sharp[at]
 	if w.price+b.floor > w.limit || !w.admits(loudest, w.price+b.floor, w.price+b.bare) ||
-		!w.admits(w.reach(w.through(b.felt), w.rival()), w.price+b.floor, w.price+b.bare) {
+		!w.admits(w.reach(w.through(b.felt), w.rival(w.price+b.floor)), w.price+b.floor, w.price+b.bare) {
 		return false
 	}
 	return b.pairs == 1 || w.hope(at+1) || w.hope(b.right)
@@ -328,10 +350,10 @@ func (w *worker) descend(t tree, at int) {
 	}
 	l := loudest
 	if w.admits(l, w.price+b.floor, w.price+b.bare) {
-		l = w.reach(w.through(b.felt), w.rival())
+		l = w.reach(w.through(b.felt), w.rival(w.price+b.floor))
 	}
 	if !w.admits(l, w.price+b.floor, w.price+b.bare) {
-		w.drop(l, &w.find.books.pairs, n)
+		w.drop(l, w.price+b.floor, &w.find.books.pairs, n)
 		return
 	}
 	if n == 1 {

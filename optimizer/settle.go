@@ -28,7 +28,8 @@ func (w *worker) pair(p *pair) {
 	books.triples[DropKit] += w.kits64 - uint64(p.bundle.carry)
 	books.triples[DropOrder] += uint64(p.bundle.carry - len(kits))
 	last := -1.0
-	var all, left level // of any way, and of those that leave channels over
+	least := w.price + p.bare + floor // that any of these builds costs
+	var all, left level               // of any way, and of those that leave channels over
 	for i, kit := range kits {
 		price := w.price + p.price + kit.cost(1)
 		if price+floor > w.limit {
@@ -40,17 +41,17 @@ func (w *worker) pair(p *pair) {
 			continue
 		}
 		if r := w.kits[kit].resistance; r != last {
-			all, left, last = w.levels(p, kit), silent, r
+			all, left, last = w.levels(p, kit, least), silent, r
 			if len(extra.all) > 0 {
-				left = w.sparing(p, kit)
+				left = w.sparing(p, kit, least)
 			}
 		}
-		if last := w.rival(); last != nil && all < last.level {
+		if last := w.rival(least); last != nil && all < last.level {
 			// No later kit conducts better.
 			books.triples[DropBound] += uint64(len(kits) - i)
 			return
 		}
-		if !w.rival().allows(all, price+floor) {
+		if !w.rival(price+floor).allows(all, price+floor) {
 			books.triples[DropOrder]++
 			continue
 		}
@@ -64,7 +65,10 @@ func (w *worker) pair(p *pair) {
 // worthwhile says whether, for music, a system of that price could enter the
 // ranking with any of its rests, if the bass were as loud as can be.
 func (w *worker) worthwhile(price int64, s stairs) bool {
-	rival := w.rival()
+	if w.task.ladder {
+		return w.worthOnLadder(price, s)
+	}
+	rival := w.rival(price)
 	if rival == nil || !w.music() {
 		return true
 	}
@@ -93,20 +97,20 @@ func fresh(list []rest) (n uint64) {
 }
 
 // levels is the loudest of all ways of a pair.
-func (w *worker) levels(p *pair, kit *item) level {
+func (w *worker) levels(p *pair, kit *item, least int64) level {
 	best := silent
 	for i := range p.ways {
-		best = max(best, w.way(p, i, kit, w.rival()))
+		best = max(best, w.way(p, i, kit, w.rival(least)))
 	}
 	return best
 }
 
 // sparing is the loudest of the ways that leave a pair of channels over.
-func (w *worker) sparing(p *pair, kit *item) level {
+func (w *worker) sparing(p *pair, kit *item, least int64) level {
 	best := silent
 	for i := range p.ways {
 		if p.ways[i].spare {
-			best = max(best, w.way(p, i, kit, w.rival()))
+			best = max(best, w.way(p, i, kit, w.rival(least)))
 		}
 	}
 	return best
@@ -146,8 +150,8 @@ func (w *worker) rest(p *pair, kit *item, list []rest, l level) {
 		case total > w.limit:
 			books.singles[DropCap] += n
 			continue
-		case !w.rival().allows(got, total):
-			w.drop(got, &books.singles, n)
+		case !w.rival(total).allows(got, total):
+			w.drop(got, total, &books.singles, n)
 			continue
 		case p.demand+r.demand > kit.capacityIn(w.task):
 			books.singles[DropKit] += n

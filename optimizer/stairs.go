@@ -118,6 +118,7 @@ func (s *search) climb() {
 	}
 	s.base, s.spare = s.base.sort(), s.rests.spareStairs()
 	s.most = silent
+	s.all = slices.Concat(s.base, s.spare).sort()
 	for _, x := range []stairs{s.base, s.spare} {
 		if len(x) > 0 {
 			s.most = max(s.most, x[len(x)-1].level)
@@ -128,7 +129,10 @@ func (s *search) climb() {
 // admits says whether a build whose bass is no louder than l could enter the
 // ranking, when it costs at least floor, and at least bare without its rest.
 func (w *worker) admits(l level, floor, bare int64) bool {
-	rival := w.rival()
+	if w.task.ladder && w.music() {
+		return w.admitsOnLadder(l, floor, bare)
+	}
+	rival := w.rival(floor)
 	if rival == nil || !w.music() {
 		return rival.allows(l, floor)
 	}

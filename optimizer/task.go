@@ -48,6 +48,7 @@ type task struct {
 	shelf   *shelf
 	limit   int64 // largest sum before tax
 	top     int
+	ladder  bool // the best at every price is wanted: see ladder.go
 
 	air     air.Air
 	room    *cabin.Response

@@ -1,0 +1,221 @@
+package optimizer
+
+import (
+	"context"
+	"math"
+
+	"loudfor/catalog"
+)
+
+// The ladder: the best build at every price up to the cap, found in one search.
+// It is not a sample of prices. Between the price of one step and that of the
+// next there is no better build than the lower step, and a cent below a step
+// there is none as good.
+//
+// Why the search is right for it. For each cap c up to the brief's, the step at
+// c is the first build of the ranking for cap c; so the ladder is right when
+// nothing is left out that would be first for some c. The reasons of the
+// package page, with a ranking of one build (K = 1):
+//
+//   - Price: only what is above the brief's cap is left out, and with it what
+//     is above any lower one.
+//   - Bound: what is left out costs at least a floor and does not reach the
+//     best held that costs no more than the floor, or reaches its level at a
+//     higher price. At every cap that allows what is left out, that rival is
+//     allowed too, and comes first (ladder_order.go). The test is monotone: what
+//     is louder and cheaper passes whenever anything passes that it bounds. So
+//     envelopes, horizons, sharp pairs and staircases bound as before.
+//   - Depth: a part is left out when one other is strictly cheaper and does all
+//     that it does, or as much for as much and has the earlier SKU. The build
+//     with the other in its place comes first at every cap.
+//
+// Rounds work as in a ranking: the ladder to beat is frozen, finds are merged in
+// the order of the groups, so nothing depends on the number of workers.
+
+// LadderResult is the answer of Ladder.
+type LadderResult struct {
+	Outcome Outcome
+	Stop    Stop
+	Steps   []Step // cheapest first; price and objective rise from each to the next
+	Proof   Proof  // its gap is the widest of the steps' gaps
+
+	// Complete is the cheapest system whose front stage is new as well: the
+	// loudest of the builds with the lowest price under the rule "replace",
+	// whatever the cap. Nil when there is none, or the search was stopped.
+	Complete *Build
+
+	// Below, of a search that was stopped, is a price from which on there may
+	// be builds cheaper than the first step; zero when there are none.
+	Below catalog.Money
+
+	Conflicts [][]Requirement // as in Result
+}
+
+// Step is the best build from its own price up to the next step's.
+type Step struct {
+	Build Build // bare: no curve, bands or notes. Rank counts the steps from 1
+
+	// Over the step below; zero for the first.
+	Rise  float64 // dB of the objective
+	Extra catalog.Money
+
+	// Next is what LadderRise more would cost, by the first step that is so
+	// much louder. Where there is none up to the cap (Open), it costs more
+	// than Next, which is what the cap leaves; with no cap Next is zero.
+	Next catalog.Money
+	Open bool
+
+	Gap float64 // dB that an unseen build for less than the next step could be louder
+}
+
+// LadderRise is the step in dB for which Step.Next gives the price: what most
+// people notice, and about what twice the power buys (common practice, no
+// source).
+const LadderRise = 2.0
+
+// Steep says whether LadderRise more costs more than a stated amount.
+func (s *Step) Steep(worth catalog.Money) bool {
+	if s.Open {
+		return s.Next.Minor >= worth.Minor
+	}
+	return s.Next.Minor > worth.Minor
+}
+
+// WorthUpTo is the place of the first step from which LadderRise more costs
+// more than a stated amount; -1 when it never is known to.
+func (r *LadderResult) WorthUpTo(worth catalog.Money) int {
+	for i := range r.Steps {
+		if r.Steps[i].Steep(worth) {
+			return i
+		}
+	}
+	return -1
+}
+
+// At is the best build for a sum, tax included; nil when there is none.
+func (r *LadderResult) At(sum catalog.Money) *Build {
+	var best *Build
+	for i := range r.Steps {
+		if b := &r.Steps[i].Build; b.Cost.Minor <= sum.Minor {
+			best = b
+		}
+	}
+	return best
+}
+
+// Ladder finds the best build at every price up to the brief's cap. Top and
+// Distinct of the problem do not matter; errors and the context are as in Pick.
+func Ladder(ctx context.Context, p Problem) (LadderResult, error) {
+	return ladderIn(ctx, p, nil)
+}
+
+func ladderIn(ctx context.Context, p Problem, car *task) (LadderResult, error) {
+	p.Top, p.Distinct, p.Bare = 1, DistinctParts, true
+	t, err := readyIn(p, relaxed{}, car)
+	if err != nil {
+		return LadderResult{}, err
+	}
+	t.ladder = true
+	s := t.search(ctx)
+	if err := s.reconsider(); err != nil {
+		return LadderResult{}, err
+	}
+	r := LadderResult{Proof: s.books.proof(s.kits64, s.rests64), Stop: stopOf(ctx, s)}
+	for i := len(s.total.best) - 1; i >= 0; i-- {
+		b, err := t.finish(&s.total.best[i])
+		if err != nil {
+			return LadderResult{}, err
+		}
+		if n := len(r.Steps); n > 0 && r.Steps[n-1].Build.Cost == b.Cost {
+			r.Steps = r.Steps[:n-1] // the till rounds both to one price
+		}
+		r.Steps = append(r.Steps, Step{Build: b})
+	}
+	t.measure(r.Steps)
+	if !s.finished {
+		s.gaps(&r)
+	}
+	switch {
+	case len(r.Steps) > 0 && s.finished:
+		r.Outcome = Optimal
+	case len(r.Steps) > 0:
+		r.Outcome = Feasible
+	case s.finished:
+		r.Outcome = Infeasible
+		r.Conflicts = conflicts(ctx, p, t)
+	}
+	if len(r.Steps) > 0 && s.finished {
+		r.Complete, err = complete(ctx, p, t, r.Steps)
+	}
+	return r, err
+}
+
+// measure fills in what lies between the steps.
+func (t *task) measure(steps []Step) {
+	for i := range steps {
+		s := &steps[i]
+		s.Build.Rank = i + 1
+		s.Extra, s.Next = t.money(0), t.money(0)
+		if i > 0 {
+			s.Extra = t.money(s.Build.Cost.Minor - steps[i-1].Build.Cost.Minor)
+			s.Rise = (round(s.Build.Objective) - round(steps[i-1].Build.Objective)).dB()
+		}
+		s.Open = true
+		if t.brief.Cap != (catalog.Money{}) {
+			s.Next = t.money(t.brief.Cap.Minor - s.Build.Cost.Minor)
+		}
+		for k := i + 1; k < len(steps); k++ {
+			if round(steps[k].Build.Objective)-round(s.Build.Objective) >= round(LadderRise) {
+				s.Next, s.Open = t.money(steps[k].Build.Cost.Minor-s.Build.Cost.Minor), false
+				break
+			}
+		}
+	}
+}
+
+// gaps bounds what a stopped search has not seen: at every price, no unseen
+// build is louder than the highest ceiling of the groups that are left and
+// could cost so little.
+func (s *search) gaps(r *LadderResult) {
+	outline := s.unseen.sort()
+	for i := range r.Steps {
+		step := &r.Steps[i]
+		below := int64(math.MaxInt64)
+		if i+1 < len(r.Steps) {
+			below = r.Steps[i+1].Build.Cost.Minor
+		}
+		for _, x := range outline {
+			if taxed(x.price, s.brief.TaxPPM) < below {
+				step.Gap = max(0, x.level.dB()-step.Build.Objective)
+			}
+		}
+		r.Proof.GapDB = max(r.Proof.GapDB, step.Gap)
+	}
+	if len(r.Steps) > 0 && len(outline) > 0 {
+		if least := taxed(outline[0].price, s.brief.TaxPPM); least < r.Steps[0].Build.Cost.Minor {
+			r.Below = s.money(least)
+		}
+	}
+}
+
+// complete finds the cheapest system with a new front stage.
+func complete(ctx context.Context, p Problem, car *task, steps []Step) (*Build, error) {
+	if p.Brief.Front == catalog.FrontReplace {
+		return &steps[0].Build, nil
+	}
+	p.Brief.Front, p.Brief.Cap = catalog.FrontReplace, catalog.Money{}
+	t, err := readyIn(p, relaxed{}, car)
+	if err != nil {
+		return nil, err
+	}
+	price, ok := t.cheapest()
+	if !ok {
+		return nil, nil
+	}
+	p.Brief.Cap = car.money(taxed(price, t.brief.TaxPPM))
+	r, err := pickIn(ctx, p, car)
+	if err != nil || len(r.Builds) == 0 || r.Outcome != Optimal {
+		return nil, err
+	}
+	return &r.Builds[0], nil
+}

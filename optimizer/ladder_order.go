@@ -1,0 +1,67 @@
+package optimizer
+
+import "sort"
+
+// A ladder is ranked by itself: it holds every candidate for which none held
+// is as good for no more money. So levels and prices rise together, and what
+// something new has to beat is one candidate again: the best of those that
+// cost no more. Ties fall as in a ranking: at equal level the cheaper, at equal
+// price as well the one with fewer pieces, then the first by SKUs.
+
+// under is the best candidate that costs no more than a price; nil if none
+// does. Like a ranking, the ladder is kept best first, which is dearest first.
+func (r *ranking) under(price int64) *candidate {
+	at := sort.Search(len(r.best), func(i int) bool { return r.best[i].price <= price })
+	if at == len(r.best) {
+		return nil
+	}
+	return &r.best[at]
+}
+
+// climb puts a candidate on the ladder, if it belongs there, and takes off
+// what it outranks for no more money.
+func (r *ranking) climb(c candidate) {
+	if held := r.under(c.price); held != nil && !c.before(held) {
+		return
+	}
+	// All from first on to the cheaper end cost less than c; all up to last
+	// on are louder. What is between is neither.
+	last := sort.Search(len(r.best), func(i int) bool { return r.best[i].level <= c.level })
+	first := sort.Search(len(r.best), func(i int) bool { return r.best[i].price < c.price })
+	kept := append(make([]candidate, 0, len(r.best)+1), r.best[:last]...)
+	kept = append(kept, c)
+	r.best = append(kept, r.best[max(first, last):]...)
+}
+
+// worthOnLadder is worthwhile on a ladder: whether any step of a staircase of
+// rests leads onto it.
+func (w *worker) worthOnLadder(price int64, s stairs) bool {
+	if !w.music() {
+		return true
+	}
+	for _, x := range s {
+		if p := price + x.price; p <= w.limit && w.ranking.under(p).allows(x.level, p) {
+			return true
+		}
+	}
+	return false
+}
+
+// admitsOnLadder is admits for music on a ladder. A build of a level costs at
+// least what the first step of the rests' staircase costs that reaches it; all
+// levels up to that step cost the same, so only the highest need be tried.
+func (w *worker) admitsOnLadder(l level, floor, bare int64) bool {
+	for _, x := range w.all {
+		p := max(floor, bare+x.price)
+		if p > w.limit {
+			return false
+		}
+		if w.ranking.under(p).allows(min(l, x.level), p) {
+			return true
+		}
+		if x.level >= l {
+			return false
+		}
+	}
+	return false
+}

@@ -1,0 +1,247 @@
+package optimizer
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"testing"
+
+	"loudfor/catalog"
+)
+
+// pareto keeps of the oracle's builds, best first, those for which there is
+// none before them that costs no more: by the definition, one after the other.
+func pareto(all []oracleBuild) (steps []oracleBuild) {
+	for _, b := range all {
+		if !slices.ContainsFunc(steps, func(s oracleBuild) bool { return s.price <= b.price }) {
+			steps = append(steps, b)
+		}
+	}
+	slices.Reverse(steps)
+	return steps
+}
+
+func showLadder(r LadderResult) string {
+	var s strings.Builder
+	fmt.Fprintln(&s, r.Outcome, r.Stop, r.Proof.GapDB, r.Proof.Combinations, r.Proof.Evaluated, r.Proof.Dropped)
+	for i := range r.Steps {
+		x := &r.Steps[i]
+		fmt.Fprintf(&s, "%d: %.3f dB, %d, %v; %.3f dB for %d, next %d %v, gap %.3f\n", x.Build.Rank, x.Build.Objective, x.Build.Cost.Minor, skus(&x.Build),
+			x.Rise, x.Extra.Minor, x.Next.Minor, x.Open, x.Gap)
+	}
+	if r.Complete != nil {
+		fmt.Fprintf(&s, "complete: %d, %v\n", r.Complete.Cost.Minor, skus(r.Complete))
+	}
+	return s.String()
+}
+
+// Every step of every case: all builds are enumerated, and what is best at its
+// price is the ladder. The proof adds up besides.
+func TestLadderOracle(t *testing.T) {
+	c := garage(t)
+	solved, steps := 0, 0
+	for seed := firstSeed(t); seed < firstSeed(t)+caseCount(t, cases); seed++ {
+		p, car := c.small(seed)
+		p.Distinct = DistinctParts
+		got, err := ladderIn(context.Background(), p, car)
+		if err != nil {
+			t.Fatalf("seed %d: %v", seed, err)
+		}
+		full, err := readyIn(p, relaxed{}, car)
+		if err != nil {
+			t.Fatal(err)
+		}
+		o := &oracle{p: p, t: full}
+		want := pareto(o.run(math.MaxInt))
+		same := len(want) == len(got.Steps)
+		for i := 0; same && i < len(want); i++ {
+			b := &got.Steps[i].Build
+			same = round(b.Objective) == want[i].level && slices.Equal(skus(b), want[i].skus) && b.Cost.Minor == taxed(want[i].price, p.Brief.TaxPPM)
+		}
+		if !same {
+			s := ""
+			for i, w := range want {
+				s += fmt.Sprintf("%d: %.3f dB, %d, %v\n", i+1, w.level.dB(), taxed(w.price, p.Brief.TaxPPM), w.skus)
+			}
+			t.Fatalf("LOUDFOR_ORACLE_SEED=%d: goal %d front %d\nladder: %s\noracle:\n%s", seed, p.Brief.Goal, p.Brief.Front, showLadder(got), s)
+		}
+		checkProof(t, p, Result{Proof: got.Proof})
+		if (len(want) > 0) != (got.Outcome == Optimal) || len(want) == 0 && got.Outcome != Infeasible {
+			t.Fatalf("seed %d: %d steps, %v", seed, len(want), got.Outcome)
+		}
+		steps += len(want)
+		if len(want) > 0 {
+			solved++
+		}
+	}
+	t.Logf("%d problems have builds, %d steps compared", solved, steps)
+	if solved < int(caseCount(t, cases))/3 {
+		t.Errorf("only %d problems have a solution: the cases say little", solved)
+	}
+}
+
+// At any cap, the ladder of a higher one has the build that ranks first.
+func TestLadderIsThePickOfEveryCap(t *testing.T) {
+	g := rand.New(rand.NewPCG(7, 8))
+	asked := 0
+	eachCase(t, func(t *testing.T, p Problem, car *task, first *Build) {
+		ladder, err := ladderIn(context.Background(), p, car)
+		if err != nil {
+			t.Fatal(err)
+		}
+		top := ladder.Steps[len(ladder.Steps)-1].Build
+		if top.Objective != first.Objective || top.Cost != first.Cost || p.Distinct == DistinctParts && !slices.Equal(skus(&top), skus(first)) {
+			t.Fatalf("the last step is %v, rank 1 is %v", skus(&top), skus(first))
+		}
+		low, high := ladder.Steps[0].Build.Cost.Minor, top.Cost.Minor
+		for _, cap := range []int64{low - 1, low, low + g.Int64N(high-low+1), low + g.Int64N(high-low+1), high - 1} {
+			if cap <= 0 {
+				continue
+			}
+			asked++
+			q := p
+			q.Brief.Cap = catalog.Money{Minor: cap, Currency: top.Cost.Currency}
+			want, got := best(t, q, car), ladder.At(q.Brief.Cap)
+			if (want == nil) != (got == nil) || want != nil && (want.Objective != got.Objective || want.Cost != got.Cost || !slices.Equal(skus(want), skus(got))) {
+				t.Fatalf("at %d the ladder has %+v, rank 1 is %+v", cap, got, want)
+			}
+		}
+	})
+	if asked < 100 {
+		t.Errorf("only %d caps were tried", asked)
+	}
+}
+
+// The cheapest complete system: the first step of the ladder of a brief that
+// replaces the front, with no cap at all.
+func TestCheapestCompleteSystem(t *testing.T) {
+	eachCase(t, func(t *testing.T, p Problem, car *task, _ *Build) {
+		ladder, err := ladderIn(context.Background(), p, car)
+		if err != nil {
+			t.Fatal(err)
+		}
+		q := p
+		q.Brief.Front, q.Brief.Cap = catalog.FrontReplace, catalog.Money{}
+		fresh, err := ladderIn(context.Background(), q, car)
+		if err != nil {
+			t.Fatal(err)
+		}
+		switch {
+		case len(fresh.Steps) == 0:
+			if ladder.Complete != nil {
+				t.Fatalf("no front can be replaced, yet %v", skus(ladder.Complete))
+			}
+		case ladder.Complete == nil && p.Brief.Front != catalog.FrontReplace:
+			t.Fatalf("not found: %v", skus(&fresh.Steps[0].Build))
+		case ladder.Complete.Cost.Minor != fresh.Steps[0].Build.Cost.Minor:
+			t.Fatalf("%v for %d instead of %v for %d", skus(ladder.Complete), ladder.Complete.Cost.Minor, skus(&fresh.Steps[0].Build), fresh.Steps[0].Build.Cost.Minor)
+		}
+	})
+}
+
+func TestLadderSameForAnyWorkersAndOrder(t *testing.T) {
+	g := rand.New(rand.NewPCG(9, 10))
+	eachCase(t, func(t *testing.T, p Problem, car *task, _ *Build) {
+		var first string
+		for _, workers := range []int{1, 2, 8} {
+			q := p
+			q.Workers = workers
+			q.Catalogue = &catalog.Catalogue{Currency: p.Catalogue.Currency, Parts: slices.Clone(p.Catalogue.Parts)}
+			g.Shuffle(len(q.Catalogue.Parts), func(i, j int) {
+				q.Catalogue.Parts[i], q.Catalogue.Parts[j] = q.Catalogue.Parts[j], q.Catalogue.Parts[i]
+			})
+			r, err := ladderIn(context.Background(), q, car)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if s := showLadder(r); first == "" {
+				first = s
+			} else if s != first {
+				t.Fatalf("%d workers:\n%s\ninstead of\n%s", workers, s, first)
+			}
+		}
+	})
+}
+
+// A stopped ladder keeps its finds, and at no price is there a build that is
+// louder than the gap says.
+func TestStoppedLadderHasValidGaps(t *testing.T) {
+	c := garage(t)
+	stopped := 0
+	for seed := uint64(1); seed <= 150; seed++ {
+		p, car := c.small(seed)
+		p.Workers = 1
+		full, err := ladderIn(context.Background(), p, car)
+		if err != nil {
+			t.Fatal(err)
+		}
+		r, err := ladderIn(&polled{context.Background(), int(1 + seed%12)}, p, car)
+		if err != nil {
+			t.Fatal(err)
+		}
+		checkProof(t, p, Result{Proof: r.Proof})
+		if r.Stop == StopComplete {
+			continue
+		}
+		stopped++
+		if r.Outcome == Optimal || r.Outcome == Infeasible {
+			t.Fatalf("seed %d: stopped, yet %v", seed, r.Outcome)
+		}
+		for i := range full.Steps {
+			best := &full.Steps[i].Build
+			held := -1
+			for k := range r.Steps {
+				if r.Steps[k].Build.Cost.Minor <= best.Cost.Minor {
+					held = k
+				}
+			}
+			switch {
+			case held >= 0:
+				if most := r.Steps[held].Build.Objective + r.Steps[held].Gap; most < best.Objective-levelStep/2 {
+					t.Fatalf("seed %d: at %d there is %.3f dB, at most %.3f dB was said", seed, best.Cost.Minor, best.Objective, most)
+				}
+			case len(r.Steps) > 0 && (r.Below == catalog.Money{} || r.Below.Minor > best.Cost.Minor):
+				t.Fatalf("seed %d: a build for %d, none was said to be below %d", seed, best.Cost.Minor, r.Below.Minor)
+			}
+		}
+	}
+	if stopped < 20 {
+		t.Errorf("only %d searches were stopped", stopped)
+	}
+}
+
+func TestSteepSteps(t *testing.T) {
+	usd := func(minor int64) catalog.Money { return catalog.Money{Minor: minor, Currency: "USD"} }
+	task := &task{p: Problem{Catalogue: &catalog.Catalogue{Currency: "USD"}}, brief: catalog.Brief{Cap: usd(400)}}
+	var steps []Step
+	for _, x := range []struct {
+		cost int64
+		db   float64
+	}{{100, 120}, {130, 121.999}, {140, 122}, {250, 123.5}, {390, 125.5}} {
+		steps = append(steps, Step{Build: Build{Cost: usd(x.cost), Objective: x.db}})
+	}
+	task.measure(steps)
+	r := LadderResult{Steps: steps}
+	for i, want := range []struct {
+		next int64
+		open bool
+	}{{40, false}, {260, false}, {250, false}, {140, false}, {10, true}} {
+		if s := &steps[i]; s.Next != usd(want.next) || s.Open != want.open {
+			t.Errorf("step %d: %v %v, want %d %v", i+1, s.Next, s.Open, want.next, want.open)
+		}
+	}
+	for _, x := range []struct {
+		worth int64
+		at    int
+	}{{39, 0}, {40, 1}, {259, 1}, {260, -1}, {10, 0}} {
+		if at := r.WorthUpTo(usd(x.worth)); at != x.at {
+			t.Errorf("2 dB for %d: %d, want %d", x.worth, at, x.at)
+		}
+	}
+	if at := (&LadderResult{Steps: steps[4:]}).WorthUpTo(usd(10)); at != 0 {
+		t.Errorf("what the cap leaves is not enough: %d", at)
+	}
+}
