@@ -15,6 +15,9 @@ import (
 
 // cheapest finds the price before tax; ok is false when nothing can be built.
 func (t *task) cheapest() (price int64, ok bool) {
+	if len(t.offers) > 0 {
+		return t.cheapestDealt()
+	}
 	var ignored tally
 	blocks := make(map[*class]int64)
 	var order []*class
@@ -66,7 +69,7 @@ func (t *task) cheapestPair(c *class) (price int64, ok bool) {
 				if !both.available() {
 					continue
 				}
-				sum += both.price() - p.price - r.own.cost(1)
+				sum += t.pay(both) - p.price - r.own.cost(1)
 			}
 			for _, kit := range kits {
 				if p.demand+r.demand > kit.capacityIn(t) {

@@ -30,7 +30,7 @@ type court struct {
 }
 
 type verdict struct {
-	price int64 // of the cheapest build
+	price int64 // of the cheapest build, everything included
 	ok    bool  // within the cap, unless that is dropped
 	any   bool  // a build exists, whatever it costs
 }
@@ -106,13 +106,13 @@ func (c *court) without(dropped []int) verdict {
 	}
 	named := func(m catalog.Mention) bool { return m.SKU == "" }
 	p.Brief.Never, p.Brief.Must = slices.DeleteFunc(p.Brief.Never, named), slices.DeleteFunc(p.Brief.Must, named)
-	limit := capOf(&p.Brief)
+	limit := p.Brief.Cap
 	p.Brief.Cap = catalog.Money{}
 	p.Top = 1
 	var v verdict
 	if t, err := readyIn(p, r, c.car); err == nil {
-		v.price, v.any = t.cheapest()
-		v.ok = v.any && v.price <= limit
+		sum, any := t.cheapest()
+		v = verdict{price: t.till.figure(sum), any: any, ok: any && sum <= t.till.limit(limit)}
 	}
 	c.known[key] = v
 	return v
@@ -125,8 +125,7 @@ func (c *court) put(set []int) []Requirement {
 		q := c.rules[i].Requirement
 		q.Alone = c.without([]int{i}).ok
 		if q.Kind == RequireCap && q.Alone {
-			price := taxed(c.without([]int{i}).price, c.p.Brief.TaxPPM)
-			more := catalog.Money{Minor: price - c.p.Brief.Cap.Minor, Currency: c.p.Brief.Cap.Currency}
+			more := catalog.Money{Minor: c.without([]int{i}).price - c.p.Brief.Cap.Minor, Currency: c.p.Brief.Cap.Currency}
 			q.Remedy = fmt.Sprintf("%s more in the cap", more)
 		}
 		all = append(all, q)

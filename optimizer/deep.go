@@ -7,17 +7,18 @@ package optimizer
 // is not enough: the build with the worse part may well be the second best.
 
 // deep keeps the items, cheapest first, that are not behind depth strictly
-// cheaper ones that replace them. It compares with kept ones only: whatever
-// replaces a dropped item is itself replaced, or kept, depth deep.
-func deep[T any](items []T, depth int, price func(T) int64, replaces func(q, p T) bool) []T {
+// cheaper ones that replace them: those whose price without any deal is below
+// what the item is worth with all of them. It compares with kept ones only:
+// whatever replaces a dropped item is itself replaced, or kept, depth deep.
+func deep[T priced](items []T, depth int, replaces func(q, p T) bool) []T {
 	var kept []T
 	for _, p := range items {
-		ahead := 0
+		ahead, worth := 0, p.worth()
 		for _, q := range kept {
-			if price(q) >= price(p) {
+			if q.cost(1) >= worth {
 				break
 			}
-			if replaces(q, p) {
+			if q.list(1) < worth && replaces(q, p) {
 				if ahead++; ahead == depth {
 					break
 				}
@@ -30,6 +31,14 @@ func deep[T any](items []T, depth int, price func(T) int64, replaces func(q, p T
 	return kept
 }
 
+// priced is something that fills a slot: see item. What one costs at least is
+// neither above its list price nor below its worth.
+type priced interface {
+	cost(n int) int64
+	list(n int) int64
+	worth() int64
+}
+
 // thinSources leaves out head units behind others. Better means: no fewer
 // abilities, and no less power into any of the loads at hand.
 func (r *rests) thinSources(items []*item) []*item {
@@ -37,7 +46,7 @@ func (r *rests) thinSources(items []*item) []*item {
 		return items // what is there in any case might be idle with a better one
 	}
 	loads := r.loads()
-	return deep(items, r.t.top, func(it *item) int64 { return it.cost(1) }, func(q, p *item) bool {
+	return deep(items, r.t.top, func(q, p *item) bool {
 		a, b := q.part.Source, p.part.Source
 		if a.PreOuts == 0 && b.PreOuts > 0 || !r.filterReplaces(a.HighPass, b.HighPass) || a.Channels < 2 && b.Channels >= 2 {
 			return false
@@ -76,7 +85,7 @@ func (r *rests) loads() (all []float64) {
 // watt, and able to use as many with every filter.
 func (r *rests) thinChoices(all []choice) []choice {
 	filters := []filter{{}, builtIn}
-	return deep(all, r.t.top, choice.price, func(q, p choice) bool {
+	return deep(all, r.t.top, func(q, p choice) bool {
 		if q.load != p.load || q.fresh && !p.fresh || r.ear(q, builtIn).little < r.ear(p, builtIn).little {
 			return false
 		}
@@ -113,7 +122,7 @@ func (r *rests) ownsFor(load float64) []*item {
 		return l
 	}
 	t := r.t
-	l := deep(r.owns, t.top, func(it *item) int64 { return it.cost(1) }, func(q, p *item) bool {
+	l := deep(r.owns, t.top, func(q, p *item) bool {
 		a, b := q.part.Amplifier, p.part.Amplifier
 		return t.free(q) && t.amps[q].demand <= t.amps[p].demand && r.filterReplaces(a.HighPass, b.HighPass) && (a.SpeakerInput || !b.SpeakerInput) &&
 			t.stereoPower(q, load) >= t.stereoPower(p, load)

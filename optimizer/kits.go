@@ -60,7 +60,7 @@ func (t *task) bundle() {
 func (t *task) outclassed(it *item) bool {
 	ahead := 0
 	for _, o := range t.usable {
-		if o.cost(1) < it.cost(1) && t.kits[o].resistance <= t.kits[it].resistance && o.capacityIn(t) >= it.capacityIn(t) {
+		if o.list(1) < it.worth() && t.kits[o].resistance <= t.kits[it].resistance && o.capacityIn(t) >= it.capacityIn(t) {
 			if ahead++; ahead >= t.top {
 				return true
 			}

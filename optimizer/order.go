@@ -65,13 +65,6 @@ func (s set) key() string {
 	return string(b)
 }
 
-func (s set) price() (sum int64) {
-	for _, u := range s {
-		sum += u.item.cost(u.count)
-	}
-	return sum
-}
-
 func (s set) pieces() (n int) {
 	for _, u := range s {
 		n += u.count

@@ -18,8 +18,15 @@ type pack struct {
 	blocker *item
 	speaker bool // what drives it takes speaker wires
 	price   int64
+	full    int64 // without deals
+	worth   int64 // what is saved without it, at least
 	demand  float64
 	level   level
+}
+
+// join adds the prices of one piece.
+func join[T priced](p *pack, piece T) {
+	p.price, p.full, p.worth = p.price+piece.cost(1), p.full+piece.list(1), p.worth+piece.worth()
 }
 
 type packKey struct {
@@ -34,7 +41,7 @@ func (r *rests) filtered(p pack, watts float64, highPass bool) []pack {
 	if !(watts > 0) {
 		return nil
 	}
-	p.price += p.choice.price()
+	join(&p, p.choice)
 	var all []pack
 	try := func(f filter, blocker *item) {
 		q := p
@@ -44,7 +51,7 @@ func (r *rests) filtered(p pack, watts float64, highPass bool) []pack {
 		}
 		q.level, q.blocker = l, blocker
 		if blocker != nil {
-			q.price += blocker.cost(1)
+			join(&q, blocker)
 		}
 		all = append(all, q)
 	}
@@ -75,7 +82,7 @@ func (r *rests) blockersFor(c choice) []*item {
 	if l, known := r.blocks[c]; known {
 		return l
 	}
-	l := deep(r.blockers, r.t.top, func(it *item) int64 { return it.cost(1) }, func(q, p *item) bool {
+	l := deep(r.blockers, r.t.top, func(q, p *item) bool {
 		a, b := blocked(q, c.load), blocked(p, c.load)
 		for i := range a {
 			// As loud with little power, too: a filter set higher spares the
@@ -106,7 +113,8 @@ func (r *rests) own(k packKey) []pack {
 			continue
 		}
 		a := amp.part.Amplifier
-		p := pack{choice: k.choice, power: FromOwn, own: amp, speaker: a.SpeakerInput, price: amp.cost(1), demand: r.t.amps[amp].demand}
+		p := pack{choice: k.choice, power: FromOwn, own: amp, speaker: a.SpeakerInput, demand: r.t.amps[amp].demand}
+		join(&p, amp)
 		if p.price > r.t.limit {
 			break
 		}
@@ -139,10 +147,10 @@ func (r *rests) thin(all []pack) []pack {
 	for _, p := range all {
 		ahead := 0
 		for _, q := range kept {
-			if q.price >= p.price {
+			if q.price >= p.worth {
 				break
 			}
-			if q.level >= p.level && q.demand <= p.demand && (q.speaker || !p.speaker) && r.t.free(q.own) {
+			if q.full < p.worth && q.level >= p.level && q.demand <= p.demand && (q.speaker || !p.speaker) && r.t.free(q.own) {
 				if ahead++; ahead == r.t.top {
 					break
 				}
@@ -170,14 +178,16 @@ type frontier struct {
 	least    level // quieter ones are not asked for
 	heedless bool  // of the current, and of who else may need the amplifier
 	all      []rest
-	sharp    []rest // those that may stand against others, cheapest first
+	sharp    []rest // those that may stand against others, cheapest without deals first
 }
 
-func (f *frontier) covers(price int64, l level, demand float64) bool {
+// covers says whether a rest without which a build is cheaper by worth, at
+// least, need not be added.
+func (f *frontier) covers(worth int64, l level, demand float64) bool {
 	ahead := 0
 	for i := range f.sharp {
 		q := &f.sharp[i]
-		if q.price >= price {
+		if q.full >= worth {
 			return false
 		}
 		if q.level >= l && (f.heedless || q.demand <= demand) {
@@ -194,6 +204,6 @@ func (f *frontier) add(r rest, t *task) {
 	if !f.heedless && !t.free(r.own) {
 		return
 	}
-	at, _ := slices.BinarySearchFunc(f.sharp, r, func(a, b rest) int { return cmp.Compare(a.price, b.price) })
+	at, _ := slices.BinarySearchFunc(f.sharp, r, func(a, b rest) int { return cmp.Compare(a.full, b.full) })
 	f.sharp = slices.Insert(f.sharp, at, r)
 }

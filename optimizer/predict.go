@@ -87,7 +87,7 @@ func SmallSignal(p Problem, parts []catalog.Mention, volts float64) ([]bass.Oper
 	}
 	d := t.drivers[g.driver].driver
 	coils := g.drivers() * d.Coils
-	b := Build{Rank: 1, Lines: t.lines(given), Cost: t.money(taxed(given.price(), t.brief.TaxPPM)),
+	b := Build{Rank: 1, Lines: t.lines(given), Cost: t.money(t.till.figure(t.pay(given))),
 		Plan: hookup.Plan{Outputs: 1, Series: 1, Parallel: coils, InnerSeries: 1, InnerParallel: d.Coils, Drivers: g.drivers(), Coils: d.Coils,
 			Split: 1, CoilLoad: d.CoilLoad, Load: d.CoilLoad / float64(coils), Words: "all coils in parallel on one output"}}
 	drive := bass.Drive{Outputs: 1, Series: 1, Parallel: coils, Feed: t.feed}
@@ -230,7 +230,7 @@ func (t *task) shortcomings(a *arrangement) []string {
 			say("price: %s has none and counts as nothing", u.item.part.SKU)
 		}
 	}
-	if sum := a.parts.price(); sum > t.limit {
+	if t.pay(a.parts) > t.limit {
 		say("price: above the cap of %s", t.brief.Cap)
 	}
 	return all

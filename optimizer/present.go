@@ -16,7 +16,7 @@ func (t *task) present(a *arrangement) (Build, error) {
 	}
 	b := Build{
 		Lines:     t.lines(a.parts),
-		Cost:      t.money(taxed(a.parts.price(), t.brief.TaxPPM)),
+		Cost:      t.money(t.till.figure(t.pay(a.parts))),
 		Reading:   Reading{DB: a.reading.Level, Hz: a.reading.Hz, Place: t.place(), Openings: t.openings()},
 		Music:     Music{DB: a.music, Bass: a.bassMusic, FrontLimits: a.power != FromNothing && a.front < a.bassMusic-t.brief.BassLift},
 		Plan:      a.plan,
@@ -72,7 +72,7 @@ func (t *task) openings() string {
 func (t *task) lines(parts set) []Line {
 	var lines []Line
 	for _, u := range parts {
-		lines = append(lines, Line{Part: u.item.part, Count: u.count, Owned: min(u.item.owned, u.count), Cost: t.money(u.item.cost(u.count))})
+		lines = append(lines, Line{Part: u.item.part, Count: u.count, Owned: min(u.item.owned, u.count), Cost: t.money(int64(max(0, u.count-u.item.owned)) * u.item.part.Price.Minor)})
 	}
 	slices.SortStableFunc(lines, func(a, b Line) int { return int(a.Part.Kind) - int(b.Part.Kind) })
 	return lines

@@ -4,12 +4,11 @@ import (
 	"math"
 	"math/bits"
 	"sort"
-
-	"loudfor/catalog"
 )
 
-// Prices are exact integers in minor units. Tax is laid on the sum once, and
-// rounded half up once, as a till does it. With a tax of zero or more the till's figure is
+// Prices are exact integers in minor units, or, with taxes that differ by kind,
+// in parts of one (till.go). Tax is laid on the sum once, and rounded half up
+// once, as a till does it. With a tax of zero or more the till's figure is
 // strictly monotone in the sum, so comparing sums compares prices, and the cap
 // becomes one integer: the largest sum that still passes the till.
 
@@ -52,12 +51,4 @@ func largestSum(limit, taxPPM int64) int64 {
 	const most = int(boundless)
 	first := sort.Search(most, func(sum int) bool { return taxed(int64(sum), taxPPM) > limit })
 	return int64(first) - 1
-}
-
-// capOf is the brief's cap as the largest sum before tax.
-func capOf(b *catalog.Brief) int64 {
-	if b.Cap == (catalog.Money{}) {
-		return boundless
-	}
-	return min(largestSum(b.Cap.Minor, b.TaxPPM), boundless)
 }

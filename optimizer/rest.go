@@ -25,6 +25,7 @@ import (
 type rest struct {
 	parts  set
 	price  int64
+	full   int64 // without deals
 	pieces int
 	demand float64 // A of the front's own amplifier
 	level  level   // of the front stage; 0 when the goal is the reading
@@ -58,6 +59,18 @@ type rests struct {
 	blocks                         map[choice][]*item
 	peaks                          map[choice]level
 	ownLists                       map[float64][]*item // by load
+
+	// What a part for a slot may save beyond its own price, by a deal that
+	// wants it: in a line converter, and in all slots of a pack but its pair.
+	graceLine, gracePack int64
+}
+
+// grace is how far the worth of a part for a slot can lie below zero.
+func grace(items []*item) (most int64) {
+	for _, it := range items {
+		most = max(most, -it.worth())
+	}
+	return most
 }
 
 // slot lists the parts that may fill a slot of one piece, cheapest first.
@@ -104,6 +117,8 @@ func (t *task) newRests() *rests {
 		}
 	}
 	slices.SortStableFunc(r.owns, func(a, b *item) int { return cmp.Compare(a.cost(1), b.cost(1)) })
+	r.graceLine = grace(r.converts)
+	r.gracePack = r.graceLine + grace(r.owns) + grace(r.blockers)
 	r.choices = r.thinChoices(t.choices())
 	r.sources = r.thinSources(keepDeep(t.slot(catalog.KindSource), t.top, sourceFeatures))
 	return r
@@ -118,11 +133,16 @@ func sourceFeatures(it *item) catalog.Source {
 
 // keepDeep keeps the first depth items of each feature: one that comes later
 // is behind depth others that do all that it does, for less or for as much and
-// with an earlier SKU.
+// with an earlier SKU. A part in a deal neither counts nor goes: its price
+// depends on what else is bought.
 func keepDeep[F comparable](items []*item, depth int, feature func(*item) F) []*item {
 	seen := make(map[F]int)
 	var kept []*item
 	for _, it := range items {
+		if it.whole > 0 {
+			kept = append(kept, it)
+			continue
+		}
 		f := feature(it)
 		if seen[f]++; seen[f] <= depth {
 			kept = append(kept, it)
@@ -187,7 +207,7 @@ func (r *rests) compose(f *frontier, k restKey) *restList {
 	for _, s := range r.sources {
 		for _, c := range r.choices {
 			peak := r.best(c)
-			if peak < f.least || f.covers(s.cost(1)+c.price(), peak, 0) {
+			if peak < f.least || f.covers(s.worth()+c.worth()-r.gracePack, peak, 0) {
 				continue
 			}
 			r.complete(f, k, s, c)
@@ -260,8 +280,9 @@ func (r *rests) complete(f *frontier, k restKey, s *item, c choice) {
 // connect completes a source and a pack with the signal path.
 func (r *rests) connect(f *frontier, k restKey, s *item, p pack) {
 	src := s.part.Source
-	price := s.cost(1) + p.price
-	if p.level < f.least || price > r.t.limit || f.covers(price, p.level, p.demand) {
+	sum := p
+	join(&sum, s)
+	if p.level < f.least || sum.price > r.t.limit || f.covers(sum.worth-r.graceLine, p.level, p.demand) {
 		return
 	}
 	need := 0 // channels that a line converter must have
@@ -277,15 +298,15 @@ func (r *rests) connect(f *frontier, k restKey, s *item, p pack) {
 		}
 	}
 	add := func(converter *item) {
-		var cost int64
+		sum := sum
 		if converter != nil {
-			cost = converter.cost(1)
+			join(&sum, converter)
 		}
-		if f.covers(price+cost, p.level, p.demand) {
+		if f.covers(sum.worth, p.level, p.demand) {
 			return
 		}
 		parts := collect(use{s, 1}, use{p.choice.item, 1}, use{p.own, 1}, use{converter, 1}, use{p.blocker, 1})
-		f.add(rest{parts: parts, price: price + cost, pieces: parts.pieces(), demand: p.demand, level: p.level, own: p.own}, r.t)
+		f.add(rest{parts: parts, price: sum.price, full: sum.full, pieces: parts.pieces(), demand: p.demand, level: p.level, own: p.own}, r.t)
 	}
 	if need == 0 && !r.forcedConverter {
 		add(nil)
@@ -321,7 +342,7 @@ func (r *rests) spareFloor() int64 {
 	}
 	pair := int64(math.MaxInt64)
 	for _, c := range r.choices {
-		pair = min(pair, c.price())
+		pair = min(pair, c.cost(1))
 	}
 	return r.sources[0].cost(1) + pair
 }

@@ -159,13 +159,14 @@ func (w *worker) rest(p *pair, kit *item, list []rest, l level) {
 		}
 		c := candidate{bass: [2]*item{p.amp, w.group.driver}, level: got, price: total, pieces: driver.count + box.count + p.number + 1 + r.pieces}
 		c.parts = collect(append([]use{driver, box, {p.amp, p.number}, {kit, 1}}, r.parts...)...)
-		if r.own == p.amp {
-			// One part in two places: pieces owned or in stock count once.
-			if !c.parts.available() {
-				books.singles[DropNotOffered] += n
-				continue
-			}
-			if c.price = c.parts.price(); c.price > w.limit {
+		// One part in two places: pieces owned or in stock count once. And deals
+		// may take off less than each part's share.
+		if r.own == p.amp && !c.parts.available() {
+			books.singles[DropNotOffered] += n
+			continue
+		}
+		if r.own == p.amp || len(w.offers) > 0 {
+			if c.price = w.pay(c.parts); c.price > w.limit {
 				books.singles[DropCap] += n
 				continue
 			}

@@ -24,17 +24,27 @@ type item struct {
 	owned int
 	must  int   // pieces that have to be in the build
 	most  int   // pieces that can be in a build, owned ones included
-	price int64 // of a bought piece
+	each  int64 // labour for a piece, owned or not
+
+	// Of a bought piece, weighed (till.go), with the labour for what is bought.
+	full  int64 // without deals
+	price int64 // at least, whatever the deals (deal.go)
+
+	dealt        bool     // it is in a deal
+	alone        []*offer // those about this part alone
+	table        []int64  // what they save on so many pieces
+	share, whole int64    // see item.save
 }
 
-// cost is the price of n pieces. It is convex in n (first the owned ones, then
-// the bought), so the costs of two uses of one part, added, never exceed the
-// cost of both together.
+// cost is the least price of n pieces: exact for a part in no deal. It is
+// convex in n (first the owned ones, then the bought), so the costs of two uses
+// of one part, added, never exceed the cost of both together.
 func (it *item) cost(n int) int64 {
-	if n <= it.owned {
-		return 0
+	sum := int64(n) * it.each
+	if n > it.owned {
+		sum += int64(n-it.owned) * it.price
 	}
-	return int64(n-it.owned) * it.price
+	return sum
 }
 
 // offered says whether at least one piece can be in a build.
@@ -59,7 +69,8 @@ func stockShelf(c *catalog.Catalogue, b *catalog.Brief, r relaxed) (*shelf, erro
 		if p.Kind < 0 || p.Kind >= catalog.KindCount {
 			return nil, fmt.Errorf("%s: unknown kind %d", p.SKU, int(p.Kind))
 		}
-		it := &item{part: p, id: len(s.items), price: min(max(p.Price.Minor, 0), dearest)}
+		it := &item{part: p, id: len(s.items), full: min(max(p.Price.Minor, 0), dearest)}
+		it.price = it.full
 		s.items = append(s.items, it)
 		s.bySKU[p.SKU] = it
 		s.kinds[p.Kind] = append(s.kinds[p.Kind], it)

@@ -40,12 +40,24 @@ type choice struct {
 	load  float64
 }
 
-func (c choice) price() int64 {
+func (c choice) price() int64 { return c.cost(1) }
+
+// cost is that of so many pairs; see item.
+func (c choice) cost(n int) int64 {
 	if c.item == nil {
 		return 0
 	}
-	return c.item.cost(1)
+	return c.item.cost(n)
 }
+
+func (c choice) list(n int) int64 {
+	if c.item == nil {
+		return 0
+	}
+	return c.item.list(n)
+}
+
+func (c choice) worth() int64 { return c.item.worth() }
 
 // choices lists the pairs that the brief allows, cheapest first: under keep
 // the customer's own pairs, or the car's if none is owned; under replace every

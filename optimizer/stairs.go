@@ -90,7 +90,7 @@ func (r *rests) spareStairs() stairs {
 			}
 		}
 		if best > silent {
-			s = append(s, stair{r.sources[0].cost(1) + c.price(), best})
+			s = append(s, stair{r.sources[0].cost(1) + c.cost(1), best})
 		}
 	}
 	return s.sort()

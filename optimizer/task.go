@@ -46,7 +46,9 @@ type task struct {
 	vehicle catalog.Vehicle
 	relaxed relaxed
 	shelf   *shelf
-	limit   int64 // largest sum before tax
+	till    till
+	offers  []*offer
+	limit   int64 // largest sum of weighed prices
 	top     int
 	ladder  bool // the best at every price is wanted: see ladder.go
 
@@ -93,7 +95,12 @@ func readyIn(p Problem, r relaxed, car *task) (*task, error) {
 	if t.shelf, err = stockShelf(p.Catalogue, &t.brief, r); err != nil {
 		return nil, err
 	}
-	t.limit = capOf(&t.brief)
+	t.till = newTill(&t.brief, &t.vehicle)
+	t.limit = t.till.limit(t.brief.Cap)
+	t.ring()
+	if err := errors.Join(t.tooFine(), t.haggle()); err != nil {
+		return nil, err
+	}
 	t.reading = bass.Reading()
 	if t.brief.Overdrive > 0 {
 		t.reading.Overdrive = t.brief.Overdrive
@@ -176,9 +183,7 @@ func (t *task) check() error {
 	if c := t.brief.Cap.Currency; c != "" && t.p.Catalogue.Currency != "" && c != t.p.Catalogue.Currency {
 		all = append(all, fmt.Errorf("the cap is in %s and the catalogue in %s", c, t.p.Catalogue.Currency))
 	}
-	if t.brief.TaxPPM < 0 || t.brief.TaxPPM > largestTax {
-		all = append(all, fmt.Errorf("a tax of %g %% cannot be", float64(t.brief.TaxPPM)/1e4))
-	}
+	all = append(all, checkTill(&t.brief, &t.vehicle, t.p.Catalogue.Currency)...)
 	if t.brief.Cap.Minor < 0 {
 		all = append(all, errors.New("the cap is negative"))
 	}

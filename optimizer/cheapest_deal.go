@@ -1,0 +1,95 @@
+package optimizer
+
+import (
+	"cmp"
+	"slices"
+
+	"loudfor/model/bass"
+)
+
+// The cheapest build where there are deals. Block and everything else can no
+// longer be chosen apart, since a deal may want parts of both. But of the blocks
+// of a class that hold the same parts in deals only the cheapest matters: the
+// others differ from it in parts that cost the same in every build. What is left
+// are few blocks, and the least prices of pairs, rests and kits tell how far to
+// look.
+
+// lot is what blocks are alike in for the deals.
+type lot struct {
+	class       *class
+	driver, box *item // nil: in no deal
+	boxes       int   // of the box
+}
+
+type lotBlock struct {
+	lot   lot
+	uses  [2]use
+	price int64
+}
+
+func (t *task) cheapestDealt() (price int64, ok bool) {
+	for _, b := range t.lots() {
+		c := b.lot.class
+		pairs := slices.Clone(c.pairs)
+		slices.SortStableFunc(pairs, func(a, b pair) int { return cmp.Compare(a.floor, b.floor) })
+		for i := range pairs {
+			p := &pairs[i]
+			if ok && b.price+p.floor >= price {
+				break
+			}
+			for _, r := range t.restsOf(p) {
+				sum := b.price + p.price + r.price
+				for _, kit := range t.usable {
+					if ok && sum+kit.cost(1) >= price || p.demand+r.demand > kit.capacityIn(t) {
+						continue
+					}
+					parts := collect(append([]use{b.uses[0], b.uses[1], {p.amp, p.number}, {kit, 1}}, r.parts...)...)
+					if !parts.available() {
+						continue
+					}
+					if full := t.pay(parts); !ok || full < price {
+						price, ok = full, true
+					}
+				}
+			}
+		}
+	}
+	return price, ok
+}
+
+// lots are the cheapest blocks of each lot, cheapest first.
+func (t *task) lots() []lotBlock {
+	var ignored tally
+	var prepared bass.Prepared
+	best := make(map[lot]int)
+	var all []lotBlock
+	groups := t.groups(&ignored)
+	t.fillClasses()
+	for _, g := range groups {
+		if len(g.class.pairs) == 0 {
+			continue
+		}
+		for _, box := range g.housing {
+			b := lotBlock{lot: lot{class: g.class}, price: g.price(box)}
+			b.uses[0], b.uses[1] = g.uses(box)
+			if b.uses[0].item.dealt {
+				b.lot.driver = b.uses[0].item
+			}
+			if it := b.uses[1].item; it != nil && it.dealt {
+				b.lot.box, b.lot.boxes = it, g.boxes
+			}
+			at, known := best[b.lot]
+			if known && all[at].price <= b.price ||
+				!t.blockMusts(g, box) || !t.blockFits(g, box) || bass.PrepareInto(&prepared, t.setup(g, box), t.room) != nil {
+				continue
+			}
+			if !known {
+				at = len(all)
+				best[b.lot], all = at, append(all, b)
+			}
+			all[at] = b
+		}
+	}
+	slices.SortStableFunc(all, func(a, b lotBlock) int { return cmp.Compare(a.price, b.price) })
+	return all
+}

@@ -1,0 +1,138 @@
+package optimizer
+
+import (
+	"fmt"
+	"slices"
+
+	"loudfor/catalog"
+)
+
+// The till: taxes by kind, and labour.
+//
+// What is taxed at one rate is summed; each sum is taxed; the total of all is
+// rounded half up, once. So the total is
+//
+//	round_half_up(sum of price x (1 + tax of its kind))
+//
+// and every piece has a weighed price, an integer of millionths of a minor unit,
+// with its tax in it. The search counts in a larger unit, the greatest that all
+// rates have in common: with one rate for everything that is the whole tax, a
+// weighed price is the plain price, and no sum differs from one without weights.
+//
+// Labour for a piece is a part of that piece's price. Labour for the build is
+// the same for all builds, so it is taken off the cap beforehand and put on the
+// bill at the end.
+
+// till weighs prices and makes totals.
+type till struct {
+	unit   int64                    // millionths of a minor unit in one unit of weight
+	weight [catalog.KindCount]int64 // of a minor unit of a part's price
+	each   [catalog.KindCount]int64 // labour for a piece, weighed
+	bought [catalog.KindCount]int64 // labour for a piece that is not owned, weighed
+	fixed  int64                    // labour for the build, weighed
+	labour []catalog.Labour
+	rates  []int64 // tax on each line of labour, millionths
+}
+
+func newTill(b *catalog.Brief, v *catalog.Vehicle) till {
+	t := till{labour: catalog.LabourLines(b, v)}
+	for k := range catalog.KindCount {
+		t.weight[k] = million + b.TaxOn(k)
+		t.unit = divisor(t.unit, t.weight[k])
+	}
+	for i := range t.labour {
+		t.rates = append(t.rates, b.TaxOnLabour(&t.labour[i]))
+		t.unit = divisor(t.unit, million+t.rates[i])
+	}
+	for k := range t.weight {
+		t.weight[k] /= t.unit
+	}
+	for i, l := range t.labour {
+		price := weigh(l.Price.Minor, (million+t.rates[i])/t.unit)
+		switch {
+		case l.Per >= catalog.KindCount:
+			t.fixed += price
+		case l.Installed:
+			t.each[l.Per] += price
+		default:
+			t.bought[l.Per] += price
+		}
+	}
+	return t
+}
+
+// divisor is the greatest common divisor; that of nothing and b is b.
+func divisor(a, b int64) int64 {
+	for a != 0 {
+		a, b = b%a, a
+	}
+	return b
+}
+
+// weigh multiplies a price with a weight; what is beyond all cars is dearest.
+func weigh(minor, weight int64) int64 {
+	if minor <= 0 {
+		return 0
+	}
+	if minor > dearest/weight {
+		return dearest
+	}
+	return minor * weight
+}
+
+// figure is the total in minor units of a sum of weighed prices.
+func (t *till) figure(sum int64) int64 { return taxed(sum+t.fixed, t.unit-million) }
+
+// limit is the largest sum of weighed prices within a cap.
+func (t *till) limit(limit catalog.Money) int64 {
+	if limit == (catalog.Money{}) {
+		return boundless
+	}
+	return min(largestSum(limit.Minor, t.unit-million), boundless) - t.fixed
+}
+
+// checkTill finds taxes and labour that cannot be.
+func checkTill(b *catalog.Brief, v *catalog.Vehicle, currency string) (all []error) {
+	rates := []int64{b.TaxPPM}
+	for k := range catalog.KindCount {
+		rates = append(rates, b.TaxOn(k))
+	}
+	for _, l := range catalog.LabourLines(b, v) {
+		rates = append(rates, b.TaxOnLabour(&l))
+		if l.Price.Minor < 0 {
+			all = append(all, fmt.Errorf("the price of %s is negative", l.Name))
+		}
+		if currency != "" && l.Price.Currency != currency {
+			all = append(all, fmt.Errorf("%s is in %s and the catalogue in %s", l.Name, l.Price.Currency, currency))
+		}
+	}
+	slices.Sort(rates)
+	for _, ppm := range slices.Compact(rates) {
+		if ppm < 0 || ppm > largestTax {
+			all = append(all, fmt.Errorf("a tax of %g %% cannot be", float64(ppm)/1e4))
+		}
+	}
+	return all
+}
+
+// ring puts the weighed prices on the shelf.
+func (t *task) ring() {
+	for _, it := range t.shelf.items {
+		k := it.part.Kind
+		it.each = t.till.each[k]
+		it.full = min(weigh(it.part.Price.Minor, t.till.weight[k])+t.till.bought[k], dearest)
+		it.price = it.full
+	}
+}
+
+// tooFine finds prices that need more digits with their taxes than there are:
+// sums with them would not be exact. What no cap pays does no harm.
+func (t *task) tooFine() error {
+	for _, it := range t.shelf.items {
+		p := it.part
+		if t.till.weight[p.Kind] > 1 && p.Priced && it.full >= dearest && (t.brief.Cap == (catalog.Money{}) || p.Price.Minor <= t.brief.Cap.Minor) {
+			return fmt.Errorf("the price of %s, %s, cannot be added up exactly with taxes of so many digits", p.SKU, p.Price)
+		}
+	}
+	return nil
+}
