@@ -1,9 +1,13 @@
 package optimizer
 
 import (
+	"cmp"
 	"context"
 	"fmt"
+	"math"
+	"slices"
 	"strings"
+	"sync"
 
 	"loudfor/catalog"
 	"loudfor/optimizer/linear"
@@ -38,6 +42,19 @@ import (
 //     among those that ask the same of the source.
 //  4. Sources, kits, converters: of those alike in every figure that the rules
 //     ask for, the cheapest; a kit also must carry no less.
+//  5. Below the floor, if one is asked for: systems (and for music front stages)
+//     quieter than the floor are in no build that reaches it. A caller who holds
+//     the search's answer sets the floor below it: if the solver then finds that
+//     very level, nothing that was left out is better; if the answer is wrong, the
+//     solver finds another level or none. A system is taken to be below the
+//     floor where it is on the best conductor among the kits, or where the block
+//     is whatever drives it (bass.Prepared.Ceiling), or where a source that is
+//     weaker in nothing is, connected alike. So here, and only here, a law of the
+//     model is relied on (a better source or feed never reads lower), and a
+//     breach would have to be as large as the floor is below the answer to hide
+//     anything.
+//  6. For music, bass above the loudest front stage counts as being as loud as
+//     that: the lower of the two is the same.
 //
 // Idle parts need no rows where leaving them out is no dearer: the rules that
 // can exclude a cheaper build (the front's own amplifier, blockers) are in the
@@ -73,23 +90,28 @@ type Chosen struct {
 	Parts []catalog.Mention
 }
 
-// Formulate tabulates the levels and makes the program. The error is that of
-// Pick for problems that make no sense, or the context's.
-func Formulate(ctx context.Context, p Problem) (*Selection, error) {
+// Formulate tabulates the levels and makes the program, without what is quieter
+// than the floor in dB (0: no floor). The error is that of Pick for problems
+// that make no sense, or the context's.
+func Formulate(ctx context.Context, p Problem, floor float64) (*Selection, error) {
 	t, err := ready(p, relaxed{})
 	if err != nil {
 		return nil, err
 	}
-	return t.formulate(ctx)
+	return t.formulate(ctx, floor)
 }
 
-func (t *task) formulate(ctx context.Context) (*Selection, error) {
-	f := &formulation{t: t}
+func (t *task) formulate(ctx context.Context, floor float64) (*Selection, error) {
+	f := &formulation{t: t, floor: silent + 1, tops: make(map[*item]level), topped: make(map[slot][]system)}
+	if floor > 0 {
+		f.floor = level(math.Floor(floor * stepsPerDB))
+	}
 	f.shelve()
+	f.stages()
 	if err := f.tabulate(ctx); err != nil {
 		return nil, err
 	}
-	f.stages()
+	f.dropUndriven()
 	return f.program(), nil
 }
 
@@ -128,7 +150,11 @@ func (s *Selection) Read(values []int64) Chosen {
 
 // formulation is a program in the making.
 type formulation struct {
-	t *task
+	t     *task
+	floor level
+	// tops are the loudest front stages, with music: on spare channels of each
+	// amplifier, and without (nil). Where there is none, there is no entry.
+	tops map[*item]level
 
 	sources, converts, blockers []*item
 	kits                        []kitClass
@@ -136,8 +162,11 @@ type formulation struct {
 
 	blocks  []block
 	options []option
+	trial   []int // the options, in the order in which they are tried
 	systems []system
-	seen    int // systems tabulated
+	seen    int               // systems tabulated
+	topped  map[slot][]system // of those that reach the top
+	driven  sync.Map          // []wired by driveKey
 
 	ways    []frontWay
 	waysAll int
@@ -201,7 +230,7 @@ func filtered(items []*item, keep func(*item) bool) (kept []*item) {
 	return kept
 }
 
-// classify puts the kits into classes, in SKU order of the first of each.
+// classify puts the kits into classes, the best conductor first.
 func (f *formulation) classify() {
 	kits, _ := f.slots(catalog.KindKit)
 	for _, it := range kits {
@@ -223,6 +252,7 @@ func (f *formulation) classify() {
 		k.kits = append(k.kits, it)
 		k.floor, k.capacity = min(k.floor, it.cost(1)), max(k.capacity, c.capacity)
 	}
+	slices.SortStableFunc(f.kits, func(a, b kitClass) int { return cmp.Compare(a.resistance, b.resistance) })
 	for i := range f.kits {
 		k := &f.kits[i]
 		all := k.kits
@@ -279,6 +309,9 @@ func (f *formulation) title() []string {
 	if t.limit < boundless {
 		lines = append(lines, fmt.Sprintf("The cap is %s; with a tax of %s the largest sum before tax is %s.",
 			t.brief.Cap, percent(t.brief.TaxPPM), t.money(t.limit)))
+	}
+	if f.floor > silent+1 {
+		lines = append(lines, fmt.Sprintf("What is quieter than %.3f dB is left out: it is in no build that reaches that.", f.floor.dB()))
 	}
 	lines = append(lines,
 		fmt.Sprintf("%d systems within the cap were tabulated by the model; %d remain that no other beats.", f.seen, len(f.systems)),

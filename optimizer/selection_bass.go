@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"loudfor/catalog"
+	"loudfor/model/amplifier"
 	"loudfor/model/bass"
 	"loudfor/model/enclosure"
 	"loudfor/model/hookup"
@@ -14,6 +15,10 @@ import (
 
 // The table of systems: every bass block that fits, on every choice of bass
 // amplifiers that has a wiring, through every cable, as far as the cap goes.
+// With music nothing is louder than the loudest front stage, so every level
+// above that counts as that (of those on spare channels, the loudest on spare
+// channels of that amplifier): then the cheapest of all that reach this top beats
+// the others before their levels are known.
 
 // block is so many boxes with their drivers.
 type block struct {
@@ -42,25 +47,40 @@ type system struct {
 	cost                int64 // of block and amplifiers
 }
 
+// together is how many blocks are tabulated between two looks at what reaches
+// the top already. It decides what is counted, not what is found.
+const together = 64
+
 func (f *formulation) tabulate(ctx context.Context) error {
 	rest := f.floorOfRest()
 	f.listBlocks(rest)
 	f.listOptions()
-	found := make([][]system, len(f.blocks))
-	faults := make([]error, len(f.blocks))
-	each(f.t.workers(), len(f.blocks), func(i int) {
-		if faults[i] = ctx.Err(); faults[i] == nil {
-			found[i], faults[i] = f.systemsOf(i, rest)
-		}
-	})
+	// Cheap blocks first: what reaches the top early beats most of the others.
+	order := make([]int, len(f.blocks))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(f.blocks[i].cost, f.blocks[j].cost) })
 	var all []system
-	for i := range found {
-		if faults[i] != nil {
-			return faults[i]
+	for some := range slices.Chunk(order, together) {
+		found := make([][]system, len(some))
+		each(f.t.workers(), len(some), func(i int) {
+			if ctx.Err() == nil {
+				found[i] = f.systemsOf(some[i], rest)
+			}
+		})
+		if err := ctx.Err(); err != nil {
+			return err
 		}
-		all = append(all, found[i]...)
+		for _, list := range found {
+			all = append(all, list...)
+			for _, s := range list {
+				f.note(s)
+			}
+		}
 	}
 	f.seen = len(all)
+	slices.SortStableFunc(all, func(a, b system) int { return cmp.Compare(a.block, b.block) })
 	f.systems = f.unbeaten(all)
 	return nil
 }
@@ -138,53 +158,150 @@ func (f *formulation) listOptions() {
 			f.options = append(f.options, option{it, k, it.cost(k), float64(k) * f.t.amps[it].demand})
 		}
 	}
+	for o := range f.options {
+		f.trial = append(f.trial, o)
+	}
+	// For music the cheapest first, which soon reach the top; for a reading the
+	// strongest, whose failing spares trying the weaker.
+	slices.SortStableFunc(f.trial, func(i, j int) int {
+		a, b := &f.options[i], &f.options[j]
+		if f.t.music() {
+			return cmp.Compare(a.cost, b.cost)
+		}
+		return cmp.Compare(b.demand, a.demand)
+	})
+}
+
+// slot is where systems compare: the same kits, and where they drive the front
+// as well, the same amplifier.
+type slot struct {
+	kits  int
+	spare *item
+}
+
+func (f *formulation) slotOf(s *system) slot {
+	at := slot{kits: s.kits}
+	if s.spare {
+		at.spare = f.options[s.option].amp
+	}
+	return at
+}
+
+// note remembers a system that reaches the top.
+func (f *formulation) note(s system) {
+	at := f.slotOf(&s)
+	if s.level == f.tops[at.spare] && !f.beatenBy(f.topped[at], &s) {
+		f.topped[at] = append(f.topped[at], s)
+	}
+}
+
+func (f *formulation) beatenBy(list []system, s *system) bool {
+	return slices.ContainsFunc(list, func(o system) bool { return f.beats(&o, s) })
 }
 
 // systemsOf tabulates one block.
-func (f *formulation) systemsOf(i int, rest int64) (all []system, err error) {
+func (f *formulation) systemsOf(i int, rest int64) (all []system) {
 	t, b := f.t, &f.blocks[i]
-	var prepared *bass.Prepared
-	for o := range f.options {
+	if len(f.kits) == 0 {
+		return nil
+	}
+	prepared, err := bass.Prepare(b.setup, t.room)
+	if err != nil || !t.music() && prepared.Ceiling(t.reading) < f.floor.dB() {
+		return nil // the model does not stand for such a block: no build has it
+	}
+	quiet := make(map[shape][]bass.Drive)
+	for _, o := range f.trial {
 		opt := &f.options[o]
 		if b.drivers%opt.number != 0 || b.cost+opt.cost+rest > t.limit {
 			continue
 		}
-		drives, spare := f.drives(b, opt)
-		if len(drives) == 0 {
-			continue
-		}
-		if prepared == nil {
-			if prepared, err = bass.Prepare(b.setup, t.room); err != nil {
-				return nil, nil // the model does not stand for such a block: no build has it
-			}
-		}
+		var ways []wired
 		for k := range f.kits {
 			kit := &f.kits[k]
 			if opt.demand > kit.capacity || b.cost+opt.cost+kit.floor+rest > t.limit {
 				continue
 			}
-			best := [2]level{silent, silent} // of any wiring, and of those with spare channels
-			for j, d := range drives {
-				d.Feed.CableResistance = kit.resistance
-				l := f.levelOf(prepared, d)
-				best[0] = max(best[0], l)
-				if spare[j] {
-					best[1] = max(best[1], l)
+			for _, spare := range []bool{false, true} {
+				s := system{block: i, option: o, kits: k, spare: spare, cost: b.cost + opt.cost}
+				at := f.slotOf(&s)
+				top, driven := f.tops[at.spare]
+				if !driven {
+					continue // no front stage goes with it
 				}
-			}
-			for s, l := range best {
-				if l > silent {
-					all = append(all, system{block: i, option: o, kits: k, spare: s == 1, level: l, cost: b.cost + opt.cost})
+				if s.level = top; f.beatenBy(f.topped[at], &s) {
+					continue // however loud it is
+				}
+				if ways == nil {
+					ways = f.audible(prepared, b, o, quiet)
+				}
+				s.level = silent
+				for _, x := range ways {
+					if x.spare || !spare {
+						x.drive.Feed.CableResistance = kit.resistance
+						s.level = max(s.level, f.levelOf(prepared, x.drive))
+					}
+				}
+				if s.level = min(s.level, top); s.level >= f.floor {
+					all = append(all, s)
 				}
 			}
 		}
 	}
-	return all, nil
+	return all
 }
 
-// drives lists every mode and wiring of a block on an option, and which leave a
-// pair of stereo channels over on each amplifier.
-func (f *formulation) drives(b *block, o *option) (drives []bass.Drive, spare []bool) {
+// wired is one mode and wiring of a block on an option.
+type wired struct {
+	drive bass.Drive
+	spare bool // a pair of stereo channels is left over on each amplifier
+}
+
+// shape is how a way is connected; ways of one shape differ in their source.
+type shape struct{ outputs, series, parallel int }
+
+// audible lists the ways that reach the floor on the best conductor there is,
+// as far as that is not known already from a stronger source in the same shape.
+func (f *formulation) audible(p *bass.Prepared, b *block, o int, quiet map[shape][]bass.Drive) []wired {
+	ways := make([]wired, 0, 4)
+	for _, x := range f.drives(b, o) {
+		if f.floor <= silent+1 {
+			ways = append(ways, x)
+			continue
+		}
+		d := x.drive
+		at := shape{d.Outputs, d.Series, d.Parallel}
+		if slices.ContainsFunc(quiet[at], func(q bass.Drive) bool { return weaker(d.Source, q.Source) }) {
+			continue
+		}
+		d.Feed.CableResistance = f.kits[0].resistance
+		if f.levelOf(p, d) < f.floor {
+			quiet[at] = append(quiet[at], d)
+			continue
+		}
+		ways = append(ways, x)
+	}
+	return ways
+}
+
+// weaker says that a source is in nothing better than another.
+func weaker(a, b amplifier.Source) bool {
+	return a.OpenVoltage <= b.OpenVoltage && a.Resistance >= b.Resistance && a.Current <= b.Current && a.Efficiency <= b.Efficiency
+}
+
+// driveKey is all that the ways of a block on an option depend on.
+type driveKey struct {
+	option, drivers, coils int
+	load                   float64
+}
+
+// drives lists every mode and wiring of a block on an option.
+func (f *formulation) drives(b *block, opt int) []wired {
+	o, d := &f.options[opt], &b.setup.Driver
+	key := driveKey{opt, b.drivers / o.number, d.Coils, d.CoilLoad}
+	if l, known := f.driven.Load(key); known {
+		return l.([]wired)
+	}
+	all := []wired{}
 	spec := o.amp.part.Amplifier.Spec
 	for _, mode := range spec.Modes() {
 		source, lowest, _, ok := spec.Source(mode)
@@ -192,14 +309,16 @@ func (f *formulation) drives(b *block, o *option) (drives []bass.Drive, spare []
 			continue
 		}
 		for outputs := 1; outputs <= spec.Outputs(mode); outputs++ {
-			d := b.setup.Driver
-			for _, plan := range hookup.Enumerate(b.drivers/o.number, d.Coils, d.CoilLoad, mode, outputs, lowest) {
-				drives = append(drives, bass.Drive{Outputs: o.number * plan.Outputs, Series: plan.Series, Parallel: plan.Parallel, Source: source, Feed: f.t.feed})
-				spare = append(spare, leftover(spec, mode, outputs) >= 2)
+			for _, plan := range hookup.Enumerate(key.drivers, key.coils, key.load, mode, outputs, lowest) {
+				all = append(all, wired{
+					drive: bass.Drive{Outputs: o.number * plan.Outputs, Series: plan.Series, Parallel: plan.Parallel, Source: source, Feed: f.t.feed},
+					spare: leftover(spec, mode, outputs) >= 2,
+				})
 			}
 		}
 	}
-	return drives, spare
+	f.driven.Store(key, all)
+	return all
 }
 
 // levelOf is the bass's level: the reading, or with music what is left of the
@@ -229,18 +348,14 @@ func (f *formulation) unbeaten(all []system) []system {
 		a, b := &all[i], &all[j]
 		return cmp.Or(cmp.Compare(a.cost, b.cost), cmp.Compare(b.level, a.level), cmp.Compare(f.options[a.option].demand, f.options[b.option].demand))
 	})
-	type slot struct{ kits, amp int }
-	kept := make(map[slot][]int)
+	kept := make(map[slot][]system)
 	var stay []int
 	for _, i := range order {
-		at := slot{all[i].kits, absent}
-		if all[i].spare {
-			at.amp = f.options[all[i].option].amp.id
-		}
-		if slices.ContainsFunc(kept[at], func(j int) bool { return f.beats(&all[j], &all[i]) }) {
+		at := f.slotOf(&all[i])
+		if f.beatenBy(kept[at], &all[i]) {
 			continue
 		}
-		kept[at] = append(kept[at], i)
+		kept[at] = append(kept[at], all[i])
 		stay = append(stay, i)
 	}
 	slices.Sort(stay)
@@ -260,7 +375,7 @@ func (f *formulation) beats(a, b *system) bool {
 	}
 	x, y := &f.options[a.option], &f.options[b.option]
 	if x == y {
-		return true
+		return true // only the block differs
 	}
 	if x.demand > y.demand || y.amp.part.Amplifier.SpeakerInput && !x.amp.part.Amplifier.SpeakerInput || y.amp.must > 0 {
 		return false

@@ -2,6 +2,7 @@ package optimizer
 
 import (
 	"cmp"
+	"math"
 	"slices"
 	"strings"
 
@@ -26,33 +27,39 @@ type frontWay struct {
 }
 
 func (f *formulation) stages() {
-	spare := make(map[*item]bool)
-	for i := range f.systems {
-		if f.systems[i].spare {
-			spare[f.options[f.systems[i].option].amp] = true
-		}
-	}
 	for _, c := range f.pairs {
+		can, _ := f.among(func(i int) bool { return f.sourceCan(f.sources[i], c) })
 		f.fromSource(c)
 		for _, it := range f.t.shelf.kinds[catalog.KindAmplifier] {
 			if it.offered() {
-				f.fromOwn(c, it)
-			}
-			if spare[it] {
+				f.fromOwn(c, it, can)
 				f.fromBass(c, it)
 			}
 		}
 	}
 	f.waysAll = len(f.ways)
 	f.thinWays()
+	for i := range f.ways {
+		w := &f.ways[i]
+		var on *item
+		if w.power == FromBass {
+			on = w.amp
+		}
+		switch old, known := f.tops[on]; {
+		case !f.t.music():
+			f.tops[on] = math.MaxInt64
+		case !known || w.level > old:
+			f.tops[on] = w.level
+		}
+	}
 }
 
 // among marks the sources that a condition holds for; any is false if there
 // are none.
-func (f *formulation) among(holds func(*item) bool) (marks []bool, any bool) {
+func (f *formulation) among(holds func(i int) bool) (marks []bool, any bool) {
 	marks = make([]bool, len(f.sources))
-	for i, s := range f.sources {
-		marks[i] = holds(s)
+	for i := range marks {
+		marks[i] = holds(i)
 		any = any || marks[i]
 	}
 	return marks, any
@@ -73,14 +80,14 @@ func (f *formulation) fromSource(c choice) {
 			continue
 		}
 		done[d] = true
-		marks, _ := f.among(func(s *item) bool { return of(s) == d })
+		marks, _ := f.among(func(i int) bool { return of(f.sources[i]) == d })
 		f.filtered(frontWay{pair: c, power: FromSource, sources: marks, speaker: true}, d.watts, d.highPass)
 	}
 }
 
 // fromOwn: an amplifier of the front's own. For a reading it is idle where the
 // source can drive the pair by the rule, unless must asks for it.
-func (f *formulation) fromOwn(c choice, it *item) {
+func (f *formulation) fromOwn(c choice, it *item, can []bool) {
 	a := it.part.Amplifier
 	w := frontWay{pair: c, power: FromOwn, amp: it, speaker: a.SpeakerInput, cost: it.cost(1), demand: f.t.amps[it].demand}
 	watts := f.t.stereoPower(it, c.load)
@@ -89,8 +96,8 @@ func (f *formulation) fromOwn(c choice, it *item) {
 			if idle && (f.t.music() || it.must == 0) {
 				continue
 			}
-			marks, any := f.among(func(s *item) bool {
-				return s.part.Source.HighPass == highPass && (f.t.music() || f.sourceCan(s, c) == idle)
+			marks, any := f.among(func(i int) bool {
+				return f.sources[i].part.Source.HighPass == highPass && (f.t.music() || can[i] == idle)
 			})
 			if any {
 				w.sources, w.needed = marks, idle
@@ -104,7 +111,7 @@ func (f *formulation) fromOwn(c choice, it *item) {
 func (f *formulation) fromBass(c choice, it *item) {
 	a := it.part.Amplifier
 	for _, highPass := range []bool{false, true} {
-		if marks, any := f.among(func(s *item) bool { return s.part.Source.HighPass == highPass }); any {
+		if marks, any := f.among(func(i int) bool { return f.sources[i].part.Source.HighPass == highPass }); any {
 			f.filtered(frontWay{pair: c, power: FromBass, amp: it, sources: marks, speaker: a.SpeakerInput},
 				f.t.stereoPower(it, c.load), highPass || a.HighPass)
 		}
@@ -128,7 +135,7 @@ func (f *formulation) filtered(w frontWay, watts float64, highPass bool) {
 	l, passes := f.t.hear(w.pair, watts, bare)
 	if passes && !forced {
 		w.level = l
-		f.ways = append(f.ways, w)
+		f.add(w)
 	}
 	// A blocker is idle beside another high-pass, and for a reading where the
 	// rule holds without.
@@ -143,21 +150,26 @@ func (f *formulation) filtered(w frontWay, watts float64, highPass bool) {
 		}
 		if l, passes := f.t.hear(w.pair, watts, high); passes {
 			w.level, w.blocker, w.cost = l, b, bareCost+b.cost(1)
-			f.ways = append(f.ways, w)
+			f.add(w)
 		}
 	}
 }
 
-// sourceCan says whether a source drives a pair by the rule, with what filters
-// there are.
-func (f *formulation) sourceCan(s *item, c choice) bool {
-	probe := &formulation{t: f.t, blockers: f.blockers}
-	probe.filteredWithin(c, s)
-	return len(probe.ways) > 0
+func (f *formulation) add(w frontWay) {
+	if !f.t.music() || w.level >= f.floor {
+		f.ways = append(f.ways, w)
+	}
 }
 
-func (f *formulation) filteredWithin(c choice, s *item) {
-	f.filtered(frontWay{pair: c}, sourcePower(s.part.Source, c.load), s.part.Source.HighPass)
+// sourceCan says whether a source drives a pair by the rule, with what filters
+// there are; for music nobody asks.
+func (f *formulation) sourceCan(s *item, c choice) bool {
+	if f.t.music() {
+		return false
+	}
+	probe := &formulation{t: f.t, blockers: f.blockers}
+	probe.filtered(frontWay{pair: c}, sourcePower(s.part.Source, c.load), s.part.Source.HighPass)
+	return len(probe.ways) > 0
 }
 
 // group tells ways apart that do not compare: what they ask of the source and
@@ -200,6 +212,18 @@ func (f *formulation) thinWays() {
 		ways[n] = f.ways[i]
 	}
 	f.ways = ways
+}
+
+// dropUndriven leaves out the front stages on spare channels that no system
+// leaves over.
+func (f *formulation) dropUndriven() {
+	spare := make(map[*item]bool)
+	for i := range f.systems {
+		if f.systems[i].spare {
+			spare[f.options[f.systems[i].option].amp] = true
+		}
+	}
+	f.ways = slices.DeleteFunc(f.ways, func(w frontWay) bool { return w.power == FromBass && !spare[w.amp] })
 }
 
 // beatsWay says whether way a can stand in for b in any solution.

@@ -3,14 +3,20 @@ package linear
 import (
 	"bufio"
 	"fmt"
+	"regexp"
 	"strconv"
 	"strings"
 	"time"
 )
 
-// How each solver is called and how its answer is read. All are asked for a
-// gap of zero; the answer is the values of the variables, never the printed
+// How each solver is called and how its answer is read. All are asked for the
+// optimum without a gap; cbc also that objectives are whole, so that what is
+// less than one better is not better (lp_solve takes such a gap for leave to stop
+// at what is worse by more). The answer is the values of the variables, never the printed
 // objective, which is rounded.
+
+// wholeGap is just below the least difference of two whole objectives.
+const wholeGap = "0.9"
 
 // Status is what a solver says of a program.
 type Status int
@@ -31,9 +37,10 @@ type Answer struct {
 
 // Solver is an outside program.
 type Solver struct {
-	Name    string  // of the executable
-	Dialect Dialect // that it reads
-	Version []string
+	Name    string   // of the executable
+	Package string   // of Debian, that holds it
+	Dialect Dialect  // that it reads
+	Version []string // arguments that make it tell its version
 	// Arguments call it on the file with the program, with another file for the
 	// solution, and a limit of time.
 	Arguments func(program, solution string, limit time.Duration) []string
@@ -45,28 +52,39 @@ type Solver struct {
 func Solvers() []Solver {
 	return []Solver{
 		{
-			Name: "lp_solve", Dialect: Statements, Version: []string{"-h"},
+			Name: "lp_solve", Package: "lp-solve", Dialect: Statements, Version: []string{"-h"},
 			Arguments: func(program, _ string, limit time.Duration) []string {
 				return []string{"-S3", "-e", "1e-9", "-g", "0", "-timeout", seconds(limit), program}
 			},
 			Read: readStatements,
 		},
 		{
-			Name: "glpsol", Dialect: Sections, Version: []string{"--version"},
+			Name: "glpsol", Package: "glpk-utils", Dialect: Sections, Version: []string{"--version"},
 			Arguments: func(program, solution string, limit time.Duration) []string {
 				return []string{"--lp", program, "--mipgap", "0", "--cuts", "--tmlim", seconds(limit), "-o", solution}
 			},
 			Read: readTable,
 		},
 		{
-			Name: "cbc", Dialect: Sections, Version: []string{"-stop"},
+			Name: "cbc", Package: "coinor-cbc", Dialect: Sections, Version: []string{"-stop"},
 			Arguments: func(program, solution string, limit time.Duration) []string {
-				return []string{program, "-ratioGap", "0", "-allowableGap", "0", "-integerTolerance", "1e-9",
+				return []string{program, "-ratioGap", "0", "-allowableGap", wholeGap, "-integerTolerance", "1e-9",
 					"-seconds", seconds(limit), "-solve", "-solution", solution}
 			},
 			Read: readList,
 		},
 	}
+}
+
+var versionNumber = regexp.MustCompile(`(?i)(?:version:?|solver) v?([0-9]+(?:\.[0-9]+)+)`)
+
+// VersionIn finds the version in what a solver tells of itself; empty if it
+// does not say.
+func VersionIn(output string) string {
+	if m := versionNumber.FindStringSubmatch(output); m != nil {
+		return m[1]
+	}
+	return ""
 }
 
 func seconds(d time.Duration) string {
@@ -101,7 +119,7 @@ func readStatements(output, _ string) (Answer, error) {
 		switch {
 		case strings.Contains(line, "problem is infeasible"):
 			return Answer{Status: Infeasible}, nil
-		case strings.HasPrefix(line, "SUBOPTIMAL"):
+		case strings.Contains(line, "sub-optimal"):
 			return Answer{}, nil
 		case strings.HasPrefix(line, "Actual values of the variables"):
 			a.Status, inside = Optimal, true
