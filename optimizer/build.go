@@ -16,6 +16,10 @@ type Build struct {
 	Lines []Line        // in the order of the kinds, then by SKU
 	Cost  catalog.Money // everything, tax included
 
+	Deals  []AppliedDeal // by name
+	Labour []LabourLine  // that is paid for, the vehicle's first
+	Taxes  []TaxLine     // highest rate first; their sums and taxes make the cost
+
 	// Objective is what the brief's goal ranks by, dB, rounded to a
 	// thousandth: the reading, or the balanced music level.
 	Objective float64

@@ -33,6 +33,14 @@ type offer struct {
 	minor  int64 // the same in minor units, before tax
 }
 
+// lines are what the parts of a set cost by themselves, in minor units.
+func (o *offer) lines() (lines []int64) {
+	for _, u := range o.uses {
+		lines = append(lines, int64(u.count)*u.item.part.Price.Minor)
+	}
+	return lines
+}
+
 // single says that it is about pieces of one part.
 func (o *offer) single() bool { return len(o.uses) == 1 }
 
@@ -96,7 +104,6 @@ func (t *task) offer(d *catalog.Deal) error {
 	if d.Limit != catalog.Unlimited {
 		o.times = d.Limit
 	}
-	var lines []int64
 	var all int64
 	for _, m := range d.Parts {
 		it, err := t.shelf.named(m, "the deal "+d.Name)
@@ -108,8 +115,7 @@ func (t *task) offer(d *catalog.Deal) error {
 		}
 		n := max(m.Count, 1)
 		o.uses = append(o.uses, use{it, n})
-		lines = append(lines, int64(n)*it.part.Price.Minor)
-		all += lines[len(lines)-1]
+		all += int64(n) * it.part.Price.Minor
 	}
 	if len(o.uses) == 0 {
 		return nil
@@ -119,7 +125,7 @@ func (t *task) offer(d *catalog.Deal) error {
 	switch d.Form {
 	case catalog.DealSet:
 		o.minor = all - d.Price.Minor
-		if o.minor > 0 {
+		if lines := o.lines(); o.minor > 0 {
 			for i, portion := range catalog.Portions(d.Price.Minor, lines) {
 				o.saving += weigh(lines[i]-portion, t.till.weight[o.uses[i].item.part.Kind])
 			}
@@ -161,13 +167,12 @@ func (t *task) buyableIn(it *item) int {
 // share splits the saving of a set over its pieces: to each line what it saves
 // itself, to each piece of a line as much, rounded up.
 func (t *task) share(o *offer) {
-	var lines []int64
 	for _, u := range o.uses {
 		if t.buyableIn(u.item) < u.count {
 			return // in no build of the search
 		}
-		lines = append(lines, int64(u.count)*u.item.part.Price.Minor)
 	}
+	lines := o.lines()
 	for i, portion := range catalog.Portions(o.deal.Price.Minor, lines) {
 		u := o.uses[i]
 		saved := weigh(lines[i]-portion, t.till.weight[u.item.part.Kind])

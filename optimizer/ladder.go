@@ -185,14 +185,14 @@ func (s *search) gaps(r *LadderResult) {
 			below = r.Steps[i+1].Build.Cost.Minor
 		}
 		for _, x := range outline {
-			if taxed(x.price, s.brief.TaxPPM) < below {
+			if s.till.figure(x.price) < below {
 				step.Gap = max(0, x.level.dB()-step.Build.Objective)
 			}
 		}
 		r.Proof.GapDB = max(r.Proof.GapDB, step.Gap)
 	}
 	if len(r.Steps) > 0 && len(outline) > 0 {
-		if least := taxed(outline[0].price, s.brief.TaxPPM); least < r.Steps[0].Build.Cost.Minor {
+		if least := s.till.figure(outline[0].price); least < r.Steps[0].Build.Cost.Minor {
 			r.Below = s.money(least)
 		}
 	}
@@ -212,7 +212,7 @@ func complete(ctx context.Context, p Problem, car *task, steps []Step) (*Build, 
 	if !ok {
 		return nil, nil
 	}
-	p.Brief.Cap = car.money(taxed(price, t.brief.TaxPPM))
+	p.Brief.Cap = car.money(t.till.figure(price))
 	r, err := pickIn(ctx, p, car)
 	if err != nil || len(r.Builds) == 0 || r.Outcome != Optimal {
 		return nil, err

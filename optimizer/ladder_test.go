@@ -21,6 +21,11 @@ func pareto(all []oracleBuild) (steps []oracleBuild) {
 		}
 	}
 	slices.Reverse(steps)
+	for i := len(steps) - 1; i > 0; i-- {
+		if steps[i-1].cost == steps[i].cost { // the till rounds both to one price
+			steps = slices.Delete(steps, i-1, i)
+		}
+	}
 	return steps
 }
 
@@ -59,12 +64,12 @@ func TestLadderOracle(t *testing.T) {
 		same := len(want) == len(got.Steps)
 		for i := 0; same && i < len(want); i++ {
 			b := &got.Steps[i].Build
-			same = round(b.Objective) == want[i].level && slices.Equal(skus(b), want[i].skus) && b.Cost.Minor == taxed(want[i].price, p.Brief.TaxPPM)
+			same = round(b.Objective) == want[i].level && slices.Equal(skus(b), want[i].skus) && b.Cost.Minor == want[i].cost
 		}
 		if !same {
 			s := ""
 			for i, w := range want {
-				s += fmt.Sprintf("%d: %.3f dB, %d, %v\n", i+1, w.level.dB(), taxed(w.price, p.Brief.TaxPPM), w.skus)
+				s += fmt.Sprintf("%d: %.3f dB, %d, %v\n", i+1, w.level.dB(), w.cost, w.skus)
 			}
 			t.Fatalf("LOUDFOR_ORACLE_SEED=%d: goal %d front %d\nladder: %s\noracle:\n%s", seed, p.Brief.Goal, p.Brief.Front, showLadder(got), s)
 		}

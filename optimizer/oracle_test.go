@@ -27,6 +27,32 @@ type oracle struct {
 	list map[oracleKey][]remainder
 	best map[string]oracleBuild
 	seen int
+
+	// The till's weights, in millionths: of a minor unit of each part, and of
+	// labour for pieces bought, for all pieces, and for the build.
+	bought          cart
+	prices, weights map[string]int64
+	buying, fitting [catalog.KindCount]int64
+	once            int64
+}
+
+// ring fills in the weights.
+func (o *oracle) ring() {
+	o.bought, o.prices, o.weights = cart{}, map[string]int64{}, map[string]int64{}
+	for _, p := range o.p.Catalogue.Parts {
+		o.prices[p.SKU], o.weights[p.SKU] = p.Price.Minor, million+o.p.Brief.TaxOn(p.Kind)
+	}
+	for _, l := range catalog.LabourLines(&o.p.Brief, &o.p.Vehicle) {
+		price := l.Price.Minor * (million + o.p.Brief.TaxOnLabour(&l))
+		switch {
+		case l.Per == catalog.KindCount:
+			o.once += price
+		case l.Installed:
+			o.fitting[l.Per] += price
+		default:
+			o.buying[l.Per] += price
+		}
+	}
 }
 
 type oracleKey struct {
@@ -44,7 +70,8 @@ type remainder struct {
 
 type oracleBuild struct {
 	level level
-	price int64
+	price int64    // millionths of a minor unit, everything included
+	cost  int64    // what the till makes of it
 	skus  []string // with repeats, sorted
 }
 
@@ -72,6 +99,7 @@ func mentioned(list []catalog.Mention, sku string) (n int) {
 
 // run ranks all builds and returns the first of them.
 func (o *oracle) run(first int) []oracleBuild {
+	o.ring()
 	o.list, o.best = map[oracleKey][]remainder{}, map[string]oracleBuild{}
 	for m := 1; m <= o.t.brief.Boxes; m++ {
 		for _, sub := range o.of(catalog.KindSubwoofer) {
@@ -205,8 +233,9 @@ func (o *oracle) judge(l level, d, amp *catalog.Part, bassParts []*catalog.Part,
 	}
 	all := append(append(append(make([]*catalog.Part, 0, 16), bassParts...), kit), r.parts...)
 	slices.SortFunc(all, func(a, b *catalog.Part) int { return strings.Compare(a.SKU, b.SKU) })
-	var sum int64
+	var due int64
 	amps := 0.0
+	clear(o.bought)
 	for i := 0; i < len(all); {
 		p, n := all[i], 0
 		for ; i < len(all) && all[i] == p; i++ {
@@ -217,12 +246,17 @@ func (o *oracle) judge(l level, d, amp *catalog.Part, bassParts []*catalog.Part,
 			len(o.p.Brief.Stores) > 0 && !slices.Contains(o.p.Brief.Stores, p.Store)) || mentioned(o.p.Brief.Never, p.SKU) > 0 {
 			return
 		}
-		sum += int64(buy) * p.Price.Minor
+		o.bought[p.SKU] = buy
+		due += int64(buy)*(p.Price.Minor*o.weights[p.SKU]+o.buying[p.Kind]) + int64(n)*o.fitting[p.Kind]
 		if p.Kind == catalog.KindAmplifier {
 			amps += float64(n) * rated(p.Amplifier.Spec)
 		}
 	}
-	if c := o.p.Brief.Cap; c != (catalog.Money{}) && catalog.WithTax(sum, o.p.Brief.TaxPPM) > c.Minor {
+	due += o.once
+	if len(o.p.Catalogue.Deals) > 0 {
+		due -= saved(inReach(&o.p, o.bought), o.prices, o.weights, o.bought)
+	}
+	if c := o.p.Brief.Cap; c != (catalog.Money{}) && roundHalfUp(due) > c.Minor {
 		return
 	}
 	k := kit.Kit
@@ -240,7 +274,7 @@ func (o *oracle) judge(l level, d, amp *catalog.Part, bassParts []*catalog.Part,
 			return
 		}
 	}
-	b := oracleBuild{level: l, price: sum}
+	b := oracleBuild{level: l, price: due, cost: roundHalfUp(due)}
 	for _, p := range all {
 		b.skus = append(b.skus, p.SKU)
 	}

@@ -87,9 +87,10 @@ func SmallSignal(p Problem, parts []catalog.Mention, volts float64) ([]bass.Oper
 	}
 	d := t.drivers[g.driver].driver
 	coils := g.drivers() * d.Coils
-	b := Build{Rank: 1, Lines: t.lines(given), Cost: t.money(t.till.figure(t.pay(given))),
+	b := Build{Rank: 1, Lines: t.lines(given),
 		Plan: hookup.Plan{Outputs: 1, Series: 1, Parallel: coils, InnerSeries: 1, InnerParallel: d.Coils, Drivers: g.drivers(), Coils: d.Coils,
 			Split: 1, CoilLoad: d.CoilLoad, Load: d.CoilLoad / float64(coils), Words: "all coils in parallel on one output"}}
+	t.bill(&b, given)
 	drive := bass.Drive{Outputs: 1, Series: 1, Parallel: coils, Feed: t.feed}
 	a := arrangement{parts: given, group: g, box: box, choice: choice{load: stockLoad}}
 	if len(given.kinds()[catalog.KindAmplifier]) > 0 {

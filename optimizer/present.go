@@ -16,7 +16,6 @@ func (t *task) present(a *arrangement) (Build, error) {
 	}
 	b := Build{
 		Lines:     t.lines(a.parts),
-		Cost:      t.money(t.till.figure(t.pay(a.parts))),
 		Reading:   Reading{DB: a.reading.Level, Hz: a.reading.Hz, Place: t.place(), Openings: t.openings()},
 		Music:     Music{DB: a.music, Bass: a.bassMusic, FrontLimits: a.power != FromNothing && a.front < a.bassMusic-t.brief.BassLift},
 		Plan:      a.plan,
@@ -34,6 +33,7 @@ func (t *task) present(a *arrangement) (Build, error) {
 	if !a.group.loaded() {
 		b.Bass.Enclosure = a.box.part
 	}
+	t.bill(&b, a.parts)
 	objective, _ := t.merits(a)
 	b.Objective = objective.dB()
 	if !t.p.Bare {

@@ -108,19 +108,6 @@ func (c *checker) shelf() {
 	}
 }
 
-func (c *checker) money() {
-	var sum int64
-	for _, l := range c.lines {
-		sum += int64(max(0, l.Count-c.owned(l.Part.SKU))) * l.Part.Price.Minor
-	}
-	if cost := catalog.WithTax(sum, c.p.Brief.TaxPPM); cost != c.b.Cost.Minor {
-		c.fault("costs %d, not %d", cost, c.b.Cost.Minor)
-	}
-	if limit := c.p.Brief.Cap; limit != (catalog.Money{}) && c.b.Cost.Minor > limit.Minor {
-		c.fault("%d is above the cap of %d", c.b.Cost.Minor, limit.Minor)
-	}
-}
-
 func (c *checker) block() {
 	b := &c.b.Bass
 	outside := catalog.Size3{}

@@ -1,0 +1,103 @@
+package optimizer
+
+import (
+	"cmp"
+	"slices"
+
+	"loudfor/catalog"
+)
+
+// The bill of a build: deals, labour and taxes, line by line. All lines are in
+// whole minor units before tax; a tax line says how much of the tax on
+// everything falls on its rate.
+
+// AppliedDeal is a deal that a build's price contains.
+type AppliedDeal struct {
+	Name   string
+	Times  int           // sets, or pieces at the lower price
+	Saving catalog.Money // of all of them, before tax
+}
+
+// LabourLine is work that a build's price contains.
+type LabourLine struct {
+	Name  string
+	Count int // pieces, or 1 for the build
+	Each  catalog.Money
+	Cost  catalog.Money // of all of it, before tax
+}
+
+// TaxLine is all that is taxed at one rate.
+type TaxLine struct {
+	PPM int64 // millionths
+	Sum catalog.Money
+	// Tax is rounded so that the taxes of all lines add up to the one rounding
+	// of the total: each is the rounded tax of the lines so far less that of
+	// the lines before.
+	Tax catalog.Money
+}
+
+// bill fills in what a set of parts costs.
+func (t *task) bill(b *Build, parts set) {
+	sums := make(map[int64]int64) // by rate
+	for _, u := range parts {
+		sums[t.brief.TaxOn(u.item.part.Kind)] += int64(max(0, u.count-u.item.owned)) * u.item.part.Price.Minor
+	}
+	for _, a := range t.applied(parts) {
+		b.Deals = append(b.Deals, AppliedDeal{Name: a.offer.deal.Name, Times: a.times, Saving: t.money(int64(a.times) * a.offer.minor)})
+		t.deduct(sums, a)
+	}
+	for i, l := range t.till.labour {
+		n := 0
+		for _, u := range parts {
+			switch {
+			case u.item.part.Kind != l.Per:
+			case l.Installed:
+				n += u.count
+			default:
+				n += max(0, u.count-u.item.owned)
+			}
+		}
+		if l.Per == catalog.KindCount {
+			n = 1
+		}
+		if n > 0 {
+			line := LabourLine{Name: l.Name, Count: n, Each: t.money(l.Price.Minor), Cost: t.money(int64(n) * l.Price.Minor)}
+			b.Labour = append(b.Labour, line)
+			sums[t.till.rates[i]] += line.Cost.Minor
+		}
+	}
+	b.Taxes = t.taxes(sums)
+	b.Cost = t.money(t.till.figure(t.pay(parts)))
+}
+
+// deduct takes what a deal saves off the sums of its parts' rates.
+func (t *task) deduct(sums map[int64]int64, a taken) {
+	rate := func(i int) int64 { return t.brief.TaxOn(a.offer.uses[i].item.part.Kind) }
+	if a.offer.deal.Form != catalog.DealSet {
+		sums[rate(0)] -= int64(a.times) * a.offer.minor
+		return
+	}
+	lines := a.offer.lines()
+	for i, portion := range catalog.Portions(a.offer.deal.Price.Minor, lines) {
+		sums[rate(i)] -= int64(a.times) * (lines[i] - portion)
+	}
+}
+
+// taxes makes tax lines of sums by rate, highest rate first.
+func (t *task) taxes(sums map[int64]int64) (lines []TaxLine) {
+	for ppm, sum := range sums {
+		if sum != 0 {
+			lines = append(lines, TaxLine{PPM: ppm, Sum: t.money(sum)})
+		}
+	}
+	slices.SortFunc(lines, func(a, b TaxLine) int { return cmp.Compare(b.PPM, a.PPM) })
+	weighed, before := int64(0), int64(0)
+	for i := range lines {
+		l := &lines[i]
+		weighed += weigh(l.Sum.Minor, (million+l.PPM)/t.till.unit)
+		after := taxed(weighed, t.till.unit-million)
+		l.Tax = t.money(after - before - l.Sum.Minor)
+		before = after
+	}
+	return lines
+}
