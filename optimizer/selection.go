@@ -92,7 +92,7 @@ type Chosen struct {
 
 // Formulate tabulates the levels and makes the program, without what is quieter
 // than the floor in dB (0: no floor). The error is that of Pick for problems
-// that make no sense, or the context's.
+// that make no sense, or the context's, or ErrPrices.
 func Formulate(ctx context.Context, p Problem, floor float64) (*Selection, error) {
 	t, err := ready(p, relaxed{})
 	if err != nil {
@@ -102,6 +102,9 @@ func Formulate(ctx context.Context, p Problem, floor float64) (*Selection, error
 }
 
 func (t *task) formulate(ctx context.Context, floor float64) (*Selection, error) {
+	if err := t.plainPrices(); err != nil {
+		return nil, err
+	}
 	f := &formulation{t: t, floor: silent + 1, tops: make(map[*item]level), topped: make(map[slot][]system)}
 	if floor > 0 {
 		f.floor = level(math.Floor(floor * stepsPerDB))
