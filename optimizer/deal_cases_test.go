@@ -27,7 +27,7 @@ func dealt(p *Problem, seed uint64) {
 		return any()
 	}
 	usd := func(minor int64) catalog.Money { return catalog.Money{Minor: max(0, minor), Currency: c.Currency} }
-	for i := range g.IntN(7) {
+	for i := range 2 + g.IntN(8) {
 		d := &catalog.Deal{Name: fmt.Sprintf("deal %d", i), Form: catalog.DealForm(g.IntN(3)), Limit: catalog.Unlimited}
 		if one(0.3) {
 			d.Limit = 1 + g.IntN(2)
@@ -39,7 +39,7 @@ func dealt(p *Problem, seed uint64) {
 		switch d.Form {
 		case catalog.DealSet:
 			var all int64
-			for range 1 + g.IntN(3) {
+			for range 1 + g.IntN(2) + g.IntN(2) {
 				part := any()
 				if one(0.6) {
 					part = of([]catalog.Kind{catalog.KindSubwoofer, catalog.KindAmplifier, catalog.KindEnclosure, catalog.KindKit, catalog.KindSource, catalog.KindFront}[g.IntN(6)])
@@ -48,7 +48,7 @@ func dealt(p *Problem, seed uint64) {
 					continue
 				}
 				m := catalog.Mention{SKU: part.SKU, Count: 1}
-				if one(0.3) {
+				if one(0.2) {
 					m.Count = 2
 				}
 				d.Parts = append(d.Parts, m)

@@ -6,6 +6,10 @@ import (
 	"math"
 	"slices"
 	"testing"
+
+	"pgregory.net/rapid"
+
+	"loudfor/catalog"
 )
 
 // compareWithOracle holds the first builds of a problem against enumeration.
@@ -78,4 +82,89 @@ func TestCheapestWithDeals(t *testing.T) {
 			t.Fatalf("seed %d: %d (%v), by enumeration %d", seed, full.till.figure(sum), ok, want)
 		}
 	}
+}
+
+// The ladder with deals, step by step.
+func TestLadderWithDeals(t *testing.T) {
+	c := garage(t)
+	for seed := uint64(1); seed <= 60; seed++ {
+		p, car := c.small(seed)
+		dealt(&p, seed)
+		p.Distinct = DistinctParts
+		got, err := ladderIn(context.Background(), p, car)
+		if err != nil {
+			t.Fatalf("seed %d: %v", seed, err)
+		}
+		full, err := readyIn(p, relaxed{}, car)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := pareto((&oracle{p: p, t: full}).run(math.MaxInt))
+		same := len(want) == len(got.Steps)
+		for i := 0; same && i < len(want); i++ {
+			b := &got.Steps[i].Build
+			same = round(b.Objective) == want[i].level && slices.Equal(skus(b), want[i].skus) && b.Cost.Minor == want[i].cost
+		}
+		if !same {
+			t.Fatalf("seed %d\n%s\nby enumeration %v", seed, showLadder(got), want)
+		}
+	}
+}
+
+// Whatever is in the basket, the best division of the deals is the one that
+// trying all of them finds; no deal raises a price; and the bounds hold: each
+// piece's least price, and what a build is cheaper without a piece.
+func TestPayIsTheLeast(t *testing.T) {
+	c := garage(t)
+	rapid.Check(t, func(r *rapid.T) {
+		seed := rapid.Uint64Range(1, 300).Draw(r, "seed")
+		p, car := c.small(seed)
+		dealt(&p, seed)
+		p.Brief.Drivers, p.Brief.Boxes, p.Brief.Amplifiers = 4, 4, 3
+		full, err := readyIn(p, relaxed{}, car)
+		if err != nil {
+			r.Fatal(err)
+		}
+		// Mostly parts in deals.
+		var uses []use
+		for _, d := range p.Catalogue.Deals {
+			for _, m := range d.Parts {
+				uses = append(uses, use{full.shelf.bySKU[m.SKU], rapid.IntRange(0, 4).Draw(r, m.SKU)})
+			}
+		}
+		for range rapid.IntRange(0, 3).Draw(r, "others") {
+			uses = append(uses, use{full.shelf.items[rapid.IntRange(0, len(full.shelf.items)-1).Draw(r, "other")], 1})
+		}
+		uses = slices.DeleteFunc(uses, func(u use) bool { return !u.item.part.Priced }) // cannot be bought
+		parts := collect(uses...)
+		var list []*catalog.Part
+		used, bought := cart{}, cart{}
+		limit, worth := int64(0), int64(0)
+		inSearch := true
+		for _, u := range parts {
+			list = append(list, u.item.part)
+			used[u.item.part.SKU], bought[u.item.part.SKU] = u.count, max(0, u.count-u.item.owned)
+			limit += u.item.cost(u.count)
+			inSearch = inSearch && u.count-u.item.owned <= full.buyableIn(u.item)
+		}
+		sum := full.pay(parts)
+		if due := dueFor(&p, list, used, bought); (sum+full.till.fixed)*full.till.unit != due {
+			r.Fatalf("%d x %d, by trying all %d", sum+full.till.fixed, full.till.unit, due)
+		}
+		if !inSearch {
+			return
+		}
+		if limit > sum {
+			r.Fatalf("the least price of %s is %d, its price %d", names(parts), limit, sum)
+		}
+		for i, u := range parts {
+			less := slices.Clone(parts)
+			less[i].count--
+			worth = sum - full.pay(less)
+			if u.item.worth() > worth || u.item.list(1) < u.item.cost(1) || u.item.cost(1) < u.item.worth() {
+				r.Fatalf("%s is worth %d, the least price %d, the list price %d; without it the build is %d cheaper",
+					u.item.part.SKU, u.item.worth(), u.item.cost(1), u.item.list(1), worth)
+			}
+		}
+	})
 }
