@@ -1,6 +1,6 @@
 // Package demo is a catalogue to try the program with: about a hundred invented
-// parts of four invented makers at two invented shops, three cars, four
-// customers and three ready builds, all inside the program.
+// parts of four invented makers at two invented shops, two deals, three cars,
+// four customers and three ready builds, all inside the program.
 //
 // It is laid out as a user's own folder would be, one shop sorting its lists
 // by kind and the other by price, and it is read by the same code:

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"maps"
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -51,12 +52,57 @@ func number(t *testing.T, v any) float64 {
 	return value
 }
 
-var buildKeys = []string{"rank", "cost", "reading", "music", "limit", "clamp", "hookup", "load_ohm", "parts", "tie", "assumed", "warnings"}
+var buildKeys = []string{"rank", "cost", "reading", "music", "limit", "clamp", "hookup", "load_ohm", "parts", "taxes", "tie", "assumed", "warnings"}
+
+// withExtras are the keys of a build, with those that are there only when the
+// cost has such lines.
+func withExtras(build map[string]any) []string {
+	keys := slices.Clone(buildKeys)
+	for _, key := range []string{"deals", "labour"} {
+		if build[key] != nil {
+			keys = append(keys, key)
+		}
+	}
+	return keys
+}
+
+// lines are those of a list that may be left out.
+func lines(list any) []any {
+	all, _ := list.([]any)
+	return all
+}
+
+// billShape checks the lines of the bill, and that they add up to the cost.
+func billShape(t *testing.T, build map[string]any) {
+	t.Helper()
+	sum, due := 0.0, 0.0
+	for _, deal := range lines(build["deals"]) {
+		sameKeys(t, "deal", deal, "name", "times", "saving")
+		sum -= number(t, deal.(map[string]any)["saving"])
+	}
+	for _, work := range lines(build["labour"]) {
+		sameKeys(t, "labour", work, "name", "count", "price")
+		sum += number(t, work.(map[string]any)["count"]) * number(t, work.(map[string]any)["price"])
+	}
+	for _, part := range lines(build["parts"]) {
+		sum += number(t, part.(map[string]any)["count"]) * number(t, part.(map[string]any)["price"])
+	}
+	for _, tax := range lines(build["taxes"]) {
+		sameKeys(t, "tax", tax, "rate_percent", "sum", "tax")
+		sum -= number(t, tax.(map[string]any)["sum"])
+		due += number(t, tax.(map[string]any)["sum"]) + number(t, tax.(map[string]any)["tax"])
+	}
+	const rounding = 1e-6 // of adding decimals as floats
+	if cost := number(t, build["cost"]); math.Abs(sum) > rounding || math.Abs(due-cost) > rounding {
+		t.Errorf("the bill is %g off its sums, and makes %g of a cost of %g", sum, due, cost)
+	}
+}
 
 func buildShape(t *testing.T, build map[string]any) {
 	t.Helper()
 	sameKeys(t, "reading", build["reading"], "db", "band_db", "hz", "place", "openings")
 	sameKeys(t, "music", build["music"], "db")
+	billShape(t, build)
 	sameKeys(t, "clamp", build["clamp"], "volts", "amps", "ohms", "watts")
 	clamp := build["clamp"].(map[string]any)
 	// Ohm's law of magnitudes holds between the three that a meter shows.
@@ -101,7 +147,7 @@ func TestPickJSON(t *testing.T) {
 	last := 1e9
 	for i, b := range builds {
 		build := b.(map[string]any)
-		want := slices.Clone(buildKeys)
+		want := withExtras(build)
 		if i > 0 {
 			want = append(want, "difference")
 		}
@@ -143,7 +189,7 @@ func TestInfeasibleJSON(t *testing.T) {
 // The document of predict is a build with its curve; CSV and JSON agree.
 func TestPredictJSON(t *testing.T) {
 	doc := decode(t, must(t, "predict", "demo:value-12-sealed", "--json"))
-	sameKeys(t, "predict", doc, append([]string{"schema", "currency", "vehicle", "curve"}, buildKeys...)...)
+	sameKeys(t, "predict", doc, append([]string{"schema", "currency", "vehicle", "curve"}, withExtras(doc)...)...)
 	if doc["schema"] != "loudfor/predict/1" {
 		t.Errorf("schema %v", doc["schema"])
 	}

@@ -128,6 +128,7 @@ func TestReadmeFilesCanBeRead(t *testing.T) {
 		t.Fatalf("%d files found", len(blocks))
 	}
 	name := filepath.Join(t.TempDir(), "file.yaml")
+	shelf := filepath.Join(t.TempDir(), "parts.yaml") // the first catalogue shown
 	for _, block := range blocks {
 		if err := os.WriteFile(name, block[1], 0o600); err != nil {
 			t.Fatal(err)
@@ -136,6 +137,11 @@ func TestReadmeFilesCanBeRead(t *testing.T) {
 		switch content := string(block[1]); {
 		case strings.HasPrefix(content, "parts:"):
 			_, report = catalog.Load([]string{name})
+			if err := os.WriteFile(shelf, block[1], 0o600); err != nil {
+				t.Fatal(err)
+			}
+		case strings.HasPrefix(content, "deals:"):
+			_, report = catalog.Load([]string{shelf, name})
 		case strings.HasPrefix(content, "vehicles:"):
 			_, report = catalog.LoadVehicles(name)
 		case strings.Contains(content, "\nparts:"):

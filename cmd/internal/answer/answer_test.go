@@ -29,6 +29,7 @@ func example(rank int, cost int64, level float64) optimizer.Build {
 			{Part: amp, Count: 1, Cost: usd(9900)},
 			{Part: sub, Count: 3, Owned: 1, Cost: usd(10000)},
 		},
+		Taxes:     []optimizer.TaxLine{{PPM: 75000, Sum: usd(19900), Tax: usd(cost - 19900)}},
 		Reading:   optimizer.Reading{DB: level, Band: 2.5, Hz: 45.25, Place: "dash", Openings: "doors open"},
 		Music:     optimizer.Music{DB: 110, Bass: 121, FrontLimits: true},
 		Plan:      hookup.Plan{Mode: amplifier.Bridged, Outputs: 2, Load: 4, Words: "wire the coils in series"},

@@ -29,7 +29,6 @@ func (p *Page) parts(brief catalog.Brief, b optimizer.Build) {
 		{Title: "each", Right: true}, {Title: "sum", Right: true},
 	}
 	var rows [][]string
-	sum := catalog.Money{Currency: b.Cost.Currency}
 	for _, line := range b.Lines {
 		part := line.Part
 		each, cost := "owned", "-"
@@ -44,13 +43,8 @@ func (p *Page) parts(brief catalog.Brief, b optimizer.Build) {
 			name = part.Kind.String()
 		}
 		rows = append(rows, []string{fmt.Sprint(line.Count), name, part.SKU, part.Store, each, cost})
-		sum.Minor += line.Cost.Minor
 	}
-	if brief.TaxPPM != 0 {
-		rows = append(rows,
-			[]string{"", "", "", "", "sum", sum.String()},
-			[]string{"", "", "", "", "tax " + percent(brief.TaxPPM), less(b.Cost, sum).String()})
-	}
+	rows = append(rows, extras(b)...)
 	rows = append(rows, []string{"", "", "", "", "total", b.Cost.String()})
 	if brief.Cap.Currency == b.Cost.Currency && brief.Cap.Minor > 0 {
 		rows = append(rows, []string{"", "", "", "", "left of the cap", less(brief.Cap, b.Cost).String()})

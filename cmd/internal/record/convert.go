@@ -67,8 +67,20 @@ func ofBuild(b optimizer.Build) Build {
 			doc.Parts = append(doc.Parts, Part{SKU: line.Part.SKU, Count: line.Owned, Owned: true})
 		}
 	}
+	for _, d := range b.Deals {
+		doc.Deals = append(doc.Deals, Deal{Name: d.Name, Times: d.Times, Saving: money(d.Saving)})
+	}
+	for _, l := range b.Labour {
+		doc.Labour = append(doc.Labour, Labour{Name: l.Name, Count: l.Count, Price: money(l.Each)})
+	}
+	for _, t := range b.Taxes {
+		doc.Taxes = append(doc.Taxes, Tax{RatePercent: Number(float64(t.PPM) / ppmPerPercent), Sum: money(t.Sum), Tax: money(t.Tax)})
+	}
 	return doc
 }
+
+// ppmPerPercent is how many of the millionths of a tax rate make a percent.
+const ppmPerPercent = 1e4
 
 // OfCurve is a curve as JSON and CSV have it.
 func OfCurve(points []bass.Operation) []Point {

@@ -42,6 +42,12 @@ loudfor pick --json
     load_ohm      nominal load at one output
     parts         [{sku, count, price}]: price of one piece before tax, 0 for a
                   part that the customer owns, which also has "owned": true
+    deals         [{name, times, saving}]: deals in the cost, with all that they
+                  save before tax; left out where there are none
+    labour        [{name, count, price}]: work in the cost, price of one time
+                  before tax; left out where there is none
+    taxes         [{rate_percent, sum, tax}]: what is taxed at each rate; all sums
+                  and taxes add up to the cost
     tie           true where the difference to rank 1 lies within its band
     difference    {db, band_db}: this build's level less that of rank 1, and half
                   the width of its 90 % interval; not on rank 1

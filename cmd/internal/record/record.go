@@ -63,6 +63,9 @@ type Build struct {
 	Hookup     string      `json:"hookup"`
 	LoadOhm    Figure      `json:"load_ohm"`
 	Parts      []Part      `json:"parts"`
+	Deals      []Deal      `json:"deals,omitempty"`
+	Labour     []Labour    `json:"labour,omitempty"`
+	Taxes      []Tax       `json:"taxes,omitempty"`
 	Tie        bool        `json:"tie"` // with rank 1
 	Difference *Difference `json:"difference,omitempty"`
 	Assumed    []string    `json:"assumed"`
@@ -99,6 +102,28 @@ type Part struct {
 	Count int    `json:"count"`
 	Price Amount `json:"price"`
 	Owned bool   `json:"owned,omitempty"`
+}
+
+// Deal is a deal that the cost contains, with all that it saves before tax.
+type Deal struct {
+	Name   string `json:"name"`
+	Times  int    `json:"times"`
+	Saving Amount `json:"saving"`
+}
+
+// Labour is work that the cost contains; the price is that of one time before
+// tax.
+type Labour struct {
+	Name  string `json:"name"`
+	Count int    `json:"count"`
+	Price Amount `json:"price"`
+}
+
+// Tax is what is taxed at one rate. All sums and taxes add up to the cost.
+type Tax struct {
+	RatePercent Figure `json:"rate_percent"`
+	Sum         Amount `json:"sum"`
+	Tax         Amount `json:"tax"`
 }
 
 // Difference is this build's level less that of rank 1, with its own band.
