@@ -36,7 +36,11 @@
 //   - Shelf: pieces beyond those owned need a price, a store that is allowed,
 //     stock, and room in the limit for a customer. What must never be used is
 //     not used even if it is owned. What must be used is, at least so often.
-//   - Price: round_half_up(sum x (1 + tax)), owned pieces free, within the cap.
+//   - Price: what is taxed at one rate is summed and taxed, and the total is
+//     rounded half up, once; owned pieces are free; labour is included, for
+//     pieces of a kind or for the build; of all ways of applying the
+//     catalogue's deals to the pieces that are bought, each piece in one at
+//     most, the one that costs least. Within the cap.
 //   - Block: a driver of the hole's nominal size, no larger than its cutout and
 //     depth where both sides state them; net volume above zero (package
 //     enclosure); at most Brief.Drivers drivers; the boxes in one row, all in
@@ -124,6 +128,59 @@
 // When the context ends, what was not reached is counted too, and the highest
 // bound of the groups that are left gives the gap.
 //
+// # Prices that do not add up
+//
+// Tax and labour do: each piece has a weighed price, an integer with its tax and
+// its labour in it (till.go), and labour for the build is the same for all. Of
+// two builds with one price at the till the one that is cheaper before rounding
+// ranks first. Deals do not, and a part in one has three figures instead of a
+// price (deal.go):
+//
+//	price = list price less its share      share: see below
+//	full  = list price
+//	worth = list price less a whole saving
+//
+// Let exact(S) be what a set of parts S costs. Then
+//
+//	(A) exact(S) >= the sum of price over S. Split what each applied deal saves
+//	    over its pieces, in any fixed way; a piece is in one deal at most, so it
+//	    gets one part at most, and the greatest part that any deal could give it
+//	    is its share.
+//	(B) exact(S + q) <= exact(S) + full(q). Buy q by itself.
+//	(C) exact(S + p) >= exact(S) + worth(p). Take the best way for S + p and p
+//	    out of it: at most the one deal that p is in fails, and its other pieces
+//	    pay their list price.
+//
+// So worth <= price <= full, and with no deals all three are one and the search
+// is the one without deals. Each rule in turn:
+//
+//   - Price, bound, envelopes, treads, staircases, horizons: prices in them are
+//     sums of price, lower bounds by (A), held against the cap and against exact
+//     prices of builds found. What passes all of them is a set of parts, whose
+//     exact price is worked out (basket.go) before it is held against the cap
+//     and ranked.
+//   - Sharp pairs: whether a block is hopeless is decided by bounds alone. If a
+//     covered pair passes its bounds, the one that covers it, no dearer by the
+//     same measure and nowhere weaker, passes its own. Hence a pair in a deal
+//     may cover and be covered.
+//   - Depth: for a single part, a pack or a rest p in the place of which q can
+//     stand, full(q) < worth(p) gives exact(S + q) <= exact(S) + full(q) <
+//     exact(S) + worth(p) <= exact(S + p), by (B) and (C), whatever S. Worths and
+//     list prices of several parts add, by using (B) and (C) for one after the
+//     other. Before the parts of a rest are all known, what is still to come can
+//     be worth less than nothing, down to -rests.graceLine and -rests.gracePack;
+//     the tests made then allow for that. Kits likewise. Where parts of equal
+//     price are told apart by SKU (keepDeep), parts in deals neither count nor
+//     go.
+//   - Lists are in the order of price. A scan for parts that outrank p stops
+//     where price reaches worth(p), since no list price is below its price.
+//   - The cheapest build, for conflicts, is searched for by price (A) among the
+//     cheapest of blocks that are alike in what is in deals (cheapest_deal.go).
+//
+// The exact price of a set is found from a table for each part in deals of its
+// own, and by trying every set deal every number of times, each state of what is
+// left once. The recheck tries every deal of the catalogue, without tables.
+//
 // # What is shown
 //
 // Each winner is put together again from its bare set of parts (arrange.go),
@@ -141,8 +198,9 @@
 // # Limits
 //
 // One source, one pair of front speakers, one kit; all bass drivers, boxes and
-// bass amplifiers alike; boxes in one row only. Prices are those of single
-// parts. Front speakers and bass share the alternator with music, which is left
-// out. The time grows with the number of boxes that the horizon cannot rule
-// out; ported boxes dominate it, since their horizon is the looser one.
+// bass amplifiers alike; boxes in one row only. Nothing is bought to be left out
+// of the build, even where a deal with it would cost less. Front speakers and
+// bass share the alternator with music, which is left out. The time grows with
+// the number of boxes that the horizon cannot rule out; ported boxes dominate
+// it, since their horizon is the looser one.
 package optimizer
