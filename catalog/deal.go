@@ -1,7 +1,5 @@
 package catalog
 
-import "slices"
-
 // A deal is a price that depends on what is bought together. There are three
 // forms:
 //
@@ -98,13 +96,4 @@ func (d *Deal) At(key string) Position {
 		return at
 	}
 	return d.Where
-}
-
-// names tells whether a deal names a part, and where.
-func (d *Deal) names(sku string) (Mention, bool) {
-	i := slices.IndexFunc(d.Parts, func(m Mention) bool { return m.SKU == sku })
-	if i < 0 {
-		return Mention{}, false
-	}
-	return d.Parts[i], true
 }
