@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 	"sync"
 
 	"loudfor/catalog"
@@ -38,10 +37,14 @@ import (
 //     substitute's amplifier must be in plenty and not owned, unless it is the
 //     same one in the same number, and the beaten one's not named by must; where
 //     spare channels drive the front, only systems on the same amplifier compare.
+//     Where there are deals, what beats counts at its price without them, and
+//     what is beaten at what a build is cheaper without it, at least: every piece
+//     that goes spoils one deal at most. This holds for 3 as well.
 //  3. Beaten front stages: the same with cost, level, current and speaker wires,
 //     among those that ask the same of the source.
 //  4. Sources, kits, converters: of those alike in every figure that the rules
-//     ask for, the cheapest; a kit also must carry no less.
+//     ask for, the cheapest, and every one in a deal; a kit also must carry no
+//     less.
 //  5. Below the floor, if one is asked for: systems (and for music front stages)
 //     quieter than the floor are in no build that reaches it. A caller who holds
 //     the search's answer sets the floor below it: if the solver then finds that
@@ -92,7 +95,7 @@ type Chosen struct {
 
 // Formulate tabulates the levels and makes the program, without what is quieter
 // than the floor in dB (0: no floor). The error is that of Pick for problems
-// that make no sense, or the context's, or ErrPrices.
+// that make no sense, or the context's.
 func Formulate(ctx context.Context, p Problem, floor float64) (*Selection, error) {
 	t, err := ready(p, relaxed{})
 	if err != nil {
@@ -102,9 +105,6 @@ func Formulate(ctx context.Context, p Problem, floor float64) (*Selection, error
 }
 
 func (t *task) formulate(ctx context.Context, floor float64) (*Selection, error) {
-	if err := t.plainPrices(); err != nil {
-		return nil, err
-	}
 	f := &formulation{t: t, floor: silent + 1, tops: make(map[*item]level), topped: make(map[slot][]system)}
 	if floor > 0 {
 		f.floor = level(math.Floor(floor * stepsPerDB))
@@ -121,10 +121,9 @@ func (t *task) formulate(ctx context.Context, floor float64) (*Selection, error)
 // Loudest is the first question: the highest level.
 func (s *Selection) Loudest() *linear.Program { return s.Program }
 
-// Cheapest is the second question: the lowest price before tax, in minor units,
-// at which a level is reached. Tax is laid on the sum, so the lowest sum has
-// the lowest price. Asked apart from the first, it needs no weight between
-// decibels and money, and so no tolerance.
+// Cheapest is the second question: the lowest sum of weighed prices (till.go) at
+// which a level is reached. What is paid grows with that sum. Asked apart from
+// the first, it needs no weight between decibels and money, and so no tolerance.
 func (s *Selection) Cheapest(at Chosen) *linear.Program {
 	return s.Program.With(false, s.cost, linear.Row{
 		Name: "reach", Note: "the level of the first question",
@@ -136,7 +135,7 @@ func (s *Selection) Cheapest(at Chosen) *linear.Program {
 func (s *Selection) Read(values []int64) Chosen {
 	c := Chosen{DB: (s.base + level(values[s.level])).dB()}
 	sum, _ := linear.Sum(s.cost, values)
-	c.Cost = s.t.money(taxed(sum, s.t.brief.TaxPPM))
+	c.Cost = s.t.money(s.t.till.figure(sum))
 	for _, p := range s.parts {
 		n := 0
 		for _, v := range []int{p.bought, p.owned} {
@@ -199,17 +198,26 @@ func (f *formulation) slots(kind catalog.Kind) (all []*item, forced bool) {
 func cheapestOf[K comparable](items []*item, like func(*item) K) []*item {
 	best := make(map[K]*item)
 	for _, it := range items {
-		if old := best[like(it)]; old == nil || it.cost(1) < old.cost(1) {
+		if old := best[like(it)]; old == nil || it.list(1) < old.list(1) {
 			best[like(it)] = it
 		}
 	}
 	var kept []*item
 	for _, it := range items {
-		if best[like(it)] == it {
+		if it.dealt || best[like(it)] == it {
 			kept = append(kept, it)
 		}
 	}
 	return kept
+}
+
+// worthOf is what any build that holds so many pieces is cheaper without them, at
+// least; see item.save.
+func worthOf(it *item, n int) int64 {
+	if it == nil {
+		return 0
+	}
+	return it.list(n) - int64(max(0, n-it.owned))*it.whole
 }
 
 // shelve lists what fills the slots beside bass and front.
@@ -268,10 +276,10 @@ func (f *formulation) classify() {
 func (f *formulation) beatenKit(it *item, all []*item) bool {
 	for _, o := range all {
 		a, b := f.t.kits[o].capacity, f.t.kits[it].capacity
-		if o == it || a < b || o.cost(1) > it.cost(1) {
+		if o == it || it.dealt || a < b || o.list(1) > it.list(1) {
 			continue
 		}
-		if a > b || o.cost(1) < it.cost(1) || o.id < it.id {
+		if a > b || o.list(1) < it.list(1) || o.id < it.id {
 			return true
 		}
 	}
@@ -309,10 +317,11 @@ func (f *formulation) title() []string {
 		"",
 		"level is " + goal + " in thousandths of a decibel above the base.",
 	}
-	if t.limit < boundless {
-		lines = append(lines, fmt.Sprintf("The cap is %s; with a tax of %s the largest sum before tax is %s.",
-			t.brief.Cap, percent(t.brief.TaxPPM), t.money(t.limit)))
+	if t.brief.Cap != (catalog.Money{}) {
+		lines = append(lines, fmt.Sprintf("The cap is %s, tax and labour included.", t.brief.Cap))
 	}
+	lines = append(lines, fmt.Sprintf("A price is in units of %d millionths of a minor unit, with its tax; labour", t.till.unit),
+		fmt.Sprintf("for a piece is part of it, and labour for the build, %d, is off the cap.", t.till.fixed))
 	if f.floor > silent+1 {
 		lines = append(lines, fmt.Sprintf("What is quieter than %.3f dB is left out: it is in no build that reaches that.", f.floor.dB()))
 	}
@@ -320,12 +329,7 @@ func (f *formulation) title() []string {
 		fmt.Sprintf("%d systems within the cap were tabulated by the model; %d remain that no other beats.", f.seen, len(f.systems)),
 		fmt.Sprintf("%d front stages pass the rules; %d remain that no other beats.", f.waysAll, len(f.ways)),
 		"Beaten: another costs no more, is no less loud, draws no more current and",
-		"connects wherever it does. Prices are in minor units, before tax.",
+		"connects wherever it does.",
 		"", "Variables:")
 	return lines
-}
-
-func percent(ppm int64) string {
-	s := fmt.Sprintf("%d.%04d", ppm/10_000, ppm%10_000)
-	return strings.TrimRight(strings.TrimRight(s, "0"), ".") + " %"
 }

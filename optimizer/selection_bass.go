@@ -25,7 +25,9 @@ type block struct {
 	driver, box *item // box: nil for a loaded enclosure
 	boxes       int
 	drivers     int
-	cost        int64
+	cost        int64 // without deals
+	least       int64 // whatever the deals
+	worth       int64 // see worthOf
 	setup       bass.Setup
 }
 
@@ -33,7 +35,9 @@ type block struct {
 type option struct {
 	amp    *item
 	number int
-	cost   int64
+	cost   int64   // without deals
+	least  int64   // whatever the deals
+	worth  int64   // see worthOf
 	demand float64 // A, all of them
 }
 
@@ -44,7 +48,7 @@ type system struct {
 	block, option, kits int
 	spare               bool
 	level               level
-	cost                int64 // of block and amplifiers
+	cost                int64 // of block and amplifiers, without deals
 }
 
 // together is how many blocks are tabulated between two looks at what reaches
@@ -116,7 +120,9 @@ func (f *formulation) listBlocks(rest int64) {
 			if u.count > u.item.most {
 				return
 			}
-			b.cost += u.item.cost(u.count)
+			b.cost += u.item.list(u.count)
+			b.least += u.item.cost(u.count)
+			b.worth += worthOf(u.item, u.count)
 		}
 		for _, m := range t.musts {
 			switch m.part.Kind {
@@ -126,7 +132,7 @@ func (f *formulation) listBlocks(rest int64) {
 				}
 			}
 		}
-		if b.cost+rest > t.limit {
+		if b.least+rest > t.limit {
 			return
 		}
 		box.Drivers = holes
@@ -155,7 +161,7 @@ func (f *formulation) listBlocks(rest int64) {
 func (f *formulation) listOptions() {
 	for _, it := range f.t.shelf.kinds[catalog.KindAmplifier] {
 		for k := 1; k <= min(it.most, f.t.brief.Amplifiers); k++ {
-			f.options = append(f.options, option{it, k, it.cost(k), float64(k) * f.t.amps[it].demand})
+			f.options = append(f.options, option{it, k, it.list(k), it.cost(k), worthOf(it, k), float64(k) * f.t.amps[it].demand})
 		}
 	}
 	for o := range f.options {
@@ -212,13 +218,13 @@ func (f *formulation) systemsOf(i int, rest int64) (all []system) {
 	quiet := make(map[shape][]bass.Drive)
 	for _, o := range f.trial {
 		opt := &f.options[o]
-		if b.drivers%opt.number != 0 || b.cost+opt.cost+rest > t.limit {
+		if b.drivers%opt.number != 0 || b.least+opt.least+rest > t.limit {
 			continue
 		}
 		var ways []wired
 		for k := range f.kits {
 			kit := &f.kits[k]
-			if opt.demand > kit.capacity || b.cost+opt.cost+kit.floor+rest > t.limit {
+			if opt.demand > kit.capacity || b.least+opt.least+kit.floor+rest > t.limit {
 				continue
 			}
 			for _, spare := range []bool{false, true} {
@@ -370,12 +376,15 @@ func (f *formulation) unbeaten(all []system) []system {
 // the same kits, and a comes before b in the order of unbeaten, so that of two
 // equals only one is beaten.
 func (f *formulation) beats(a, b *system) bool {
-	if a.cost > b.cost || a.level < b.level {
+	x, y := &f.options[a.option], &f.options[b.option]
+	if a.level < b.level {
 		return false
 	}
-	x, y := &f.options[a.option], &f.options[b.option]
-	if x == y {
-		return true // only the block differs
+	if x == y { // only the block differs
+		return f.blocks[a.block].cost <= f.blocks[b.block].worth
+	}
+	if a.cost > f.blocks[b.block].worth+y.worth {
+		return false
 	}
 	if x.demand > y.demand || y.amp.part.Amplifier.SpeakerInput && !x.amp.part.Amplifier.SpeakerInput || y.amp.must > 0 {
 		return false

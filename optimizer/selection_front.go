@@ -21,7 +21,8 @@ type frontWay struct {
 	sources []bool // which of the sources it goes with
 	needed  bool   // its own amplifier is idle beside these sources, unless must still needs it
 	level   level
-	cost    int64 // of the pair, the blocker, and the front's own amplifier
+	cost    int64 // of the pair, the blocker, and the front's own amplifier, without deals
+	worth   int64 // see worthOf
 	demand  float64
 	speaker bool // what drives it takes speaker wires
 }
@@ -89,7 +90,7 @@ func (f *formulation) fromSource(c choice) {
 // source can drive the pair by the rule, unless must asks for it.
 func (f *formulation) fromOwn(c choice, it *item, can []bool) {
 	a := it.part.Amplifier
-	w := frontWay{pair: c, power: FromOwn, amp: it, speaker: a.SpeakerInput, cost: it.cost(1), demand: f.t.amps[it].demand}
+	w := frontWay{pair: c, power: FromOwn, amp: it, speaker: a.SpeakerInput, cost: it.list(1), worth: worthOf(it, 1), demand: f.t.amps[it].demand}
 	watts := f.t.stereoPower(it, c.load)
 	for _, highPass := range []bool{false, true} {
 		for _, idle := range []bool{false, true} {
@@ -123,8 +124,9 @@ func (f *formulation) filtered(w frontWay, watts float64, highPass bool) {
 	if !(watts > 0) {
 		return
 	}
-	w.cost += w.pair.price()
-	if w.cost > f.t.limit {
+	w.cost += w.pair.list(1)
+	w.worth += worthOf(w.pair.item, 1)
+	if w.worth > f.t.limit {
 		return
 	}
 	bare := filter{}
@@ -142,14 +144,14 @@ func (f *formulation) filtered(w frontWay, watts float64, highPass bool) {
 	if (highPass || passes && !f.t.music()) && !forced {
 		return
 	}
-	bareCost := w.cost
+	bareCost, bareWorth := w.cost, w.worth
 	for _, b := range f.blockers {
 		high := blockerFilter(b.part.Blocker, w.pair.load)
 		if highPass && high.hz < builtIn.hz {
 			high = builtIn
 		}
 		if l, passes := f.t.hear(w.pair, watts, high); passes {
-			w.level, w.blocker, w.cost = l, b, bareCost+b.cost(1)
+			w.level, w.blocker, w.cost, w.worth = l, b, bareCost+b.list(1), bareWorth+worthOf(b, 1)
 			f.add(w)
 		}
 	}
@@ -228,7 +230,7 @@ func (f *formulation) dropUndriven() {
 
 // beatsWay says whether way a can stand in for b in any solution.
 func (f *formulation) beatsWay(a, b *frontWay) bool {
-	if a.needed || a.cost > b.cost || a.level < b.level || a.demand > b.demand || b.speaker && !a.speaker {
+	if a.needed || a.cost > b.worth || a.level < b.level || a.demand > b.demand || b.speaker && !a.speaker {
 		return false
 	}
 	if a.power != FromOwn && b.power != FromOwn || a.amp == b.amp {

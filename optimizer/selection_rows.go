@@ -42,6 +42,7 @@ func (f *formulation) program() *Selection {
 	w.listParts()
 	w.columns()
 	w.levelRows()
+	w.deals()
 	w.money()
 	w.links()
 	w.bassRows()
@@ -112,17 +113,23 @@ func (w *wording) addPart(it *item) {
 	c := countOf{item: it, name: name, bought: absent, owned: absent}
 	if n := it.most - it.owned; n > 0 {
 		c.bought = w.p.Add(linear.Variable{Name: name, Kind: linear.Whole, Most: int64(min(n, w.mostPieces())),
-			Note: fmt.Sprintf("%s %s, %s", it.part.Kind, it.part.SKU, w.t.money(it.price))})
-		if it.price != 0 {
-			w.s.cost = append(w.s.cost, linear.Term{Variable: c.bought, Factor: it.price})
-		}
+			Note: fmt.Sprintf("%s %s, %s", it.part.Kind, it.part.SKU, it.part.Price)})
+		w.pay(c.bought, it.full+it.each)
 	}
 	if it.owned > 0 && it.most > 0 {
 		c.owned = w.p.Add(linear.Variable{Name: name + "_own", Kind: linear.Whole, Most: int64(min(it.owned, w.mostPieces())),
 			Note: fmt.Sprintf("%s %s, owned", it.part.Kind, it.part.SKU)})
+		w.pay(c.owned, it.each)
 	}
 	w.of[it] = len(w.s.parts)
 	w.s.parts = append(w.s.parts, c)
+}
+
+// pay puts a factor on the sum of prices.
+func (w *wording) pay(variable int, factor int64) {
+	if factor != 0 {
+		w.s.cost = append(w.s.cost, linear.Term{Variable: variable, Factor: factor})
+	}
 }
 
 // mostPieces is more of one part than any build holds.
@@ -253,8 +260,8 @@ func (w *wording) levelRows() {
 
 // money is the cap.
 func (w *wording) money() {
-	if w.t.limit < boundless {
-		w.p.Bind(linear.Row{Name: "cap", Note: "the cap, before tax; owned pieces are free", Terms: w.s.cost, Limit: w.t.limit})
+	if w.t.brief.Cap != (catalog.Money{}) {
+		w.p.Bind(linear.Row{Name: "cap", Note: "the cap", Terms: w.s.cost, Limit: w.t.limit})
 	}
 }
 

@@ -1,0 +1,67 @@
+package optimizer
+
+import (
+	"fmt"
+
+	"loudfor/catalog"
+	"loudfor/optimizer/linear"
+)
+
+// Deals in the program: how often each is taken, and what it takes off the sum.
+// A piece is in one deal at most, so of each part the deals together ask for no
+// more pieces than are bought. Nothing forces a deal to be taken: the solver
+// takes what saves, as the customer would.
+
+func (w *wording) deals() {
+	asked := make(map[*item][]linear.Term)
+	note := "deals from so many pieces on"
+	for i, o := range w.t.offers {
+		if !w.within(o) {
+			continue
+		}
+		name, words := fmt.Sprintf("d%d", i+1), fmt.Sprintf("deal %q", o.deal.Name)
+		times := w.p.Add(linear.Variable{Name: name, Kind: linear.Whole, Most: int64(min(o.times, w.mostPieces())), Note: words + ", how often"})
+		w.pay(times, -o.saving)
+		it := o.uses[0].item
+		switch d := o.deal; d.Form {
+		case catalog.DealSet:
+			for _, u := range o.uses {
+				asked[u.item] = append(asked[u.item], linear.Term{Variable: times, Factor: int64(u.count)})
+			}
+		case catalog.DealEvery:
+			asked[it] = append(asked[it], linear.Term{Variable: times, Factor: int64(d.Every)})
+		case catalog.DealFrom:
+			on := w.p.Add(linear.Variable{Name: name + "_on", Note: words + ", whether"})
+			pieces := w.p.Add(linear.Variable{Name: name + "_pcs", Kind: linear.Whole, Most: int64(w.mostPieces()), Note: words + ", on how many pieces"})
+			asked[it] = append(asked[it], one(pieces))
+			w.p.Bind(linear.Row{Name: name + "_from", Note: note, Relation: linear.AtLeast,
+				Terms: []linear.Term{one(pieces), {Variable: on, Factor: -int64(d.From)}}})
+			w.p.Bind(linear.Row{Name: name + "_none", Relation: linear.AtMost,
+				Terms: []linear.Term{one(pieces), {Variable: on, Factor: -int64(w.mostPieces())}}})
+			saves := []linear.Term{one(times), minus(pieces)}
+			if !d.All && d.From > 1 {
+				saves = append(saves, linear.Term{Variable: on, Factor: int64(d.From - 1)})
+			}
+			w.p.Bind(linear.Row{Name: name + "_save", Relation: linear.AtMost, Terms: saves})
+			note = ""
+		}
+	}
+	note = "a piece is in one deal at most, and owned pieces in none"
+	for _, c := range w.s.parts {
+		if terms := asked[c.item]; terms != nil {
+			w.p.Bind(linear.Row{Name: "deals_" + c.name, Note: note, Relation: linear.AtMost, Terms: append(terms, minus(c.bought))})
+			note = ""
+		}
+	}
+}
+
+// within says whether all parts of an offer can be bought in the program.
+func (w *wording) within(o *offer) bool {
+	for _, u := range o.uses {
+		at, known := w.of[u.item]
+		if !known || w.s.parts[at].bought == absent {
+			return false
+		}
+	}
+	return true
+}
