@@ -2,6 +2,7 @@ package optimizer
 
 import (
 	"context"
+	"errors"
 	"hash/fnv"
 	"math"
 	"math/rand/v2"
@@ -32,8 +33,8 @@ const (
 
 // bands fills in the bands of all builds, and the ties with the first.
 func (t *task) bands(ctx context.Context, builds []Build) error {
-	if len(builds) == 0 || ctx.Err() != nil {
-		return nil // stopped early: the ranking counts more than its bands
+	if len(builds) == 0 || errors.Is(ctx.Err(), context.Canceled) {
+		return nil // someone is waiting: the ranking counts more than its bands
 	}
 	rooms, err := t.cars()
 	if err != nil {

@@ -20,8 +20,8 @@ type Problem struct {
 	// the ranking, such as a sweep over caps.
 	Bare bool
 
-	// Progress, if set, is called between rounds of the search, from the
-	// goroutine that called Pick.
+	// Progress, if set, is called now and then during the search, from any
+	// goroutine, but never twice at once. It may miss some news.
 	Progress func(Progress)
 }
 

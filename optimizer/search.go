@@ -50,6 +50,7 @@ type search struct {
 	probing    bool           // first finds are looked for, and nothing is booked
 	bands      cabin.Response // the frequencies of the room that music depends on
 	finished   bool
+	news       news
 }
 
 func (t *task) search(ctx context.Context) *search {
@@ -82,6 +83,7 @@ func (t *task) search(ctx context.Context) *search {
 			w := <-free
 			w.open(ctx, round[i], &finds[i])
 			free <- w
+			s.report(1, len(groups))
 		})
 		for i := range finds {
 			s.books.add(&finds[i].books)
@@ -95,7 +97,6 @@ func (t *task) search(ctx context.Context) *search {
 		}
 		done += len(round)
 		size = min(size*growth, lastRound)
-		s.report(done, len(groups))
 	}
 	for _, g := range groups[done:] {
 		s.books.pairs[DropTime] += uint64(len(g.housing)) * s.pairSlots()
@@ -123,17 +124,6 @@ func (s *search) probe(ctx context.Context, groups []*group) {
 		}
 	}
 	s.probing = false
-}
-
-func (s *search) report(done, all int) {
-	if s.p.Progress == nil {
-		return
-	}
-	p := Progress{Done: done, Blocks: all}
-	if len(s.total.best) > 0 {
-		p.Best = s.total.best[0].level.dB()
-	}
-	s.p.Progress(p)
 }
 
 // paper counts the combinations of what is not a bass block.

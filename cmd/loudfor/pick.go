@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -13,7 +14,7 @@ import (
 
 func pickCommand(c *console) *cobra.Command {
 	var w wishes
-	top, different := 5, false
+	top, alike, limit := 5, false, time.Duration(0)
 	cmd := &cobra.Command{
 		Use:   "pick [BRIEF]",
 		Short: "Rank the loudest complete builds for a brief",
@@ -23,7 +24,13 @@ loudest complete builds of the catalogue that satisfy it.
 
 Without a brief and without a catalogue it answers for the built-in demo, whose
 parts, makers, shops and prices are invented. With a catalogue and without a
-brief, --cap says how much may be spent.`,
+brief, --cap says how much may be spent.
+
+No two builds ranked have the same bass driver and amplifier, so that there is
+something to choose from; --alike ranks every set of parts.
+
+A search that is stopped, by --time-limit or an interrupt, shows the best so far
+and how much louder unseen builds could be.`,
 		Example: `  loudfor pick
   loudfor pick brief.yaml --catalog parts/
   loudfor pick --catalog parts/ --cap 500 --vehicle sedan --openings "doors open"
@@ -36,29 +43,37 @@ brief, --cap says how much may be spent.`,
 			if top < 1 || top > mostTop {
 				return usageError{text: "--top is from 1 to 1000", command: cmd.CommandPath()}
 			}
+			if limit < 0 {
+				return usageError{text: "--time-limit is above zero, such as 2s", command: cmd.CommandPath()}
+			}
 			w.request.Brief = first(args)
-			return pick(cmd.Context(), c, &w, top, different)
+			return pick(cmd.Context(), c, &w, top, alike, limit)
 		},
 	}
 	w.flags(cmd)
 	cmd.Flags().IntVarP(&top, "top", "n", top, "how `many` builds to rank")
-	cmd.Flags().BoolVar(&different, "different", false, "rank only the best build of each bass driver and amplifier")
+	cmd.Flags().BoolVar(&alike, "alike", false, "rank builds with the same bass driver and amplifier too, not only the best of them")
+	timeLimit(cmd, &limit)
 	return cmd
 }
 
 // mostTop keeps a ranking readable, and its search sharp.
 const mostTop = 1000
 
-func pick(ctx context.Context, c *console, w *wishes, top int, different bool) error {
+func pick(ctx context.Context, c *console, w *wishes, top int, alike bool, limit time.Duration) error {
 	job, err := c.load(&w.request)
 	if err != nil {
 		return err
 	}
 	problem := w.problem(job, top)
-	if different {
+	if !alike {
 		problem.Distinct = optimizer.DistinctBass
 	}
-	result, err := optimizer.Pick(ctx, problem)
+	var result optimizer.Result
+	err = c.search(ctx, limit, &problem, func(ctx context.Context) (err error) {
+		result, err = optimizer.Pick(ctx, problem)
+		return err
+	})
 	if err != nil {
 		return err
 	}

@@ -8,8 +8,14 @@ import (
 	"github.com/rogpeppe/go-internal/testscript"
 )
 
+// asProgram, set in the environment, makes a test's executable the program.
+const asProgram = "LOUDFOR_TEST_AS_PROGRAM"
+
 // The program itself is a command of the scripts; a fault in it stays a panic.
 func TestMain(m *testing.M) {
+	if os.Getenv(asProgram) != "" {
+		main() // does not return
+	}
 	guard = false
 	testscript.Main(m, map[string]func(){"loudfor": main})
 }

@@ -41,6 +41,9 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) (status int) 
 	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer stop()
+	// The first interrupt stops a search, which then tells what it has; from
+	// then on they kill, as for any program.
+	context.AfterFunc(ctx, stop)
 	root := rootCommand(c)
 	root.SetArgs(args)
 	root.SetIn(stdin)

@@ -37,6 +37,10 @@ var answers = [][]string{
 	{"pick", "demo:500-no-room"},
 	{"pick", "demo:800-music", "--top", "12"},
 	{"pick", "demo:1500-one-shop"},
+	{"pick", "--alike"},
+	{"ladder", "--worth", "25"},
+	{"ladder", "demo:800-music"},
+	{"ladder", "demo:500-no-room"},
 	{"predict", "demo:value-12-sealed"},
 	{"predict", "demo:two-tens-vented"},
 	{"predict", "demo:music-hatch"},
@@ -44,6 +48,7 @@ var answers = [][]string{
 	{"help", "json"},
 	{"help", "formats"},
 	{"help", "pick"},
+	{"help", "ladder"},
 	{"help", "predict"},
 	{"help", "check"},
 	{"help"},
@@ -77,7 +82,7 @@ func TestAnswersAreNarrowAndPlain(t *testing.T) {
 
 // The number of cores never shows in a single byte.
 func TestSameBytesWhateverTheCores(t *testing.T) {
-	asked := [][]string{{"pick"}, {"pick", "demo:800-music", "--json"}, {"pick", "demo:500-no-room"}}
+	asked := [][]string{{"pick"}, {"pick", "demo:800-music", "--json"}, {"ladder", "demo:800-music", "--json"}, {"pick", "demo:500-no-room"}}
 	if testing.Short() {
 		asked = asked[:1]
 	}

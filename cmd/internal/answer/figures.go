@@ -16,8 +16,13 @@ import (
 
 func decibels(db float64) string { return fixed(db, 1) + " dB" }
 
-// banded is a level with the half-width of its band.
-func banded(db, band float64) string { return fixed(db, 1) + " +/- " + fixed(band, 1) + " dB" }
+// banded is a level with the half-width of its band, if one was drawn.
+func banded(db, band float64) string {
+	if band == 0 {
+		return decibels(db)
+	}
+	return fixed(db, 1) + " +/- " + fixed(band, 1) + " dB"
+}
 
 func hertz(hz float64) string { return fixed(hz, 0) + " Hz" }
 

@@ -9,18 +9,28 @@ import (
 // proof says in words why the ranking can be trusted: what was covered, what
 // was computed, why the rest need not be.
 func (p *Page) proof(r optimizer.Result) {
-	proof := r.Proof
-	if proof.Combinations != nil && proof.Evaluated != nil {
-		p.say("%s combinations of parts were covered: %s of them computed, the others dropped because", thousands(proof.Combinations), thousands(proof.Evaluated))
-		for _, drop := range proof.Dropped {
-			p.item("%s: %s", reasonWords(drop.Reason), thousands(drop.Count))
-		}
+	p.counts(r.Proof)
+	p.outcome(r)
+}
+
+// counts is what was covered and why the most of it need not be computed.
+func (p *Page) counts(proof optimizer.Proof) {
+	if proof.Combinations == nil || proof.Evaluated == nil {
+		return
 	}
+	p.say("%s combinations of parts were covered: %s of them computed, the others dropped because", thousands(proof.Combinations), thousands(proof.Evaluated))
+	for _, drop := range proof.Dropped {
+		p.item("%s: %s", reasonWords(drop.Reason), thousands(drop.Count))
+	}
+}
+
+// outcome is what follows.
+func (p *Page) outcome(r optimizer.Result) {
 	switch r.Outcome {
 	case optimizer.Optimal:
 		p.say("Proven best: no build of this catalogue that satisfies the brief ranks above these.")
 	case optimizer.Feasible:
-		p.say("The search stopped early (%s): no build is louder than 1 by more than %s.", r.Stop, decibels(proof.GapDB))
+		p.say("The search stopped early (%s): no build is louder than 1 by more than %s.", r.Stop, decibels(r.Proof.GapDB))
 	case optimizer.Infeasible:
 		p.say("Proven: no build of this catalogue satisfies the brief.")
 	default:

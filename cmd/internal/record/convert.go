@@ -24,15 +24,20 @@ func OfPick(b catalog.Brief, v catalog.Vehicle, invented bool, r optimizer.Resul
 	for _, build := range r.Builds {
 		doc.Builds = append(doc.Builds, ofBuild(build))
 	}
-	for _, conflict := range r.Conflicts {
+	doc.Conflicts = ofConflicts(r.Conflicts)
+	return doc
+}
+
+func ofConflicts(sets [][]optimizer.Requirement) (all []Conflict) {
+	for _, conflict := range sets {
 		var c Conflict
 		for _, requirement := range conflict {
 			c.Requirements = append(c.Requirements, requirement.Kind.String()+": "+requirement.Words)
 			c.Unblock = append(c.Unblock, requirement.Remedy)
 		}
-		doc.Conflicts = append(doc.Conflicts, c)
+		all = append(all, c)
 	}
-	return doc
+	return all
 }
 
 // OfPredict is the document of a prediction.
@@ -44,7 +49,7 @@ func ofBuild(b optimizer.Build) Build {
 	o := b.Operation
 	doc := Build{
 		Rank: b.Rank, Cost: money(b.Cost),
-		Reading: Reading{DB: Level(b.Reading.DB), BandDB: Level(b.Reading.Band), Hz: Number(b.Reading.Hz),
+		Reading: Reading{DB: Level(b.Reading.DB), BandDB: band(b.Reading.Band), Hz: Number(b.Reading.Hz),
 			Place: b.Reading.Place, Openings: b.Reading.Openings},
 		Music:   Music{DB: Level(b.Music.DB)},
 		Limit:   o.Limit.String(),
@@ -155,4 +160,13 @@ func orEmpty(words []string) []string {
 		return []string{}
 	}
 	return words
+}
+
+// band is the half-width of a band, left out where none was drawn: a search
+// that was interrupted, or a ladder.
+func band(db float64) Figure {
+	if db == 0 {
+		return ""
+	}
+	return Level(db)
 }

@@ -15,7 +15,7 @@ loudfor pick --json
   cap           the most that a build may cost, everything included
   outcome       "optimal": proven best; "feasible": found, with proof.gap_db left
                 open; "infeasible": proven that no build exists; "unknown"
-  stop          why the search ended
+  stop          why the search ended: "complete", "time limit" or "cancelled"
   goal          "reading" or "music"
   vehicle       name of the vehicle
   demo          true where the catalogue is the invented demo; else left out
@@ -33,7 +33,8 @@ loudfor pick --json
     cost          all in, tax included
     reading       {db, band_db, hz, place, openings}: the highest level on a
                   meter, half the width of its 90 % interval, its frequency,
-                  where the meter stands and what is open
+                  where the meter stands and what is open; band_db is left out
+                where an interrupt came before it was drawn
     music         {db}: the loudest balanced playback
     limit         what keeps the reading from being higher
     clamp         {volts, amps, ohms, watts}: what meters show at the peak:
@@ -55,7 +56,7 @@ loudfor pick --json
     warnings      what to look at before buying
   conflicts     only when no build exists: [{requirements, unblock}], the
                 smallest sets that block, and what would free each
-
+` + LadderHelp + `
 loudfor predict --json
   schema        "loudfor/predict/1"
   currency, vehicle, and the keys of one build as above, then

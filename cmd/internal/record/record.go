@@ -75,7 +75,7 @@ type Build struct {
 // Reading is the level that a meter would show.
 type Reading struct {
 	DB       Figure `json:"db"`
-	BandDB   Figure `json:"band_db"`
+	BandDB   Figure `json:"band_db,omitempty"`
 	Hz       Figure `json:"hz"`
 	Place    string `json:"place"`
 	Openings string `json:"openings"`

@@ -1,0 +1,141 @@
+package main
+
+import (
+	"context"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"loudfor/catalog"
+	"loudfor/cmd/internal/answer"
+	"loudfor/cmd/internal/curve"
+	"loudfor/cmd/internal/inputs"
+	"loudfor/cmd/internal/record"
+	"loudfor/optimizer"
+)
+
+// rungs are what ladder is asked for besides its answer.
+type rungs struct {
+	csv, svg, worth string
+	limit           time.Duration
+}
+
+func ladderCommand(c *console) *cobra.Command {
+	var w wishes
+	var r rungs
+	cmd := &cobra.Command{
+		Use:   "ladder [BRIEF]",
+		Short: "The best build at every price up to the cap",
+		Long: `ladder reads a brief as pick does and finds the best build at every price up to
+its cap: each price at which more can be had, to the cent, and what it buys.
+Between two prices there is no better build than that of the lower one.
+
+With --worth it marks where 2 dB more cost more than that. It also tells the
+lowest price of a complete system, bass and new front stage.
+
+A ladder that is stopped, by --time-limit or an interrupt, shows what was found
+and how much louder unseen builds could be.`,
+		Example: `  loudfor ladder
+  loudfor ladder brief.yaml --catalog parts/ --worth "40 USD"
+  loudfor ladder brief.yaml --catalog parts/ --csv ladder.csv --svg ladder.svg
+  loudfor ladder brief.yaml --catalog parts/ --csv -`,
+		Args: atMost(1, "one brief"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if err := w.check(cmd); err != nil {
+				return err
+			}
+			if r.limit < 0 {
+				return usageError{text: "--time-limit is above zero, such as 2s", command: cmd.CommandPath()}
+			}
+			w.request.Brief = first(args)
+			return ladder(cmd.Context(), c, &w, r)
+		},
+	}
+	w.flags(cmd)
+	cmd.Flags().StringVar(&r.csv, "csv", "", "write the steps as CSV to `file`, or - for standard output in place of the answer")
+	cmd.Flags().StringVar(&r.svg, "svg", "", "draw level against price into `file`")
+	cmd.Flags().StringVar(&r.worth, "worth", "", "mark where 2 dB more cost more than this `money`: \"40 USD\" or 40")
+	timeLimit(cmd, &r.limit)
+	return cmd
+}
+
+func ladder(ctx context.Context, c *console, w *wishes, r rungs) error {
+	job, err := c.load(&w.request)
+	if err != nil {
+		return err
+	}
+	worth, err := worthOf(r.worth, job.Catalogue.Currency)
+	if err != nil {
+		return err
+	}
+	problem := w.problem(job, 1)
+	var result optimizer.LadderResult
+	err = c.search(ctx, r.limit, &problem, func(ctx context.Context) (err error) {
+		result, err = optimizer.Ladder(ctx, problem)
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	changes := answer.Changes(result.Steps)
+	if err := c.writeLadder(r, job, worth, changes, result); err != nil {
+		return err
+	}
+	switch {
+	case r.csv == "-":
+	case c.json:
+		err = c.writeJSON(record.OfLadder(job.Brief, job.Vehicle, job.Invented, worth, changes, result))
+	default:
+		page := answer.New(c.out, c.style)
+		page.Ladder(job.Question(), worth, result)
+		err = page.Close()
+	}
+	if err != nil {
+		return err
+	}
+	return verdict(optimizer.Result{Outcome: result.Outcome, Stop: result.Stop})
+}
+
+// worthOf reads --worth; nil if it is not given.
+func worthOf(text, currency string) (*catalog.Money, error) {
+	if text == "" {
+		return nil, nil
+	}
+	worth, err := inputs.ParseCap(text, currency)
+	switch {
+	case err != nil:
+		return nil, inputs.UsageError{Text: "--worth " + text + ": not a sum of money above zero, such as \"40 USD\""}
+	case currency != "" && worth.Currency != currency:
+		return nil, inputs.UsageError{Text: "--worth " + text + ": the catalogue is in " + currency}
+	}
+	return &worth, nil
+}
+
+// writeLadder writes the files beside the answer.
+func (c *console) writeLadder(r rungs, job inputs.Job, worth *catalog.Money, changes []string, result optimizer.LadderResult) error {
+	if r.csv != "" {
+		text, err := curve.LadderCSV(result.Steps, changes)
+		if err != nil {
+			return err
+		}
+		if r.csv == "-" {
+			if _, err := c.out.Write(text); err != nil {
+				return err
+			}
+		} else if err := replace(r.csv, text); err != nil {
+			return err
+		}
+	}
+	if r.svg == "" || len(result.Steps) == 0 {
+		return nil
+	}
+	title := job.Brief.Name
+	if title == "" {
+		title = job.Vehicle.Name
+	}
+	picture, err := curve.LadderSVG(title, result.Steps, worth, job.Brief.Cap)
+	if err != nil {
+		return err
+	}
+	return replace(r.svg, picture)
+}
