@@ -6,6 +6,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/model/bass"
+	"loudfor/model/cabin"
 	"loudfor/model/enclosure"
 )
 
@@ -81,6 +82,7 @@ func (s *search) ceil(g *group, h *bass.Horizon) {
 		m := s.mouths[box]
 		widest.Port, widest.Cones = max(widest.Port, m.Port), widest.Cones || m.Cones
 	}
+	g.mouth = widest
 	g.ceiling = s.beyond(h, widest)
 	if s.music() {
 		g.ceiling = min(g.ceiling, s.most)
@@ -107,7 +109,15 @@ func (t *task) look(h *bass.Horizon, g *group) bool {
 // lookAs turns a horizon to a group's driver fed by f.
 func (t *task) lookAs(h *bass.Horizon, g *group, f felt) {
 	volts, _, _ := t.feed.Terminal(0, f.efficiency)
-	h.Look(&t.drivers[g.driver].driver, g.drivers(), f.drive(1).Source, volts, t.limits(), t.room)
+	h.Look(&t.drivers[g.driver].driver, g.drivers(), f.drive(1).Source, volts, t.limits(), t.horizonRoom())
+}
+
+// horizonRoom is the room at the frequencies that the goal depends on.
+func (t *task) horizonRoom() *cabin.Response {
+	if t.music() {
+		return &t.bandRoom
+	}
+	return t.room
 }
 
 // beyond is the level that no block behind a mouth exceeds.

@@ -36,6 +36,7 @@ type class struct {
 	bare           int64   // lowest price of a pair without
 	floors         []int64 // of all pairs, rising
 	envelopes      []felt  // envelopes[i] covers the pairs of floors[:i+1]
+	plain, sparing budget  // of pairs that leave no channels over, and of those that do
 	lost           [reasonCount]uint64
 }
 
@@ -50,6 +51,7 @@ type pair struct {
 	forced *item // amplifier that must be in the build and is not yet
 	ways   []way
 	felt   felt    // envelope of the ways
+	spare  bool    // for music: some way leaves channels over
 	bundle *bundle // kits that carry it
 }
 
@@ -146,7 +148,7 @@ func (t *task) fill(c *class) {
 				c.lost[DropKit]++
 				continue
 			}
-			p.bare = p.price + p.bundle.floor
+			p.bare, p.spare = p.price+p.bundle.floor, spare && t.music()
 			p.floor = p.bare + floor
 			if p.floor > t.limit {
 				c.lost[DropCap]++
@@ -167,11 +169,7 @@ func (t *task) fillClasses() {
 // under is the envelope of all pairs that cost no more than a sum with the
 // cheapest kit and rest; ok is false when none does.
 func (c *class) under(sum int64) (f felt, ok bool) {
-	i, _ := slices.BinarySearch(c.floors, sum+1)
-	if i == 0 {
-		return felt{}, false
-	}
-	return c.envelopes[i-1], true
+	return covering(c.floors, c.envelopes, sum)
 }
 
 // forcedBeside is the amplifier that must still come in as the front's own

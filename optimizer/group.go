@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"loudfor/catalog"
+	"loudfor/model/bass"
 )
 
 // A bass block is so many drivers in so many equal boxes. Blocks that differ
@@ -20,9 +21,10 @@ type group struct {
 	holes   int     // drivers in each box
 	housing []*item // cheapest first for this many boxes; for a loaded enclosure itself alone
 	class   *class
-	ceiling level   // proven: no block of the group is louder
-	floor   int64   // nor any build with one cheaper
-	treads  []tread // on a ladder: ceilings by price
+	mouth   bass.Mouth // the widest of the housings
+	ceiling level      // proven: no block of the group is louder
+	floor   int64      // nor any build with one cheaper
+	treads  []tread    // on a ladder: ceilings by price
 }
 
 func (g *group) drivers() int { return g.boxes * g.holes }

@@ -52,6 +52,7 @@ type rests struct {
 	forcedConverter, forcedBlocker bool
 	mutex                          sync.Mutex
 	lists                          map[restKey]*restList
+	spares                         map[*item]stairs
 	quicks                         map[restKey]*restList
 	packs                          map[packKey][]pack
 	merged                         map[packKey][]pack
@@ -103,6 +104,7 @@ func (t *task) newRests() *rests {
 		forcedConverter: t.forcedKind(catalog.KindConverter),
 		forcedBlocker:   t.forcedKind(catalog.KindBlocker),
 		lists:           make(map[restKey]*restList),
+		spares:          make(map[*item]stairs),
 		quicks:          make(map[restKey]*restList),
 		packs:           make(map[packKey][]pack),
 		merged:          make(map[packKey][]pack),

@@ -46,9 +46,8 @@ type search struct {
 	all     stairs // of both
 	most    level  // no front stage is louder
 
-	leastFront level          // during a round: quieter front stages are of no use
-	probing    bool           // first finds are looked for, and nothing is booked
-	bands      cabin.Response // the frequencies of the room that music depends on
+	leastFront level // during a round: quieter front stages are of no use
+	probing    bool  // first finds are looked for, and nothing is booked
 	finished   bool
 	news       news
 }
@@ -57,7 +56,7 @@ func (t *task) search(ctx context.Context) *search {
 	s := &search{task: t, left: silent}
 	s.total = ranking{size: t.top, same: t.sameRank, ladder: t.ladder}
 	s.paper()
-	bass.BandsOnly(t.room, &s.bands)
+	bass.BandsOnly(t.room, &s.bandRoom)
 	groups := t.groups(&s.books)
 	t.fillClasses()
 	s.climb()
@@ -159,6 +158,8 @@ type worker struct {
 	*search
 	prepared bass.Prepared
 	horizon  bass.Horizon
+	sight    sight          // what the horizon is that of
+	ceilings bass.Ceilings  // of the bands of the block, or of the branch at hand
 	horizons []bass.Horizon // on a ladder: one for each tread of the group
 	part     cabin.Response // the frequencies of the room that matter for one block
 	find     *find
@@ -180,7 +181,7 @@ func (w *worker) open(ctx context.Context, g *group, f *find) {
 		return
 	}
 	w.ranking = w.total.clone()
-	looked := false
+	w.sight = sight{}
 	w.sighted = false
 	for i, box := range g.housing {
 		rest := uint64(len(g.housing)-i) * slots
@@ -203,10 +204,17 @@ func (w *worker) open(ctx context.Context, g *group, f *find) {
 			w.drop(g.ceiling, w.price+g.class.floor, &f.books.pairs, rest)
 			return
 		}
-		if !looked {
-			looked = w.look(&w.horizon, g)
+		if l := w.lookOut(); !w.admits(l, w.price+g.class.floor, w.price+g.class.bare) {
+			// Nor can they be driven harder.
+			w.drop(l, w.price+g.class.floor, &f.books.pairs, rest)
+			return
 		}
-		if l := w.beyond(&w.horizon, w.mouths[box]); !w.admits(l, w.price+g.class.floor, w.price+g.class.bare) {
+		mouth := w.mouths[box]
+		if w.narrow(mouth) {
+			w.drop(silent, w.price+g.class.floor, &f.books.pairs, slots)
+			continue
+		}
+		if l := w.beyond(&w.horizon, mouth); !w.admits(l, w.price+g.class.floor, w.price+g.class.bare) {
 			w.drop(l, w.price+g.class.floor, &f.books.pairs, slots)
 			continue
 		}
@@ -265,7 +273,7 @@ func (w *worker) settle(slots uint64) {
 		return
 	}
 	// What the money left over can buy, whatever it is.
-	strongest, ok := g.class.under(w.limit - w.price)
+	strongest, ok := w.strongest()
 	if !ok {
 		books.pairs[DropCap] += slots
 		return
@@ -273,7 +281,7 @@ func (w *worker) settle(slots uint64) {
 	room, rival := w.room, w.rival(w.price+g.class.floor)
 	switch {
 	case w.music():
-		room = &w.bands
+		room = &w.bandRoom
 	case rival != nil:
 		// Only where the horizon leaves hope need one look.
 		w.horizon.Above(w.least(rival), w.mouths[w.box], w.room, &w.part)
@@ -286,6 +294,9 @@ func (w *worker) settle(slots uint64) {
 	if bass.PrepareInto(&w.prepared, setup, room) != nil {
 		books.pairs[DropFit] += slots
 		return
+	}
+	if w.music() {
+		w.horizon.Ceilings(w.mouths[w.box], &w.ceilings)
 	}
 	l := w.reach(w.through(strongest), rival)
 	if !w.admits(l, w.price+g.class.floor, w.price+g.class.bare) {
@@ -311,8 +322,10 @@ func (w *worker) through(f felt) bass.Drive {
 // hope says whether any sharp pair below a branch could enter the ranking.
 func (w *worker) hope(at int) bool {
 	b := &w.group.class.sharp[at]
-	if w.price+b.floor > w.limit || !w.admits(loudest, w.price+b.floor, w.price+b.bare) ||
-		!w.admits(w.reach(w.through(b.felt), w.rival(w.price+b.floor)), w.price+b.floor, w.price+b.bare) {
+	above := w.ceilings
+	defer func() { w.ceilings = above }()
+	if w.price+b.floor > w.limit || !w.admitsBelow(loudest, b) ||
+		!w.admitsBelow(w.reach(w.below(b), w.rival(w.price+b.floor)), b) {
 		return false
 	}
 	return b.pairs == 1 || w.hope(at+1) || w.hope(b.right)
@@ -334,15 +347,17 @@ func (t *task) setup(g *group, box *item) bass.Setup {
 func (w *worker) descend(t tree, at int) {
 	b := &t[at]
 	n := uint64(b.pairs)
+	above := w.ceilings
+	defer func() { w.ceilings = above }()
 	if w.price+b.floor > w.limit {
 		w.find.books.pairs[DropCap] += n
 		return
 	}
 	l := loudest
-	if w.admits(l, w.price+b.floor, w.price+b.bare) {
-		l = w.reach(w.through(b.felt), w.rival(w.price+b.floor))
+	if w.admitsBelow(l, b) {
+		l = w.reach(w.below(b), w.rival(w.price+b.floor))
 	}
-	if !w.admits(l, w.price+b.floor, w.price+b.bare) {
+	if !w.admitsBelow(l, b) {
 		w.drop(l, w.price+b.floor, &w.find.books.pairs, n)
 		return
 	}
@@ -367,8 +382,11 @@ func (t *task) fed(kit *item) supply.Feed {
 // reach bounds the bass's share of the objective over all drives that d covers:
 // exactly that of d, or silent when that is below the candidate to beat.
 func (w *worker) reach(d bass.Drive, rival *candidate) level {
-	if rival == nil || w.music() {
+	switch {
+	case rival == nil:
 		return w.hearBass(&w.prepared, d, boundSlack)
+	case w.music():
+		return w.hearBands(d, rival, boundSlack, &w.ceilings)
 	}
 	o, ok := w.prepared.LoudestAbove(w.least(rival), d, w.task.reading)
 	if !ok {
@@ -380,6 +398,16 @@ func (w *worker) reach(d bass.Drive, rival *candidate) level {
 // least is a little less than the lowest level, dB, that rounds to a rival's.
 func (w *worker) least(rival *candidate) float64 {
 	return (float64(rival.level)-0.5)*levelStep - 2*boundSlack
+}
+
+// hearBands is hearBass for music, or silent when that is below the candidate
+// to beat. c bounds the bands, and becomes what they reach.
+func (w *worker) hearBands(d bass.Drive, rival *candidate, slack float64, c *bass.Ceilings) level {
+	db, ok := w.prepared.BandsAbove(w.least(rival)+w.brief.BassLift, d, bass.Music(), c)
+	if !ok {
+		return silent
+	}
+	return round(db - w.brief.BassLift + slack)
 }
 
 // hearBass is the bass's share of the objective: the loudest reading, or the

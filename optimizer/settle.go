@@ -121,8 +121,12 @@ func (w *worker) sparing(p *pair, kit *item, least int64) level {
 func (w *worker) way(p *pair, i int, kit *item, rival *candidate) level {
 	d := p.ways[i].drive
 	d.Feed = w.fed(kit)
-	if rival == nil || w.music() {
+	switch {
+	case rival == nil:
 		return w.hearBass(&w.prepared, d, 0)
+	case w.music():
+		bands := w.ceilings
+		return w.hearBands(d, rival, 0, &bands)
 	}
 	o, ok := w.prepared.LoudestAbove(w.least(rival), d, w.task.reading)
 	if !ok {

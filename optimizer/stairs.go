@@ -60,6 +60,29 @@ func stairsOf(list []rest) stairs {
 // whatever the amplifier: each pair with the cheapest source, as loud as the
 // most power on the shelf makes it with the best of all filters.
 func (r *rests) spareStairs() stairs {
+	return r.stairsFrom(func(load float64) (watts float64) {
+		for _, amp := range r.owns {
+			watts = max(watts, r.t.stereoPower(amp, load))
+		}
+		return watts
+	})
+}
+
+// spareOf is spareStairs with the power of one amplifier.
+func (r *rests) spareOf(amp *item) stairs {
+	r.mutex.Lock()
+	defer r.mutex.Unlock()
+	s, known := r.spares[amp]
+	if !known {
+		s = r.stairsFrom(func(load float64) float64 { return r.t.stereoPower(amp, load) })
+		r.spares[amp] = s
+	}
+	return s
+}
+
+// stairsFrom is the staircase of all pairs with the cheapest source, when they
+// are given a power that depends on their load.
+func (r *rests) stairsFrom(power func(load float64) float64) stairs {
 	if len(r.sources) == 0 {
 		return nil
 	}
@@ -68,9 +91,7 @@ func (r *rests) spareStairs() stairs {
 	for _, c := range r.choices {
 		watts, known := most[c.load]
 		if !known {
-			for _, amp := range r.owns {
-				watts = max(watts, r.t.stereoPower(amp, c.load))
-			}
+			watts = power(c.load)
 			most[c.load] = watts
 		}
 		if !(watts > 0) {
@@ -132,6 +153,28 @@ func (w *worker) admits(l level, floor, bare int64) bool {
 	if w.task.ladder && w.music() {
 		return w.admitsOnLadder(l, floor, bare)
 	}
+	return w.admitsWith(l, floor, bare, w.rise)
+}
+
+// admitsBelow is admits for the pairs below a branch: where none leaves channels
+// over, and where there is one that does, more is known of its rest.
+func (w *worker) admitsBelow(l level, b *branch) bool {
+	floor, bare := w.price+b.floor, w.price+b.bare
+	if !w.admits(l, floor, bare) {
+		return false
+	}
+	switch {
+	case w.task.ladder || !w.music() || b.spare && b.pairs > 1:
+		return true
+	case !b.spare:
+		return w.admitsWith(l, floor, bare, w.base.to)
+	}
+	own := w.rests.spareOf(w.group.class.pairs[b.pair].amp)
+	return w.admitsWith(l, floor, bare, func(l level) int64 { return min(w.base.to(l), own.to(l)) })
+}
+
+// admitsWith is admits with the lowest price of a rest that reaches a level.
+func (w *worker) admitsWith(l level, floor, bare int64, rise func(level) int64) bool {
 	rival := w.rival(floor)
 	if rival == nil || !w.music() {
 		return rival.allows(l, floor)
@@ -140,8 +183,8 @@ func (w *worker) admits(l level, floor, bare int64) bool {
 	switch {
 	case l < rival.level:
 		return false
-	case l > rival.level && bare+w.rise(rival.level+1) <= w.limit:
+	case l > rival.level && bare+rise(rival.level+1) <= w.limit:
 		return true
 	}
-	return max(floor, bare+w.rise(rival.level)) <= rival.price
+	return max(floor, bare+rise(rival.level)) <= rival.price
 }

@@ -52,13 +52,14 @@ type task struct {
 	top     int
 	ladder  bool // the best at every price is wanted: see ladder.go
 
-	air     air.Air
-	room    *cabin.Response
-	cabin   front.Room
-	reading bass.Limits
-	feed    supply.Feed // without the cable
-	space   catalog.Size3
-	open    bool // open field: no car around
+	air      air.Air
+	room     *cabin.Response
+	bandRoom cabin.Response // the frequencies of the room that music depends on
+	cabin    front.Room
+	reading  bass.Limits
+	feed     supply.Feed // without the cable
+	space    catalog.Size3
+	open     bool // open field: no car around
 
 	musts   []*item // that must be in the build
 	drivers map[*item]*cone

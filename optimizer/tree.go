@@ -26,6 +26,9 @@ type branch struct {
 	right int
 	floor int64
 	bare  int64
+	amps  int64 // lowest price of the amplifiers alone
+	rest  int64 // lowest price of amplifiers and rest without a kit
+	spare bool  // some of them leave channels over
 	felt  felt
 }
 
@@ -51,7 +54,7 @@ func (c *class) plant() {
 		c.floors[i], c.envelopes[i] = p.floor, f
 		replaced := false
 		for _, k := range sharp {
-			if q := &c.pairs[k]; q.bare <= p.bare && q.felt.covers(p.felt) {
+			if q := &c.pairs[k]; q.bare <= p.bare && q.price <= p.price && q.kitless() <= p.kitless() && !p.spare && q.felt.covers(p.felt) {
 				replaced = true
 				break
 			}
@@ -61,6 +64,7 @@ func (c *class) plant() {
 		}
 	}
 	c.sharp = c.grow(sharp)
+	c.budgets()
 }
 
 // full is the tree of all pairs, made when a block first needs it.
@@ -78,7 +82,7 @@ func (c *class) full() tree {
 // leaf is a pair with its measures, in octaves or the like.
 type leaf struct {
 	pair     int
-	measures [4]float64
+	measures [5]float64
 }
 
 // grow makes a tree of some of the pairs.
@@ -86,7 +90,8 @@ func (c *class) grow(which []int) tree {
 	leaves := make([]leaf, len(which))
 	for i, k := range which {
 		p := &c.pairs[k]
-		leaves[i] = leaf{k, [4]float64{
+		leaves[i] = leaf{k, [5]float64{apart(p.spare),
+
 			-math.Log(p.felt.voltage + tiny), math.Log(p.felt.resistance + smallResistance),
 			-math.Log(p.felt.current + tiny), math.Log(float64(p.floor) + 1)}}
 	}
@@ -96,11 +101,12 @@ func (c *class) grow(which []int) tree {
 // branchOff halves the leaves in the direction in which they differ most.
 func (c *class) branchOff(t tree, leaves []leaf) tree {
 	first := &c.pairs[leaves[0].pair]
-	b := branch{pairs: len(leaves), pair: leaves[0].pair, floor: first.floor, bare: first.bare, felt: first.felt}
+	b := branch{pairs: len(leaves), pair: leaves[0].pair, floor: first.floor, bare: first.bare, amps: first.price, rest: first.kitless(), spare: first.spare, felt: first.felt}
 	low, high := leaves[0].measures, leaves[0].measures
 	for i := range leaves {
 		p := &c.pairs[leaves[i].pair]
 		b.floor, b.bare, b.felt = min(b.floor, p.floor), min(b.bare, p.bare), b.felt.join(p.felt)
+		b.amps, b.rest, b.spare = min(b.amps, p.price), min(b.rest, p.kitless()), b.spare || p.spare
 		for d, v := range leaves[i].measures {
 			low[d], high[d] = min(low[d], v), max(high[d], v)
 		}
@@ -125,8 +131,18 @@ func (c *class) branchOff(t tree, leaves []leaf) tree {
 	return c.branchOff(t, leaves[middle:])
 }
 
+// apart keeps pairs that leave channels over from those that do not.
+func apart(spare bool) float64 {
+	if spare {
+		return spareOctaves
+	}
+	return 0
+}
+
 const (
 	tiny = 1e-12
+	// spareOctaves is more than most other measures differ by.
+	spareOctaves = 5
 	// smallResistance, ohm: below it a source is as good as one without.
 	smallResistance = 0.3
 )

@@ -130,6 +130,35 @@ func (h *Horizon) Bands(m Mouth) float64 {
 	return sum / float64(len(bandCentres))
 }
 
+// Ceilings bound what Bands is made of, of every box with a mouth.
+func (h *Horizon) Ceilings(m Mouth, c *Ceilings) {
+	level := func(i int) float64 { return air.Level(max(leastPressure, h.at(i, m))) }
+	for n, centre := range bandCentres {
+		i := sort.SearchFloat64s(h.hz, centre)
+		c[2*n], c[2*n+1] = level(max(0, i-1)), level(min(i, len(h.hz)-1))
+	}
+}
+
+// Narrowest is the mouth's least Port with which a box could be louder than a
+// level in dB: at every frequency, with less, Loudest is below. cones tells
+// whether the cones face the car.
+func (h *Horizon) Narrowest(level float64, cones bool) float64 {
+	pressure, least := air.Pressure(level), math.Inf(1)
+	for i, flow := range h.flow {
+		short := pressure
+		if cones {
+			short -= h.cone[i]
+		}
+		if short <= 0 {
+			return 0
+		}
+		if short < least*flow {
+			least = short / flow
+		}
+	}
+	return least
+}
+
 // Above gathers into to the frequencies of a room at which a box with a mouth
 // could be louder than a level in dB. The others can be left out of a Prepare
 // whose answer shall only be whether Loudest is above that level.

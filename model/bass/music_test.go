@@ -3,6 +3,8 @@ package bass
 import (
 	"math"
 	"testing"
+
+	"loudfor/model/air"
 )
 
 // IEC 61260-1: the exact midband frequencies in the base-ten system, 1000 x
@@ -65,5 +67,40 @@ func TestCrest(t *testing.T) {
 	}
 	if o := p.At(i, d, Music()); o.Limit == LimitHeat {
 		t.Error("music: limit coil heat")
+	}
+}
+
+// BandsAbove is Bands where that is above a level, and says so where it is not;
+// bounded by its horizon as well as by what a stronger drive reaches.
+func TestBandsAbove(t *testing.T) {
+	for name, b := range boxes() {
+		p := prepare(t, setup(b), car(Grid()))
+		d := modestDrive()
+		l := Music()
+		m, err := MouthOf(b, l, air.At(20), p.hz[len(p.hz)-1])
+		if err != nil {
+			t.Fatal(err)
+		}
+		volts, _, _ := d.Feed.Terminal(0, d.Source.Efficiency)
+		coil := d.Source
+		coil.OpenVoltage /= float64(d.Series)
+		coil.Resistance *= float64(d.Parallel) / float64(d.Series)
+		var h Horizon
+		h.Look(&p.driver, p.Drivers(), coil, volts, l, car(Grid()))
+		var c Ceilings
+		h.Ceilings(m, &c)
+		for _, weaker := range []float64{1, 0.7, 0.4} {
+			d := d
+			d.Source.OpenVoltage *= weaker
+			want := p.Bands(d, l)
+			above := c
+			if _, ok := p.BandsAbove(want+1e-4, d, l, &above); ok || above != c {
+				t.Errorf("%s: %.4f dB is said to be above %.4f", name, want, want+1e-4)
+			}
+			got, ok := p.BandsAbove(want-1e-4, d, l, &c)
+			if !ok || got != want {
+				t.Errorf("%s: %.9f dB, %v; want %.9f", name, got, ok, want)
+			}
+		}
 	}
 }

@@ -1,0 +1,163 @@
+package optimizer
+
+import (
+	"cmp"
+	"slices"
+
+	"loudfor/model/bass"
+)
+
+// How far one can see from a block. The boxes of a group stand by price, and
+// the dearer the box, the less is left for what drives it. So the horizon is
+// looked at again with what the money left over buys, wherever that is notably
+// weaker than when it was last looked at; when even the widest mouth of the
+// group is hopeless then, so are all boxes that are left.
+//
+// For music the money left over is mostly less than what the cap leaves. A
+// build has to be louder than the rival, or as loud for no more than it costs,
+// and the staircase says what the front stages cost that let it be either. Where
+// no front stage is louder than the rival, the rival's price is the cap.
+
+// sight is what a worker's horizon was last looked at with.
+type sight struct {
+	felt   felt
+	known  bool
+	widest level // through the widest mouth of the group
+
+	// With less port a box is quieter than the rival at level: with the cones
+	// facing the car, and without.
+	level      level
+	open, shut float64
+	levelled   bool
+}
+
+// lookAgain is the share of the voltage with which the horizon was looked at
+// below which it is worth another look.
+const lookAgain = 0.95
+
+// strongest is the envelope of all that could drive the block at hand in a
+// build that enters the ranking; ok is false when nothing could.
+func (w *worker) strongest() (felt, bool) {
+	c := w.group.class
+	rival := w.rival(w.price + c.floor)
+	if rival == nil || !w.music() || w.task.ladder {
+		return c.under(w.limit - w.price)
+	}
+	left := func(rise func(level) int64) int64 {
+		return max(w.limit-rise(rival.level+1), rival.price-rise(rival.level)) - w.price
+	}
+	f, ok := c.plain.upTo(left(w.base.to))
+	g, too := c.sparing.upTo(left(w.rise))
+	switch {
+	case !ok:
+		return g, too
+	case too:
+		return f.join(g), true
+	}
+	return f, true
+}
+
+// lookOut turns the horizon to the block at hand, if that is worth it, and gives
+// the level that no block of the group exceeds whose box costs as much or more.
+func (w *worker) lookOut() level {
+	f, ok := w.strongest()
+	if !ok {
+		return silent
+	}
+	s := &w.sight
+	if !s.known || f.voltage < lookAgain*s.felt.voltage {
+		w.lookAs(&w.horizon, w.group, f)
+		*s = sight{felt: f, known: true, widest: w.beyond(&w.horizon, w.group.mouth)}
+	}
+	return s.widest
+}
+
+// narrow says that a mouth is too narrow for a block to be as loud as the rival.
+func (w *worker) narrow(m bass.Mouth) bool {
+	rival := w.rival(w.price + w.group.class.floor)
+	if rival == nil || w.music() {
+		return false
+	}
+	s := &w.sight
+	if !s.levelled || s.level != rival.level {
+		s.level, s.levelled = rival.level, true
+		s.open = w.horizon.Narrowest(w.least(rival), true)
+		s.shut = w.horizon.Narrowest(w.least(rival), false)
+	}
+	if m.Cones {
+		return m.Port < s.open
+	}
+	return m.Port < s.shut
+}
+
+// budget is the envelopes of pairs by what they cost without the rest.
+type budget struct {
+	bares     []int64 // of all pairs, rising
+	envelopes []felt  // envelopes[i] covers the pairs of bares[:i+1]
+}
+
+// upTo is the envelope of the pairs that cost no more than a sum.
+func (b *budget) upTo(sum int64) (f felt, ok bool) { return covering(b.bares, b.envelopes, sum) }
+
+// budgets are those of the pairs that leave channels over, and of those that
+// leave none.
+func (c *class) budgets() {
+	order := make([]*pair, len(c.pairs))
+	for i := range order {
+		order[i] = &c.pairs[i]
+	}
+	slices.SortFunc(order, func(a, b *pair) int { return cmp.Compare(a.bare, b.bare) })
+	for _, p := range order {
+		b := &c.plain
+		if p.spare {
+			b = &c.sparing
+		}
+		f := p.felt
+		if n := len(b.envelopes); n > 0 {
+			f = f.join(b.envelopes[n-1])
+		}
+		b.bares, b.envelopes = append(b.bares, p.bare), append(b.envelopes, f)
+	}
+}
+
+// covering is the envelope that goes with the prices up to a sum.
+func covering(prices []int64, envelopes []felt, sum int64) (f felt, ok bool) {
+	i, _ := slices.BinarySearch(prices, sum+1)
+	if i == 0 {
+		return felt{}, false
+	}
+	return envelopes[i-1], true
+}
+
+// kitless is the lowest price of a pair with its rest and no kit.
+func (p *pair) kitless() int64 { return p.price + p.floor - p.bare }
+
+// below is the drive that gives every coil of the block the source of a branch,
+// through the best kit that the money left over could buy beside it.
+func (w *worker) below(b *branch) bass.Drive {
+	d := b.felt.drive(w.group.class.drivers * w.group.class.coils)
+	d.Feed = w.feed
+	d.Feed.CableResistance = w.leastResistance(w.kitMoney(b.amps, b.rest))
+	return d
+}
+
+// kitMoney is the most that the kit may cost in a build that enters the ranking
+// with amplifiers that cost at least amps, and at least rest with their rest.
+func (w *worker) kitMoney(amps, rest int64) int64 {
+	money := w.limit - w.price - rest
+	if rival := w.rival(w.price + w.group.class.floor); rival != nil && w.music() && !w.task.ladder {
+		money = min(money, max(w.limit-w.rise(rival.level+1), rival.price-w.rise(rival.level))-w.price-amps)
+	}
+	return money
+}
+
+// leastResistance is that of the best conductor for a sum; of the best there is
+// where none is as cheap, since then the pair is left out by its price.
+func (t *task) leastResistance(sum int64) float64 {
+	for _, kit := range t.usable {
+		if kit.cost(1) <= sum {
+			return t.kits[kit].resistance
+		}
+	}
+	return t.kits[t.usable[0]].resistance
+}
