@@ -69,6 +69,20 @@ loudfor check --json
   parts         how many parts the catalogue holds
   problems      [{severity, file, line, column, text, summary, remedy, related}]
 
+loudfor audit --json
+  schema        "loudfor/audit/1"
+  currency, cap, goal, vehicle, demo, outcome as above, then
+  level_db      of the best build by this program's search: what the goal ranks
+                by; not there when no build exists
+  cost          of that build, all in
+  unknowns, rows  size of the integer program
+  solvers       [{name, version, status, level_db, cost, parts: [{sku, count}],
+                agree}] of each that is installed; status: "optimal",
+                "infeasible", or "stopped" (perhaps with "error"), which proves
+                nothing; [] with --lp
+  agree         true where every solver found the same level and price, or that
+                no build exists; not there when none was asked
+
 any error
   schema        "loudfor/error/1"
   status        the exit status: 1 bad input, 2 wrong usage, 3 no build exists
