@@ -241,6 +241,9 @@ func TestEmptyCatalogue(t *testing.T) {
 
 // With many errors all are counted, and only so many kept.
 func TestFloodOfErrors(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long, and about the text alone")
+	}
 	var b bytes.Buffer
 	b.WriteString("parts:\n")
 	for range 12_000 {
@@ -258,6 +261,9 @@ func TestFloodOfErrors(t *testing.T) {
 
 // A file that is one long line costs no more for each of its errors.
 func TestOneLongLine(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long, and about the text alone")
+	}
 	text := "parts: [" + strings.Repeat("{sku: A, kind: bass blocker, colour: red}, ", 12_000) + "]"
 	start := time.Now()
 	_, report := LoadFS(inFile("parts.yaml", text), []string{"parts.yaml"})

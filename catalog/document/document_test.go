@@ -178,6 +178,9 @@ func TestEmptyDocuments(t *testing.T) {
 // A long list is cut only where an item starts, and the pieces together hold
 // what the file holds, at the same lines.
 func TestPieces(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long, and about the text alone")
+	}
 	item := func(indent string, i int) string {
 		return fmt.Sprintf("%s- sku: P%d\n%s  note: |\n%s    text\n%s    - no item\n%s  list:\n%s    - a\n%s    - b\n", indent, i, indent, indent, indent, indent, indent, indent)
 	}

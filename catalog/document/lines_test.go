@@ -70,6 +70,9 @@ func TestEveryByteHasAPlace(t *testing.T) {
 // A line of the demo that is indented by one space too many or too few is
 // found: on that line, or on one beside it.
 func TestIndentationIsFound(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long, and about the text alone")
+	}
 	names, err := fs.Glob(demo.FS, "*/*.yaml")
 	if err != nil || len(names) < 10 {
 		t.Fatalf("%v, %v", names, err)

@@ -277,6 +277,9 @@ func TestLoad(t *testing.T) {
 }
 
 func TestLimits(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long, and about the text alone")
+	}
 	var b strings.Builder
 	b.WriteString("SKU,stock,date\n")
 	for i := range MostRows - 1 { // the header is a row as well

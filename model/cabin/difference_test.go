@@ -175,6 +175,9 @@ func (c Cavity) locally(hz float64, source, receiver Patch, openings []Opening, 
 const differenceTolerance = 1.0
 
 func TestAgainstFiniteDifferences(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long, and about numbers alone")
+	}
 	n := [3]int{24, 14, 11}
 	c := car(0)
 	h := newCells(c, n).c.step

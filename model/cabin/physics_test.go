@@ -146,6 +146,9 @@ func TestHelmholtz(t *testing.T) {
 // 12 tiles extrapolated with 6 x 6, at the dash. OPENINGS found up to 0.15 dB
 // for windows and 0.4 dB for doors against the limit of endless tiles.
 func TestTileConvergence(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long, and about numbers alone")
+	}
 	const backTolerance = 0.05 // relative
 	hz := []float64{25, 32, 38, 44, 50, 60, 70, 80}
 	b, _ := BodyNamed("small sedan")
