@@ -103,6 +103,13 @@
 //     the best conductor all kits. (c) For music, the front: no objective
 //     exceeds what the front stages reach, and the staircase of prices
 //     (stairs.go) says what reaching a level costs.
+//     (d) Money. What drives a block, and the kit, are bounded by what the
+//     money left over buys, and for music by the rival's price less that of a
+//     front as loud as the rival (sight.go, stairs.go): a build that is no
+//     louder has to be no dearer. Pairs that leave channels over are kept apart,
+//     since only their fronts may come without an amplifier; only one that
+//     leaves none is ever replaced by another.
+//
 //  3. Sharp pairs. An amplifier that another covers (no dearer, nowhere
 //     weaker) is not looked at to find out THAT a block is hopeless, because
 //     what the other cannot reach it cannot reach either. Where there is hope
