@@ -32,7 +32,7 @@ func TestBodies(t *testing.T) {
 		if err := b.Check(); err != nil {
 			t.Error(err)
 		}
-		// Plausible Q of the first mode: 3 to 8 (OPENINGS).
+		// Plausible Q of the first mode: 3 to 8 (common practice, no source).
 		if q := b.Cavity.FirstModeQ(); q < 3 || q > 8 {
 			t.Errorf("%s: first-mode Q %g", b.Name, q)
 		}

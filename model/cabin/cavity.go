@@ -96,7 +96,7 @@ const (
 
 // FirstModeQ is the Q that the wall admittance gives the lowest mode: k_1 V /
 // (beta S_1), S_1 the walls weighted as the mode presses on them (H. Kuttruff,
-// Room Acoustics, chapter 3; OPENINGS gives the weights as 1 or 2). Rigid
+// Room Acoustics, chapter 3): 1 where it is even across a wall, else 2. Rigid
 // walls give 10000, for no real wall is free of losses.
 func (c Cavity) FirstModeQ() float64 {
 	return 1 / (c.Admittance/c.stiffness() + 1/rigidQ)

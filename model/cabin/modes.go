@@ -10,7 +10,7 @@ import "math"
 const (
 	// cutoff is the frequency, Hz, up to which modes are summed; with the
 	// static remainder 600 Hz gives 0.01 dB shut and 0.1 dB at the sharpest
-	// resonance of a window (OPENINGS).
+	// resonance of a window (computed).
 	cutoff = 600
 	// cutoffRatio keeps the cutoff above the highest frequency asked for: the
 	// share of a mode that the remainder leaves out is (f/f_n)^2 of its own.

@@ -143,7 +143,7 @@ func TestHelmholtz(t *testing.T) {
 }
 
 // TestTileConvergence holds 6 x 6 tiles extrapolated with 3 x 3 against 12 x
-// 12 tiles extrapolated with 6 x 6, at the dash. OPENINGS found up to 0.15 dB
+// 12 tiles extrapolated with 6 x 6, at the dash. Up to 0.15 dB are left
 // for windows and 0.4 dB for doors against the limit of endless tiles.
 func TestTileConvergence(t *testing.T) {
 	if testing.Short() {

@@ -7,7 +7,7 @@ import (
 
 // Tiles along each side of an opening. Flow crowds at the edges, so that the
 // error falls as one over the number of tiles: twice the finer answer less the
-// coarser one leaves 0.1 dB rms with two doors open (OPENINGS).
+// coarser one leaves 0.1 dB rms with two doors open (computed).
 const (
 	coarse = 3
 	fine   = 6
