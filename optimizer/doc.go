@@ -93,7 +93,7 @@
 //     accepted (settle.go).
 //  2. Bound. A level that is proved not to reach the rival's, or to equal it
 //     only at a higher price. Such a combination is behind K others. Bounds
-//     come from three sources. (a) bass.Horizon, over all boxes, before
+//     come from four sources. (a) bass.Horizon, over all boxes, before
 //     anything is computed about one (proof there). (b) Envelopes: whatever
 //     the amplifier, mode and wiring, a coil feels a source of some voltage,
 //     resistance, current limit and efficiency (class.go), and the model's
@@ -107,11 +107,10 @@
 //     money left over buys, and for music by the rival's price less that of a
 //     front as loud as the rival (sight.go, stairs.go): a build that is no
 //     louder has to be no dearer. Pairs that leave channels over are kept apart,
-//     since only their fronts may come without an amplifier; only one that
+//     since the bass can drive the front in none but those; only one that
 //     leaves none is ever replaced by another.
-//
-//  3. Sharp pairs. An amplifier that another covers (no dearer, nowhere
-//     weaker) is not looked at to find out THAT a block is hopeless, because
+//  3. Sharp pairs. An amplifier that another covers (no dearer by
+//     itself, with a kit or with a rest; nowhere weaker) is not looked at to find out THAT a block is hopeless, because
 //     what the other cannot reach it cannot reach either. Where there is hope
 //     it is searched like any other: being second is no reason to be left out
 //     of a ranking.
