@@ -6,10 +6,8 @@ import (
 	"math"
 	"slices"
 
-	"loudfor/catalog"
 	"loudfor/model/amplifier"
 	"loudfor/model/bass"
-	"loudfor/model/enclosure"
 	"loudfor/model/hookup"
 )
 
@@ -87,122 +85,6 @@ func (f *formulation) tabulate(ctx context.Context) error {
 	slices.SortStableFunc(all, func(a, b system) int { return cmp.Compare(a.block, b.block) })
 	f.systems = f.unbeaten(all)
 	return nil
-}
-
-// floorOfRest is the least that source and pair cost.
-func (f *formulation) floorOfRest() int64 {
-	if len(f.sources) == 0 || len(f.pairs) == 0 {
-		return boundless
-	}
-	source, pair := boundless, boundless
-	for _, it := range f.sources {
-		source = min(source, it.cost(1))
-	}
-	for _, c := range f.pairs {
-		pair = min(pair, c.price())
-	}
-	return source + pair
-}
-
-func (f *formulation) listBlocks(rest int64) {
-	t := f.t
-	add := func(b block, box enclosure.Box, outside catalog.Size3, displacement float64) {
-		holes := max(box.Drivers, 1)
-		b.drivers = b.boxes * holes
-		if b.drivers > t.brief.Drivers || !fitsSpace(outside, t.space, b.boxes) {
-			return
-		}
-		uses := []use{{b.driver, b.boxes}}
-		if b.box != nil {
-			uses = []use{{b.driver, b.drivers}, {b.box, b.boxes}}
-		}
-		for _, u := range uses {
-			if u.count > u.item.most {
-				return
-			}
-			b.cost += u.item.list(u.count)
-			b.least += u.item.cost(u.count)
-			b.worth += worthOf(u.item, u.count)
-		}
-		for _, m := range t.musts {
-			switch m.part.Kind {
-			case catalog.KindSubwoofer, catalog.KindEnclosure, catalog.KindLoaded:
-				if !slices.ContainsFunc(uses, func(u use) bool { return u.item == m && u.count >= m.must }) {
-					return
-				}
-			}
-		}
-		if b.least+rest > t.limit {
-			return
-		}
-		box.Drivers = holes
-		b.setup = bass.Setup{Driver: t.drivers[b.driver].driver, Box: box, Boxes: b.boxes, Displacement: displacement, Air: t.air}
-		f.blocks = append(f.blocks, b)
-	}
-	for m := 1; m <= t.brief.Boxes; m++ {
-		for _, d := range t.shelf.kinds[catalog.KindSubwoofer] {
-			if !d.offered() || t.drivers[d].fault != nil {
-				continue
-			}
-			for _, e := range t.shelf.kinds[catalog.KindEnclosure] {
-				if e.offered() && fitsHole(d.part.Subwoofer, e.part.Enclosure) {
-					add(block{driver: d, box: e, boxes: m}, e.part.Enclosure.Box, e.part.Enclosure.Outside, d.part.Subwoofer.Displacement)
-				}
-			}
-		}
-		for _, l := range t.shelf.kinds[catalog.KindLoaded] {
-			if l.offered() && t.drivers[l].fault == nil {
-				add(block{driver: l, boxes: m}, l.part.Loaded.Box, l.part.Loaded.Outside, 0)
-			}
-		}
-	}
-}
-
-func (f *formulation) listOptions() {
-	for _, it := range f.t.shelf.kinds[catalog.KindAmplifier] {
-		for k := 1; k <= min(it.most, f.t.brief.Amplifiers); k++ {
-			f.options = append(f.options, option{it, k, it.list(k), it.cost(k), worthOf(it, k), float64(k) * f.t.amps[it].demand})
-		}
-	}
-	for o := range f.options {
-		f.trial = append(f.trial, o)
-	}
-	// For music the cheapest first, which soon reach the top; for a reading the
-	// strongest, whose failing spares trying the weaker.
-	slices.SortStableFunc(f.trial, func(i, j int) int {
-		a, b := &f.options[i], &f.options[j]
-		if f.t.music() {
-			return cmp.Compare(a.cost, b.cost)
-		}
-		return cmp.Compare(b.demand, a.demand)
-	})
-}
-
-// slot is where systems compare: the same kits, and where they drive the front
-// as well, the same amplifier.
-type slot struct {
-	kits  int
-	spare *item
-}
-
-func (f *formulation) slotOf(s *system) slot {
-	at := slot{kits: s.kits}
-	if s.spare {
-		at.spare = f.options[s.option].amp
-	}
-	return at
-}
-
-// note remembers a system that reaches the top.
-func (f *formulation) note(s system) {
-	at := f.slotOf(&s)
-	if s.level == f.tops[at.spare] && !f.beatenBy(f.topped[at], &s) {
-		f.topped[at] = append(f.topped[at], s)
-	}
-}
-
-func (f *formulation) beatenBy(list []system, s *system) bool {
-	return slices.ContainsFunc(list, func(o system) bool { return f.beats(&o, s) })
 }
 
 // systemsOf tabulates one block.
@@ -340,62 +222,4 @@ func (f *formulation) levelOf(p *bass.Prepared, d bass.Drive) level {
 		return silent
 	}
 	return round(db)
-}
-
-// unbeaten keeps the systems that no other beats, in the order in which they
-// were listed.
-func (f *formulation) unbeaten(all []system) []system {
-	order := make([]int, len(all))
-	for i := range order {
-		order[i] = i
-	}
-	// What could beat comes first, equals in the order of listing.
-	slices.SortStableFunc(order, func(i, j int) int {
-		a, b := &all[i], &all[j]
-		return cmp.Or(cmp.Compare(a.cost, b.cost), cmp.Compare(b.level, a.level), cmp.Compare(f.options[a.option].demand, f.options[b.option].demand))
-	})
-	kept := make(map[slot][]system)
-	var stay []int
-	for _, i := range order {
-		at := f.slotOf(&all[i])
-		if f.beatenBy(kept[at], &all[i]) {
-			continue
-		}
-		kept[at] = append(kept[at], all[i])
-		stay = append(stay, i)
-	}
-	slices.Sort(stay)
-	systems := make([]system, len(stay))
-	for n, i := range stay {
-		systems[n] = all[i]
-	}
-	return systems
-}
-
-// beats says whether system a can stand in for b in any solution; both are on
-// the same kits, and a comes before b in the order of unbeaten, so that of two
-// equals only one is beaten.
-func (f *formulation) beats(a, b *system) bool {
-	x, y := &f.options[a.option], &f.options[b.option]
-	if a.level < b.level {
-		return false
-	}
-	if x == y { // only the block differs
-		return f.blocks[a.block].cost <= f.blocks[b.block].worth
-	}
-	if a.cost > f.blocks[b.block].worth+y.worth {
-		return false
-	}
-	if x.demand > y.demand || y.amp.part.Amplifier.SpeakerInput && !x.amp.part.Amplifier.SpeakerInput || y.amp.must > 0 {
-		return false
-	}
-	// On the same amplifier the front has none of its own, so its pieces are
-	// counted here alone; else one more may be in use at the front.
-	return a.spare || f.plentiful(x.amp)
-}
-
-// plentiful says that a piece costs the same and can be had whatever else is
-// used of the part.
-func (f *formulation) plentiful(it *item) bool {
-	return it.owned == 0 && it.must == 0 && it.most > f.t.brief.Amplifiers
 }

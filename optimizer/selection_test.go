@@ -193,7 +193,7 @@ func TestAudit(t *testing.T) {
 	c := garage(t)
 	step := 1
 	if testing.Short() {
-		step = 6
+		step = 9
 	}
 	solved := 0
 	for i := 0; i < 20; i += step {
@@ -209,6 +209,45 @@ func TestAudit(t *testing.T) {
 	}
 	if solved == 0 {
 		t.Error("no problem had a solution")
+	}
+}
+
+// Whatever is wrong with the search's answer, the solver's differs: a floor under
+// a wrong level hides nothing that matters.
+func TestAuditFindsWrongAnswers(t *testing.T) {
+	s := solvers(t)[0]
+	c := garage(t)
+	cases := []int{0, 4} // a reading and music
+	if testing.Short() {
+		cases = cases[:1]
+	}
+	for _, i := range cases {
+		p, car := c.auditable(i), c.tasks[i%len(c.tasks)]
+		_, r := selected(t, p, car, true)
+		best := r.Builds[0]
+		task, err := readyIn(p, relaxed{}, car)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, wrong := range []float64{-2.5, -0.001, 0.001, 2.5, 10} {
+			sel, err := task.formulate(t.Context(), best.Objective+wrong-3)
+			if err != nil {
+				t.Fatal(err)
+			}
+			got, ok := audit(t, s, sel)
+			// The claim is best.Objective + wrong; it must not be confirmed.
+			if ok && math.Abs(got.DB-best.Objective-wrong) < levelStep/2 {
+				t.Errorf("case %d: a claim of %+g dB is confirmed", i, wrong)
+			}
+			if known := wrong < 3; ok != known || ok && math.Abs(got.DB-best.Objective) > levelStep/2 {
+				t.Errorf("case %d, a claim of %+g dB: %v, %.3f dB; the best is %.3f dB", i, wrong, ok, got.DB, best.Objective)
+			}
+		}
+		// A build that is as loud and dearer is no answer either.
+		sel, _ := selected(t, p, car, true)
+		if got, _ := audit(t, s, sel); got.Cost.Minor != best.Cost.Minor {
+			t.Errorf("case %d: %v, not %v", i, got.Cost, best.Cost)
+		}
 	}
 }
 

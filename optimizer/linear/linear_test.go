@@ -194,7 +194,7 @@ func TestRead(t *testing.T) {
 		{"infeasible", "cbc", "", "Infeasible - objective value 0.00000000\n", Answer{Status: Infeasible}},
 		{"infeasible in whole numbers", "cbc", "", "Integer infeasible - objective value 0.00000000\n", Answer{Status: Infeasible}},
 		{"out of time", "cbc", "", "Stopped on time - objective value 20\n" + listReport, Answer{}},
-		{"nothing", "cbc", "", "", Answer{Values: map[string]float64{}}},
+		{"nothing", "cbc", "", "", Answer{}},
 	} {
 		got, err := by[c.solver].Read(c.output, c.solution)
 		if diff := cmp.Diff(c.want, got); diff != "" || err != nil {

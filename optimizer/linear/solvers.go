@@ -1,7 +1,6 @@
 package linear
 
 import (
-	"bufio"
 	"fmt"
 	"regexp"
 	"strconv"
@@ -92,11 +91,10 @@ func seconds(d time.Duration) string {
 }
 
 // lines gives the lines of a text, whatever their ends.
-func lines(text string) (all []string) {
-	s := bufio.NewScanner(strings.NewReader(text))
-	s.Buffer(nil, len(text)+1)
-	for s.Scan() {
-		all = append(all, strings.TrimRight(s.Text(), "\r "))
+func lines(text string) []string {
+	all := strings.Split(text, "\n")
+	for i := range all {
+		all[i] = strings.TrimRight(all[i], "\r ")
 	}
 	return all
 }
@@ -159,7 +157,7 @@ func readTable(output, solution string) (Answer, error) {
 			}
 		case strings.Contains(line, "Column name"):
 			inside = true
-		case inside && (len(fields) == 0 || strings.HasPrefix(fields[0], "--")):
+		case inside && (len(fields) == 0 || strings.HasPrefix(line, "--")):
 			inside = len(a.Values) == 0 && name == ""
 		case inside:
 			if name == "" && len(fields) >= 2 {

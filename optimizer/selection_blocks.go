@@ -1,0 +1,101 @@
+package optimizer
+
+import (
+	"cmp"
+	"slices"
+
+	"loudfor/catalog"
+	"loudfor/model/bass"
+	"loudfor/model/enclosure"
+)
+
+// Bass blocks and choices of bass amplifiers, as far as fit, shelf and cap go.
+
+// floorOfRest is the least that source and pair cost.
+func (f *formulation) floorOfRest() int64 {
+	if len(f.sources) == 0 || len(f.pairs) == 0 {
+		return boundless
+	}
+	source, pair := boundless, boundless
+	for _, it := range f.sources {
+		source = min(source, it.cost(1))
+	}
+	for _, c := range f.pairs {
+		pair = min(pair, c.price())
+	}
+	return source + pair
+}
+
+func (f *formulation) listBlocks(rest int64) {
+	t := f.t
+	add := func(b block, box enclosure.Box, outside catalog.Size3, displacement float64) {
+		holes := max(box.Drivers, 1)
+		b.drivers = b.boxes * holes
+		if b.drivers > t.brief.Drivers || !fitsSpace(outside, t.space, b.boxes) {
+			return
+		}
+		uses := []use{{b.driver, b.boxes}}
+		if b.box != nil {
+			uses = []use{{b.driver, b.drivers}, {b.box, b.boxes}}
+		}
+		for _, u := range uses {
+			if u.count > u.item.most {
+				return
+			}
+			b.cost += u.item.list(u.count)
+			b.least += u.item.cost(u.count)
+			b.worth += worthOf(u.item, u.count)
+		}
+		for _, m := range t.musts {
+			switch m.part.Kind {
+			case catalog.KindSubwoofer, catalog.KindEnclosure, catalog.KindLoaded:
+				if !slices.ContainsFunc(uses, func(u use) bool { return u.item == m && u.count >= m.must }) {
+					return
+				}
+			}
+		}
+		if b.least+rest > t.limit {
+			return
+		}
+		box.Drivers = holes
+		b.setup = bass.Setup{Driver: t.drivers[b.driver].driver, Box: box, Boxes: b.boxes, Displacement: displacement, Air: t.air}
+		f.blocks = append(f.blocks, b)
+	}
+	for m := 1; m <= t.brief.Boxes; m++ {
+		for _, d := range t.shelf.kinds[catalog.KindSubwoofer] {
+			if !d.offered() || t.drivers[d].fault != nil {
+				continue
+			}
+			for _, e := range t.shelf.kinds[catalog.KindEnclosure] {
+				if e.offered() && fitsHole(d.part.Subwoofer, e.part.Enclosure) {
+					add(block{driver: d, box: e, boxes: m}, e.part.Enclosure.Box, e.part.Enclosure.Outside, d.part.Subwoofer.Displacement)
+				}
+			}
+		}
+		for _, l := range t.shelf.kinds[catalog.KindLoaded] {
+			if l.offered() && t.drivers[l].fault == nil {
+				add(block{driver: l, boxes: m}, l.part.Loaded.Box, l.part.Loaded.Outside, 0)
+			}
+		}
+	}
+}
+
+func (f *formulation) listOptions() {
+	for _, it := range f.t.shelf.kinds[catalog.KindAmplifier] {
+		for k := 1; k <= min(it.most, f.t.brief.Amplifiers); k++ {
+			f.options = append(f.options, option{it, k, it.list(k), it.cost(k), worthOf(it, k), float64(k) * f.t.amps[it].demand})
+		}
+	}
+	for o := range f.options {
+		f.trial = append(f.trial, o)
+	}
+	// For music the cheapest first, which soon reach the top; for a reading the
+	// strongest, whose failing spares trying the weaker.
+	slices.SortStableFunc(f.trial, func(i, j int) int {
+		a, b := &f.options[i], &f.options[j]
+		if f.t.music() {
+			return cmp.Compare(a.cost, b.cost)
+		}
+		return cmp.Compare(b.demand, a.demand)
+	})
+}

@@ -1,0 +1,170 @@
+package optimizer
+
+import (
+	"fmt"
+
+	"loudfor/optimizer/linear"
+)
+
+// The unknowns of the program: pieces of parts, bought and owned; and the
+// columns of the tables, of which one is chosen each.
+
+// listParts makes the variables of all parts that a column or a slot can use,
+// in SKU order.
+func (w *wording) listParts() {
+	used := make(map[*item]bool)
+	mark := func(items ...*item) {
+		for _, it := range items {
+			if it != nil {
+				used[it] = true
+			}
+		}
+	}
+	for _, s := range w.formulation.systems {
+		b := &w.blocks[s.block]
+		mark(b.driver, b.box, w.formulation.options[s.option].amp)
+	}
+	for i := range w.formulation.ways {
+		x := &w.formulation.ways[i]
+		mark(x.pair.item, x.blocker)
+		if x.power == FromOwn {
+			mark(x.amp)
+		}
+	}
+	mark(w.sources...)
+	mark(w.converts...)
+	for _, k := range w.kits {
+		mark(k.kits...)
+	}
+	for _, it := range w.t.shelf.items {
+		if used[it] || it.must > 0 {
+			w.addPart(it)
+		}
+	}
+}
+
+func (w *wording) addPart(it *item) {
+	name := fmt.Sprintf("%s%d", namesOf[it.part.Kind], it.id+1)
+	c := countOf{item: it, name: name, bought: absent, owned: absent}
+	if n := it.most - it.owned; n > 0 {
+		c.bought = w.p.Add(linear.Variable{Name: name, Kind: linear.Whole, Most: int64(min(n, w.mostPieces())),
+			Note: fmt.Sprintf("%s %s, %s", it.part.Kind, it.part.SKU, it.part.Price)})
+		w.pay(c.bought, it.full+it.each)
+	}
+	if it.owned > 0 && it.most > 0 {
+		c.owned = w.p.Add(linear.Variable{Name: name + "_own", Kind: linear.Whole, Most: int64(min(it.owned, w.mostPieces())),
+			Note: fmt.Sprintf("%s %s, owned", it.part.Kind, it.part.SKU)})
+		w.pay(c.owned, it.each)
+	}
+	w.of[it] = len(w.s.parts)
+	w.s.parts = append(w.s.parts, c)
+}
+
+// pay puts a factor on the sum of prices.
+func (w *wording) pay(variable int, factor int64) {
+	if factor != 0 {
+		w.s.cost = append(w.s.cost, linear.Term{Variable: variable, Factor: factor})
+	}
+}
+
+// mostPieces is more of one part than any build holds.
+func (w *wording) mostPieces() int {
+	return w.t.brief.Drivers + w.t.brief.Boxes + w.t.brief.Amplifiers + 1
+}
+
+// pieces are the terms of all pieces of a part, times a factor.
+func (w *wording) pieces(it *item, factor int64) (terms []linear.Term) {
+	at, known := w.of[it]
+	if !known {
+		return nil
+	}
+	for _, v := range []int{w.s.parts[at].bought, w.s.parts[at].owned} {
+		if v != absent {
+			terms = append(terms, linear.Term{Variable: v, Factor: factor})
+		}
+	}
+	return terms
+}
+
+// use notes that a column uses pieces of a part.
+func (w *wording) use(it *item, n, column int) {
+	c := &w.s.parts[w.of[it]]
+	c.uses = append(c.uses, linear.Term{Variable: column, Factor: int64(n)})
+}
+
+// columns makes the variables of blocks, options, systems and front stages.
+func (w *wording) columns() {
+	w.s.level = absent
+	w.blockOf = make([]int, len(w.blocks))
+	for i := range w.blockOf {
+		w.blockOf[i] = absent
+	}
+	for _, s := range w.formulation.systems {
+		if w.blockOf[s.block] != absent {
+			continue
+		}
+		b := &w.blocks[s.block]
+		words := fmt.Sprintf("%d x %s", b.boxes, b.driver.part.SKU)
+		if b.box != nil {
+			words = fmt.Sprintf("%d x %s in %d x %s", b.drivers, b.driver.part.SKU, b.boxes, b.box.part.SKU)
+		}
+		v := w.p.Add(linear.Variable{Name: fmt.Sprintf("b%d", s.block+1), Note: words})
+		w.blockOf[s.block] = v
+		if b.box == nil {
+			w.use(b.driver, b.boxes, v)
+			continue
+		}
+		w.use(b.driver, b.drivers, v)
+		w.use(b.box, b.boxes, v)
+	}
+	for _, s := range w.formulation.systems {
+		if _, known := w.options[s.option]; known {
+			continue
+		}
+		o := &w.formulation.options[s.option]
+		v := w.p.Add(linear.Variable{Name: fmt.Sprintf("a%d", s.option+1), Note: fmt.Sprintf("bass on %d x %s, %.4f A", o.number, o.amp.part.SKU, o.demand)})
+		w.options[s.option] = v
+		w.use(o.amp, o.number, v)
+	}
+	for i, s := range w.formulation.systems {
+		b, a := w.p.Variables[w.blockOf[s.block]].Name, w.p.Variables[w.options[s.option]].Name
+		note := fmt.Sprintf("%s on %s, cable of %.3f mohm: %.3f dB", b, a, w.kits[s.kits].resistance*1e3, s.level.dB())
+		if s.spare {
+			note += ", drives the front too"
+		}
+		w.systems = append(w.systems, w.p.Add(linear.Variable{Name: fmt.Sprintf("y%d", i+1), Note: note}))
+	}
+	for i := range w.formulation.ways {
+		x := &w.formulation.ways[i]
+		v := w.p.Add(linear.Variable{Name: fmt.Sprintf("f%d", i+1), Note: x.words(w.t.music())})
+		w.ways = append(w.ways, v)
+		if x.pair.item != nil {
+			w.use(x.pair.item, 1, v)
+		}
+		if x.blocker != nil {
+			w.use(x.blocker, 1, v)
+		}
+		if x.power == FromOwn {
+			w.use(x.amp, 1, v)
+		}
+	}
+}
+
+// words is a front stage in words.
+func (x *frontWay) words(music bool) string {
+	s := "the car's own pair"
+	if x.pair.item != nil {
+		s = "pair " + x.pair.item.part.SKU
+	}
+	s += " on " + x.power.String()
+	if x.amp != nil {
+		s += " " + x.amp.part.SKU
+	}
+	if x.blocker != nil {
+		s += ", blocker " + x.blocker.part.SKU
+	}
+	if music {
+		s += fmt.Sprintf(": %.3f dB", x.level.dB())
+	}
+	return s
+}
