@@ -65,7 +65,7 @@ func TestOracleWithDeals(t *testing.T) {
 // The cheapest build of all, which a conflict about the cap names.
 func TestCheapestWithDeals(t *testing.T) {
 	c := garage(t)
-	for seed := uint64(1); seed <= 60; seed++ {
+	for seed := uint64(1); seed <= caseCount(t, 60); seed++ {
 		p, car := c.small(seed)
 		dealt(&p, seed)
 		p.Brief.Cap.Minor, p.Brief.Cap.Currency, p.Top, p.Distinct = 0, "", 1, DistinctParts
@@ -87,7 +87,7 @@ func TestCheapestWithDeals(t *testing.T) {
 // The ladder with deals, step by step.
 func TestLadderWithDeals(t *testing.T) {
 	c := garage(t)
-	for seed := uint64(1); seed <= 60; seed++ {
+	for seed := uint64(1); seed <= caseCount(t, 60); seed++ {
 		p, car := c.small(seed)
 		dealt(&p, seed)
 		p.Distinct = DistinctParts

@@ -21,8 +21,15 @@ func caseCount(t testing.TB, usual int) uint64 {
 		}
 		return uint64(n)
 	}
+	if testing.Short() {
+		return uint64(max(1, usual/shortShare))
+	}
 	return uint64(usual)
 }
+
+// shortShare of the usual cases is what a short run is content with, as rapid
+// does: under the race detector each takes ten times as long.
+const shortShare = 5
 
 func firstSeed(t testing.TB) uint64 {
 	if s := os.Getenv("LOUDFOR_ORACLE_SEED"); s != "" {
