@@ -1,7 +1,6 @@
 package optimizer
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 
@@ -134,18 +133,6 @@ func (t *task) tooFine() error {
 		if t.till.weight[p.Kind] > 1 && p.Priced && it.full >= dearest && (t.brief.Cap == (catalog.Money{}) || p.Price.Minor <= t.brief.Cap.Minor) {
 			return fmt.Errorf("the price of %s, %s, cannot be added up exactly with taxes of so many digits", p.SKU, p.Price)
 		}
-	}
-	return nil
-}
-
-// ErrPrices says that the price of a build is not the sum of its parts' prices
-// with one tax, as an integer program of this form takes it to be.
-var ErrPrices = errors.New("with deals, labour, or taxes by kind the price of a build is not one tax on the sum of its parts")
-
-// plainPrices says whether it is that sum.
-func (t *task) plainPrices() error {
-	if len(t.p.Catalogue.Deals) > 0 || len(t.till.labour) > 0 || t.till.unit != million+t.brief.TaxPPM {
-		return ErrPrices
 	}
 	return nil
 }
