@@ -25,6 +25,11 @@ func (s *search) bound(groups []*group) {
 			s.mouths[it] = s.mouth(it)
 		}
 	}
+	if s.task.ladder {
+		for _, c := range s.order {
+			c.cut()
+		}
+	}
 	horizons := make([]bass.Horizon, s.workers())
 	free := make(chan *bass.Horizon, len(horizons))
 	for i := range horizons {

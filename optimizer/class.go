@@ -37,6 +37,7 @@ type class struct {
 	floors         []int64 // of all pairs, rising
 	envelopes      []felt  // envelopes[i] covers the pairs of floors[:i+1]
 	plain, sparing budget  // of pairs that leave no channels over, and of those that do
+	treads         []tread // on a ladder
 	lost           [reasonCount]uint64
 }
 

@@ -9,7 +9,9 @@
 //		fmt.Println(b.Rank, b.Cost, b.Reading.DB, b.Plan.Words)
 //	}
 //
-// Predict computes one given build instead, SmallSignal its linear response.
+// Ladder finds the best build at every price up to the cap in one such search;
+// the proof is in ladder.go. Predict computes one given build instead,
+// SmallSignal its linear response.
 // The package does no input or output and reads no clock.
 //
 // # The build space

@@ -24,7 +24,7 @@ type group struct {
 	mouth   bass.Mouth // the widest of the housings
 	ceiling level      // proven: no block of the group is louder
 	floor   int64      // nor any build with one cheaper
-	treads  []tread    // on a ladder: ceilings by price
+	lids    []level    // on a ladder: the ceilings by the treads of the class
 }
 
 func (g *group) drivers() int { return g.boxes * g.holes }

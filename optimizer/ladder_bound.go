@@ -4,7 +4,9 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"sync"
 
+	"loudfor/model/air"
 	"loudfor/model/bass"
 )
 
@@ -22,43 +24,61 @@ const treadRise = 1.12
 type tread struct {
 	floor, bare int64 // no pair costs less, with and without its rest
 	felt        felt  // none of them is stronger
-	ceiling     level // of the group's blocks
+	from, to    int   // their places
+	tree        tree  // of them: see treadTree
+	once        *sync.Once
 }
 
-// treads cuts the pairs that cost no more than most, with kit and rest.
-func (c *class) treads(most int64) (all []tread) {
-	for i := 0; i < len(c.pairs) && c.floors[i] <= most; {
-		t := tread{floor: c.floors[i], bare: math.MaxInt64}
+// cut makes the treads of a class.
+func (c *class) cut() {
+	for i := 0; i < len(c.pairs); {
+		t := tread{floor: c.floors[i], bare: math.MaxInt64, from: i, once: new(sync.Once)}
 		least := c.envelopes[i].voltage
-		for ; i < len(c.pairs) && c.floors[i] <= most; i++ {
+		for ; i < len(c.pairs); i++ {
 			// Equal prices belong together.
 			if c.envelopes[i].voltage > least*treadRise && c.floors[i] > c.floors[i-1] {
 				break
 			}
 			t.bare, t.felt = min(t.bare, c.pairs[i].bare), c.envelopes[i]
 		}
-		all = append(all, t)
+		t.to = i
+		c.treads = append(c.treads, t)
 	}
-	return all
 }
 
-// tread gives a group its ceilings by price.
-func (s *search) tread(g *group, h *bass.Horizon, widest bass.Mouth) {
-	g.treads = g.class.treads(s.limit - g.price(g.housing[0]))
-	for i := range g.treads {
-		t := &g.treads[i]
-		s.lookAs(h, g, t.felt)
-		t.ceiling = s.beyond(h, widest)
-		if s.music() {
-			t.ceiling = min(t.ceiling, s.most)
+// treadTree is the tree of a tread's pairs, made when a block first needs it.
+func (c *class) treadTree(i int) tree {
+	t := &c.treads[i]
+	t.once.Do(func() {
+		which := make([]int, t.to-t.from)
+		for k := range which {
+			which[k] = t.from + k
 		}
+		t.tree = c.grow(which)
+	})
+	return t.tree
+}
+
+// tread gives a group its ceilings by price, as far as the cap goes.
+func (s *search) tread(g *group, h *bass.Horizon, widest bass.Mouth) {
+	for i := range g.class.treads {
+		t := &g.class.treads[i]
+		if g.price(g.housing[0])+t.floor > s.limit {
+			return
+		}
+		s.lookAs(h, g, t.felt)
+		l := s.beyond(h, widest)
+		if s.music() {
+			l = min(l, s.most)
+		}
+		g.lids = append(g.lids, l)
 	}
 }
 
 // rungs are the lowest prices and highest levels of a group's builds.
 func (g *group) rungs() (all stairs) {
-	for i := range g.treads {
-		all = append(all, stair{g.price(g.housing[0]) + g.treads[i].floor, g.treads[i].ceiling})
+	for i, lid := range g.lids {
+		all = append(all, stair{g.price(g.housing[0]) + g.class.treads[i].floor, lid})
 	}
 	return all
 }
@@ -99,34 +119,113 @@ func (s stairs) at(price int64) level {
 // inSight says whether any block of a group in boxes like the one at hand, or
 // dearer, could be on the ladder.
 func (w *worker) inSight(g *group) bool {
-	for i := range g.treads {
-		if t := &g.treads[i]; w.admits(t.ceiling, w.price+t.floor, w.price+t.bare) {
+	for i, lid := range g.lids {
+		if t := &g.class.treads[i]; w.admits(lid, w.price+t.floor, w.price+t.bare) {
 			return true
 		}
 	}
 	return false
 }
 
-// inReach says whether the block at hand could be.
+// inReach says whether the block at hand could be, and on which treads. It marks
+// the frequencies at which it could: at the others no pair of a tread is loud
+// enough for the money that the tread costs.
 func (w *worker) inReach(g *group, box *item) bool {
 	if !w.sighted {
 		w.sighted = true
-		if n := len(g.treads); len(w.horizons) < n {
-			w.horizons = slices.Grow(w.horizons, n)[:n]
+		if n := len(g.lids) - len(w.horizons); n > 0 {
+			w.horizons = append(w.horizons, make([]bass.Horizon, n)...)
 		}
-		for i := range g.treads {
-			w.lookAs(&w.horizons[i], g, g.treads[i].felt)
+		for i := range g.lids {
+			w.lookAs(&w.horizons[i], g, g.class.treads[i].felt)
 		}
 	}
-	for i := range g.treads {
-		t := &g.treads[i]
+	if len(w.marks) != len(w.room.Hz) {
+		w.marks = make([]bool, len(w.room.Hz))
+	}
+	clear(w.marks)
+	w.within = w.within[:0]
+	mouth := w.mouths[box]
+	for i, lid := range g.lids {
+		t := &g.class.treads[i]
 		floor, bare := w.price+t.floor, w.price+t.bare
 		if floor > w.limit {
-			return false
+			break
 		}
-		if w.admits(t.ceiling, floor, bare) && w.admits(w.beyond(&w.horizons[i], w.mouths[box]), floor, bare) {
-			return true
+		switch rival := w.rival(floor); {
+		case !w.admits(lid, floor, bare):
+		case w.music() || rival == nil:
+			if w.admits(w.beyond(&w.horizons[i], mouth), floor, bare) {
+				w.within = append(w.within, i)
+				for k := range w.marks {
+					w.marks[k] = true
+				}
+			}
+		case w.horizons[i].Mark(w.pressure(i, rival.toBeat(floor)), mouth, w.marks):
+			w.within = append(w.within, i)
 		}
 	}
-	return false
+	return len(w.within) > 0
+}
+
+// pressure is that of the lowest level that a tread has to reach, Pa. It is
+// kept, since a power takes longer than all else about a horizon.
+func (w *worker) pressure(tread int, toBeat level) float64 {
+	for len(w.beaten) <= tread {
+		w.beaten = append(w.beaten, heard{level: silent})
+	}
+	h := &w.beaten[tread]
+	if h.level != toBeat {
+		*h = heard{toBeat, air.Pressure(lowest(toBeat))}
+	}
+	return h.pressure
+}
+
+// heard is a level with its pressure.
+type heard struct {
+	level    level
+	pressure float64
+}
+
+// climbTreads searches a block that is prepared, tread by tread.
+func (w *worker) climbTreads(slots uint64) {
+	g, books := w.group, &w.find.books
+	above := w.ceilings
+	kept := w.within[:0]
+	for _, i := range w.within {
+		t := &g.class.treads[i]
+		floor, bare := w.price+t.floor, w.price+t.bare
+		l := w.reach(w.through(t.felt), floor)
+		w.ceilings = above
+		if w.admits(l, floor, bare) {
+			kept = append(kept, i)
+		}
+	}
+	w.within = kept
+	if len(kept) == 0 {
+		w.drop(silent, w.price+g.class.floor, &books.pairs, slots)
+		return
+	}
+	w.lose(1)
+	for i := range g.class.treads {
+		t := &g.class.treads[i]
+		switch floor := w.price + t.floor; {
+		case len(kept) > 0 && kept[0] == i:
+			kept = kept[1:]
+			w.descend(g.class.treadTree(i), 0)
+		case floor > w.limit:
+			books.pairs[DropCap] += uint64(t.to - t.from)
+		default:
+			w.drop(silent, floor, &books.pairs, uint64(t.to-t.from))
+		}
+	}
+}
+
+// reachOnLadder is reach where only the question counts whether a level is
+// reached.
+func (w *worker) reachOnLadder(d bass.Drive, l level) level {
+	if !w.prepared.Exceeds(lowest(l), d, w.task.reading) {
+		return silent
+	}
+	return loudest
 }

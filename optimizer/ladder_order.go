@@ -65,3 +65,12 @@ func (w *worker) admitsOnLadder(l level, floor, bare int64) bool {
 	}
 	return false
 }
+
+// toBeat is the lowest level with which something that costs at least floor
+// comes before a candidate that costs no more.
+func (c *candidate) toBeat(floor int64) level {
+	if floor > c.price {
+		return c.level + 1
+	}
+	return c.level
+}

@@ -25,6 +25,10 @@ const (
 	growth     = 2
 	lastRound  = 4096
 
+	// firstOnLadder is firstRound for a ladder, whose first groups cost the
+	// most: with nothing held they are searched at every price.
+	firstOnLadder = 2
+
 	// boundSlack in dB covers the rounding of floating point between a bound
 	// and the level that it bounds, which take different ways. A thousand
 	// times the rounding, a thousandth of levelStep.
@@ -63,6 +67,9 @@ func (t *task) search(ctx context.Context) *search {
 	s.bound(groups)
 
 	size, done := firstRound, 0
+	if s.task.ladder {
+		size = firstOnLadder
+	}
 	free := make(chan *worker, t.workers())
 	for range cap(free) {
 		free <- &worker{search: s}
@@ -161,6 +168,9 @@ type worker struct {
 	sight    sight          // what the horizon is that of
 	ceilings bass.Ceilings  // of the bands of the block, or of the branch at hand
 	horizons []bass.Horizon // on a ladder: one for each tread of the group
+	beaten   []heard        // what each tread had to beat last
+	within   []int          // the treads on which the block at hand could be
+	marks    []bool         // the frequencies at which it could
 	part     cabin.Response // the frequencies of the room that matter for one block
 	find     *find
 	ranking  ranking
@@ -282,6 +292,10 @@ func (w *worker) settle(slots uint64) {
 	switch {
 	case w.music():
 		room = &w.bandRoom
+	case w.task.ladder:
+		// Marked by inReach.
+		bass.Marked(w.marks, w.room, &w.part)
+		room = &w.part
 	case rival != nil:
 		// Only where the horizon leaves hope need one look.
 		w.horizon.Above(w.least(rival), w.mouths[w.box], w.room, &w.part)
@@ -298,7 +312,11 @@ func (w *worker) settle(slots uint64) {
 	if w.music() {
 		w.horizon.Ceilings(w.mouths[w.box], &w.ceilings)
 	}
-	l := w.reach(w.through(strongest), rival)
+	if w.task.ladder {
+		w.climbTreads(slots)
+		return
+	}
+	l := w.reach(w.through(strongest), w.price+g.class.floor)
 	if !w.admits(l, w.price+g.class.floor, w.price+g.class.bare) {
 		w.drop(l, w.price+g.class.floor, &books.pairs, slots)
 		return
@@ -325,7 +343,7 @@ func (w *worker) hope(at int) bool {
 	above := w.ceilings
 	defer func() { w.ceilings = above }()
 	if w.price+b.floor > w.limit || !w.admitsBelow(loudest, b) ||
-		!w.admitsBelow(w.reach(w.below(b), w.rival(w.price+b.floor)), b) {
+		!w.admitsBelow(w.reach(w.below(b), w.price+b.floor), b) {
 		return false
 	}
 	return b.pairs == 1 || w.hope(at+1) || w.hope(b.right)
@@ -355,7 +373,7 @@ func (w *worker) descend(t tree, at int) {
 	}
 	l := loudest
 	if w.admitsBelow(l, b) {
-		l = w.reach(w.below(b), w.rival(w.price+b.floor))
+		l = w.reach(w.below(b), w.price+b.floor)
 	}
 	if !w.admitsBelow(l, b) {
 		w.drop(l, w.price+b.floor, &w.find.books.pairs, n)
@@ -380,13 +398,17 @@ func (t *task) fed(kit *item) supply.Feed {
 }
 
 // reach bounds the bass's share of the objective over all drives that d covers:
-// exactly that of d, or silent when that is below the candidate to beat.
-func (w *worker) reach(d bass.Drive, rival *candidate) level {
+// exactly that of d, or silent when that is below the candidate that builds for
+// floor have to beat.
+func (w *worker) reach(d bass.Drive, floor int64) level {
+	rival := w.rival(floor)
 	switch {
 	case rival == nil:
 		return w.hearBass(&w.prepared, d, boundSlack)
 	case w.music():
 		return w.hearBands(d, rival, boundSlack, &w.ceilings)
+	case w.task.ladder:
+		return w.reachOnLadder(d, rival.toBeat(floor))
 	}
 	o, ok := w.prepared.LoudestAbove(w.least(rival), d, w.task.reading)
 	if !ok {
@@ -397,8 +419,11 @@ func (w *worker) reach(d bass.Drive, rival *candidate) level {
 
 // least is a little less than the lowest level, dB, that rounds to a rival's.
 func (w *worker) least(rival *candidate) float64 {
-	return (float64(rival.level)-0.5)*levelStep - 2*boundSlack
+	return lowest(rival.level)
 }
+
+// lowest is a little less than the lowest level, dB, that rounds to l.
+func lowest(l level) float64 { return (float64(l)-0.5)*levelStep - 2*boundSlack }
 
 // hearBands is hearBass for music, or silent when that is below the candidate
 // to beat. c bounds the bands, and becomes what they reach.

@@ -1,0 +1,30 @@
+package bass
+
+import (
+	"loudfor/model/cabin"
+)
+
+// Mark is Above for several horizons together: it sets in marks, which has a
+// place for each frequency of the room that h looked at, those at which a box
+// with a mouth could be louder than a pressure in Pa rms, and leaves the others as
+// they are. It tells whether there are any.
+func (h *Horizon) Mark(least float64, m Mouth, marks []bool) (any bool) {
+	for i := range h.hz {
+		if h.at(i, m) > least {
+			marks[i], any = true, true
+		}
+	}
+	return any
+}
+
+// Marked gathers into to the marked frequencies of a room.
+func Marked(marks []bool, room, to *cabin.Response) {
+	to.Hz, to.Transfer, to.Back = to.Hz[:0], to.Transfer[:0], to.Back[:0]
+	for i, marked := range marks {
+		if marked {
+			to.Hz = append(to.Hz, room.Hz[i])
+			to.Transfer = append(to.Transfer, room.Transfer[i])
+			to.Back = append(to.Back, room.Back[i])
+		}
+	}
+}
