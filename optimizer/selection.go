@@ -57,9 +57,8 @@ import (
 //  6. For music, bass above the loudest front stage counts as being as loud as
 //     that: the lower of the two is the same.
 //
-// Idle parts need no rows where leaving them out is no dearer: the rules that
-// can exclude a cheaper build (the front's own amplifier, blockers) are in the
-// columns of the front.
+// Idle parts: the rules about the front's own amplifier and about blockers are
+// in the columns of the front, the one about converters is a row.
 //
 // The search breaks further ties by pieces and SKUs; the program does not.
 
@@ -71,7 +70,8 @@ type Selection struct {
 	base  level // level 0 of the program
 	level int   // the variable with the level
 	parts []countOf
-	cost  []linear.Term
+	cost  []linear.Term // the sum of weighed prices
+	pay   []linear.Term // what to make least for the lowest price
 }
 
 // countOf is a part with its variables: pieces bought, pieces owned.
@@ -119,11 +119,11 @@ func (t *task) formulate(ctx context.Context, floor float64) (*Selection, error)
 // Loudest is the first question: the highest level.
 func (s *Selection) Loudest() *linear.Program { return s.Program }
 
-// Cheapest is the second question: the lowest sum of weighed prices (till.go) at
-// which a level is reached. What is paid grows with that sum. Asked apart from
-// the first, it needs no weight between decibels and money, and so no tolerance.
+// Cheapest is the second question: the lowest price at which a level is reached.
+// Asked apart from the first, it needs no weight between decibels and money, and
+// so no tolerance.
 func (s *Selection) Cheapest(at Chosen) *linear.Program {
-	return s.Program.With(false, s.cost, linear.Row{
+	return s.Program.With(false, s.pay, linear.Row{
 		Name: "reach", Note: "the level of the first question",
 		Terms: []linear.Term{{Variable: s.level, Factor: 1}}, Relation: linear.AtLeast, Limit: int64(round(at.DB) - s.base),
 	})

@@ -9,8 +9,9 @@ import (
 
 // Deals in the program: how often each is taken, and what it takes off the sum.
 // A piece is in one deal at most, so of each part the deals together ask for no
-// more pieces than are bought. Nothing forces a deal to be taken: the solver
-// takes what saves, as the customer would.
+// more pieces than are bought. Owned pieces are used up before one is bought, as
+// the search has it: else the program would buy what the customer owns, for the
+// sake of a set. Nothing forces a deal to be taken: the solver takes what saves.
 
 func (w *wording) deals() {
 	asked := make(map[*item][]linear.Term)
@@ -46,12 +47,30 @@ func (w *wording) deals() {
 			note = ""
 		}
 	}
+	w.ownedFirst()
 	note = "a piece is in one deal at most, and owned pieces in none"
 	for _, c := range w.s.parts {
 		if terms := asked[c.item]; terms != nil {
 			w.p.Bind(linear.Row{Name: "deals_" + c.name, Note: note, Relation: linear.AtMost, Terms: append(terms, minus(c.bought))})
 			note = ""
 		}
+	}
+}
+
+// ownedFirst keeps pieces from being bought while owned ones lie idle; without a
+// deal that never pays.
+func (w *wording) ownedFirst() {
+	note := "nothing is bought of a part in a deal while an owned piece lies idle"
+	for _, c := range w.s.parts {
+		if !c.item.dealt || c.bought == absent || c.owned == absent {
+			continue
+		}
+		buys := w.p.Add(linear.Variable{Name: c.name + "_buy", Note: c.item.part.SKU + ", whether any is bought"})
+		w.p.Bind(linear.Row{Name: "buys_" + c.name, Note: note, Relation: linear.AtMost,
+			Terms: []linear.Term{one(c.bought), {Variable: buys, Factor: -w.p.Variables[c.bought].Most}}})
+		w.p.Bind(linear.Row{Name: "idle_" + c.name, Relation: linear.AtLeast,
+			Terms: []linear.Term{one(c.owned), {Variable: buys, Factor: -w.p.Variables[c.owned].Most}}})
+		note = ""
 	}
 }
 

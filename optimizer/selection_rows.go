@@ -98,13 +98,6 @@ func (w *wording) levelRows() {
 	}
 }
 
-// money is the cap.
-func (w *wording) money() {
-	if w.t.brief.Cap != (catalog.Money{}) {
-		w.p.Bind(linear.Row{Name: "cap", Note: "the cap", Terms: w.s.cost, Limit: w.t.limit})
-	}
-}
-
 // exactlyOne of the variables.
 func (w *wording) exactlyOne(name, note string, variables []int) {
 	row := linear.Row{Name: name, Note: note, Relation: linear.Equal, Limit: 1}

@@ -74,11 +74,8 @@ func (w *wording) signalRows() {
 			dumb = append(dumb, w.pieces(it, 1)...)
 		}
 	}
-	if len(dumb) == 0 {
-		return
-	}
 	need := func(name, note string, channels int64, on []linear.Term) {
-		if len(on) == 0 {
+		if len(on) == 0 || len(dumb) == 0 {
 			return
 		}
 		row := linear.Row{Name: name, Note: note, Relation: linear.AtMost, Limit: channels}
@@ -105,6 +102,26 @@ func (w *wording) signalRows() {
 	}
 	need("signal", "a signal for the bass: line outputs, speaker wires, or a converter", 1, bass)
 	need("signal_front", "and for an amplifier that drives the front", 2, front)
+	w.noIdleConverter(dumb, append(bass, front...))
+}
+
+// noIdleConverter: a converter that must does not name is there only where one
+// is needed. Bought for itself it would never pay; in a deal it could.
+func (w *wording) noIdleConverter(dumb, on []linear.Term) {
+	note := "a line converter only beside a source without line outputs, for an amplifier that needs one"
+	for _, it := range w.converts {
+		if it.must > 0 {
+			continue
+		}
+		for i, where := range [][]linear.Term{dumb, on} {
+			row := linear.Row{Name: fmt.Sprintf("idle%d_%s", i+1, w.s.parts[w.of[it]].name), Note: note, Relation: linear.AtMost, Terms: w.pieces(it, 1)}
+			for _, t := range where {
+				row.Terms = append(row.Terms, linear.Term{Variable: t.Variable, Factor: -t.Factor})
+			}
+			w.p.Bind(row)
+			note = ""
+		}
+	}
 }
 
 // current: one kit carries all amplifiers, all channels driven.
