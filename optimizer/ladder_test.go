@@ -115,7 +115,7 @@ func TestLadderIsThePickOfEveryCap(t *testing.T) {
 			}
 		}
 	})
-	if asked < 100 {
+	if asked < 5*int(caseCount(t, lawCases))/2 { // half of them
 		t.Errorf("only %d caps were tried", asked)
 	}
 }
