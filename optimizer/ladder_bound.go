@@ -195,7 +195,14 @@ func (w *worker) climbTreads(slots uint64) {
 	for _, i := range w.within {
 		t := &g.class.treads[i]
 		floor, bare := w.price+t.floor, w.price+t.bare
-		l := w.reach(w.through(t.felt), floor)
+		entry := floor
+		if w.music() {
+			var ok bool
+			if entry, ok = w.entry(loudest, floor, bare, w.all); !ok {
+				continue
+			}
+		}
+		l := w.reach(w.through(t.felt), entry)
 		w.ceilings = above
 		if w.admits(l, floor, bare) {
 			kept = append(kept, i)

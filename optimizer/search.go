@@ -373,7 +373,7 @@ func (w *worker) descend(t tree, at int) {
 	}
 	l := loudest
 	if w.admitsBelow(l, b) {
-		l = w.reach(w.below(b), w.price+b.floor)
+		l = w.reach(w.below(b), w.entryBelow(b))
 	}
 	if !w.admitsBelow(l, b) {
 		w.drop(l, w.price+b.floor, &w.find.books.pairs, n)

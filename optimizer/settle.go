@@ -29,7 +29,14 @@ func (w *worker) pair(p *pair) {
 	books.triples[DropOrder] += uint64(p.bundle.carry - len(kits))
 	last := -1.0
 	least := w.price + p.bare + floor // that any of these builds costs
-	var all, left level               // of any way, and of those that leave channels over
+	if w.task.ladder && w.music() {
+		var ok bool
+		if least, ok = w.entry(loudest, least, w.price+p.bare, lean.stairs, extra.stairs); !ok {
+			books.triples[DropOrder] += uint64(len(kits))
+			return
+		}
+	}
+	var all, left level // of any way, and of those that leave channels over
 	for i, kit := range kits {
 		price := w.price + p.price + kit.cost(1)
 		if price+floor > w.limit {

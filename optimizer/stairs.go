@@ -151,7 +151,7 @@ func (s *search) climb() {
 // ranking, when it costs at least floor, and at least bare without its rest.
 func (w *worker) admits(l level, floor, bare int64) bool {
 	if w.task.ladder && w.music() {
-		return w.admitsOnLadder(l, floor, bare)
+		return w.admitsOnLadder(l, floor, bare, w.all)
 	}
 	return w.admitsWith(l, floor, bare, w.rise)
 }
@@ -160,11 +160,15 @@ func (w *worker) admits(l level, floor, bare int64) bool {
 // over, and where there is one that does, more is known of its rest.
 func (w *worker) admitsBelow(l level, b *branch) bool {
 	floor, bare := w.price+b.floor, w.price+b.bare
+	if w.task.ladder && w.music() {
+		first, second := w.restsBelow(b)
+		return w.admitsOnLadder(l, floor, bare, first, second)
+	}
 	if !w.admits(l, floor, bare) {
 		return false
 	}
 	switch {
-	case w.task.ladder || !w.music() || b.spare && b.pairs > 1:
+	case !w.music() || b.spare && b.pairs > 1:
 		return true
 	case !b.spare:
 		return w.admitsWith(l, floor, bare, w.base.to)
