@@ -142,13 +142,14 @@ func TestKill(t *testing.T) {
 	}
 	path := filepath.Join(t.TempDir(), "book.db")
 	r := rand.New(rand.NewPCG(uint64(time.Now().UnixNano()), 0))
-	total, jobs := 0, 0
+	total, jobs, waited := 0, 0, 0
 	var all []*child
 	for round := range rounds {
 		c := startChild(t, path, "child "+strconv.Itoa(round))
 		// Some are killed while they open or make the book, most while they
 		// write.
 		if wait := r.IntN(10); wait > 0 {
+			waited++
 			for deadline := time.Now().Add(20 * time.Second); c.count() == 0 && time.Now().Before(deadline); {
 				time.Sleep(time.Millisecond)
 			}
@@ -179,8 +180,8 @@ func TestKill(t *testing.T) {
 		}
 		b.Close()
 	}
-	if total < rounds {
-		t.Errorf("only %d quotes were confirmed in %d rounds", total, rounds)
+	if total < waited {
+		t.Errorf("only %d quotes were confirmed in the %d rounds that waited for one", total, waited)
 	}
 	t.Logf("%d quotes of %d jobs were confirmed in %d rounds", total, jobs, rounds)
 }
