@@ -33,34 +33,50 @@ const (
 
 // bands fills in the bands of all builds, and the ties with the first.
 func (t *task) bands(ctx context.Context, builds []Build) error {
-	if len(builds) == 0 || errors.Is(ctx.Err(), context.Canceled) {
-		return nil // someone is waiting: the ranking counts more than its bands
+	all := make([]*Build, len(builds))
+	for i := range builds {
+		all[i] = &builds[i]
 	}
-	rooms, err := t.cars()
-	if err != nil {
+	samples, err := t.samples(ctx, all)
+	if err != nil || samples == nil {
 		return err
 	}
-	readings := make([][]float64, len(builds))
-	musics := make([][]float64, len(builds))
-	for i := range builds {
-		readings[i], musics[i] = t.scatter(&builds[i], rooms)
-		builds[i].Reading.Band = halfWidth(readings[i])
-		builds[i].Music.Band = halfWidth(musics[i])
-	}
 	for i := 1; i < len(builds); i++ {
-		of := readings
-		if t.music() {
-			of = musics
-		}
-		difference := make([]float64, draws)
-		for k := range difference {
-			difference[k] = of[i][k] - of[0][k]
-		}
 		b := &builds[i]
-		b.Difference = Difference{DB: (round(b.Objective) - round(builds[0].Objective)).dB(), Band: halfWidth(difference)}
+		b.Difference = Difference{DB: (round(b.Objective) - round(builds[0].Objective)).dB(), Band: differing(samples[i], samples[0])}
 		b.Tie = math.Abs(b.Difference.DB) <= b.Difference.Band
 	}
 	return nil
+}
+
+// samples fills in the bands of builds, and gives their objectives for every
+// draw, which are the same draws for all of them; nil where there is no time.
+func (t *task) samples(ctx context.Context, builds []*Build) ([][]float64, error) {
+	if len(builds) == 0 || errors.Is(ctx.Err(), context.Canceled) {
+		return nil, nil // someone is waiting: the ranking counts more than its bands
+	}
+	rooms, err := t.cars()
+	if err != nil {
+		return nil, err
+	}
+	all := make([][]float64, len(builds))
+	for i, b := range builds {
+		reading, music := t.scatter(b, rooms)
+		b.Reading.Band, b.Music.Band = halfWidth(reading), halfWidth(music)
+		if all[i] = reading; t.music() {
+			all[i] = music
+		}
+	}
+	return all, nil
+}
+
+// differing is the band of the difference of two samples of the same draws.
+func differing(a, b []float64) float64 {
+	difference := make([]float64, len(a))
+	for k := range difference {
+		difference[k] = a[k] - b[k]
+	}
+	return halfWidth(difference)
 }
 
 // cars are the draws of the car.

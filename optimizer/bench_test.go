@@ -28,37 +28,47 @@ func large(c *cars, n int, cap int64, tightness generate.Tightness, goal catalog
 }
 
 func BenchmarkPick(b *testing.B) {
+	shops := []shop{{60, 250}, {3000, 800}, {10000, 250}, {10000, 800}, {10000, 3000}}
+	eachShop(b, shops, func(b *testing.B, p Problem, car *task) {
+		b.ReportAllocs()
+		var r Result
+		start := time.Now()
+		for b.Loop() {
+			var err error
+			if r, err = pickIn(context.Background(), p, car); err != nil {
+				b.Fatal(err)
+			}
+		}
+		per := time.Since(start).Seconds() / float64(b.N)
+		n, _ := new(big.Float).SetInt(r.Proof.Combinations).Float64()
+		evaluated, _ := new(big.Float).SetInt(r.Proof.Evaluated).Float64()
+		b.ReportMetric(n/per, "combinations/s")
+		b.ReportMetric(evaluated, "evaluated")
+		if len(r.Builds) > 0 {
+			b.ReportMetric(r.Builds[0].Objective, "dB")
+		}
+	})
+}
+
+// shop is a generated catalogue with a brief's cap.
+type shop struct {
+	parts int
+	cap   int64
+}
+
+// eachShop runs a benchmark in every shop, loosely and tightly priced, by both
+// goals.
+func eachShop(b *testing.B, shops []shop, run func(*testing.B, Problem, *task)) {
 	c := garage(b)
-	for _, size := range []struct {
-		parts int
-		cap   int64
-	}{{60, 250}, {3000, 800}, {10000, 250}, {10000, 800}, {10000, 3000}} {
+	for _, s := range shops {
 		for _, tightness := range []generate.Tightness{generate.Loose, generate.Tight} {
 			for goal, name := range []string{"reading", "music"} {
-				p, car := large(c, size.parts, size.cap, tightness, catalog.Goal(goal))
+				p, car := large(c, s.parts, s.cap, tightness, catalog.Goal(goal))
 				word := "loose"
 				if tightness == generate.Tight {
 					word = "tight"
 				}
-				b.Run(fmt.Sprintf("parts=%d/cap=%d/%s/%s", size.parts, size.cap, word, name), func(b *testing.B) {
-					b.ReportAllocs()
-					var r Result
-					start := time.Now()
-					for b.Loop() {
-						var err error
-						if r, err = pickIn(context.Background(), p, car); err != nil {
-							b.Fatal(err)
-						}
-					}
-					per := time.Since(start).Seconds() / float64(b.N)
-					n, _ := new(big.Float).SetInt(r.Proof.Combinations).Float64()
-					evaluated, _ := new(big.Float).SetInt(r.Proof.Evaluated).Float64()
-					b.ReportMetric(n/per, "combinations/s")
-					b.ReportMetric(evaluated, "evaluated")
-					if len(r.Builds) > 0 {
-						b.ReportMetric(r.Builds[0].Objective, "dB")
-					}
-				})
+				b.Run(fmt.Sprintf("parts=%d/cap=%d/%s/%s", s.parts, s.cap, word, name), func(b *testing.B) { run(b, p, car) })
 			}
 		}
 	}

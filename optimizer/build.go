@@ -23,6 +23,7 @@ type Build struct {
 	// Objective is what the brief's goal ranks by, dB, rounded to a
 	// thousandth: the reading, or the balanced music level.
 	Objective float64
+	byMusic   bool // what Objective is
 
 	Reading Reading
 	Music   Music
@@ -41,6 +42,15 @@ type Build struct {
 
 	Difference Difference // to rank 1; zero for rank 1 itself
 	Tie        bool       // the difference to rank 1 is inside its band
+}
+
+// Band is the half-width of the 90 % interval of the objective, dB: that of the
+// balanced music level where the brief ranks by it. Zero: not drawn.
+func (b *Build) Band() float64 {
+	if b.byMusic {
+		return b.Music.Band
+	}
+	return b.Reading.Band
 }
 
 // Line is one part of a build with how many of it.

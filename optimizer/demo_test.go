@@ -271,3 +271,42 @@ func ExamplePick() {
 	fmt.Println(r.Outcome, len(r.Builds), r.Builds[0].Reading.Place)
 	// Output: optimal 1 dash
 }
+
+// A step's level has the band that pick gives the same build, and its rise the
+// much smaller one of a difference in one car.
+func TestDemoLadderBands(t *testing.T) {
+	p := demoBrief(t, demo.Brief)
+	ladder, err := optimizer.Ladder(context.Background(), p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	pick, err := optimizer.Pick(context.Background(), p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	last := &ladder.Steps[len(ladder.Steps)-1]
+	if got, want := last.Build.Band(), pick.Builds[0].Band(); got != want || got == 0 {
+		t.Errorf("band %g dB, pick gives %g dB", got, want)
+	}
+	ties, clear := 0, 0
+	for i, s := range ladder.Steps {
+		if i == 0 {
+			continue
+		}
+		if !(s.Band >= 0 && s.Band < s.Build.Band()) || s.Tie != (s.Rise <= s.Band) {
+			t.Errorf("step %d rises %g +/- %g dB to a level of +/- %g dB, tie %v", i+1, s.Rise, s.Band, s.Build.Band(), s.Tie)
+		}
+		if s.Tie {
+			ties++
+		} else {
+			clear++
+		}
+	}
+	if ties == 0 || clear == 0 {
+		t.Errorf("%d ties and %d clear rises: the steps say little", ties, clear)
+	}
+	p.Bare = true
+	if bare, err := optimizer.Ladder(context.Background(), p); err != nil || bare.Steps[0].Build.Band() != 0 {
+		t.Errorf("a bare ladder has bands: %v", err)
+	}
+}

@@ -203,6 +203,9 @@
 // Bands come from Monte Carlo draws (band.go): the car's are shared by all
 // builds, a part's by all builds with that part.
 //
+// Formulate writes the same choice as an integer program, with the model's
+// levels in a table, for solvers that know nothing of this search.
+//
 // # Limits
 //
 // One source, one pair of front speakers, one kit; all bass drivers, boxes and

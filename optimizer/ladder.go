@@ -53,11 +53,17 @@ type LadderResult struct {
 
 // Step is the best build from its own price up to the next step's.
 type Step struct {
-	Build Build // bare: no curve, bands or notes. Rank counts the steps from 1
+	Build Build // without curve and notes. Rank counts the steps from 1
 
 	// Over the step below; zero for the first.
 	Rise  float64 // dB of the objective
 	Extra catalog.Money
+
+	// Band is the half-width of the 90 % interval of Rise, dB. The steps stand
+	// in one car, so it is much smaller than that of either level. Tie says
+	// that the rise is inside it: maybe the money buys nothing.
+	Band float64
+	Tie  bool
 
 	// Next is what LadderRise more would cost, by the first step that is so
 	// much louder. Where there is none up to the cap (Open), it costs more
@@ -110,6 +116,7 @@ func Ladder(ctx context.Context, p Problem) (LadderResult, error) {
 }
 
 func ladderIn(ctx context.Context, p Problem, car *task) (LadderResult, error) {
+	bare := p.Bare
 	p.Top, p.Distinct, p.Bare = 1, DistinctParts, true
 	t, err := readyIn(p, relaxed{}, car)
 	if err != nil {
@@ -145,9 +152,35 @@ func ladderIn(ctx context.Context, p Problem, car *task) (LadderResult, error) {
 		r.Conflicts = conflicts(ctx, p, t)
 	}
 	if len(r.Steps) > 0 && s.finished {
-		r.Complete, err = complete(ctx, p, t, r.Steps)
+		if r.Complete, err = complete(ctx, p, t, r.Steps); err != nil {
+			return r, err
+		}
+	}
+	if !bare {
+		err = t.ladderBands(ctx, &r)
 	}
 	return r, err
+}
+
+// ladderBands fills in how far levels and rises may be off.
+func (t *task) ladderBands(ctx context.Context, r *LadderResult) error {
+	var all []*Build
+	for i := range r.Steps {
+		all = append(all, &r.Steps[i].Build)
+	}
+	if r.Complete != nil {
+		all = append(all, r.Complete)
+	}
+	samples, err := t.samples(ctx, all)
+	if err != nil || samples == nil {
+		return err
+	}
+	for i := 1; i < len(r.Steps); i++ {
+		s := &r.Steps[i]
+		s.Band = differing(samples[i], samples[i-1])
+		s.Tie = s.Rise <= s.Band
+	}
+	return nil
 }
 
 // measure fills in what lies between the steps.

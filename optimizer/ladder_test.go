@@ -148,26 +148,9 @@ func TestCheapestCompleteSystem(t *testing.T) {
 }
 
 func TestLadderSameForAnyWorkersAndOrder(t *testing.T) {
-	g := rand.New(rand.NewPCG(9, 10))
-	eachCase(t, func(t *testing.T, p Problem, car *task, _ *Build) {
-		var first string
-		for _, workers := range []int{1, 2, 8} {
-			q := p
-			q.Workers = workers
-			q.Catalogue = &catalog.Catalogue{Currency: p.Catalogue.Currency, Parts: slices.Clone(p.Catalogue.Parts)}
-			g.Shuffle(len(q.Catalogue.Parts), func(i, j int) {
-				q.Catalogue.Parts[i], q.Catalogue.Parts[j] = q.Catalogue.Parts[j], q.Catalogue.Parts[i]
-			})
-			r, err := ladderIn(context.Background(), q, car)
-			if err != nil {
-				t.Fatal(err)
-			}
-			if s := showLadder(r); first == "" {
-				first = s
-			} else if s != first {
-				t.Fatalf("%d workers:\n%s\ninstead of\n%s", workers, s, first)
-			}
-		}
+	sameForAnyWorkersAndOrder(t, func(p Problem, car *task) (string, error) {
+		r, err := ladderIn(context.Background(), p, car)
+		return showLadder(r), err
 	})
 }
 

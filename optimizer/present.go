@@ -35,7 +35,7 @@ func (t *task) present(a *arrangement) (Build, error) {
 	}
 	t.bill(&b, a.parts)
 	objective, _ := t.merits(a)
-	b.Objective = objective.dB()
+	b.Objective, b.byMusic = objective.dB(), t.music()
 	if !t.p.Bare {
 		b.Curve = p.Curve(a.drive, t.reading)
 		b.Assumed, b.Warnings = t.assumed(a, p), t.warnings(a)

@@ -118,21 +118,33 @@ func report(r Result) string {
 }
 
 func TestSameBytesForAnyWorkersAndOrder(t *testing.T) {
+	sameForAnyWorkersAndOrder(t, func(p Problem, car *task) (string, error) {
+		r, err := pickIn(context.Background(), p, car)
+		return report(r), err
+	})
+}
+
+// sameForAnyWorkersAndOrder asks for one answer with 1, 2 and 8 workers and the
+// parts shuffled.
+func sameForAnyWorkersAndOrder(t *testing.T, answer func(Problem, *task) (string, error)) {
+	t.Helper()
 	g := rand.New(rand.NewPCG(5, 6))
 	eachCase(t, func(t *testing.T, p Problem, car *task, _ *Build) {
 		var first string
 		for _, workers := range []int{1, 2, 8} {
 			q := p
 			q.Workers = workers
-			q.Catalogue = &catalog.Catalogue{Currency: p.Catalogue.Currency, Parts: slices.Clone(p.Catalogue.Parts)}
-			g.Shuffle(len(q.Catalogue.Parts), func(i, j int) {
-				q.Catalogue.Parts[i], q.Catalogue.Parts[j] = q.Catalogue.Parts[j], q.Catalogue.Parts[i]
+			shuffled := *p.Catalogue
+			shuffled.Parts = slices.Clone(p.Catalogue.Parts)
+			g.Shuffle(len(shuffled.Parts), func(i, j int) {
+				shuffled.Parts[i], shuffled.Parts[j] = shuffled.Parts[j], shuffled.Parts[i]
 			})
-			r, err := pickIn(context.Background(), q, car)
+			q.Catalogue = &shuffled
+			s, err := answer(q, car)
 			if err != nil {
 				t.Fatal(err)
 			}
-			if s := report(r); first == "" {
+			if first == "" {
 				first = s
 			} else if s != first {
 				t.Fatalf("%d workers:\n%s\ninstead of\n%s", workers, s, first)

@@ -26,10 +26,11 @@ func (t *table) readCSV(f *document.File) {
 		t.bad(cell{at: catalog.Position{File: f.Name}}, "the file is empty", "name a price list, with columns such as "+known())
 		return
 	}
+	text := f.LineFeeds()
 	for _, separator := range separators {
 		head := &table{}
-		if rows := findHeader(head.split(f, separator, titleRows)); rows != nil {
-			all := t.split(f, separator, MostRows)
+		if rows := findHeader(head.split(f, text, separator, titleRows)); rows != nil {
+			all := t.split(f, text, separator, MostRows)
 			if rows = findHeader(all); rows != nil {
 				t.rows(rows)
 				return
@@ -38,15 +39,16 @@ func (t *table) readCSV(f *document.File) {
 	}
 	first := &table{}
 	c := cell{at: catalog.Position{File: f.Name, Line: 1, Column: 1}}
-	if rows := first.split(f, separators[len(separators)-1], 1); len(rows) > 0 {
+	if rows := first.split(f, text, separators[len(separators)-1], 1); len(rows) > 0 {
 		c.at = rows[0][0].at
 	}
 	t.bad(c, "the list has no header", "name the columns in the first row, such as SKU, price, stock, date, parted by commas, semicolons or tabs")
 }
 
-// split gives the rows with content, up to most.
-func (t *table) split(f *document.File, separator rune, most int) [][]cell {
-	r := csv.NewReader(bytes.NewReader(f.Text))
+// split gives the rows with content, up to most. text is that of the file, with
+// line feeds where its lines end.
+func (t *table) split(f *document.File, text []byte, separator rune, most int) [][]cell {
+	r := csv.NewReader(bytes.NewReader(text))
 	r.Comma, r.FieldsPerRecord, r.ReuseRecord = separator, -1, true
 	var out [][]cell
 	for !t.full() {

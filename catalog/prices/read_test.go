@@ -47,6 +47,7 @@ func TestReadCSV(t *testing.T) {
 		"commas":          {"SKU,price,store,stock,date\nTM-12V,39.90 USD,Dock Street,4,2025-05-09\nOR-4C,\"1,299.00 USD\",,,2025-05-09\nKE-S12,,Dock Street,0,2025-05-09\n", Options{}},
 		"semicolons":      {"Article;Price (USD);Shop;Qty;Date\nTM-12V;39,90;Dock Street;4;9.5.2025\nOR-4C;1.299,00;;;09.05.2025\nKE-S12;;Dock Street;0;9. 5. 2025\n", Options{}},
 		"tabs and marks":  {"\ufeffDate\tstock\tSTORE\tPart No.\tprice in usd\r\n2025/5/9\t4\tDock Street\tTM-12V\t39.9\r\nMay 9, 2025\t\t\tOR-4C\t1299\r\n9 May 2025\tsold out\tDock Street\tKE-S12\t\r\n", Options{}},
+		"CR alone":        {"SKU,date,store,price,stock\rTM-12V,2025-05-09,Dock Street,39.90,4\rOR-4C,2025-05-09,,1299\rKE-S12,2025-05-09,Dock Street,,0\r", Options{Currency: "USD"}},
 		"currency column": {"sku,currency,price,store,on hand,valid from\nTM-12V,USD,39.9,Dock Street,4,2025-05-09\nOR-4C,usd,1299,,,2025-05-09T08:00:00Z\n\nKE-S12,,,Dock Street,0,2025-05-09\n,,,,,\n", Options{}},
 		"title, no dates": {"Dock Street spring list\n\nSKU,Description,Price,Store,Stock\nTM-12V,a driver,$39.90,Dock Street,4\nOR-4C,an amplifier,\"$1,299.00\",,\nKE-S12,,,Dock Street,out of stock\n", Options{Date: may9, Currency: "USD"}},
 		"short rows":      {"SKU,date,store,price,stock\nTM-12V,2025-05-09,Dock Street,39.90,4\nOR-4C,2025-05-09,,1299\nKE-S12,2025-05-09,Dock Street,,0,,,\n", Options{Currency: "USD"}},

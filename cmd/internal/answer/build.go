@@ -113,7 +113,7 @@ func limitWords(b optimizer.Build) string {
 // sound is music, front stage and what the level does to ears.
 func (p *Page) sound(b optimizer.Build) {
 	p.head("How it plays")
-	p.pair("music", "%s balanced%s", decibels(b.Music.DB), musicWords(b))
+	p.pair("music", "%s balanced%s", banded(b.Music.DB, b.Music.Band), musicWords(b))
 	p.pair("front", "%s", frontWords(b.Front))
 	dba := hearing.Weighted(b.Reading.DB, b.Reading.Hz)
 	hear := fmt.Sprintf("%s at %s is %s dBA; permitted: %s (NIOSH 98-126)",

@@ -2,6 +2,7 @@ package answer
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"loudfor/catalog"
@@ -35,6 +36,9 @@ func (p *Page) Ladder(q Question, worth *catalog.Money, r optimizer.LadderResult
 	}
 	p.printf("\n")
 	p.steps(worth, r)
+	if ties(r.Steps) {
+		p.say("tie: the gain is inside its own band, so maybe the money buys nothing.")
+	}
 	p.printf("\n")
 	p.staircase(b, worth, r)
 	p.worth(worth, r)
@@ -42,7 +46,6 @@ func (p *Page) Ladder(q Question, worth *catalog.Money, r optimizer.LadderResult
 	p.head("Proof")
 	p.counts(r.Proof)
 	p.ladderProof(r)
-	p.say("Each level has a band of some decibels; pick shows it for the build of any price (--cap). What two steps differ by is far more certain.")
 	p.cautions()
 }
 
@@ -59,11 +62,19 @@ func (p *Page) steps(worth *catalog.Money, r optimizer.LadderResult) {
 		gain, extra, per := "", "", ""
 		if i > 0 {
 			gain, extra = fixed(s.Rise, finer(s.Rise)), s.Extra.Decimal()
+			if s.Tie {
+				gain += " tie"
+			}
 			per = three(major(s.Extra) / s.Rise)
 		}
-		rows = append(rows, []string{fmt.Sprint(i + 1), s.Build.Cost.Decimal(), decibels(s.Build.Objective), gain, extra, per, next(s, worth), changes[i]})
+		rows = append(rows, []string{fmt.Sprint(i + 1), s.Build.Cost.Decimal(), banded(s.Build.Objective, s.Build.Band()), gain, extra, per, next(s, worth), changes[i]})
 	}
 	p.table("", columns, rows)
+}
+
+// ties tells whether any gain is marked as one.
+func ties(steps []optimizer.Step) bool {
+	return slices.ContainsFunc(steps, func(s optimizer.Step) bool { return s.Tie })
 }
 
 // finer gives small gains the decimals that they need to be more than nothing.
@@ -241,7 +252,7 @@ func (p *Page) completes(b catalog.Brief, r optimizer.LadderResult) {
 		if b.Cap != (catalog.Money{}) && c.Cost.Minor > b.Cap.Minor {
 			above = ", " + less(c.Cost, b.Cap).String() + " above the cap"
 		}
-		p.say("%s%s, at %s: %s.", c.Cost, above, decibels(c.Objective), partWords(c.Lines))
+		p.say("%s%s, at %s: %s.", c.Cost, above, banded(c.Objective, c.Band()), partWords(c.Lines))
 	case r.Outcome == optimizer.Optimal:
 		p.say("There is none: the catalogue has no front stage that satisfies the brief.")
 	default:

@@ -12,7 +12,7 @@ import (
 )
 
 // LadderColumns are the columns of a ladder's CSV, with the names of the JSON.
-var LadderColumns = []string{"price", "currency", "db", "rise_db", "extra", "next_2_db", "changes", "parts"}
+var LadderColumns = []string{"price", "currency", "db", "band_db", "rise_db", "rise_band_db", "extra", "next_2_db", "changes", "parts"}
 
 // LadderCSV writes the steps of a ladder as comma-separated values (RFC 4180)
 // with a header. next_2_db is empty where the cap ends before.
@@ -39,7 +39,7 @@ func LadderCSV(steps []optimizer.Step, changes []string) ([]byte, error) {
 			}
 		}
 		err := w.Write([]string{s.Build.Cost.Decimal(), s.Build.Cost.Currency, string(record.Level(s.Build.Objective)),
-			string(record.Level(s.Rise)), s.Extra.Decimal(), next, changes[i], parts})
+			string(record.Level(s.Build.Band())), string(record.Level(s.Rise)), string(record.Level(s.Band)), s.Extra.Decimal(), next, changes[i], parts})
 		if err != nil {
 			return nil, err
 		}

@@ -31,7 +31,10 @@ type Ladder struct {
 type Step struct {
 	Price   Amount  `json:"price"`
 	DB      Figure  `json:"db"`
+	Band    Figure  `json:"band_db,omitempty"`
 	Rise    Figure  `json:"rise_db"`
+	RiseBy  Figure  `json:"rise_band_db,omitempty"`
+	Tie     bool    `json:"tie,omitempty"`
 	Extra   Amount  `json:"extra"`
 	Next    *Amount `json:"next_2_db,omitempty"`
 	Beyond  *Amount `json:"next_2_db_beyond,omitempty"`
@@ -71,7 +74,8 @@ func OfLadder(b catalog.Brief, v catalog.Vehicle, invented bool, worth *catalog.
 		if doc.Currency == "" {
 			doc.Currency = s.Build.Cost.Currency
 		}
-		step := Step{Price: money(s.Build.Cost), DB: Level(s.Build.Objective), Rise: Level(s.Rise), Extra: money(s.Extra),
+		step := Step{Price: money(s.Build.Cost), DB: Level(s.Build.Objective), Band: band(s.Build.Band()),
+			Rise: Level(s.Rise), RiseBy: band(s.Band), Tie: s.Tie, Extra: money(s.Extra),
 			GapDB: Level(s.Gap), Changes: changes[i], Build: ofBuild(s.Build)}
 		switch {
 		case !s.Open:
@@ -102,15 +106,17 @@ loudfor ladder --json
                 the first step may exist
   steps         cheapest first; there is no better build between two prices
     price         all in; the step is the best build from here to the next price
-    db            level by the goal
+    db, band_db   level by the goal, and half the width of its band
     rise_db, extra  level and price over the step before; 0 for the first
+    rise_band_db  half the width of the band of rise_db
+    tie           true where rise_db lies within its band
     next_2_db     what 2 dB more cost; where the cap ends before, it is left out
                   and next_2_db_beyond says what the cap leaves: it costs more
     steep         true where 2 dB more cost more than --worth
     gap_db        by how much an unseen build below the next price could be
                   louder; 0: none can
     changes       what is bought anew and what is left out, in words
-    build         keys as above; band_db is left out, and tie, assumed and
-                  warnings are not filled in: pick gives them for a price
+    build         keys as above; its own tie, assumed and warnings are not
+                  filled in: pick gives them for a price
   complete      the cheapest build with a new front stage, whatever the cap
 `
