@@ -24,6 +24,8 @@ require (
 
 require github.com/go-json-experiment/json v0.0.0-20260213210345-44df1a37e875 // indirect
 
+require github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
+
 require (
 	codeberg.org/go-fonts/liberation v0.5.0 // indirect
 	codeberg.org/go-latex/latex v0.2.0 // indirect

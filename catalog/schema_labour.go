@@ -54,6 +54,8 @@ func readLabour(r *document.Reader, n *yaml.Node, to *[]Labour) {
 var taxSpec = func() spec {
 	s := spec{Key: "tax", Shape: document.Percent, Range: "0 %..100 %", Default: "0 %", Example: "7.5 %",
 		Help: "sales tax on all that is bought; or rates by kind, such as {default: 7.5 %, amplifier: 0 %, labour: 0 %}"}
+	rate := s
+	s.Else = &spec{Shape: document.Table, Words: taxWords, Each: &rate}
 	return document.NewSchema("a tax", []document.Field[int64]{{Spec: s, Set: func(*int64, *value) {}}}).Specs()[0]
 }()
 

@@ -56,7 +56,9 @@ type Spec struct {
 	Default string   // as one would write it; empty: none
 	Example string
 	Help    string
-	Sub     []Spec // keys of a Group or Groups, filled in for the reference
+	Sub     []Spec // keys of a Group, of Groups, or of the lists of a Table, for the reference
+	Each    *Spec  // of a Table: its values, unless they are lists of groups; for the reference
+	Else    *Spec  // another form in which the value may be written; for the reference
 
 	least, most float64
 	over        bool // least itself is refused

@@ -36,7 +36,7 @@ Try it without any file:  loudfor pick`,
 	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages", fmt.Sprintf(".FlagUsagesWrapped %d", table.Most)))
 	root.PersistentFlags().BoolVar(&c.json, "json", false, `answer as JSON (its shape: "loudfor help json")`)
 	root.AddCommand(pickCommand(c), ladderCommand(c), predictCommand(c), checkCommand(c), versionCommand(c))
-	root.AddCommand(auditCommand(c))
+	root.AddCommand(auditCommand(c), schemaCommand(c))
 	root.AddCommand(topics()...)
 	return root
 }
