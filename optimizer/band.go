@@ -88,7 +88,7 @@ func (t *task) cars() ([]cabin.Response, error) {
 		}
 		return rooms, nil
 	}
-	return t.vehicle.Body.Ensemble(bass.Grid(), t.brief.Place, t.brief.Openings, t.brief.Celsius, draws, t.p.Seed)
+	return t.p.Shared.drawCars(t.spot(), t.p.Seed)
 }
 
 // scatter is reading and music level of a build for every draw.

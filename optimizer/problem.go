@@ -20,6 +20,14 @@ type Problem struct {
 	// the ranking, such as a sweep over caps.
 	Bare bool
 
+	// Known, if set, is a build that may be among the best already, such as
+	// the one that was quoted last. Never changes the answer: see known.go.
+	Known []catalog.Mention
+
+	// Shared, if set, remembers what this problem has in common with others.
+	// Never changes the answer.
+	Shared *Shared
+
 	// Progress, if set, is called now and then during the search, from any
 	// goroutine, but never twice at once. It may miss some news.
 	Progress func(Progress)

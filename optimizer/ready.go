@@ -19,16 +19,14 @@ type cone struct {
 
 func (t *task) completeDriver(it *item) *cone {
 	c := new(cone)
-	card := driver.Card{}
-	if it.part.Kind == catalog.KindLoaded {
-		card = it.part.Loaded.Card
-	} else {
-		card = it.part.Subwoofer.Card
-	}
 	if !it.offered() {
 		return c
 	}
-	c.driver, c.notes, c.fault = driver.Complete(card, t.air)
+	if it.part.Kind == catalog.KindLoaded {
+		*c = t.p.Shared.complete(&it.part.Loaded.Card, t.air)
+	} else {
+		*c = t.p.Shared.complete(&it.part.Subwoofer.Card, t.air)
+	}
 	return c
 }
 

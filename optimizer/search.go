@@ -60,6 +60,7 @@ func (t *task) search(ctx context.Context) *search {
 	s := &search{task: t, left: silent}
 	s.total = ranking{size: t.top, same: t.sameRank, ladder: t.ladder}
 	s.paper()
+	t.start(&s.total)
 	bass.BandsOnly(t.room, &s.bandRoom)
 	groups := t.groups(&s.books)
 	t.fillClasses()

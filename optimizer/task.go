@@ -211,7 +211,7 @@ func (t *task) enter() error {
 		t.room = &r
 		return nil
 	}
-	r, err := t.vehicle.Body.Respond(grid, t.brief.Place, t.brief.Openings, t.brief.Celsius)
+	r, err := t.p.Shared.respond(t.spot())
 	if err != nil {
 		return err
 	}

@@ -1,0 +1,66 @@
+package optimizer
+
+import (
+	"context"
+
+	"loudfor/catalog"
+)
+
+// A build that is known beforehand, such as the one that was quoted before the
+// prices changed, is something to beat from the first block on: the search
+// then looks only where there may be better. It enters the ranking like a find
+// of the search, so it never changes the answer; only what of the proof was
+// computed and what was dropped by a bound is divided otherwise.
+
+// start puts the known build into the ranking, if it is a valid one.
+func (t *task) start(r *ranking) {
+	if len(t.p.Known) == 0 || t.ladder || t.relaxed != (relaxed{}) {
+		return
+	}
+	if c, ok := t.enlist(t.p.Known); ok {
+		r.insert(c)
+	}
+}
+
+// enlist makes a candidate of a given build; ok is false when the brief, the
+// shelf or the cap does not allow it. Whether they do is asked of the recheck,
+// which knows all the rules and none of the search's short cuts.
+func (t *task) enlist(parts []catalog.Mention) (c candidate, ok bool) {
+	s, err := t.gather(parts)
+	if err != nil || !s.available() {
+		return c, false
+	}
+	g, box, err := t.blockOf(s)
+	if err != nil {
+		return c, false
+	}
+	a, ok, err := t.arrange(s, g, box, demands{})
+	if err != nil || !ok {
+		return c, false
+	}
+	b, err := t.present(&a)
+	if err != nil || recheck(t.p, &b, t.room) != nil {
+		return c, false
+	}
+	c = candidate{price: t.pay(s), pieces: s.pieces(), parts: s, bass: [2]*item{a.amp, g.driver}}
+	c.level, _ = t.merits(&a)
+	return c, c.price <= t.limit
+}
+
+// Compare holds builds against the first of them: it fills in the bands, and
+// for all but the first the difference with its own band, and whether that is
+// a tie. They all have to stand in the problem's car; its catalogue and what
+// the brief says of parts do not matter.
+func Compare(ctx context.Context, p Problem, builds []Build) error {
+	if len(builds) == 0 {
+		return nil
+	}
+	p.Brief.Owned, p.Brief.Must, p.Brief.Never, p.Known = nil, nil, nil, nil
+	p.Catalogue = &catalog.Catalogue{Currency: builds[0].Cost.Currency}
+	p.Brief.Cap = catalog.Money{}
+	t, err := ready(p, relaxed{})
+	if err != nil {
+		return err
+	}
+	return t.bands(ctx, builds)
+}
