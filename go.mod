@@ -22,7 +22,11 @@ require (
 	pgregory.net/rapid v1.3.0
 )
 
-require github.com/go-json-experiment/json v0.0.0-20260213210345-44df1a37e875 // indirect
+require (
+	github.com/cpuguy83/go-md2man/v2 v2.0.6 // indirect
+	github.com/go-json-experiment/json v0.0.0-20260213210345-44df1a37e875 // indirect
+	github.com/russross/blackfriday/v2 v2.1.0 // indirect
+)
 
 require github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
 

@@ -52,7 +52,8 @@ than a thousand parts take long, and solvers longer.`,
   loudfor audit brief.yaml --catalog parts/ --json
   loudfor audit brief.yaml --catalog parts/ --lp selection.lp
   loudfor audit demo:800-music --lp - --format lp_solve`,
-		Args: atMost(1, "one brief"),
+		Args:              atMost(1, "one brief"),
+		ValidArgsFunction: completeDemo(inputs.DemoBriefs),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := w.check(cmd); err != nil {
 				return err

@@ -39,7 +39,8 @@ and how much louder unseen builds could be.`,
   loudfor ladder brief.yaml --catalog parts/ --worth "40 USD"
   loudfor ladder brief.yaml --catalog parts/ --csv ladder.csv --svg ladder.svg
   loudfor ladder brief.yaml --catalog parts/ --csv -`,
-		Args: atMost(1, "one brief"),
+		Args:              atMost(1, "one brief"),
+		ValidArgsFunction: completeDemo(inputs.DemoBriefs),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := w.check(cmd); err != nil {
 				return err

@@ -15,7 +15,7 @@ import (
 func (c *console) load(r *inputs.Request) (inputs.Job, error) {
 	r.Stdin = c.in
 	job, err := inputs.Load(*r)
-	if err == nil && job.Remarks.Count(catalog.Warning) > 0 {
+	if err == nil && job.Remarks.Count(catalog.Warning) > 0 && !c.quiet {
 		c.writeReport(job.Remarks)
 	}
 	return job, err

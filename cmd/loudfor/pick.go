@@ -35,7 +35,8 @@ and how much louder unseen builds could be.`,
   loudfor pick brief.yaml --catalog parts/
   loudfor pick --catalog parts/ --cap 500 --vehicle sedan --openings "doors open"
   loudfor pick brief.yaml --catalog parts/ --json`,
-		Args: atMost(1, "one brief"),
+		Args:              atMost(1, "one brief"),
+		ValidArgsFunction: completeDemo(inputs.DemoBriefs),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := w.check(cmd); err != nil {
 				return err

@@ -37,6 +37,7 @@ handbooks reckon.`,
 		Example: `  loudfor predict demo:value-12-sealed
   loudfor predict build.yaml --catalog parts/ --curve curve.csv --svg curve.svg
   loudfor predict build.yaml --catalog parts/ --vehicle "open field" --volts 2.83`,
+		ValidArgsFunction: completeDemo(inputs.DemoBuilds),
 		Args: cobra.MatchAll(atMost(1, "one build"), func(cmd *cobra.Command, args []string) error {
 			if len(args) == 0 {
 				return usageError{text: "predict needs a build: a file, - or demo:NAME", command: cmd.CommandPath()}

@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"loudfor/cmd/internal/style"
 	"loudfor/cmd/internal/table"
 )
 
@@ -35,8 +36,15 @@ Try it without any file:  loudfor pick`,
 	})
 	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages", fmt.Sprintf(".FlagUsagesWrapped %d", table.Most)))
 	root.PersistentFlags().BoolVar(&c.json, "json", false, `answer as JSON (its shape: "loudfor help json")`)
+	root.PersistentFlags().BoolVar(&c.markdown, "markdown", false, "answer as Markdown, for a message or a document")
+	root.PersistentFlags().BoolVarP(&c.quiet, "quiet", "q", false, "no warnings about the files, no progress: only the answer, and errors")
+	root.PersistentPreRun = func(*cobra.Command, []string) {
+		if c.markdown {
+			c.style = style.Markdown()
+		}
+	}
 	root.AddCommand(pickCommand(c), ladderCommand(c), predictCommand(c), checkCommand(c), versionCommand(c))
-	root.AddCommand(auditCommand(c), schemaCommand(c))
+	root.AddCommand(auditCommand(c), schemaCommand(c), manCommand(c))
 	root.AddCommand(topics()...)
 	return root
 }

@@ -22,6 +22,8 @@ type console struct {
 	style    style.Style // of out
 	errStyle style.Style // of err
 	json     bool        // the answer, and errors with it, are wanted as JSON
+	markdown bool        // the answer is wanted as Markdown
+	quiet    bool        // nothing but the answer and errors
 }
 
 // guard turns a fault of the program into a plain message. Tests of the

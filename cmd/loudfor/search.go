@@ -29,7 +29,7 @@ func (c *console) search(ctx context.Context, limit time.Duration, p *optimizer.
 		ctx, stop = context.WithTimeout(ctx, limit)
 		defer stop()
 	}
-	if file, ok := c.err.(*os.File); ok && isatty.IsTerminal(file.Fd()) {
+	if file, ok := c.err.(*os.File); ok && isatty.IsTerminal(file.Fd()) && !c.quiet {
 		m := meter{file: file, start: time.Now()}
 		p.Progress = m.show
 		defer m.clear()

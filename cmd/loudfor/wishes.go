@@ -26,6 +26,7 @@ func (w *wishes) flags(cmd *cobra.Command) {
 	f.StringVar(&r.Openings, "openings", "", "which `openings` are open: shut, windows open, doors open ...")
 	f.IntVar(&w.workers, "workers", 0, "how many `cores` work (0: all); never changes the answer")
 	f.Uint64Var(&w.seed, "seed", 1, "`number` that starts the draws behind the bands")
+	completeWith(cmd, "vehicle", completeVehicle(r))
 	complete(cmd, "goal", "reading", "music")
 	complete(cmd, "place", "dash", "kick panel", "headrest")
 	complete(cmd, "openings", "shut", "windows open", "doors open", "boot open")
@@ -33,10 +34,7 @@ func (w *wishes) flags(cmd *cobra.Command) {
 
 // complete offers fixed words for a flag to the shell.
 func complete(cmd *cobra.Command, flag string, words ...string) {
-	err := cmd.RegisterFlagCompletionFunc(flag, cobra.FixedCompletions(words, cobra.ShellCompDirectiveNoFileComp))
-	if err != nil {
-		panic(err) // the flag does not exist: a mistake in this file
-	}
+	completeWith(cmd, flag, cobra.FixedCompletions(words, cobra.ShellCompDirectiveNoFileComp))
 }
 
 // check refuses numbers that make no sense on the command line.

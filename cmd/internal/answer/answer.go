@@ -55,30 +55,67 @@ func (p *Page) Close() error {
 func (p *Page) printf(format string, args ...any) { fmt.Fprintf(p.w, format, args...) }
 
 // head starts a section.
-func (p *Page) head(title string) { p.printf("\n%s\n", p.style.Bold(title)) }
+func (p *Page) head(title string) {
+	if p.style.IsMarkdown() {
+		p.printf("\n## %s\n\n", style.EscapeMarkdown(title))
+		return
+	}
+	p.printf("\n%s\n", p.style.Bold(title))
+}
 
 // say writes a paragraph, wrapped, under the heading of its section.
-func (p *Page) say(format string, args ...any) {
-	p.printf("%s", table.Indent("  ", fmt.Sprintf(format, args...)))
-}
+func (p *Page) say(format string, args ...any) { p.line("", margin, format, args...) }
 
 // item writes one item of a list.
-func (p *Page) item(format string, args ...any) {
-	p.printf("%s", table.Indent("  - ", fmt.Sprintf(format, args...)))
-}
+func (p *Page) item(format string, args ...any) { p.line("- ", "  - ", format, args...) }
 
 // pair writes a name with what belongs to it, names in a column of their own.
 func (p *Page) pair(name, format string, args ...any) {
-	p.printf("%s", table.Indent(fmt.Sprintf("  %-*s", nameWidth, name), fmt.Sprintf(format, args...)))
+	p.line("- **"+name+"** ", fmt.Sprintf("  %-*s", nameWidth, name), format, args...)
+}
+
+// line writes a text after a mark. In Markdown it is not wrapped, and a
+// paragraph ends with a blank line.
+func (p *Page) line(markdown, plain, format string, args ...any) {
+	text := fmt.Sprintf(format, args...)
+	if !p.style.IsMarkdown() {
+		p.printf("%s", table.Indent(plain, text))
+		return
+	}
+	p.printf("%s%s\n", markdown, style.EscapeMarkdown(text))
+	if markdown == "" {
+		p.printf("\n")
+	}
 }
 
 // nameWidth is the width of the column of names, with its gap.
 const nameWidth = 15
 
 func (p *Page) table(margin string, columns []table.Column, rows [][]string) {
-	if err := table.WriteIndented(p.w, margin, columns, rows); err != nil && p.err == nil {
+	var err error
+	if p.style.IsMarkdown() {
+		p.printf("\n")
+		err = table.WriteMarkdown(p.w, columns, rows)
+		p.printf("\n")
+	} else {
+		err = table.WriteIndented(p.w, margin, columns, rows)
+	}
+	if err != nil && p.err == nil {
 		p.err = err
 	}
+}
+
+// drawn writes a picture of characters, which Markdown must leave alone.
+func (p *Page) drawn(draw func(io.Writer) error) {
+	fence := ""
+	if p.style.IsMarkdown() {
+		fence = "```\n"
+	}
+	p.printf("%s", fence)
+	if err := draw(p.w); err != nil && p.err == nil {
+		p.err = err
+	}
+	p.printf("%s", fence)
 }
 
 // margin is what stands before everything under a heading.

@@ -2,6 +2,7 @@ package answer
 
 import (
 	"fmt"
+	"io"
 	"math"
 	"slices"
 
@@ -93,9 +94,7 @@ func (p *Page) curve(points []bass.Operation) {
 }
 
 func (p *Page) chart(title string, points []bass.Operation) {
-	if err := curve.Chart(p.w, title, points); err != nil && p.err == nil {
-		p.err = err
-	}
+	p.drawn(func(w io.Writer) error { return curve.Chart(w, title, points) })
 }
 
 // SmallSignal writes the linear response to a voltage, without limits.

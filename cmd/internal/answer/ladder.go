@@ -2,6 +2,7 @@ package answer
 
 import (
 	"fmt"
+	"io"
 	"slices"
 	"strings"
 
@@ -203,9 +204,7 @@ func (p *Page) staircase(b catalog.Brief, worth *catalog.Money, r optimizer.Ladd
 	if worth != nil {
 		title += fmt.Sprintf("; ! where 2 dB more cost more than %s", worth)
 	}
-	if err := chart.Steps(p.w, title, r.Steps[0].Build.Cost.Currency, steps, end); err != nil && p.err == nil {
-		p.err = err
-	}
+	p.drawn(func(w io.Writer) error { return chart.Steps(w, title, r.Steps[0].Build.Cost.Currency, steps, end) })
 }
 
 // worth says where to stop.

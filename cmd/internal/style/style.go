@@ -11,12 +11,23 @@ package style
 import (
 	"io"
 	"os"
+	"strings"
 
 	"github.com/mattn/go-isatty"
 )
 
-// Style knows whether marks may be used.
-type Style struct{ on bool }
+// Style knows whether marks may be used, and which.
+type Style struct {
+	on       bool
+	markdown bool
+}
+
+// Markdown is the style of pages that are to be pasted into a message or a
+// document (CommonMark): what is bold on a terminal is bold there.
+func Markdown() Style { return Style{markdown: true} }
+
+// IsMarkdown tells whether the page shall be Markdown.
+func (s Style) IsMarkdown() bool { return s.markdown }
 
 // For decides for one output; env is os.Getenv or a stand-in.
 func For(w io.Writer, env func(string) string) Style {
@@ -33,10 +44,14 @@ const (
 )
 
 func (s Style) mark(code, text string) string {
-	if !s.on || text == "" {
-		return text
+	switch {
+	case text == "":
+	case s.on:
+		return code + text + reset
+	case s.markdown && code != yellow:
+		return "**" + EscapeMarkdown(text) + "**"
 	}
-	return code + text + reset
+	return text
 }
 
 // Bold is for headings.
@@ -50,3 +65,12 @@ func (s Style) Error(text string) string { return s.mark(red, text) }
 
 // On tells whether marks are used, for writers that have marks of their own.
 func (s Style) On() bool { return s.on }
+
+// markdownMarks are the characters that CommonMark gives a meaning to inside a
+// line, and < and &, which could begin HTML.
+var markdownMarks = strings.NewReplacer("\\", "\\\\", "`", "\\`", "*", "\\*", "_", "\\_", "[", "\\[", "]", "\\]",
+	"<", "&lt;", "&", "&amp;", "|", "\\|", "~", "\\~")
+
+// EscapeMarkdown makes a text stand in Markdown as it is, whatever a part is
+// called.
+func EscapeMarkdown(text string) string { return markdownMarks.Replace(text) }

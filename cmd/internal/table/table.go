@@ -44,27 +44,14 @@ func Write(w io.Writer, columns []Column, rows [][]string) error {
 // WriteIndented prints the table with a margin at its left.
 func WriteIndented(w io.Writer, margin string, columns []Column, rows [][]string) error {
 	limits := widths(columns, rows, Most-Cells(margin))
-	alignment := make(tw.Alignment, len(columns))
 	header := make([]string, len(columns))
 	for i, column := range columns {
-		alignment[i] = tw.AlignLeft
-		if column.Right {
-			alignment[i] = tw.AlignRight
-		}
 		header[i] = strings.Join(Wrap(column.Title, limits[i]), "\n")
 	}
 	var text strings.Builder
-	t := tablewriter.NewTable(&text,
-		tablewriter.WithRenderer(renderer.NewBlueprint(plain())),
-		tablewriter.WithHeaderAutoFormat(tw.Off),
-		tablewriter.WithHeaderAutoWrap(tw.WrapNone),
-		tablewriter.WithRowAutoWrap(tw.WrapNone),
+	t := newTable(&text, columns, renderer.NewBlueprint(plain()),
 		tablewriter.WithTrimSpace(tw.Off),
-		tablewriter.WithEastAsian(tw.Off),
-		tablewriter.WithPadding(tw.Padding{Left: "", Right: "", Overwrite: true}),
-		tablewriter.WithHeaderAlignmentConfig(tw.CellAlignment{Global: tw.AlignLeft, PerColumn: alignment}),
-		tablewriter.WithRowAlignmentConfig(tw.CellAlignment{Global: tw.AlignLeft, PerColumn: alignment}),
-	)
+		tablewriter.WithPadding(tw.Padding{Left: "", Right: "", Overwrite: true}))
 	t.Header(header)
 	for _, row := range rows {
 		cells := make([]string, len(columns))
@@ -80,6 +67,26 @@ func WriteIndented(w io.Writer, margin string, columns []Column, rows [][]string
 	}
 	_, err := io.WriteString(w, finished(text.String(), margin))
 	return err
+}
+
+// newTable starts a table that leaves texts as they are and sets numbers right.
+func newTable(w io.Writer, columns []Column, look tw.Renderer, more ...tablewriter.Option) *tablewriter.Table {
+	alignment := make(tw.Alignment, len(columns))
+	for i, column := range columns {
+		alignment[i] = tw.AlignLeft
+		if column.Right {
+			alignment[i] = tw.AlignRight
+		}
+	}
+	return tablewriter.NewTable(w, append([]tablewriter.Option{
+		tablewriter.WithRenderer(look),
+		tablewriter.WithHeaderAutoFormat(tw.Off),
+		tablewriter.WithHeaderAutoWrap(tw.WrapNone),
+		tablewriter.WithRowAutoWrap(tw.WrapNone),
+		tablewriter.WithEastAsian(tw.Off),
+		tablewriter.WithHeaderAlignmentConfig(tw.CellAlignment{Global: tw.AlignLeft, PerColumn: alignment}),
+		tablewriter.WithRowAlignmentConfig(tw.CellAlignment{Global: tw.AlignLeft, PerColumn: alignment}),
+	}, more...)...)
 }
 
 // plain is the look: no frame, a rule under the header, two spaces between

@@ -1,0 +1,49 @@
+package main
+
+import (
+	"io"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/cobra/doc"
+
+	"loudfor/catalog/writing"
+)
+
+// manSection is that of programs for users.
+const manSection = "1"
+
+func manCommand(c *console) *cobra.Command {
+	return &cobra.Command{
+		Use:   "man FOLDER",
+		Short: "Write the manual pages, one for each command",
+		Long: `man writes a page for man(1) for each command into a folder, from the same texts
+as --help. For one user: loudfor man ~/.local/share/man/man1`,
+		Example: "  loudfor man /usr/local/share/man/man1",
+		Args:    atMost(1, "one folder"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return usageError{text: "man takes the folder for the pages", command: cmd.CommandPath()}
+			}
+			return manPages(cmd.Root(), args[0])
+		},
+	}
+}
+
+// manPages writes the page of a command and of those below it. The date is
+// left at its zero, so that the same program writes the same pages.
+func manPages(cmd *cobra.Command, folder string) error {
+	for _, sub := range cmd.Commands() {
+		if sub.IsAvailableCommand() {
+			if err := manPages(sub, folder); err != nil {
+				return err
+			}
+		}
+	}
+	name := strings.ReplaceAll(cmd.CommandPath(), " ", "-")
+	header := doc.GenManHeader{Title: strings.ToUpper(name), Section: manSection, Source: "loudfor", Date: &time.Time{}}
+	cmd.DisableAutoGenTag = true
+	return writing.Replace(filepath.Join(folder, name+"."+manSection), func(w io.Writer) error { return doc.GenMan(cmd, &header, w) })
+}
