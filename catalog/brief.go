@@ -60,6 +60,10 @@ type Brief struct {
 	Celsius    float64 // air temperature; default 20
 	Burst      float64 // s that a reading's tone lasts; default 3
 	Overdrive  float64 // travel allowed for a reading, in units of Xmax; default 1.3
+	// BuildBoxes lets the shop build the boxes itself; BoxWeight is the most
+	// that the wood of one may weigh, kg, 0: any.
+	BuildBoxes bool
+	BoxWeight  float64
 	Where      Position
 	Keys       map[string]Position // where the value of each stated key stands
 
@@ -86,6 +90,7 @@ type Vehicle struct {
 type BuildFile struct {
 	Brief Brief
 	Parts []Mention
-	Mode  string  // amplifier mode: mono, stereo, bridged or paralleled; empty: the loudest valid hookup
-	Load  float64 // load for each output, ohm; zero: the loudest valid hookup
+	Mode  string    // amplifier mode: mono, stereo, bridged or paralleled; empty: the loudest valid hookup
+	Load  float64   // load for each output, ohm; zero: the loudest valid hookup
+	Built *BuiltBox // nil: every box is bought as it is
 }

@@ -74,6 +74,10 @@ func (e *examiner) examine() {
 		e.source()
 	case KindKit:
 		e.kit()
+	case KindSheet:
+		if p.Sheet.Density == 0 {
+			e.say(Info, "", "add density: 740 kg/m3", "its density is not stated, so the weight of a box of it is not known")
+		}
 	}
 }
 

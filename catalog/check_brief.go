@@ -24,6 +24,7 @@ func CheckBrief(b Brief, c *Catalogue, vehicles []Vehicle) (Vehicle, *Report) {
 	v := b.vehicle(vehicles, report)
 	b.mentions(c, report)
 	b.money(c, report)
+	b.building(c, report)
 	for _, l := range LabourLines(&b, &v) {
 		if c.Currency != "" && l.Price.Currency != c.Currency {
 			report.Add(b.problem(Error, l.Where, fmt.Sprintf("%s costs %s, but the catalogue is in %s", l.Name, l.Price, c.Currency),
@@ -41,6 +42,11 @@ func CheckBuild(f BuildFile, c *Catalogue, vehicles []Vehicle) (Vehicle, *Report
 		c = &Catalogue{}
 	}
 	f.Brief.known(f.Parts, c, report)
+	for _, m := range f.Parts {
+		if p := c.Part(m.SKU); p != nil && p.Kind.ForBuilding() {
+			report.Add(f.Brief.uncut(m, p))
+		}
+	}
 	report.Sort(document.MostProblems)
 	return v, report
 }
@@ -91,6 +97,8 @@ func (b *Brief) mentions(c *Catalogue, report *Report) {
 			}
 		}
 		switch {
+		case p.Kind.ForBuilding():
+			report.Add(b.uncut(m, p))
 		case owned >= m.Count:
 		case !p.Priced:
 			report.Add(b.problem(Error, m.Where, fmt.Sprintf("%s has no price, so it cannot be bought", m.SKU),
@@ -147,6 +155,25 @@ func (b *Brief) money(c *Catalogue, report *Report) {
 	if b.Cap.Currency != "" && c.Currency != "" && b.Cap.Currency != c.Currency {
 		report.Add(b.problem(Error, b.At("cap"), fmt.Sprintf("the cap is in %s, but the catalogue is in %s", b.Cap.Currency, c.Currency),
 			"write the cap in "+c.Currency).Problem)
+	}
+}
+
+// uncut refuses material where a part of a build is meant.
+func (b *Brief) uncut(m Mention, p *Part) Problem {
+	return b.problem(Error, m.Where, fmt.Sprintf("%s is %s%s: no build has it as it is", m.SKU, articles[p.Kind], p.Kind),
+		"remove it; to have a box built of it, write build_boxes: yes in a brief, or built_box in a build").related(p.Where, "the part")
+}
+
+// building holds the wish for built boxes against what there is to build with.
+func (b *Brief) building(c *Catalogue, report *Report) {
+	if !b.BuildBoxes {
+		return
+	}
+	for _, k := range [...]Kind{KindSheet, KindWorkshop} {
+		if len(c.ByKind(k)) == 0 {
+			report.Add(b.problem(Error, b.At("build_boxes"), fmt.Sprintf("boxes cannot be built: the catalogue has no %s", k),
+				fmt.Sprintf("add a part with kind: %s, or write build_boxes: no", k)).Problem)
+		}
 	}
 }
 

@@ -34,6 +34,8 @@ var writtenUnits = map[units.Dimension][]string{
 	units.Level:       {"dB"},
 	units.ForceFactor: {"T m"},
 	units.Compliance:  {"mm/N", "um/N", "m/N"},
+	units.Time:        {"min", "h", "s"},
+	units.Density:     {"kg/m3"},
 }
 
 // perSI is how many of a unit make one SI unit: about right is enough, since

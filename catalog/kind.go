@@ -5,11 +5,11 @@ import "loudfor/catalog/units"
 // kindWords are the kinds as files and messages write them.
 var kindWords = [KindCount]string{
 	"subwoofer", "amplifier", "enclosure", "loaded enclosure", "front speakers",
-	"source", "line converter", "bass blocker", "wiring kit",
+	"source", "line converter", "bass blocker", "wiring kit", "sheet material", "workshop",
 }
 
 // articles go before the words of the kinds in messages.
-var articles = [KindCount]string{"a ", "an ", "an ", "a ", "a pair of ", "a ", "a ", "a ", "a "}
+var articles = [KindCount]string{"a ", "an ", "an ", "a ", "a pair of ", "a ", "a ", "a ", "a ", "", "a "}
 
 func (k Kind) String() string {
 	if k < 0 || k >= KindCount {
@@ -29,6 +29,8 @@ var otherWords = map[string]Kind{
 	"loc": KindConverter, "line output converter": KindConverter, "converter": KindConverter,
 	"capacitor": KindBlocker, "blocker": KindBlocker, "high-pass": KindBlocker,
 	"kit": KindKit, "amp kit": KindKit, "cable": KindKit, "wiring": KindKit,
+	"sheet": KindSheet, "mdf": KindSheet, "plywood": KindSheet, "board": KindSheet, "wood": KindSheet, "material": KindSheet,
+	"bench": KindWorkshop, "labour": KindWorkshop, "labor": KindWorkshop, "hour": KindWorkshop, "hourly rate": KindWorkshop,
 }
 
 // nearestKind is the kind that a wrong word probably means, or nothing.

@@ -51,6 +51,8 @@ const everyKind = `parts:
   - {sku: A7, kind: line converter, price: 12.00 USD, channels: 2}
   - {sku: A8, kind: bass blocker, price: 6.00 USD, capacitance: 220 uF}
   - {sku: A9, kind: wiring kit, price: 27.00 USD, gauge: 4 AWG, material: copper-clad aluminium, length: 5 m, fuse: 80 A, basis: claimed}
+  - {sku: B1, kind: sheet material, price: 46.00 USD, thickness: 19 mm, board: 244 x 122 cm, density: 0.75 kg/L, charge: area}
+  - {sku: B2, kind: workshop, price: 30.00 USD, per_box: 1.5 h, per_panel: 4 min, per_hole: 600 s, per_port: 0 min, kerf: 2.5 mm}
 `
 
 // Every key of every kind arrives in its field, in SI units.
@@ -99,7 +101,12 @@ func TestLoadEveryKind(t *testing.T) {
 	// 4 AWG is 21.15 mm2 (ASTM B258).
 	kit.Kit = &WiringKit{Area: 21.15e-6, CopperClad: true, Length: 5, Fuse: 80, GaugeClaimed: true}
 
-	want := []*Part{&sub, &amp, &box, &loaded, &speakers, &source, &converter, &blocker, &kit}
+	sheet := plain("B1", KindSheet, 4600)
+	sheet.Sheet = &Sheet{Thickness: 0.019, Length: 2.44, Width: 1.22, Density: 750, ByArea: true}
+	bench := plain("B2", KindWorkshop, 3000)
+	bench.Workshop = &Workshop{PerBox: 5400, PerPanel: 240, PerHole: 600, Kerf: 0.0025}
+
+	want := []*Part{&sub, &amp, &box, &loaded, &speakers, &source, &converter, &blocker, &kit, &sheet, &bench}
 	if diff := cmp.Diff(want, c.Parts, cmpopts.IgnoreFields(Part{}, "Where", "Keys"), cmpopts.EquateApprox(1e-3, 0)); diff != "" {
 		t.Errorf("(-want +got)\n%s", diff)
 	}

@@ -20,7 +20,9 @@ const (
 	KindConverter
 	KindBlocker
 	KindKit
-	KindCount // how many kinds there are
+	KindSheet    // what boxes are built of; see material.go
+	KindWorkshop // who builds them
+	KindCount    // how many kinds there are
 )
 
 // Unlimited is the Stock of a part whose file does not state one.
@@ -52,6 +54,8 @@ type Part struct {
 	Converter *LineConverter
 	Blocker   *BassBlocker
 	Kit       *WiringKit
+	Sheet     *Sheet
+	Workshop  *Workshop
 }
 
 // Size3 is a width, depth and height in metres; all zero: not stated.

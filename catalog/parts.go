@@ -80,6 +80,10 @@ func (p *Part) allocate() {
 		p.Blocker = &BassBlocker{}
 	case KindKit:
 		p.Kit = &WiringKit{}
+	case KindSheet:
+		p.Sheet = &Sheet{}
+	case KindWorkshop:
+		p.Workshop = &Workshop{PerBox: defaultPerBox, PerPanel: defaultPerPanel, PerHole: defaultPerHole, PerPort: defaultPerPort, Kerf: defaultKerf}
 	}
 }
 

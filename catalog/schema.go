@@ -61,7 +61,7 @@ var schemas = func() (s [KindCount]*document.Schema[item]) {
 
 var kindFields = [KindCount][]itemField{
 	subwooferFields, amplifierFields, enclosureFields, loadedFields, frontFields,
-	sourceFields, converterFields, blockerFields, kitFields,
+	sourceFields, converterFields, blockerFields, kitFields, sheetFields, workshopFields,
 }
 
 // elsewhere names the kinds that have a key which this one has not.

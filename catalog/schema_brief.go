@@ -99,6 +99,10 @@ func briefFields(capRequired bool) []briefField {
 			Set: func(f *BuildFile, v *value) { f.Brief.Drivers = v.Count }},
 		{Spec: spec{Key: "amplifiers", Shape: document.Whole, Range: "1..8", Default: "2", Example: "1", Help: "most amplifiers for the bass"},
 			Set: func(f *BuildFile, v *value) { f.Brief.Amplifiers = v.Count }},
+		{Spec: spec{Key: "build_boxes", Shape: document.Flag, Default: "no", Help: "yes: the search also considers boxes that a workshop of the catalogue builds of its sheet material"},
+			Set: func(f *BuildFile, v *value) { f.Brief.BuildBoxes = v.Flag }},
+		{Spec: spec{Key: "box_weight", Shape: document.Quantity, Dim: units.Mass, Range: ">0 kg..1000 kg", Example: "25 kg", Help: "the most that the wood of one built box may weigh; the sheet then has to state its density"},
+			Set: func(f *BuildFile, v *value) { f.Brief.BoxWeight = v.SI }},
 		{Spec: spec{Key: "alternator", Shape: document.Quantity, Dim: units.Current, Range: ">0 A..1000 A", Example: "70 A", Help: "its rated current; not stated: the vehicle's"},
 			Set: func(f *BuildFile, v *value) { f.Brief.Alternator = v.SI }},
 		{Spec: spec{Key: "bass_lift", Shape: document.Quantity, Dim: units.Level, Range: "-20 dB..40 dB", Default: "6 dB", Example: "6 dB", Help: "how far the bass shall stand above the front"},
@@ -126,6 +130,7 @@ var buildSchema = document.NewSchema("a build", append(briefFields(false),
 		Set: func(f *BuildFile, v *value) { f.Mode = modeWords[v.Word] }},
 	briefField{Spec: spec{Key: "load", Shape: document.Quantity, Dim: units.Resistance, Range: "0.1 ohm..200 ohm", Help: "load of each amplifier output; not stated: the loudest valid one"},
 		Set: func(f *BuildFile, v *value) { f.Load = v.SI }},
+	builtBoxField,
 ))
 
 func mentions(key, help string, to func(*BuildFile) *[]Mention) briefField {

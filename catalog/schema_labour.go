@@ -16,7 +16,7 @@ import (
 const perBuild = "build"
 
 var (
-	perWords    = append(append([]string{}, kindWords[:]...), perBuild)
+	perWords    = append(append([]string{}, kindWords[:firstForBuilding]...), perBuild)
 	piecesWords = []string{"bought", "installed"}
 )
 
@@ -26,7 +26,11 @@ var labourSchema = document.NewSchema("a line of labour", []document.Field[Labou
 	{Spec: spec{Key: "price", Shape: document.Price, Range: "0..1000000000000", Required: true, Example: "40 USD", Help: "of each piece, or of the whole job, before tax"},
 		Set: func(l *Labour, v *value) { l.Price = Money(v.Price) }},
 	{Spec: spec{Key: "per", Shape: document.Word, Words: perWords, Default: perBuild, Help: "what is paid for: each piece of a kind, or the build once"},
-		Set: func(l *Labour, v *value) { l.Per = Kind(v.Word) }},
+		Set: func(l *Labour, v *value) {
+			if l.Per = Kind(v.Word); l.Per == firstForBuilding {
+				l.Per = KindCount // the last word: the build
+			}
+		}},
 	{Spec: spec{Key: "pieces", Shape: document.Word, Words: piecesWords, Default: "bought", Help: "whether pieces count that the customer owns already"},
 		Set: func(l *Labour, v *value) { l.Installed = v.Word == 1 }},
 	{Spec: spec{Key: "tax", Shape: document.Percent, Range: "0 %..100 %", Example: "0 %", Help: "tax on this work; not stated: the brief's on labour"},
@@ -60,7 +64,7 @@ var taxSpec = func() spec {
 }()
 
 // taxWords are the names of the rates: default, the kinds, labour.
-var taxWords = append(append([]string{"default"}, kindWords[:]...), "labour")
+var taxWords = append(append([]string{"default"}, kindWords[:firstForBuilding]...), "labour")
 
 // readTax reads one rate, or rates by kind.
 func readTax(r *document.Reader, b *Brief, n *yaml.Node) {

@@ -84,6 +84,10 @@ func (w *partWriter) part(p *Part) {
 		w.quantity("capacitance", p.Blocker.Capacitance, units.Capacitance)
 	case p.Kit != nil && p.Kind == KindKit:
 		w.kit(p.Kit)
+	case p.Sheet != nil && p.Kind == KindSheet:
+		w.sheet(p.Sheet)
+	case p.Workshop != nil && p.Kind == KindWorkshop:
+		w.workshop(p.Workshop)
 	default:
 		w.fail(fmt.Errorf("it has no description of its kind, %s", p.Kind))
 	}

@@ -141,6 +141,33 @@ func (w *partWriter) kit(k *WiringKit) {
 	}
 }
 
+func (w *partWriter) sheet(s *Sheet) {
+	w.quantity("thickness", s.Thickness, units.Length)
+	w.plain("board", exactAll(s.Length, s.Width))
+	w.quantity("density", s.Density, units.Density)
+	if s.ByArea {
+		w.plain("charge", chargeWords[1])
+	}
+}
+
+func (w *partWriter) workshop(s *Workshop) {
+	for _, k := range [...]struct {
+		key         string
+		time, usual float64
+		d           units.Dimension
+	}{
+		{"per_box", s.PerBox, defaultPerBox, units.Time},
+		{"per_panel", s.PerPanel, defaultPerPanel, units.Time},
+		{"per_hole", s.PerHole, defaultPerHole, units.Time},
+		{"per_port", s.PerPort, defaultPerPort, units.Time},
+		{"kerf", s.Kerf, defaultKerf, units.Length},
+	} {
+		if k.time != k.usual { // zero is a statement here
+			w.plain(k.key, exact(k.time, k.d))
+		}
+	}
+}
+
 // gauge writes a cross-section, m2, as the gauge that has exactly this area,
 // or as an area.
 func gauge(area float64) string {

@@ -101,6 +101,8 @@ func sample(r *rand.Rand, s *document.Spec, indent string, met map[string]bool) 
 		return q()
 	case document.Size:
 		return fmt.Sprintf("%s x %s x %s", q(), q(), q())
+	case document.Pair:
+		return fmt.Sprintf("%s x %s", q(), q())
 	case document.Price:
 		return fmt.Sprintf("%d.%02d USD", r.IntN(2000), r.IntN(100))
 	case document.Wire:
@@ -115,7 +117,7 @@ func sample(r *rand.Rand, s *document.Spec, indent string, met map[string]bool) 
 
 func limits(s *document.Spec) (low, high float64, dim units.Dimension) {
 	dim = s.Dim
-	if s.Shape == document.Oval || s.Shape == document.Size {
+	if s.Shape == document.Oval || s.Shape == document.Size || s.Shape == document.Pair {
 		dim = units.Length
 	}
 	a, b, ok := strings.Cut(strings.TrimPrefix(s.Range, ">"), "..")
@@ -168,7 +170,7 @@ func TestWritePartsRandom(t *testing.T) {
 		c := &Catalogue{}
 		for k := range KindCount {
 			seen := map[string]bool{}
-			text := fmt.Sprintf("parts:\n  - sku: S%d\n    kind: %s\n%s", k, k, keysOfSample(r, schemas[k].Specs(), "    ", "", 0.3*float64(1+r.IntN(3)), seen))
+			text := fmt.Sprintf("parts:\n  - sku: S%02d\n    kind: %s\n%s", k, k, keysOfSample(r, schemas[k].Specs(), "    ", "", 0.3*float64(1+r.IntN(3)), seen))
 			one, report := reload(text)
 			if report.Err() != nil {
 				continue

@@ -63,6 +63,8 @@ func TestShelf(t *testing.T) {
 		{"line converters", 3, kind(catalog.KindConverter)},
 		{"bass blockers", 3, kind(catalog.KindBlocker)},
 		{"wiring kits", 5, kind(catalog.KindKit)},
+		{"sheets, large and small", 3, kind(catalog.KindSheet)},
+		{"workshops", 1, kind(catalog.KindWorkshop)},
 
 		{"price band below 60", 20, price(0, 60)},
 		{"price band of 60 to 150", 20, price(60, 150)},

@@ -94,6 +94,11 @@ var table = []unit{
 	{d: Compliance, times: 1, over: 1000, names: "mm/N|mm/n|MM/N"},
 	{d: Compliance, times: 1, over: 1e6, names: "um/N|um/n"},
 	{d: Compliance, times: 1, over: 1, names: "m/N|m/n"},
+
+	{d: Density, times: 1, over: 1, names: "kg/m3|kg/cum|kgm-3"},
+	{d: Density, times: 1000, over: 1, names: "g/cm3|kg/L|kg/l|kg/dm3|g/cc"},
+	// 0.45359237 kg to (0.3048 m)^3, exactly.
+	{d: Density, times: 453592370000, over: 28316846592, names: "lb/ft3|lbs/ft3|lb/cuft|pcf"},
 }
 
 // spellings finds a unit by its tidied spelling.

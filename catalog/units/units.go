@@ -43,6 +43,7 @@ const (
 	Temperature                  // degrees Celsius
 	ForceFactor                  // N/A, the same as T m
 	Compliance                   // m/N
+	Density                      // kg/m3
 	Admittance                   // a pure number again: relative to that of air
 	dimensions
 )
@@ -68,6 +69,7 @@ var about = [dimensions]struct{ name, offered, example string }{
 	Temperature: {"a temperature", "C, F or K", "20 C"},
 	ForceFactor: {"a force factor", "N/A or T m", "12 T m"},
 	Compliance:  {"a compliance", "mm/N, um/N or m/N", "0.15 mm/N"},
+	Density:     {"a density", "kg/m3 or lb/ft3", "750 kg/m3"},
 	Admittance:  {"an admittance relative to air", "no unit", "0.05"},
 }
 

@@ -37,11 +37,13 @@ var shares = [catalog.KindCount]int{
 	catalog.KindFront: 10, catalog.KindSource: 6, catalog.KindConverter: 2, catalog.KindBlocker: 2, catalog.KindKit: 5,
 }
 
-// Catalogue makes about n parts, at least one of each kind.
+// Catalogue makes about n parts, at least one of each kind that has a share.
 func Catalogue(n int, seed uint64, tightness Tightness) *catalog.Catalogue {
 	var counts [catalog.KindCount]int
 	for kind, share := range shares {
-		counts[kind] = max(1, n*share/100)
+		if share > 0 {
+			counts[kind] = max(1, n*share/100)
+		}
 	}
 	return Counts(counts, seed, tightness)
 }
