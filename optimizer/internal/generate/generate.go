@@ -32,6 +32,7 @@ const (
 const Currency = "USD"
 
 // shares is how many of a hundred parts are of each kind.
+// Material for building is left out: no build has it.
 var shares = [catalog.KindCount]int{
 	catalog.KindSubwoofer: 28, catalog.KindAmplifier: 20, catalog.KindEnclosure: 22, catalog.KindLoaded: 5,
 	catalog.KindFront: 10, catalog.KindSource: 6, catalog.KindConverter: 2, catalog.KindBlocker: 2, catalog.KindKit: 5,
