@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"loudfor/catalog/grid"
 	"loudfor/catalog/units"
 )
 
@@ -98,15 +99,12 @@ type header struct {
 
 func (h *header) has(c column) bool { return h.at[c] >= 0 }
 
-// titleRows is how many rows with content may stand above the header.
-const titleRows = 20
-
 // isHeader tells whether a row names a SKU column and one more: two names
 // hardly stand in one row of anything else.
-func isHeader(row []cell) bool {
+func isHeader(row []grid.Cell) bool {
 	var seen [columnCount]bool
 	for _, c := range row {
-		if k, _, ok := columnOf(c.text); ok {
+		if k, _, ok := columnOf(c.Text); ok {
 			seen[k] = true
 		}
 	}
@@ -114,15 +112,15 @@ func isHeader(row []cell) bool {
 }
 
 // readHeader finds the columns and reports what is wrong with them.
-func (t *table) readHeader(row []cell) bool {
+func (t *table) readHeader(row []grid.Cell) bool {
 	h := header{}
 	for c := range h.at {
 		h.at[c] = -1
 	}
 	before := t.errors()
-	var unknown []cell
+	var unknown []grid.Cell
 	for i, cell := range row {
-		name := strings.TrimSpace(cell.text)
+		name := strings.TrimSpace(cell.Text)
 		if name == "" {
 			continue
 		}
@@ -132,7 +130,7 @@ func (t *table) readHeader(row []cell) bool {
 		case !ok:
 			unknown = append(unknown, cell)
 		case h.at[c] >= 0:
-			first := row[h.at[c]].at
+			first := row[h.at[c]].At
 			t.bad(cell, fmt.Sprintf("a second column for the %s: %q", c, name), "keep one of the two, or give the other one another name").Related = &first
 		default:
 			h.at[c] = i
@@ -151,8 +149,8 @@ func (t *table) readHeader(row []cell) bool {
 	return t.errors() == before
 }
 
-func (t *table) unknownColumn(cell cell, h *header) {
-	name := strings.TrimSpace(cell.text)
+func (t *table) unknownColumn(cell grid.Cell, h *header) {
+	name := strings.TrimSpace(cell.Text)
 	for c := range columnCount {
 		if h.has(c) {
 			continue
@@ -165,7 +163,7 @@ func (t *table) unknownColumn(cell cell, h *header) {
 	t.remark(cell, fmt.Sprintf("the column %q is not read", clip(name)), "the columns that are read are "+known())
 }
 
-func (t *table) missingColumns(row []cell, h *header) {
+func (t *table) missingColumns(row []grid.Cell, h *header) {
 	if !h.has(columnPrice) && !h.has(columnStock) {
 		t.bad(row[0], "the list has neither prices nor stocks", "add a column named price or stock")
 	}

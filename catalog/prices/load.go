@@ -1,7 +1,6 @@
 package prices
 
 import (
-	"bytes"
 	"fmt"
 	"io/fs"
 	"os"
@@ -11,6 +10,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/catalog/document"
+	"loudfor/catalog/grid"
 )
 
 // Load reads files and folders of price lists; of a folder, its *.csv, *.tsv
@@ -49,19 +49,17 @@ func LoadFS(fsys fs.FS, name string, o Options) (*List, *catalog.Report) {
 // bytes tell; the name is only for messages.
 func Read(name string, content []byte, o Options) (*List, *catalog.Report) {
 	t, report := &table{options: o}, &catalog.Report{}
-	switch {
-	case bytes.HasPrefix(content, zipped):
-		t.readXLSX(name, content)
-	case bytes.HasPrefix(content, compound):
-		t.bad(cell{at: catalog.Position{File: name}}, errCompound.Error(), "save it as .xlsx without a password, or as .csv")
-	default:
-		file, problem := document.NewFile(name, content)
-		if problem != nil {
-			problem.Detail = strings.Replace(problem.Detail, "a YAML file saved as UTF-8", "a CSV file saved as UTF-8, or an .xlsx workbook", 1)
-			report.Add(*problem)
-			break
-		}
-		t.readCSV(file)
+	sheets, found := grid.Read(name, content, grid.Options{
+		What: "a price list", Columns: known(), Sample: "SKU, price, stock, date",
+		Sheet: o.Sheet, IsHeader: isHeader, MostRows: MostRows, MostUnpacked: MostUnpacked,
+	})
+	report.Add(found...)
+	if report.Err() != nil {
+		t.failed++ // entries may be missing: what contradicts what is not known yet
+	}
+	for _, s := range sheets {
+		t.line, t.day = s.Line, s.Day
+		t.rows(s.Rows)
 	}
 	report.Add(t.found...)
 	if t.failed == 0 {

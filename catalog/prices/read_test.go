@@ -237,15 +237,6 @@ func TestReadBadXLSX(t *testing.T) {
 	}
 }
 
-// A number is read as its user sees it.
-func TestDecimal(t *testing.T) {
-	for raw, want := range map[string]string{"39.950000000000003": "39.95", "1.0": "1", "12345678901": "12345678901", "4E-2": "0.04", "x": "x", "0.1": "0.1", "0.30000000000000004": "0.3"} {
-		if got := decimal(raw); got != want {
-			t.Errorf("%s is %s, want %s", raw, got, want)
-		}
-	}
-}
-
 func TestLoad(t *testing.T) {
 	dir := t.TempDir()
 	write := func(name, text string) string {

@@ -2,11 +2,12 @@ package prices
 
 import (
 	"fmt"
-	"math"
 	"strconv"
 	"strings"
+	"time"
 
 	"loudfor/catalog"
+	"loudfor/catalog/grid"
 	"loudfor/catalog/units"
 )
 
@@ -19,26 +20,26 @@ const mostStock = 1_000_000
 // longestText bounds SKUs and names of stores.
 const longestText = 200
 
-func (t *table) row(row []cell) {
+func (t *table) row(row []grid.Cell) {
 	if t.stray(row) {
 		return
 	}
 	before := t.failed
 	sku := t.cell(row, columnSKU)
-	e := Entry{SKU: t.name(sku, "a SKU"), Stock: catalog.Unlimited, Date: t.options.Date, Where: sku.at}
-	if sku.empty() {
+	e := Entry{SKU: t.name(sku, "a SKU"), Stock: catalog.Unlimited, Date: t.options.Date, Where: sku.At}
+	if sku.Empty() {
 		t.bad(sku, "the row names no SKU", "write the SKU of the part, or clear the row")
 	}
-	if c := t.cell(row, columnStore); !c.empty() {
+	if c := t.cell(row, columnStore); !c.Empty() {
 		e.Store = t.name(c, "the name of a store")
 	}
-	if c := t.cell(row, columnPrice); !c.empty() {
+	if c := t.cell(row, columnPrice); !c.Empty() {
 		e.Price, e.Priced = t.price(c, t.cell(row, columnCurrency)), true
 	}
-	if c := t.cell(row, columnStock); !c.empty() {
+	if c := t.cell(row, columnStock); !c.Empty() {
 		e.Stock = t.stock(c)
 	}
-	if c := t.cell(row, columnDate); !c.empty() {
+	if c := t.cell(row, columnDate); !c.Empty() {
 		e.Date = t.date(c)
 	} else if e.Date.IsZero() {
 		t.bad(c, "the row has no date", dateRemedy)
@@ -53,19 +54,19 @@ func (t *table) row(row []cell) {
 
 // cell is the one of a column; where the row is shorter, an empty one at the
 // row's start.
-func (t *table) cell(row []cell, c column) cell {
+func (t *table) cell(row []grid.Cell, c column) grid.Cell {
 	if i := t.header.at[c]; i >= 0 && i < len(row) {
 		return row[i]
 	}
-	return cell{at: row[0].at}
+	return grid.Cell{At: row[0].At}
 }
 
 // stray reports a row with values beyond the last column: most likely a
 // decimal comma in a file whose columns are parted by commas, which moves all
 // that follows.
-func (t *table) stray(row []cell) bool {
+func (t *table) stray(row []grid.Cell) bool {
 	for i := t.header.width; i < len(row); i++ {
-		if row[i].sort == untyped && !row[i].empty() {
+		if row[i].Sort == grid.Untyped && !row[i].Empty() {
 			t.bad(row[i], fmt.Sprintf("the row has %d values, but the header names %d columns", len(row), t.header.width),
 				"put a value that holds the separator, such as 39,90, in double quotes")
 			return true
@@ -75,13 +76,13 @@ func (t *table) stray(row []cell) bool {
 }
 
 // plain refuses what is no value.
-func (t *table) plain(c cell, what string) bool {
-	switch c.sort {
-	case formula:
+func (t *table) plain(c grid.Cell, what string) bool {
+	switch c.Sort {
+	case grid.Formula:
 		t.bad(c, "the cell holds a formula, not "+what, "copy the column and paste it as values")
-	case fault:
-		t.bad(c, fmt.Sprintf("the cell holds %s, not %s", c.text, what), "mend the cell, or clear it")
-	case truth:
+	case grid.Fault:
+		t.bad(c, fmt.Sprintf("the cell holds %s, not %s", c.Text, what), "mend the cell, or clear it")
+	case grid.Truth:
 		t.bad(c, "the cell holds a yes or no, not "+what, "write "+what)
 	default:
 		return true
@@ -89,45 +90,28 @@ func (t *table) plain(c cell, what string) bool {
 	return false
 }
 
-func (t *table) name(c cell, what string) string {
-	s := strings.TrimSpace(c.text)
-	if c.empty() || !t.plain(c, what) {
+func (t *table) name(c grid.Cell, what string) string {
+	s := strings.TrimSpace(c.Text)
+	if c.Empty() || !t.plain(c, what) {
 		return ""
 	}
 	if len(s) > longestText {
 		t.bad(c, fmt.Sprintf("%s of %d characters", what, len(s)), fmt.Sprintf("write at most %d", longestText))
 		return ""
 	}
-	if c.sort == number {
-		return decimal(s)
-	}
-	return s
-}
-
-// shownDigits are those that a spreadsheet shows: it keeps 39.95 as
-// 39.950000000000003, which nobody wrote.
-const shownDigits = 15
-
-// decimal writes the number of a cell as its user sees it.
-func decimal(raw string) string {
-	v, err := strconv.ParseFloat(strings.TrimSpace(raw), 64)
-	if err != nil || math.IsInf(v, 0) || math.IsNaN(v) {
-		return raw
-	}
-	v, _ = strconv.ParseFloat(strconv.FormatFloat(v, 'g', shownDigits, 64), 64)
-	return strconv.FormatFloat(v, 'f', -1, 64)
+	return c.Shown()
 }
 
 // signs are the currencies that a sign before or after a number can mean.
 var signs = map[string][]string{"$": {"USD", "CAD", "AUD", "NZD", "SGD", "MXN"}, "€": {"EUR"}, "£": {"GBP"}, "¥": {"JPY", "CNY"}}
 
-func (t *table) price(c, stated cell) catalog.Money {
+func (t *table) price(c, stated grid.Cell) catalog.Money {
 	if !t.plain(c, "a price") {
 		return catalog.Money{}
 	}
-	s := strings.TrimSpace(c.text)
-	if c.sort == number {
-		s = decimal(s)
+	s := strings.TrimSpace(c.Text)
+	if c.Sort == grid.Number {
+		s = c.Shown()
 	}
 	if !strings.ContainsAny(s, "0123456789") {
 		t.bad(c, fmt.Sprintf("%q is not a price", clip(s)), "write a price, such as "+units.ExamplePrice+", or clear the cell")
@@ -135,7 +119,7 @@ func (t *table) price(c, stated cell) catalog.Money {
 	}
 	code := t.currency(stated)
 	own := strings.ContainsFunc(s, func(r rune) bool { return r >= 'A' && r <= 'Z' || r >= 'a' && r <= 'z' })
-	if c.sort == text && !own {
+	if c.Sort == grid.Text && !own {
 		t.bad(c, fmt.Sprintf("the cell holds the text %q where a number belongs", clip(s)), "turn the cell into a number, or write the currency with it, such as "+units.ExamplePrice)
 		return catalog.Money{}
 	}
@@ -150,7 +134,7 @@ func (t *table) price(c, stated cell) catalog.Money {
 		t.bad(c, err.Summary, err.Remedy)
 	case p.Minor < 0:
 		t.bad(c, fmt.Sprintf("the price %s is below zero", catalog.Money(p)), "write what the part costs")
-	case own && code != "" && p.Currency != code && (t.header.currency != "" || !stated.empty()):
+	case own && code != "" && p.Currency != code && (t.header.currency != "" || !stated.Empty()):
 		t.bad(c, fmt.Sprintf("the price is in %s, but its column or row says %s", p.Currency, code), "write one currency")
 	case p.Minor == 0:
 		t.add(catalog.Warning, c, "the part costs nothing", "write what it costs; for a part that is gone, clear the price and write stock 0")
@@ -159,10 +143,10 @@ func (t *table) price(c, stated cell) catalog.Money {
 }
 
 // currency is the one of a row whose price names none.
-func (t *table) currency(stated cell) string {
+func (t *table) currency(stated grid.Cell) string {
 	switch {
-	case !stated.empty() && t.plain(stated, "a currency"):
-		return strings.ToUpper(strings.TrimSpace(stated.text))
+	case !stated.Empty() && t.plain(stated, "a currency"):
+		return strings.ToUpper(strings.TrimSpace(stated.Text))
 	case t.header.currency != "":
 		return t.header.currency
 	}
@@ -184,21 +168,21 @@ func unsigned(s, code string) string {
 	return s
 }
 
-func (t *table) stock(c cell) int {
+func (t *table) stock(c grid.Cell) int {
 	if !t.plain(c, "a number of pieces") {
 		return catalog.Unlimited
 	}
-	s := strings.TrimSpace(c.text)
+	s := strings.TrimSpace(c.Text)
 	switch strings.ToLower(s) {
 	case "out of stock", "sold out", "none":
 		return 0
 	}
-	if c.sort == text {
+	if c.Sort == grid.Text {
 		t.bad(c, fmt.Sprintf("the cell holds the text %q where a number belongs", clip(s)), "write the number of pieces; 0 if there is none")
 		return catalog.Unlimited
 	}
-	if c.sort == number {
-		s = decimal(s)
+	if c.Sort == grid.Number {
+		s = c.Shown()
 	}
 	n, err := units.Whole(s)
 	switch {
@@ -212,22 +196,25 @@ func (t *table) stock(c cell) int {
 	return catalog.Unlimited
 }
 
-func (t *table) date(c cell) Date {
+func (t *table) date(c grid.Cell) Date {
 	if !t.plain(c, "a date") {
 		return Date{}
 	}
-	if c.sort == number {
-		v, err := strconv.ParseFloat(strings.TrimSpace(c.text), 64)
+	if c.Sort == grid.Number {
+		v, err := strconv.ParseFloat(strings.TrimSpace(c.Text), 64)
 		d, ok := Date{}, false
 		if err == nil && t.day != nil {
-			d, ok = t.day(v)
+			var at time.Time
+			at, ok = t.day(v)
+			d = DateOf(at)
+			ok = ok && d.exists()
 		}
 		if !ok {
-			t.bad(c, fmt.Sprintf("%q is not a date", c.text), dateRemedy)
+			t.bad(c, fmt.Sprintf("%q is not a date", c.Text), dateRemedy)
 		}
 		return d
 	}
-	d, err := ParseDate(c.text)
+	d, err := ParseDate(c.Text)
 	if err != nil {
 		t.bad(c, err.Summary, err.Remedy)
 	}

@@ -1,0 +1,111 @@
+package grid
+
+import (
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+	"unicode/utf8"
+
+	"loudfor/catalog"
+	"loudfor/catalog/document"
+)
+
+// CSV files do not say what parts their columns. The header decides: of tab,
+// semicolon and comma, the one with which a header is found is right, since no
+// two names of columns stand in one row otherwise.
+
+var separators = [...]rune{'\t', ';', ','}
+
+// text reads a CSV file as one list.
+func (r *reader) text(f *document.File) {
+	r.line = func(at catalog.Position) string { return f.Line(at.Line) }
+	if len(bytes.TrimSpace(f.Text)) == 0 {
+		r.bad(Cell{At: r.whole()}, "the file is empty", "name "+r.options.What+", with columns such as "+r.options.Columns)
+		return
+	}
+	text := f.LineFeeds()
+	for _, separator := range separators {
+		head := &reader{options: r.options}
+		if rows := r.fromHeader(head.split(f, text, separator, TitleRows)); rows != nil {
+			all := r.split(f, text, separator, r.options.MostRows)
+			if rows = r.fromHeader(all); rows != nil {
+				r.sheets = append(r.sheets, Sheet{Rows: rows, Line: r.line})
+				return
+			}
+		}
+	}
+	first := &reader{options: r.options}
+	c := Cell{At: catalog.Position{File: f.Name, Line: 1, Column: 1}}
+	if rows := first.split(f, text, separators[len(separators)-1], 1); len(rows) > 0 {
+		c.At = rows[0][0].At
+	}
+	r.bad(c, "the list has no header", "name the columns in the first row, such as "+r.options.Sample+", parted by commas, semicolons or tabs")
+}
+
+// split gives the rows with content, up to most. text is that of the file, with
+// line feeds where its lines end.
+func (r *reader) split(f *document.File, text []byte, separator rune, most int) [][]Cell {
+	c := csv.NewReader(bytes.NewReader(text))
+	c.Comma, c.FieldsPerRecord, c.ReuseRecord = separator, -1, true
+	var out [][]Cell
+	for !r.full() {
+		fields, err := c.Read()
+		if err == io.EOF {
+			break
+		}
+		if err != nil {
+			r.broken(f, err)
+			continue
+		}
+		if len(out) == most {
+			if most == r.options.MostRows {
+				r.bad(at(f, c, 0), fmt.Sprintf("more than %d rows", most), "split the list into several files")
+			}
+			break
+		}
+		row := make([]Cell, len(fields))
+		blank := true
+		for i, text := range fields {
+			row[i] = at(f, c, i)
+			row[i].Text = strings.Clone(text)
+			blank = blank && row[i].Empty()
+		}
+		if !blank {
+			out = append(out, row)
+		}
+	}
+	return out
+}
+
+// at is the place of a field of the row that was read last.
+func at(f *document.File, r *csv.Reader, field int) Cell {
+	line, column := r.FieldPos(field)
+	return Cell{At: catalog.Position{File: f.Name, Line: line, Column: characters(f.Line(line), column)}}
+}
+
+// characters turns a column in bytes, from 1, into one in characters.
+func characters(line string, column int) int {
+	if column-1 > len(line) { // a line that is too long to keep
+		return column
+	}
+	return 1 + utf8.RuneCountInString(line[:column-1])
+}
+
+// broken reports quotes that do not match.
+func (r *reader) broken(f *document.File, err error) {
+	var e *csv.ParseError
+	if !errors.As(err, &e) {
+		r.bad(Cell{At: catalog.Position{File: f.Name}}, "the file cannot be read: "+err.Error(), "check that it is "+r.options.What)
+		return
+	}
+	c := Cell{At: catalog.Position{File: f.Name, Line: e.Line, Column: characters(f.Line(e.Line), e.Column)}}
+	if errors.Is(e.Err, csv.ErrQuote) && e.StartLine != e.Line {
+		c.At.Line, c.At.Column = e.StartLine, 1
+		r.bad(c, fmt.Sprintf("a quote that opens in this row is not closed before line %d", e.Line), "close it, or double each quote inside a quoted value")
+		return
+	}
+	r.bad(c, "a quote inside a value", "put the value in double quotes, and double each quote inside it")
+}

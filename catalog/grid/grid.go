@@ -1,0 +1,175 @@
+// Package grid reads what lies in rows and columns: CSV files (comma, semicolon
+// or tab) and XLSX workbooks, with the place of every cell.
+//
+//	sheets, found := grid.Read("may.xlsx", content, grid.Options{
+//		What: "a price list", Columns: "SKU, price", IsHeader: isHeader, MostRows: 200_000,
+//	})
+//	for _, s := range sheets {
+//		header, rows := s.Rows[0], s.Rows[1:]
+//	}
+//
+// What the columns mean is the caller's affair; the caller's IsHeader says
+// where a list begins, since shops put titles above their lists, and by which
+// character a CSV file is parted, since the file itself does not say. Both
+// kinds of file end as rows of cells; from there on they are the same.
+//
+// Limits: the older .xls workbooks are not read, nor those that are locked.
+package grid
+
+import (
+	"bytes"
+	"math"
+	"strconv"
+	"strings"
+	"time"
+
+	"loudfor/catalog"
+	"loudfor/catalog/document"
+)
+
+// Sort is what a cell holds.
+type Sort int
+
+const (
+	Untyped Sort = iota // CSV: a text that may be anything
+	Text                // a workbook's text, even if digits stand in it
+	Number
+	Formula
+	Fault // #N/A and the like
+	Truth
+)
+
+// Cell is one value with its place.
+type Cell struct {
+	Text string
+	At   catalog.Position
+	Sort Sort
+}
+
+// Empty tells whether nothing was written; a formula is something.
+func (c Cell) Empty() bool { return c.Sort != Formula && strings.TrimSpace(c.Text) == "" }
+
+// Shown is the text of a cell as its user sees it, without space around it.
+func (c Cell) Shown() string {
+	if c.Sort == Number {
+		return decimal(c.Text)
+	}
+	return strings.TrimSpace(c.Text)
+}
+
+// shownDigits are those that a spreadsheet shows: it keeps 39.95 as
+// 39.950000000000003, which nobody wrote.
+const shownDigits = 15
+
+func decimal(raw string) string {
+	v, err := strconv.ParseFloat(strings.TrimSpace(raw), 64)
+	if err != nil || math.IsInf(v, 0) || math.IsNaN(v) {
+		return raw
+	}
+	v, _ = strconv.ParseFloat(strconv.FormatFloat(v, 'g', shownDigits, 64), 64)
+	return strconv.FormatFloat(v, 'f', -1, 64)
+}
+
+// Sheet is one list: a CSV file, or a sheet of a workbook.
+type Sheet struct {
+	Name string   // of the sheet; empty for CSV
+	Rows [][]Cell // those with content, the header first
+	// Line gives the source line of a place, for messages; nil for workbooks.
+	Line func(catalog.Position) string
+	// Day turns the number that a workbook keeps for a date into the date;
+	// nil for CSV.
+	Day func(serial float64) (time.Time, bool)
+}
+
+// Options say what is looked for.
+type Options struct {
+	What     string // "a price list", for messages
+	Columns  string // the names of columns to offer in messages
+	Sample   string // a short header, for messages
+	Sheet    string // the only sheet to read; empty: all that are visible
+	IsHeader func(row []Cell) bool
+	MostRows int // with content, of one list
+	// MostUnpacked bounds a workbook when its compression is undone, bytes.
+	MostUnpacked int64
+}
+
+// TitleRows is how many rows with content may stand above the header.
+const TitleRows = 20
+
+// mostMistakes is how many are reported: a file with more is something else.
+const mostMistakes = 10_000
+
+// Read reads the lists of a file. What kind of file it is, its first bytes
+// tell; the name is only for messages. With an error among the problems the
+// lists may be incomplete.
+func Read(name string, content []byte, o Options) ([]Sheet, []catalog.Problem) {
+	r := &reader{options: o, name: name}
+	switch {
+	case bytes.HasPrefix(content, zipped):
+		r.workbook(content)
+	case bytes.HasPrefix(content, compound):
+		r.bad(Cell{At: r.whole()}, "an .xls workbook, or one that is locked with a password", "save it as .xlsx without a password, or as .csv")
+	default:
+		file, problem := document.NewFile(name, content)
+		if problem != nil {
+			problem.Detail = strings.Replace(problem.Detail, "a YAML file saved as UTF-8", "a CSV file saved as UTF-8, or an .xlsx workbook", 1)
+			r.found = append(r.found, *problem)
+			break
+		}
+		r.text(file)
+	}
+	return r.sheets, r.found
+}
+
+// The first bytes of files that are not text. The older container also holds
+// workbooks that are locked with a password.
+var (
+	zipped   = []byte("PK\x03\x04")
+	compound = []byte{0xd0, 0xcf, 0x11, 0xe0}
+)
+
+// reader collects lists and problems.
+type reader struct {
+	options Options
+	name    string
+	line    func(catalog.Position) string
+	sheets  []Sheet
+	found   []catalog.Problem
+	failed  int
+}
+
+func (r *reader) whole() catalog.Position { return catalog.Position{File: r.name} }
+
+func (r *reader) bad(c Cell, summary, detail string) {
+	r.failed++
+	r.found = append(r.found, Problem(catalog.Error, c, r.line, summary, detail))
+}
+
+func (r *reader) remark(c Cell, summary, detail string) {
+	r.found = append(r.found, Problem(catalog.Info, c, r.line, summary, detail))
+}
+
+// full tells whether there are more mistakes than anybody will mend one by one.
+func (r *reader) full() bool { return r.failed >= mostMistakes }
+
+// Problem is a problem with a cell, with its source line where line (of the
+// cell's Sheet) gives one.
+func Problem(s catalog.Severity, c Cell, line func(catalog.Position) string, summary, detail string) catalog.Problem {
+	p := catalog.Problem{Severity: s, Summary: summary, Detail: detail, Where: c.At, Text: c.Text}
+	if line != nil {
+		if p.Context = line(c.At); p.Context != "" {
+			p.Length = max(1, len([]rune(strings.TrimRight(c.Text, " "))))
+		}
+	}
+	return p
+}
+
+// fromHeader gives the rows from the header on; nil if there is none.
+func (r *reader) fromHeader(rows [][]Cell) [][]Cell {
+	for i := range min(len(rows), TitleRows) {
+		if r.options.IsHeader(rows[i]) {
+			return rows[i:]
+		}
+	}
+	return nil
+}
