@@ -49,7 +49,14 @@ func (b Box) Inside(outer Box, slack float64) bool {
 		b.Right <= outer.Right+slack && b.Bottom <= outer.Bottom+slack
 }
 
+// shown is how much of a text a message repeats.
+const shown = 60
+
 // String names a box in a message.
 func (b Box) String() string {
-	return fmt.Sprintf("%q at %.0f to %.0f across, %.0f to %.0f down", b.Text, b.Left, b.Right, b.Top, b.Bottom)
+	text := []rune(b.Text)
+	if len(text) > shown {
+		text = append(text[:shown:shown], []rune(" ...")...)
+	}
+	return fmt.Sprintf("%q at %.0f to %.0f across, %.0f to %.0f down", string(text), b.Left, b.Right, b.Top, b.Bottom)
 }

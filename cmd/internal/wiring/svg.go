@@ -12,10 +12,13 @@ import (
 // test looks at it in a real browser.
 
 const (
-	rowHeight   = 15.0
-	trackWidth  = 22.0
-	fontSize    = 13.0
-	letterWidth = 0.66 * fontSize // DejaVu Sans, one of the widest, has 0.60 on average over such labels
+	rowHeight  = 15.0
+	trackWidth = 22.0
+	fontSize   = 13.0
+	// DejaVu Sans, one of the widest fonts, has 0.58 and 0.65 on average over
+	// such labels.
+	letterWidth = 0.62 * fontSize
+	boldWidth   = 0.70 * fontSize
 	margin      = 12.0
 	padding     = 10.0
 	coilWidth   = 20.0 // from a coil's terminals to its winding
@@ -81,7 +84,8 @@ var legend = []struct {
 	{"between", "link from coil to coil"},
 }
 
-func wide(label string) float64 { return letterWidth * float64(len([]rune(label))) }
+func wide(label string) float64   { return letterWidth * float64(len([]rune(label))) }
+func strong(label string) float64 { return boldWidth * float64(len([]rune(label))) }
 
 // SVG is the drawing as a picture; empty for an empty drawing.
 func (d *Drawing) SVG() string {
@@ -114,7 +118,7 @@ func (d *Drawing) SVG() string {
 }
 
 func (d *Drawing) labelWidths() (left, right float64) {
-	left = wide(d.amplifier.Title)
+	left = strong(d.amplifier.Title)
 	for _, t := range d.Terminals {
 		if t.Side == Left {
 			left = max(left, wide(d.poleName(t)))
@@ -123,7 +127,7 @@ func (d *Drawing) labelWidths() (left, right float64) {
 		}
 	}
 	for driver := range d.titles {
-		right = max(right, wide(d.driverTitle(driver)))
+		right = max(right, strong(d.driverTitle(driver)))
 	}
 	return left + padding, right + 2*padding
 }
