@@ -93,15 +93,29 @@ func (t *task) cars() ([]cabin.Response, error) {
 
 // scatter is reading and music level of a build for every draw.
 func (t *task) scatter(b *Build, rooms []cabin.Response) (reading, music []float64) {
+	t.redraw(b, rooms, func(p *bass.Prepared, drive bass.Drive) {
+		if p == nil {
+			reading, music = append(reading, b.Reading.DB), append(music, b.Music.DB)
+			return
+		}
+		reading = append(reading, p.Loudest(drive, t.reading).Level)
+		m := bass.MusicLevel(p, drive) - t.brief.BassLift
+		if b.Front.Power != FromNothing {
+			m = min(m, b.Front.DB)
+		}
+		music = append(music, m)
+	})
+	return reading, music
+}
+
+// redraw shows the build as it is in every draw: its box in that car, and what
+// drives it. p is nil for a draw at the edge, which fits no box.
+func (t *task) redraw(b *Build, rooms []cabin.Response, visit func(p *bass.Prepared, drive bass.Drive)) {
 	cone := stream(t.p.Seed, b.Bass.Part)
 	amp := stream(t.p.Seed, b.Bass.Amplifier)
 	spread := b.Bass.Amplifier.Amplifier.Spec.Spread(b.Plan.Mode)
-	source, _, _, _ := b.Bass.Amplifier.Amplifier.Spec.Source(b.Plan.Mode)
-	setup := bass.Setup{Box: b.Bass.Box, Boxes: b.Bass.Boxes, Air: t.air}
-	if b.Bass.Part.Kind == catalog.KindSubwoofer {
-		setup.Displacement = b.Bass.Part.Subwoofer.Displacement
-	}
-	drive := bass.Drive{Outputs: b.Bass.Amplifiers * b.Plan.Outputs, Series: b.Plan.Series, Parallel: b.Plan.Parallel, Source: source, Feed: b.Feed}
+	setup, drive := b.Setup(t.air), b.Drive()
+	source := drive.Source
 	var p bass.Prepared
 	for k := range rooms {
 		var z [9]float64
@@ -116,18 +130,12 @@ func (t *task) scatter(b *Build, rooms []cabin.Response) (reading, music []float
 			// A draw at the edge of what fits a box: the build as it is.
 			setup.Driver = b.Bass.Driver
 			if bass.PrepareInto(&p, setup, &rooms[k]) != nil {
-				reading, music = append(reading, b.Reading.DB), append(music, b.Music.DB)
+				visit(nil, drive)
 				continue
 			}
 		}
-		reading = append(reading, p.Loudest(drive, t.reading).Level)
-		m := bass.MusicLevel(&p, drive) - t.brief.BassLift
-		if b.Front.Power != FromNothing {
-			m = min(m, b.Front.DB)
-		}
-		music = append(music, m)
+		visit(&p, drive)
 	}
-	return reading, music
 }
 
 // stream is the source of draws of one part.

@@ -102,13 +102,7 @@ func readyIn(p Problem, r relaxed, car *task) (*task, error) {
 	if err := errors.Join(t.tooFine(), t.haggle()); err != nil {
 		return nil, err
 	}
-	t.reading = bass.Reading()
-	if t.brief.Overdrive > 0 {
-		t.reading.Overdrive = t.brief.Overdrive
-	}
-	if t.brief.Burst > 0 {
-		t.reading.Burst = t.brief.Burst
-	}
+	t.pushed()
 	t.feed = supply.Feed{
 		Volts: supply.RunningVolts, BatteryVolts: supply.RestedVolts, BatteryResistance: supply.TypicalBatteryResistance,
 		Reserve: supply.Reserve(t.alternator(), t.vehicle.Standby),
@@ -176,6 +170,17 @@ func (t *task) fillIn() {
 		t.space = t.vehicle.Space
 	}
 	t.open = strings.EqualFold(t.vehicle.Name, openFieldName) || strings.EqualFold(b.Vehicle, openFieldName)
+}
+
+// pushed settles how far a reading pushes the equipment.
+func (t *task) pushed() {
+	t.reading = bass.Reading()
+	if t.brief.Overdrive > 0 {
+		t.reading.Overdrive = t.brief.Overdrive
+	}
+	if t.brief.Burst > 0 {
+		t.reading.Burst = t.brief.Burst
+	}
 }
 
 // check finds what makes the question itself senseless.
