@@ -37,9 +37,10 @@ import (
 
 // Horizon bounds one driver in every box, at the frequencies of a room.
 type Horizon struct {
-	hz   []float64
-	cone []float64 // Pa rms at the receiver from the cones alone
-	flow []float64 // Pa rms for 1 m3/s peak from each driver's share of the port
+	hz     []float64
+	travel []float64 // of the cone, Xmax: none goes further
+	cone   []float64 // Pa rms at the receiver from the cones alone
+	flow   []float64 // Pa rms for 1 m3/s peak from each driver's share of the port
 }
 
 // Mouth is what a box lets out besides its cones.
@@ -76,7 +77,7 @@ func MouthOf(b enclosure.Box, l Limits, a air.Air, highest float64) (Mouth, erro
 // feedVolts is the supply at the amplifier without a load.
 func (h *Horizon) Look(d *driver.Driver, drivers int, source amplifier.Source, feedVolts float64, l Limits, room *cabin.Response) {
 	n := len(room.Hz)
-	h.hz, h.cone, h.flow = room.Hz, resize(h.cone, n), resize(h.flow, n)
+	h.hz, h.travel, h.cone, h.flow = room.Hz, resize(h.travel, n), resize(h.cone, n), resize(h.flow, n)
 	overdrive := min(max(0, l.Overdrive), MostOverdrive)
 	open := math.Sqrt2 * source.OpenVoltage * max(1, feedVolts/amplifier.RatedSupply)
 	perTravel := d.Xmax / (float64(d.Coils) * d.Bl)
@@ -93,6 +94,7 @@ func (h *Horizon) Look(d *driver.Driver, drivers int, source amplifier.Source, f
 		for range horizonRounds {
 			u = min(u, open/(losses+motor*(1-motionSquare*u*u)))
 		}
+		h.travel[i] = u
 		transfer := math.Sqrt(square(room.Transfer[i])/2) * float64(drivers)
 		h.cone[i] = transfer * w * d.Sd * d.Xmax * u
 		h.flow[i] = transfer

@@ -58,6 +58,8 @@ type Circuit struct {
 	PortTurbulence float64 // growth of the resistance with the peak volume velocity, Pa s2/m6
 	PortArea       float64 // m2
 
+	LeakQ, AbsorptionQ float64 // that the losses come from, stated or assumed
+
 	Assumed Assumption
 }
 
@@ -178,6 +180,7 @@ func (b Box) losses(c *Circuit, d driver.Driver) {
 		qa = AbsorptionPrior
 		c.Assumed |= AssumedAbsorption
 	}
+	c.LeakQ, c.AbsorptionQ = ql, qa
 	cone := 2 * math.Pi * c.Resonance(d)
 	port := 2 * math.Pi * c.Tuning
 	switch c.Kind {

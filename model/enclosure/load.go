@@ -113,7 +113,7 @@ func (l *Load) Flow(u float64) float64 {
 	if !(t > 0) {
 		return 0
 	}
-	return l.root(t, math.Sqrt(2*t/(l.alpha+math.Sqrt(l.alpha*l.alpha+4*l.gamma*t))))
+	return root(l.alpha, l.beta, l.gamma, t, math.Sqrt(2*t/(l.alpha+math.Sqrt(l.alpha*l.alpha+4*l.gamma*t))))
 }
 
 // FlowNear is Flow with a guess, which saves most of its time where the guess
@@ -124,14 +124,15 @@ func (l *Load) FlowNear(u, guess float64) float64 {
 	if !(t > 0) {
 		return 0
 	}
-	return l.root(t, guess)
+	return root(l.alpha, l.beta, l.gamma, t, guess)
 }
 
-func (l *Load) root(t, y float64) float64 {
+// root is the y with y^2 (alpha + beta y + gamma y^2) = t, from a guess.
+func root(alpha, beta, gamma, t, y float64) float64 {
 	for range flowRounds {
 		y2 := y * y
-		g, b := l.gamma*y2, l.beta*y
-		step := (y2*(l.alpha+b+g) - t) / (y * (2*l.alpha + 3*b + 4*g))
+		g, b := gamma*y2, beta*y
+		step := (y2*(alpha+b+g) - t) / (y * (2*alpha + 3*b + 4*g))
 		y -= step
 		if math.Abs(step) <= flowTolerance*y {
 			break
@@ -146,6 +147,30 @@ func (l *Load) root(t, y float64) float64 {
 func (l *Load) Elasticity(y float64) float64 {
 	g, b := l.gamma*y*y, l.beta*y
 	return (l.alpha + b + g) / (l.alpha + 1.5*b + 2*g)
+}
+
+// Needs is the question put the other way round: the peak volume velocities of
+// the port and of the cone, m3/s, when the net output has the peak net and
+// nothing flows through the port faster than most; ok is false where that does
+// not suffice. No driver is in it: net/U_port is Yb Zp/s or 1 + G Zp, so the
+// flow through the port follows from the net output alone.
+func (l *Load) Needs(net, most float64) (port, cone float64, ok bool) {
+	if !l.Ported {
+		return 0, net / math.Sqrt(square(l.Output)), true
+	}
+	grown := scale(l.m1, l.k)
+	still := l.m0 + l.m1*complex(l.drag, l.x)
+	alpha, gamma := square(still), square(grown)
+	beta := max(0, 2*(real(still)*real(grown)+imag(still)*imag(grown)))
+	t := l.drive * net * net
+	if most*most*(alpha+most*(beta+most*gamma)) < t {
+		return 0, 0, false
+	}
+	if !(t > 0) {
+		return 0, 0, true
+	}
+	port = root(alpha, beta, gamma, t, math.Sqrt(2*t/(alpha+math.Sqrt(alpha*alpha+4*gamma*t))))
+	return port, port * math.Sqrt((l.alpha+port*(l.beta+port*l.gamma))/l.drive), true
 }
 
 // Swing bounds how fast the reaction changes while the flow through the port
