@@ -19,10 +19,9 @@ const loudest = -silent
 
 // bound gives every group its ceiling and puts the highest first.
 func (s *search) bound(groups []*group) {
-	s.mouths = make(map[*item]bass.Mouth)
 	for _, kind := range []catalog.Kind{catalog.KindEnclosure, catalog.KindLoaded} {
 		for _, it := range s.shelf.kinds[kind] {
-			s.mouths[it] = s.mouth(it)
+			it.mouth = s.mouth(it)
 		}
 	}
 	if s.task.ladder {
@@ -84,7 +83,7 @@ func (s *search) ceil(g *group, h *bass.Horizon) {
 	}
 	var widest bass.Mouth
 	for _, box := range g.housing {
-		m := s.mouths[box]
+		m := box.mouth
 		widest.Port, widest.Cones = max(widest.Port, m.Port), widest.Cones || m.Cones
 	}
 	g.mouth = widest

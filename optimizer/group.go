@@ -6,6 +6,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/model/bass"
+	"loudfor/model/enclosure"
 )
 
 // A bass block is so many drivers in so many equal boxes. Blocks that differ
@@ -16,10 +17,14 @@ import (
 
 // group is one driver in a number of boxes to choose from.
 type group struct {
-	driver  *item // subwoofer or loaded enclosure
-	boxes   int
-	holes   int     // drivers in each box
-	housing []*item // cheapest first for this many boxes; for a loaded enclosure itself alone
+	driver       *item // subwoofer or loaded enclosure
+	boxes        int
+	holes        int      // drivers in each box
+	housing      []*item  // cheapest first for this many boxes; for a loaded enclosure itself alone
+	list         *holed   // where they are from
+	targets      *targets // of the housings; nil: not kept
+	displacement float64  // of one driver in its box, m3
+
 	class   *class
 	mouth   bass.Mouth // the widest of the housings
 	ceiling level      // proven: no block of the group is louder
@@ -101,7 +106,7 @@ func (t *task) groups(books *tally) []*group {
 				case n > sub.most:
 					drop(DropNotOffered, len(h.items[m-1]))
 				case len(h.items[m-1]) > 0:
-					all = append(all, &group{driver: sub, boxes: m, holes: h.holes, housing: h.items[m-1], class: t.class(sub, n)})
+					all = append(all, &group{driver: sub, boxes: m, holes: h.holes, housing: h.items[m-1], list: h, displacement: t.displacement(sub), class: t.class(sub, n)})
 				}
 			}
 			drop(DropFit, rest)
@@ -121,6 +126,14 @@ func (t *task) groups(books *tally) []*group {
 		}
 	}
 	return all
+}
+
+// displacement is the volume that a subwoofer takes up in its box, m3.
+func (t *task) displacement(sub *item) float64 {
+	if v := sub.part.Subwoofer.Displacement; v > 0 {
+		return v
+	}
+	return enclosure.Displacement(t.drivers[sub].driver.Size)
 }
 
 func sameSize(a, b float64) bool { return a-b <= sizeTolerance && b-a <= sizeTolerance }

@@ -145,7 +145,7 @@ func (w *worker) inReach(g *group, box *item) bool {
 	}
 	clear(w.marks)
 	w.within = w.within[:0]
-	mouth := w.mouths[box]
+	mouth := box.mouth
 	for i, lid := range g.lids {
 		t := &g.class.treads[i]
 		floor, bare := w.price+t.floor, w.price+t.bare

@@ -7,6 +7,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/model/bass"
 	"loudfor/model/cabin"
+	"loudfor/model/enclosure"
 	"loudfor/model/supply"
 )
 
@@ -49,6 +50,7 @@ type search struct {
 	spare   stairs // of those that use its spare channels
 	all     stairs // of both
 	most    level  // no front stage is louder
+	aims    aims
 
 	leastFront level // during a round: quieter front stages are of no use
 	probing    bool  // first finds are looked for, and nothing is booked
@@ -66,6 +68,7 @@ func (t *task) search(ctx context.Context) *search {
 	t.fillClasses()
 	s.climb()
 	s.bound(groups)
+	s.share(groups)
 
 	size, done := firstRound, 0
 	if s.task.ladder {
@@ -84,6 +87,7 @@ func (t *task) search(ctx context.Context) *search {
 				s.leastFront = last.level
 			}
 		}
+		s.takeAim()
 		round := groups[done:min(done+size, len(groups))]
 		finds := make([]find, len(round))
 		each(cap(free), len(round), func(i int) {
@@ -170,6 +174,10 @@ type worker struct {
 	ceilings bass.Ceilings  // of the bands of the block, or of the branch at hand
 	horizons []bass.Horizon // on a ladder: one for each tread of the group
 	beaten   []heard        // what each tread had to beat last
+	prospect bass.Prospect
+	facing   bool           // the prospect is that of the horizon
+	own      bass.Target    // of the block at hand, where none is kept
+	near     []int32        // the frequencies at which it could reach the aim
 	within   []int          // the treads on which the block at hand could be
 	marks    []bool         // the frequencies at which it could
 	part     cabin.Response // the frequencies of the room that matter for one block
@@ -220,12 +228,17 @@ func (w *worker) open(ctx context.Context, g *group, f *find) {
 			w.drop(l, w.price+g.class.floor, &f.books.pairs, rest)
 			return
 		}
-		mouth := w.mouths[box]
+		mouth := box.mouth
 		if w.narrow(mouth) {
 			w.drop(silent, w.price+g.class.floor, &f.books.pairs, slots)
 			continue
 		}
-		if l := w.beyond(&w.horizon, mouth); !w.admits(l, w.price+g.class.floor, w.price+g.class.bare) {
+		if aim := w.aim(g); aim != nil {
+			if w.hopeless(i, aim) {
+				w.drop(silent, w.price+g.class.floor, &f.books.pairs, slots)
+				continue
+			}
+		} else if l := w.beyond(&w.horizon, mouth); !w.admits(l, w.price+g.class.floor, w.price+g.class.bare) {
 			w.drop(l, w.price+g.class.floor, &f.books.pairs, slots)
 			continue
 		}
@@ -299,7 +312,7 @@ func (w *worker) settle(slots uint64) {
 		room = &w.part
 	case rival != nil:
 		// Only where the horizon leaves hope need one look.
-		w.horizon.Above(w.least(rival), w.mouths[w.box], w.room, &w.part)
+		w.horizon.Above(w.least(rival), w.box.mouth, w.room, &w.part)
 		room = &w.part
 	}
 	if len(room.Hz) == 0 {
@@ -311,7 +324,7 @@ func (w *worker) settle(slots uint64) {
 		return
 	}
 	if w.music() {
-		w.horizon.Ceilings(w.mouths[w.box], &w.ceilings)
+		w.horizon.Ceilings(w.box.mouth, &w.ceilings)
 	}
 	if w.task.ladder {
 		w.climbTreads(slots)
@@ -352,14 +365,22 @@ func (w *worker) hope(at int) bool {
 
 // setup is the block as the model takes it.
 func (t *task) setup(g *group, box *item) bass.Setup {
-	s := bass.Setup{Driver: t.drivers[g.driver].driver, Boxes: g.boxes, Air: t.air}
-	if g.loaded() {
-		s.Box = g.driver.part.Loaded.Box
-	} else {
-		s.Box, s.Displacement = box.part.Enclosure.Box, g.driver.part.Subwoofer.Displacement
+	s := bass.Setup{Driver: t.drivers[g.driver].driver, Box: boxOf(g, box), Boxes: g.boxes, Air: t.air}
+	if !g.loaded() {
+		s.Displacement = g.driver.part.Subwoofer.Displacement
 	}
-	s.Box.Drivers = g.holes
 	return s
+}
+
+// boxOf is one box of a block, full of drivers.
+func boxOf(g *group, box *item) (b enclosure.Box) {
+	if g.loaded() {
+		b = g.driver.part.Loaded.Box
+	} else {
+		b = box.part.Enclosure.Box
+	}
+	b.Drivers = g.holes
+	return b
 }
 
 // descend walks the tree of pairs below a branch.

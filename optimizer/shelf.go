@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"loudfor/catalog"
+	"loudfor/model/bass"
 )
 
 // The shelf is the catalogue as one customer meets it: which parts may be in a
@@ -30,10 +31,12 @@ type item struct {
 	full  int64 // without deals
 	price int64 // at least, whatever the deals (deal.go)
 
-	dealt        bool     // it is in a deal
-	alone        []*offer // those about this part alone
-	table        []int64  // what they save on so many pieces
-	share, whole int64    // see item.save
+	dealt bool     // it is in a deal
+	alone []*offer // those about this part alone
+	table []int64  // what they save on so many pieces
+
+	mouth        bass.Mouth // of an enclosure or a loaded one
+	share, whole int64      // see item.save
 }
 
 // cost is the least price of n pieces: exact for a part in no deal. It is

@@ -68,6 +68,7 @@ func (w *worker) lookOut() level {
 	if !s.known || f.voltage < lookAgain*s.felt.voltage {
 		w.lookAs(&w.horizon, w.group, f)
 		*s = sight{felt: f, known: true, widest: w.beyond(&w.horizon, w.group.mouth)}
+		w.facing = false
 	}
 	return s.widest
 }

@@ -69,8 +69,7 @@ type task struct {
 	bundles []bundle // of usable kits by capacity
 
 	classes map[classKey]*class
-	order   []*class // in the order in which they were asked for
-	mouths  map[*item]bass.Mouth
+	order   []*class   // in the order in which they were asked for
 	mutex   sync.Mutex // of wirings
 	wirings map[planKey][]hookup.Plan
 	rests   *rests

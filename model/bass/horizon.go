@@ -192,6 +192,18 @@ func BandsOnly(room, to *cabin.Response) {
 	}
 }
 
+// Near gathers into to the frequencies at which a box with a mouth could reach
+// an aim.
+func (h *Horizon) Near(aim *Aim, m Mouth, to []int32) []int32 {
+	to = to[:0]
+	for i := range h.hz {
+		if h.at(i, m) >= aim.pressure {
+			to = append(to, int32(i))
+		}
+	}
+	return to
+}
+
 func (h *Horizon) at(i int, m Mouth) float64 {
 	pressure := h.flow[i] * m.Port
 	if m.Cones {

@@ -24,7 +24,7 @@ func hopeless(t interface {
 		displacement = enclosure.Displacement(s.Driver.Size)
 	}
 	var target Target
-	if err := target.Set(s.Box, displacement, &aim, l, s.Air); err != nil {
+	if err := target.Set(s.Box, displacement, &aim, nil, l, s.Air); err != nil {
 		t.Fatalf("the setup could be prepared, and yet: %v", err)
 	}
 	// What each coil feels; the whole supply is for all of them.
@@ -102,6 +102,8 @@ func TestExtremesAreNotHopeless(t *testing.T) {
 }
 
 // It is worth asking: with a level out of reach by a decibel most are found out.
+// Left are drives so strong that the cone could go through the resonance of
+// driver and box, where the force in phase has no sign.
 func TestHopelessIsSharp(t *testing.T) {
 	for name, b := range boxes() {
 		room, found, all := car(Grid()), 0, 0
@@ -113,7 +115,7 @@ func TestHopelessIsSharp(t *testing.T) {
 				found++
 			}
 		}
-		if share, least := float64(found)/float64(all), 0.9; share < least {
+		if share, least := float64(found)/float64(all), 2.0/3; share < least {
 			t.Errorf("%s: %.0f %% of what is a decibel short is found out, want %.0f %%", name, 100*share, 100*least)
 		}
 	}
@@ -126,7 +128,7 @@ func BenchmarkHopeless(b *testing.B) {
 		var aim Aim
 		aim.Take(level, s.Boxes*s.Box.Drivers, room)
 		var target Target
-		if err := target.Set(s.Box, s.Displacement, &aim, Reading(), s.Air); err != nil {
+		if err := target.Set(s.Box, s.Displacement, &aim, nil, Reading(), s.Air); err != nil {
 			b.Fatal(err)
 		}
 		volts, _, _ := d.Feed.Terminal(0, d.Source.Efficiency)
@@ -161,7 +163,7 @@ func BenchmarkTarget(b *testing.B) {
 		aim.Take(130, 1, car(Grid()))
 		var target Target
 		for b.Loop() {
-			if err := target.Set(s.Box, s.Displacement, &aim, Reading(), s.Air); err != nil {
+			if err := target.Set(s.Box, s.Displacement, &aim, nil, Reading(), s.Air); err != nil {
 				b.Fatal(err)
 			}
 		}

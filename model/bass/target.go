@@ -28,9 +28,10 @@ import (
 // Aim is the net output that a level takes of one driver's share, at every
 // frequency of a room.
 type Aim struct {
-	room    *cabin.Response
-	drivers float64
-	net     []float64 // peak, m3/s
+	room     *cabin.Response
+	drivers  float64
+	pressure float64   // Pa rms at the receiver
+	net      []float64 // peak, m3/s
 }
 
 // aimSlack, dB, is by how much an aim is lower than the level that it is for. The
@@ -44,7 +45,8 @@ const aimSlack = 0.02
 func (a *Aim) Take(level float64, drivers int, room *cabin.Response) {
 	a.room, a.drivers = room, float64(drivers)
 	a.net = resize(a.net, len(room.Hz))
-	pressure := math.Sqrt2 * air.Pressure(level-aimSlack) / a.drivers
+	a.pressure = air.Pressure(level - aimSlack)
+	pressure := math.Sqrt2 * a.pressure / a.drivers
 	for i, z := range room.Transfer {
 		a.net[i] = pressure / math.Sqrt(square(z)) // infinite at a node
 	}
@@ -70,9 +72,10 @@ type step struct {
 	re, im     float64
 }
 
-// Set works a target out. displacement is the volume that a driver takes up,
-// m3, and must not be 0. The error names the number that cannot be right.
-func (t *Target) Set(b enclosure.Box, displacement float64, aim *Aim, l Limits, a air.Air) error {
+// Set works a target out at some frequencies of the aim's room, or at all where
+// at is nil. displacement is the volume that a driver takes up, m3, and must not
+// be 0. The error names the number that cannot be right.
+func (t *Target) Set(b enclosure.Box, displacement float64, aim *Aim, at []int32, l Limits, a air.Air) error {
 	// A driver of next to no size: only displacement is of interest.
 	none := driver.Driver{Size: 1e-3, Mms: 1, Cms: 1, Sd: 1e-9, Xmax: 1e-6}
 	c, err := b.Circuit(none, displacement, a)
@@ -92,8 +95,15 @@ func (t *Target) Set(b enclosure.Box, displacement float64, aim *Aim, l Limits, 
 		t.most = l.PortSpeed * c.PortArea
 	}
 	var load enclosure.Load
-	for i, f := range aim.room.Hz {
-		c.Load(2*math.Pi*f, scale(aim.room.Back[i], aim.drivers), &load)
+	n := len(aim.room.Hz)
+	if at != nil {
+		n = len(at)
+	}
+	for i := range n {
+		if at != nil {
+			i = int(at[i])
+		}
+		c.Load(2*math.Pi*aim.room.Hz[i], scale(aim.room.Back[i], aim.drivers), &load)
 		port, cone, ok := load.Needs(aim.net[i], t.most)
 		if !ok {
 			continue

@@ -126,6 +126,32 @@ func TestLoadRisesWithTheCone(t *testing.T) {
 	})
 }
 
+// What a net output needs is what makes it; and the port's limit is where it says.
+func TestNeedsIsTheWayBack(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		c, zc := drawCircuit(t), drawCabin(t)
+		var l Load
+		c.Load(2*math.Pi*rapid.Float64Range(5, 300).Draw(t, "hz"), zc, &l)
+		u := math.Pow(10, rapid.Float64Range(-5, 1).Draw(t, "cone, decades"))
+		flow := l.Flow(u)
+		_, output := l.At(flow)
+		net := u * cmplx.Abs(output)
+		port, cone, ok := l.Needs(net, 2*flow)
+		if !ok || math.Abs(cone/u-1) > cancellation || math.Abs(port-flow) > cancellation*flow {
+			t.Fatalf("%g m3/s of net output came from %g of the cone and %g of the port, and needs %g and %g (%v)", net, u, flow, cone, port, ok)
+		}
+		if !l.Ported {
+			return
+		}
+		if _, _, ok := l.Needs(net, flow*(1+cancellation)); !ok {
+			t.Fatal("the port passes it, and is said not to")
+		}
+		if _, _, ok := l.Needs(net, flow*(1-cancellation)); ok {
+			t.Fatal("the port passes less, and is said to suffice")
+		}
+	})
+}
+
 // The port's own resistance compresses: at high level it passes a smaller part
 // of the flow that it passes at low level, near its tuning.
 func TestPortCompression(t *testing.T) {

@@ -1,0 +1,132 @@
+package optimizer
+
+import (
+	"sync/atomic"
+
+	"loudfor/model/bass"
+)
+
+// The level to beat, asked of the boxes. During a round it is frozen, and what a
+// box asks of a driver to reach it (bass.Target) depends on the box, on how many
+// of it there are, and on the room that a driver takes up inside; hardly on
+// anything else of the driver. So it is worked out once for all drivers of one
+// size, and a driver is held against it (bass.Prospect) before anything is put
+// together: of the boxes that the horizon leaves, one in hundreds is left.
+//
+// Only for a reading, and when there is a whole ranking to be beaten.
+
+// aims are the targets of a round.
+type aims struct {
+	level level
+	of    []bass.Aim // by the number of drivers; empty: nothing to beat yet
+	all   []*targets
+}
+
+// targets are those of the boxes of one hole size and number of holes, taken so
+// many times with drivers of one displacement, in the order of the list of boxes.
+type targets struct {
+	key  targetKey
+	list []atomic.Pointer[bass.Target] // filled in when first asked for
+}
+
+type targetKey struct {
+	holes        *holed
+	boxes        int
+	displacement float64
+}
+
+// sharing is how many groups have to share targets to make them worth keeping:
+// with fewer, each driver asks at only those frequencies that its horizon leaves.
+const sharing = 4
+
+// share gives the groups their common targets.
+func (s *search) share(groups []*group) {
+	if s.music() || s.task.ladder {
+		return
+	}
+	groupsOf := make(map[targetKey]int)
+	for _, g := range groups {
+		if !g.loaded() {
+			groupsOf[g.key()]++
+		}
+	}
+	made := make(map[targetKey]*targets)
+	for _, g := range groups {
+		if g.loaded() || groupsOf[g.key()] < sharing {
+			continue
+		}
+		t := made[g.key()]
+		if t == nil {
+			t = &targets{key: g.key(), list: make([]atomic.Pointer[bass.Target], len(g.housing))}
+			made[t.key] = t
+			s.aims.all = append(s.aims.all, t)
+		}
+		g.targets = t
+	}
+}
+
+func (g *group) key() targetKey { return targetKey{g.list, g.boxes, g.displacement} }
+
+// takeAim freezes the level to beat.
+func (s *search) takeAim() {
+	if s.music() || s.task.ladder {
+		return
+	}
+	last := s.total.last()
+	if last == nil || len(s.aims.of) > 0 && s.aims.level == last.level {
+		return
+	}
+	s.aims.level = last.level
+	s.aims.of = make([]bass.Aim, s.brief.Drivers+1)
+	for drivers := 1; drivers <= s.brief.Drivers; drivers++ {
+		s.aims.of[drivers].Take(lowest(last.level), drivers, s.room)
+	}
+	for _, t := range s.aims.all {
+		clear(t.list)
+	}
+}
+
+// aim is that of a group; nil where there is none.
+func (w *worker) aim(g *group) *bass.Aim {
+	if len(w.aims.of) == 0 || g.loaded() {
+		return nil
+	}
+	return &w.aims.of[g.drivers()]
+}
+
+// hopeless says that box i of the group at hand cannot reach the aim, with what
+// the horizon was looked at with.
+func (w *worker) hopeless(i int, aim *bass.Aim) bool {
+	g := w.group
+	t := w.target(g, i, aim)
+	if t == nil {
+		return false
+	}
+	if !w.facing {
+		w.facing = true
+		w.prospect.Look(&w.drivers[g.driver].driver, &w.horizon, aim, w.through(w.sight.felt), w.task.reading)
+	}
+	return w.prospect.Hopeless(t)
+}
+
+// target is what box i of a group asks for; nil when it cannot be.
+func (w *worker) target(g *group, i int, aim *bass.Aim) *bass.Target {
+	box := boxOf(g, g.housing[i])
+	if g.targets == nil {
+		w.near = w.horizon.Near(aim, g.housing[i].mouth, w.near)
+		if w.own.Set(box, g.displacement, aim, w.near, w.task.reading, w.task.air) != nil {
+			return nil
+		}
+		return &w.own
+	}
+	if t := g.targets.list[i].Load(); t != nil {
+		return t
+	}
+	t := new(bass.Target)
+	if t.Set(box, g.displacement, aim, nil, w.task.reading, w.task.air) != nil {
+		return nil
+	}
+	// Another worker may have been as quick, with the same.
+	g.targets.list[i].Store(t)
+	return t
+}
