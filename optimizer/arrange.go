@@ -246,19 +246,18 @@ func (t *task) ownAllowed(a *arrangement) bool {
 	if a.own == a.amp {
 		used = a.number
 	}
-	if t.music() || a.own.must > used {
+	if t.music() || a.own.must > used && !a.own.used {
 		return true
 	}
-	direct := t.rests.filtered(pack{choice: a.choice}, sourcePower(a.source.part.Source, a.choice.load), a.source.part.Source.HighPass)
-	return len(direct) == 0
+	return !t.rests.direct(a.choice, a.source.part.Source)
 }
 
 // idle says whether a blocker or a line converter has nothing to do.
 func (t *task) idle(a *arrangement, highPass bool) bool {
-	if a.convert != nil && a.convert.must == 0 && (a.source.part.Source.PreOuts > 0 || t.lineChannels(a) == 0) {
+	if a.convert != nil && !a.convert.excused() && (a.source.part.Source.PreOuts > 0 || t.lineChannels(a) == 0) {
 		return true
 	}
-	if a.blocker == nil || a.blocker.must > 0 {
+	if a.blocker == nil || a.blocker.excused() {
 		return false
 	}
 	if highPass {

@@ -65,6 +65,9 @@ func (r *rests) filtered(p pack, watts float64, highPass bool) []pack {
 			return all
 		}
 	}
+	if r.usefulBlocker && r.idleBlocker(p.choice, watts, highPass) {
+		return nil
+	}
 	for _, b := range r.blockersFor(p.choice) {
 		f := blocked(b, p.choice.load)
 		if highPass {

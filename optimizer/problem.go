@@ -11,6 +11,11 @@ type Problem struct {
 	Brief     catalog.Brief
 	Vehicle   catalog.Vehicle
 
+	// With is the SKU of a part that every build has to hold, and to have a use
+	// for: unlike a part that the brief's must names, it may not be idle. Empty:
+	// none. Formulate and conflicts know nothing of it.
+	With string
+
 	Top      int      // how many builds to rank; 0: DefaultTop
 	Distinct Distinct // what makes two builds different enough to be ranked apart
 	Workers  int      // goroutines; 0: one for each processor. Never changes the result

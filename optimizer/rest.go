@@ -50,6 +50,7 @@ type rests struct {
 	converts                       []*item
 	blockers                       []*item
 	forcedConverter, forcedBlocker bool
+	usefulConverter, usefulBlocker bool // and it may not be idle
 	mutex                          sync.Mutex
 	lists                          map[restKey]*restList
 	spares                         map[*item]stairs
@@ -103,6 +104,8 @@ func (t *task) newRests() *rests {
 
 		forcedConverter: t.forcedKind(catalog.KindConverter),
 		forcedBlocker:   t.forcedKind(catalog.KindBlocker),
+		usefulConverter: t.usefulKind(catalog.KindConverter),
+		usefulBlocker:   t.usefulKind(catalog.KindBlocker),
 		lists:           make(map[restKey]*restList),
 		spares:          make(map[*item]stairs),
 		quicks:          make(map[restKey]*restList),
@@ -268,9 +271,12 @@ func (r *rests) complete(f *frontier, k restKey, s *item, c choice) {
 		for _, q := range direct {
 			r.connect(f, k, s, q)
 		}
-		if r.t.brief.Goal == catalog.GoalMusic || len(direct) > 0 {
+		if r.t.brief.Goal == catalog.GoalMusic || len(direct) > 0 || r.usefulBlocker && r.direct(c, src) {
 			return
 		}
+	}
+	if k.forced != nil && k.forced.used && r.t.brief.Goal == catalog.GoalReading && r.direct(c, src) {
+		return // it would be idle
 	}
 	if r.t.brief.Goal == catalog.GoalReading {
 		for _, q := range r.own(packKey{choice: c, highPass: src.HighPass, forced: k.forced}) {
@@ -313,6 +319,9 @@ func (r *rests) connect(f *frontier, k restKey, s *item, p pack) {
 	if need == 0 && !r.forcedConverter {
 		add(nil)
 		return
+	}
+	if need == 0 && r.usefulConverter {
+		return // idle
 	}
 	for _, it := range r.converts {
 		if it.part.Converter.Channels >= need {

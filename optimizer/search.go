@@ -61,6 +61,9 @@ type search struct {
 func (t *task) search(ctx context.Context) *search {
 	s := &search{task: t, left: silent}
 	s.total = ranking{size: t.top, same: t.sameRank, ladder: t.ladder}
+	if t.floor > 0 {
+		s.total.best = append(s.total.best, t.ground())
+	}
 	s.paper()
 	t.start(&s.total)
 	bass.BandsOnly(t.room, &s.bandRoom)

@@ -24,6 +24,7 @@ type item struct {
 	id    int // place in SKU order
 	owned int
 	must  int   // pieces that have to be in the build
+	used  bool  // it has to be in the build without being idle: see Problem.With
 	most  int   // pieces that can be in a build, owned ones included
 	each  int64 // labour for a piece, owned or not
 

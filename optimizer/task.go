@@ -50,7 +50,8 @@ type task struct {
 	offers  []*offer
 	limit   int64 // largest sum of weighed prices
 	top     int
-	ladder  bool // the best at every price is wanted: see ladder.go
+	ladder  bool  // the best at every price is wanted: see ladder.go
+	floor   level // on a ladder: what is quieter is not asked for; 0: all is
 
 	air      air.Air
 	room     *cabin.Response
@@ -124,6 +125,9 @@ func readyIn(p Problem, r relaxed, car *task) (*task, error) {
 	}
 	for _, it := range t.shelf.kinds[catalog.KindKit] {
 		t.kits[it] = t.layCable(it)
+	}
+	if err := t.with(); err != nil {
+		return nil, err
 	}
 	for _, it := range t.shelf.items {
 		if it.must > 0 {

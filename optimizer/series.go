@@ -1,0 +1,230 @@
+package optimizer
+
+import (
+	"context"
+	"math"
+	"reflect"
+
+	"loudfor/catalog"
+	"loudfor/model/bass"
+	"loudfor/model/cabin"
+)
+
+// Many questions about one car. What a customer's trade-off talk asks (a part
+// forbidden, a price changed, a part demanded, more money) changes the shelf
+// and the cap, never the car; so the cabin's response, which costs more than
+// most searches, is computed once, and so are the draws of the car behind the
+// bands. Answers are those of Pick, Ladder and Predict to the last digit.
+
+// Series answers questions that differ in anything but the car, the place of
+// the meter, the openings and the temperature. A question about another car is
+// answered as well, at the full price.
+type Series struct {
+	p     Problem
+	car   *task
+	rooms []cabin.Response // drawn when first asked for
+	known map[string][]float64
+}
+
+// NewSeries computes what the questions have in common.
+func NewSeries(p Problem) (*Series, error) {
+	p.With = ""
+	t, err := ready(p, relaxed{})
+	if err != nil {
+		return nil, err
+	}
+	return &Series{p: p, car: t, known: make(map[string][]float64)}, nil
+}
+
+// in is the car for a question; nil when it is about another one.
+func (s *Series) in(p *Problem) *task {
+	a, b := &s.p, p
+	if a.Brief.Place != b.Brief.Place || a.Brief.Openings != b.Brief.Openings || a.Brief.Celsius != b.Brief.Celsius ||
+		a.Brief.Vehicle != b.Brief.Vehicle || a.Vehicle.Name != b.Vehicle.Name || !reflect.DeepEqual(a.Vehicle.Body, b.Vehicle.Body) {
+		return nil
+	}
+	return s.car
+}
+
+// Pick is the function Pick.
+func (s *Series) Pick(ctx context.Context, p Problem) (Result, error) {
+	return pickIn(ctx, p, s.in(&p))
+}
+
+// Ladder is the function Ladder.
+func (s *Series) Ladder(ctx context.Context, p Problem) (LadderResult, error) {
+	return ladderIn(ctx, p, s.in(&p))
+}
+
+// From is the ladder from a level in dB on, cheapest first: the cheapest build
+// that reaches it, and what every sum beyond buys. The builds have neither
+// curves nor bands. Nothing quieter is looked at, which makes this the quickest
+// of all searches. whole is false when the context ended it: then builds may
+// be missing.
+//
+// Two builds that differ by less than the till's rounding are both there, so
+// that the order of their prices can be told.
+func (s *Series) From(ctx context.Context, p Problem, least float64) (builds []Build, whole bool, err error) {
+	p.Top, p.Distinct, p.Bare = 1, DistinctParts, true
+	t, err := readyIn(p, relaxed{}, s.in(&p))
+	if err != nil {
+		return nil, false, err
+	}
+	t.ladder, t.floor = true, max(round(least), 1)
+	found := t.search(ctx)
+	for i := len(found.total.best) - 1; i >= 0; i-- {
+		c := &found.total.best[i]
+		if c.parts == nil {
+			continue // the ground
+		}
+		if !found.finished { // see stopped.go
+			g, box, err := t.blockOf(c.parts)
+			if err != nil {
+				return nil, false, err
+			}
+			if a, ok, err := t.arrange(c.parts, g, box, demands{}); err == nil && ok {
+				c.level, _ = t.merits(&a)
+			}
+		}
+		b, err := t.finish(c)
+		if err != nil {
+			return nil, false, err
+		}
+		b.Rank = len(builds) + 1
+		builds = append(builds, b)
+	}
+	return builds, found.finished, nil
+}
+
+// ground is what a ladder with a floor stands on: no build, for no money, just
+// below the floor. Whatever does not reach the floor is beaten by it.
+func (t *task) ground() candidate {
+	return candidate{level: t.floor - 1, price: math.MinInt64 / 4}
+}
+
+// Compare fills in the bands of builds of this car, and how far each is from
+// the first, with ties. They may come from different questions, as long as the
+// parts are the same but for their prices.
+func (s *Series) Compare(ctx context.Context, p Problem, builds []*Build) error {
+	t, err := readyIn(p, relaxed{}, s.in(&p))
+	if err != nil || len(builds) == 0 {
+		return err
+	}
+	if s.rooms == nil {
+		if s.rooms, err = t.cars(); err != nil {
+			return err
+		}
+	}
+	all := make([][]float64, len(builds))
+	missing := make([]int, 0, len(builds))
+	for i, b := range builds {
+		if all[i] = s.known[b.soundKey()]; all[i] == nil {
+			missing = append(missing, i)
+		}
+	}
+	each(t.workers(), len(missing), func(k int) {
+		if ctx.Err() == nil {
+			b := builds[missing[k]]
+			reading, music := t.scatter(b, s.rooms)
+			b.Reading.Band, b.Music.Band = halfWidth(reading), halfWidth(music)
+			if all[missing[k]] = reading; t.music() {
+				all[missing[k]] = music
+			}
+		}
+	})
+	if err := ctx.Err(); err != nil {
+		return nil //nolint:nilerr // someone is waiting: no band is drawn
+	}
+	for i, b := range builds {
+		s.known[b.soundKey()] = all[i]
+		if b.byMusic && b.Music.Band == 0 {
+			b.Music.Band = halfWidth(all[i])
+		}
+		if !b.byMusic && b.Reading.Band == 0 {
+			b.Reading.Band = halfWidth(all[i])
+		}
+		b.Difference, b.Tie = Difference{}, false
+		if i > 0 {
+			b.Difference = Difference{DB: (round(b.Objective) - round(builds[0].Objective)).dB(), Band: differing(all[i], all[0])}
+			b.Tie = math.Abs(b.Difference.DB) <= b.Difference.Band
+		}
+	}
+	return nil
+}
+
+// Apart is how far a build is from another, both compared before.
+func (s *Series) Apart(b, from *Build) (d Difference, tie bool) {
+	d.DB = (round(b.Objective) - round(from.Objective)).dB()
+	if x, y := s.known[b.soundKey()], s.known[from.soundKey()]; x != nil && y != nil {
+		d.Band = differing(x, y)
+		tie = math.Abs(d.DB) <= d.Band
+	}
+	return d, tie
+}
+
+// soundKey tells builds apart that sound different.
+func (b *Build) soundKey() string {
+	key := ""
+	for _, l := range b.Lines {
+		for range l.Count {
+			key += l.Part.SKU + "\x00"
+		}
+	}
+	return key
+}
+
+// Same says whether two builds are made of the same parts, as many of each.
+func (b *Build) Same(o *Build) bool { return b.soundKey() == o.soundKey() }
+
+// Bought is how many pieces of a part a build takes that are not owned.
+func (b *Build) Bought(sku string) int {
+	for _, l := range b.Lines {
+		if l.Part.SKU == sku {
+			return l.Count - l.Owned
+		}
+	}
+	return 0
+}
+
+// Holds is how many pieces of a part a build takes, owned ones included.
+func (b *Build) Holds(sku string) int {
+	for _, l := range b.Lines {
+		if l.Part.SKU == sku {
+			return l.Count
+		}
+	}
+	return 0
+}
+
+// Chain is a build's bass as the model takes it: the driver in its box in this
+// car, what drives it, and the limits of a reading under the brief. It is for
+// questions about other limits than those that hold.
+func (s *Series) Chain(p Problem, b *Build) (*bass.Prepared, bass.Drive, bass.Limits, error) {
+	t, err := readyIn(p, relaxed{}, s.in(&p))
+	if err != nil {
+		return nil, bass.Drive{}, bass.Limits{}, err
+	}
+	setup := bass.Setup{Driver: b.Bass.Driver, Box: b.Bass.Box, Boxes: b.Bass.Boxes, Air: t.air}
+	if b.Bass.Part.Kind == catalog.KindSubwoofer {
+		setup.Displacement = b.Bass.Part.Subwoofer.Displacement
+	}
+	prepared, err := bass.Prepare(setup, t.room)
+	source, _, _, _ := b.Bass.Amplifier.Amplifier.Spec.Source(b.Plan.Mode)
+	drive := bass.Drive{Outputs: b.Bass.Amplifiers * b.Plan.Outputs, Series: b.Plan.Series, Parallel: b.Plan.Parallel, Source: source, Feed: b.Feed}
+	return prepared, drive, t.reading, err
+}
+
+// Cheapest is what the cheapest build of a problem costs, whatever its level
+// and whatever the cap; ok is false when nothing can be built.
+func (s *Series) Cheapest(p Problem) (cost catalog.Money, ok bool, err error) {
+	p.Brief.Cap, p.Top = catalog.Money{}, 1
+	t, err := readyIn(p, relaxed{}, s.in(&p))
+	if err != nil {
+		return cost, false, err
+	}
+	sum, ok := t.cheapest()
+	if !ok {
+		return cost, false, nil
+	}
+	return t.money(t.till.figure(sum)), true, nil
+}

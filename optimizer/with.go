@@ -1,0 +1,70 @@
+package optimizer
+
+import (
+	"fmt"
+	"slices"
+
+	"loudfor/catalog"
+)
+
+// A part that has to be in every build, for the question what a customer's
+// favourite would do. The brief's must does not answer it: what must names may
+// be idle, so a line converter could ride along with nothing to convert, and
+// the answer would be no build of the brief at all. With a part asked for by
+// Problem.With, the builds are exactly those builds of the brief that hold it.
+
+// with marks the part that every build has to hold.
+func (t *task) with() error {
+	if t.p.With == "" {
+		return nil
+	}
+	it := t.shelf.bySKU[t.p.With]
+	if it == nil {
+		return fmt.Errorf("with names %s, which is not in the catalogue", t.p.With)
+	}
+	if it.must == 0 {
+		it.must, it.used = 1, true
+	}
+	return nil
+}
+
+// excused says that the part may be idle.
+func (it *item) excused() bool { return it.must > 0 && !it.used }
+
+// usefulKind says whether a part of a kind has to be in, and not idle.
+func (t *task) usefulKind(kind catalog.Kind) bool {
+	return slices.ContainsFunc(t.musts, func(it *item) bool { return it.part.Kind == kind && it.used })
+}
+
+// direct says whether a source drives a pair by the rule with whatever filter
+// there is: then an amplifier of the pair's own is idle for a reading. A
+// blocker that has to be in does not change what the others could do.
+func (r *rests) direct(c choice, src *catalog.Source) bool {
+	watts := sourcePower(src, c.load)
+	if !r.usefulBlocker {
+		return len(r.filtered(pack{choice: c}, watts, src.HighPass)) > 0
+	}
+	passes := func(f filter) bool {
+		_, ok := r.t.hear(c, watts, f)
+		return ok
+	}
+	if !(watts > 0) || src.HighPass {
+		return watts > 0 && passes(builtIn)
+	}
+	if passes(filter{}) {
+		return true
+	}
+	return slices.ContainsFunc(r.t.shelf.kinds[catalog.KindBlocker], func(b *item) bool {
+		return b.offered() && passes(blocked(b, c.load)[0])
+	})
+}
+
+// idleBlocker says whether any blocker is idle before a pair: beside another
+// high-pass, and for a reading where the rule holds without.
+func (r *rests) idleBlocker(c choice, watts float64, highPass bool) bool {
+	if highPass {
+		return true
+	}
+	_, without := r.t.hear(c, watts, filter{})
+	return without && !r.t.music()
+}
