@@ -169,7 +169,7 @@ func surplus(a, b []optimizer.Line, kind catalog.Kind) (words []string) {
 	for _, line := range a {
 		n := line.Count
 		for _, other := range b {
-			if other.Part == line.Part {
+			if other.Part.SKU == line.Part.SKU {
 				n -= other.Count
 			}
 		}

@@ -1,0 +1,119 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"loudfor/catalog/units"
+	"loudfor/cmd/internal/answer"
+	"loudfor/cmd/internal/inputs"
+	"loudfor/cmd/internal/record"
+	"loudfor/optimizer"
+	"loudfor/optimizer/advice"
+)
+
+func whyCommand(c *console) *cobra.Command {
+	var w wishes
+	part, limit := "", time.Duration(0)
+	cmd := &cobra.Command{
+		Use:   "why [BRIEF]",
+		Short: "Why this build: what holds it back, what more money buys, what each part is for",
+		Long: `why reads a brief as pick does, finds the best build, and answers what a customer
+asks then: which limit binds and what is left of the others, what more money
+would buy, what each part is there for, where money would be wasted, and between
+which prices of a part the answer stays the same.
+
+With --part it answers for one part instead: the rule that forbids it, with the
+numbers, or the best build that holds it, and the price at which it would be
+chosen.`,
+		Example: `  loudfor why
+  loudfor why brief.yaml --catalog parts/
+  loudfor why brief.yaml --catalog parts/ --part TM-12V`,
+		Args: atMost(1, "one brief"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if err := w.check(cmd); err != nil {
+				return err
+			}
+			if limit < 0 {
+				return usageError{text: "--time-limit is above zero, such as 2s", command: cmd.CommandPath()}
+			}
+			w.request.Brief = first(args)
+			return why(cmd.Context(), c, &w, part, limit)
+		},
+	}
+	w.flags(cmd)
+	cmd.Flags().StringVar(&part, "part", "", "answer for the part of this `SKU`")
+	timeLimit(cmd, &limit)
+	return cmd
+}
+
+func why(ctx context.Context, c *console, w *wishes, part string, limit time.Duration) error {
+	job, err := c.load(&w.request)
+	if err != nil {
+		return err
+	}
+	if err := known(job, part); err != nil {
+		return err
+	}
+	problem := w.problem(job, 1)
+	var desk *advice.Desk
+	var talk *advice.Talk
+	var about *advice.Verdict
+	err = c.search(ctx, limit, &problem, func(ctx context.Context) (err error) {
+		if desk, err = advice.Ask(ctx, problem); err != nil || desk.Best() == nil {
+			return err
+		}
+		if part != "" {
+			about, err = desk.Part(ctx, part)
+		} else {
+			talk, err = desk.Talk(ctx, nil)
+		}
+		return err
+	})
+	if errors.Is(err, advice.ErrStopped) {
+		return answeredError{statusBadInput, "the search ended before the question was answered"}
+	}
+	if err != nil {
+		return err
+	}
+	if c.json {
+		err = c.writeJSON(record.OfWhy(job.Brief, job.Vehicle, job.Invented, desk, talk, about))
+	} else {
+		page := answer.New(c.out, c.style)
+		switch {
+		case desk.Best() == nil:
+			page.WhyNone(job.Question(), desk.Result)
+		case about != nil:
+			page.WhyPart(job.Question(), desk, about)
+		default:
+			page.Why(job.Question(), desk, talk)
+		}
+		err = page.Close()
+	}
+	if err != nil {
+		return err
+	}
+	return verdict(optimizer.Result{Outcome: desk.Result.Outcome, Stop: desk.Result.Stop})
+}
+
+// known refuses a SKU that the catalogue does not hold, with the nearest one.
+func known(job inputs.Job, sku string) error {
+	if sku == "" {
+		return nil
+	}
+	var all []string
+	for _, p := range job.Catalogue.Parts {
+		if p.SKU == sku {
+			return nil
+		}
+		all = append(all, p.SKU)
+	}
+	text := "--part " + sku + ": no part of the catalogue has this SKU"
+	if near := units.Nearest(sku, all); near != "" {
+		text += "; did you mean " + near + "?"
+	}
+	return inputs.UsageError{Text: text}
+}
