@@ -22,6 +22,9 @@ func (t *task) with() error {
 	if it == nil {
 		return fmt.Errorf("with names %s, which is not in the catalogue", t.p.With)
 	}
+	if it.part.Kind.ForBuilding() {
+		return fmt.Errorf("with names %s, which is what boxes are built with, not a part of a build", t.p.With)
+	}
 	if it.must == 0 {
 		it.must, it.used = 1, true
 	}

@@ -61,7 +61,7 @@ func random(seed uint64) optimizer.Problem {
 		p.Brief.Labour = []catalog.Labour{{Name: "fitting", Price: catalog.Money{Minor: int64(g.IntN(3000)), Currency: generate.Currency}, Per: catalog.KindAmplifier}}
 	}
 	var counts [catalog.KindCount]int
-	for kind := range counts {
+	for kind := range catalog.KindSheet { // the rest is no part of a build
 		counts[kind] = 2 + g.IntN(4)
 	}
 	p.Catalogue = generate.Counts(counts, g.Uint64(), []generate.Tightness{generate.Loose, generate.Tight}[g.IntN(2)])

@@ -63,6 +63,10 @@ func (d *Desk) Part(ctx context.Context, sku string) (*Verdict, error) {
 		v.Role = &roles[0]
 		return v, d.rangeOf(ctx, v)
 	}
+	if v.Part.Kind.ForBuilding() {
+		v.Answer = Forbidden
+		return v, d.forbid(ctx, v)
+	}
 	with := d.p
 	with.With = sku
 	b, err := d.first(ctx, with)

@@ -21,6 +21,10 @@ import (
 func (d *Desk) shelved(p *catalog.Part) (words []string) {
 	b := &d.p.Brief
 	say := func(format string, values ...any) { words = append(words, fmt.Sprintf(format, values...)) }
+	if p.Kind.ForBuilding() {
+		say("it is what boxes are built with, not a part of a system")
+		return words
+	}
 	if mentioned(b.Never, p.SKU) {
 		say("the brief says never %s", p.SKU)
 	}
