@@ -122,17 +122,19 @@ type Design struct {
 // Vented tells whether the box has a port.
 func (d Design) Vented() bool { return d.Slot > 0 || d.Tube > 0 }
 
-// saw is the step in which a carpenter marks out, m.
-const saw = 0.001
+// marks is how finely a carpenter marks out, in steps a metre.
+const marks = 1000
 
 // Rounded is the design in whole millimetres outside and in the port, never
-// larger outside: it still fits where the design did.
+// larger outside: it still fits where the design did. Whole numbers are divided,
+// so that the millimetres read from a file give the very same figures.
 func (d Design) Rounded() Design {
+	const hair = 1e-6 // of a mark, lost in arithmetic
 	for i := range d.Outside {
-		d.Outside[i] = math.Floor(d.Outside[i]/saw+1e-6) * saw
+		d.Outside[i] = math.Floor(d.Outside[i]*marks+hair) / marks
 	}
 	for _, v := range []*float64{&d.Slot, &d.Tube, &d.PortLength} {
-		*v = math.Round(*v/saw) * saw
+		*v = math.Round(*v*marks) / marks
 	}
 	return d
 }

@@ -66,6 +66,12 @@ func Draw(w Wish) (Design, error) {
 	return d, nil
 }
 
+// Volumes are the least and the most inside volume that a wish can have, m3.
+func (w Wish) Volumes() (least, most float64, err error) {
+	a, b, err := w.limits()
+	return a.Volume(), b.Volume(), err
+}
+
 // limits are the least and the most inside size.
 func (w Wish) limits() (least, most Size, err error) {
 	d, m := w.Design, w.Design.Mount
