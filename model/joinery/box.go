@@ -65,7 +65,7 @@ func (d Design) Build() (*Box, error) {
 	b.Room = d.Thickness + b.Inside[1] - port.back - behind
 	reach, assumedReach := d.Mount.Reach()
 	if reach > b.Room+fit {
-		return nil, &Error{"driver's depth", reach, fmt.Sprintf("behind the front there are %s, %s left for the air", cm(b.Room), cm(behind))}
+		return nil, &Error{Quantity: "driver's depth", Value: reach, Reason: fmt.Sprintf("behind the front there are %s, %s left for the air", cm(b.Room), cm(behind))}
 	}
 	if err := b.front(&port); err != nil {
 		return nil, err
@@ -90,7 +90,7 @@ func (d Design) Build() (*Box, error) {
 	}
 	e.Volume = b.Gross - b.Bracing - b.PortBox - b.PortAir + port.port.Air()
 	if net := b.Net(b.Displacement()); !(net > 0) {
-		return nil, &Error{"volume", b.Gross, fmt.Sprintf("braces, port and drivers take %.4g L", 1000*(b.Gross-net))}
+		return nil, &Error{Quantity: "volume", Value: b.Gross, Reason: fmt.Sprintf("braces, port and drivers take %.4g L", 1000*(b.Gross-net))}
 	}
 	if err := e.Check(); err != nil {
 		return nil, err
@@ -118,7 +118,7 @@ func (b *Box) front(port *duct) error {
 		}
 	}
 	if bays == 0 {
-		return &Error{"inside width", b.Inside[0], fmt.Sprintf("%d cutouts and the port take %s", d.Drivers, cm(float64(d.Drivers)*pitch+port.strip))}
+		return &Error{Quantity: "inside width", Value: b.Inside[0], Reason: fmt.Sprintf("%d cutouts and the port take %s", d.Drivers, cm(float64(d.Drivers)*pitch+port.strip))}
 	}
 	hole, _ := m.Hole()
 	openings := []Opening{}
@@ -129,7 +129,7 @@ func (b *Box) front(port *duct) error {
 		for j := range n {
 			x := start + (float64(j)+0.5)*width/float64(n)
 			if x-last < m.Frame()-fit {
-				return &Error{"inside width", b.Inside[0], fmt.Sprintf("the frames of the drivers, %s each, would overlap", cm(m.Frame()))}
+				return &Error{Quantity: "inside width", Value: b.Inside[0], Reason: fmt.Sprintf("the frames of the drivers, %s each, would overlap", cm(m.Frame()))}
 			}
 			last = x
 			openings = append(openings, Opening{Name: "driver", Diameter: hole, Centre: [2]float64{d.Thickness + x, d.Thickness + b.Inside[2]/2}})
@@ -148,7 +148,7 @@ func (b *Box) front(port *duct) error {
 		openings = append(openings, port.mouth)
 	}
 	if half := m.Frame() / 2; left < half-fit || right+half > mouth+fit {
-		return &Error{"outside width", d.Outside[0], fmt.Sprintf("the frames of the drivers, %s each, would stand over its edge or into the port", cm(m.Frame()))}
+		return &Error{Quantity: "outside width", Value: d.Outside[0], Reason: fmt.Sprintf("the frames of the drivers, %s each, would stand over its edge or into the port", cm(m.Frame()))}
 	}
 	b.Panels[0].Openings = openings
 	return nil

@@ -153,6 +153,7 @@ type Error struct {
 	Quantity string  // for example "outside height"
 	Value    float64 // m, or m3 of a volume
 	Reason   string  // with the limit
+	Lacks    float64 // how much of it is missing, where that is said; m
 }
 
 func (e *Error) Error() string {
@@ -168,7 +169,7 @@ func cm(m float64) string { return fmt.Sprintf("%.4g cm", 100*m) }
 func (d Design) check() error {
 	for i, name := range [...]string{"outside width", "outside depth", "outside height"} {
 		if v := d.Outside[i]; !(v > 2*d.Thickness) || v > 10 {
-			return &Error{name, v, fmt.Sprintf("must be more than two walls of %s and at most 10 m", cm(d.Thickness))}
+			return &Error{Quantity: name, Value: v, Reason: fmt.Sprintf("must be more than two walls of %s and at most 10 m", cm(d.Thickness))}
 		}
 	}
 	m := d.Mount
@@ -177,20 +178,20 @@ func (d Design) check() error {
 			d.Drivers, m.Size, d.Thickness, m.Cutout, m.Depth, d.Slot, d.Tube)
 	}
 	if least := thinnest * m.Size; d.Thickness < least-fit {
-		return &Error{"thickness", d.Thickness, fmt.Sprintf("too thin for a driver of %s, which takes %s", cm(m.Size), cm(least))}
+		return &Error{Quantity: "thickness", Value: d.Thickness, Reason: fmt.Sprintf("too thin for a driver of %s, which takes %s", cm(m.Size), cm(least))}
 	}
 	in := d.Inside()
 	if least := m.clear(); in[2] < least-fit {
-		return &Error{"inside height", in[2], fmt.Sprintf("the driver's cutout takes %s", cm(least))}
+		return &Error{Quantity: "inside height", Value: in[2], Reason: fmt.Sprintf("the driver's cutout takes %s", cm(least))}
 	}
 	if frame := m.Frame(); d.Outside[2] < frame-fit {
-		return &Error{"outside height", d.Outside[2], fmt.Sprintf("the driver's frame takes %s", cm(frame))}
+		return &Error{Quantity: "outside height", Value: d.Outside[2], Reason: fmt.Sprintf("the driver's frame takes %s", cm(frame))}
 	}
 	if short, most := min(in[1], in[2]), widestSide*d.Thickness; short > most+fit {
-		return &Error{"inside depth and height", short, fmt.Sprintf("sides that are %s thick stay stiff up to %s the shorter way: take a thicker sheet or a flatter box", cm(d.Thickness), cm(most))}
+		return &Error{Quantity: "inside depth and height", Value: short, Reason: fmt.Sprintf("sides that are %s thick stay stiff up to %s the shorter way: take a thicker sheet or a flatter box", cm(d.Thickness), cm(most))}
 	}
 	if d.Vented() && !(d.PortLength > 0) {
-		return &Error{"port length", d.PortLength, "must be above zero"}
+		return &Error{Quantity: "port length", Value: d.PortLength, Reason: "must be above zero"}
 	}
 	return nil
 }

@@ -31,7 +31,7 @@ var UsualProportions = Size{1.4, 1, 1.1}
 func Draw(w Wish) (Design, error) {
 	d := w.Design
 	if !(w.Volume > 0) || math.IsInf(w.Volume, 0) {
-		return d, &Error{"volume", w.Volume, "must be above zero"}
+		return d, &Error{Quantity: "volume", Value: w.Volume, Reason: "must be above zero"}
 	}
 	least, most, err := w.limits()
 	if err != nil {
@@ -44,10 +44,10 @@ func Draw(w Wish) (Design, error) {
 		return s
 	}
 	if full := most.Volume(); w.Volume > full*(1+fit) {
-		return d, &Error{"volume", w.Volume, fmt.Sprintf("the space holds a box with %.4g L inside", 1000*full)}
+		return d, &Error{Quantity: "volume", Value: w.Volume, Reason: fmt.Sprintf("the space holds a box with %.4g L inside", 1000*full)}
 	}
 	if small := least.Volume(); w.Volume < small*(1-fit) {
-		return d, &Error{"volume", w.Volume, fmt.Sprintf("the smallest box for the driver has %.4g L inside", 1000*small)}
+		return d, &Error{Quantity: "volume", Value: w.Volume, Reason: fmt.Sprintf("the smallest box for the driver has %.4g L inside", 1000*small)}
 	}
 	low, high := 0.0, 1.0
 	for inside(high).Volume() < w.Volume*(1-fit) {
@@ -109,7 +109,7 @@ func (w Wish) limits() (least, most Size, err error) {
 	}
 	for i, name := range [...]string{"width", "depth", "height"} {
 		if least[i] > most[i]+fit {
-			return least, most, &Error{name + " of the space", w.Most[i], fmt.Sprintf("the driver with its box takes %s", cm(least[i]+2*t))}
+			return least, most, &Error{Quantity: name + " of the space", Value: w.Most[i], Reason: fmt.Sprintf("the driver with its box takes %s", cm(least[i]+2*t)), Lacks: least[i] - most[i]}
 		}
 	}
 	return least, most, nil

@@ -56,7 +56,7 @@ func Nest(panels []Panel, s Stock) (Nesting, error) {
 	long, short := max(s.Length, s.Width), min(s.Length, s.Width)
 	for _, p := range panels {
 		if p.Length > long+fit || p.Width > short+fit {
-			e := &Error{"sheet length", long, fmt.Sprintf("the %s takes %s x %s, the sheet has %s x %s", p.Name, cm(p.Length), cm(p.Width), cm(long), cm(short))}
+			e := &Error{Quantity: "sheet length", Value: long, Reason: fmt.Sprintf("the %s takes %s x %s, the sheet has %s x %s", p.Name, cm(p.Length), cm(p.Width), cm(long), cm(short))}
 			if p.Length <= long+fit {
 				e.Quantity, e.Value = "sheet width", short
 			}

@@ -44,11 +44,11 @@ func (d Design) duct() (duct, error) {
 func (d Design) slotted() (duct, error) {
 	s, t, in := d.Slot, d.Thickness, d.Inside()
 	if s < narrowestSlot-fit || s > widestSlot+fit {
-		return duct{}, &Error{"slot width", s, fmt.Sprintf("between %s and %s", cm(narrowestSlot), cm(widestSlot))}
+		return duct{}, &Error{Quantity: "slot width", Value: s, Reason: fmt.Sprintf("between %s and %s", cm(narrowestSlot), cm(widestSlot))}
 	}
 	long := d.PortLength - t // inside the box
 	if long < shortestPanel-fit {
-		return duct{}, &Error{"port length", d.PortLength, fmt.Sprintf("with the front's %s a slot is at least %s long", cm(t), cm(t+shortestPanel))}
+		return duct{}, &Error{Quantity: "port length", Value: d.PortLength, Reason: fmt.Sprintf("with the front's %s a slot is at least %s long", cm(t), cm(t+shortestPanel))}
 	}
 	w := duct{strip: s + t, air: s * in[2] * long,
 		port:  enclosure.Port{Count: 1, Width: s, Height: in[2], Length: d.PortLength, FlangedEnds: 2},
@@ -63,12 +63,12 @@ func (d Design) slotted() (duct, error) {
 	along := long - (in[1] - s/2) // of the middle line, along the back
 	second := along - s/2 - t
 	if second < shortestPanel-fit {
-		return duct{}, &Error{"port length", d.PortLength, fmt.Sprintf("a slot of %s in a box %s deep ends before %s or, folded, beyond %s",
+		return duct{}, &Error{Quantity: "port length", Value: d.PortLength, Reason: fmt.Sprintf("a slot of %s in a box %s deep ends before %s or, folded, beyond %s",
 			cm(s), cm(in[1]), cm(in[1]-s+t), cm(in[1]+2*t+shortestPanel))}
 	}
 	w.fold, w.back = in[0]-s/2-along, s+t
 	if w.fold < s-fit {
-		return duct{}, &Error{"port length", d.PortLength, fmt.Sprintf("folded along the back of a box %s wide it may be %s", cm(in[0]), cm(d.PortLength-(s-w.fold)))}
+		return duct{}, &Error{Quantity: "port length", Value: d.PortLength, Reason: fmt.Sprintf("folded along the back of a box %s wide it may be %s", cm(in[0]), cm(d.PortLength-(s-w.fold)))}
 	}
 	w.panels = []Panel{
 		board("port wall", Size{wall, 0, 0}, Size{t, in[1] - s, in[2]}),
@@ -84,14 +84,14 @@ func (d Design) tubed() (duct, error) {
 	outer := d.Tube + 2*tubeWall
 	long := d.PortLength - t
 	if long < 0 {
-		return duct{}, &Error{"port length", d.PortLength, fmt.Sprintf("the front alone is %s thick", cm(t))}
+		return duct{}, &Error{Quantity: "port length", Value: d.PortLength, Reason: fmt.Sprintf("the front alone is %s thick", cm(t))}
 	}
 	// A free end needs its own diameter of room.
 	if most := in[1] - d.Tube; long > most+fit {
-		return duct{}, &Error{"port length", d.PortLength, fmt.Sprintf("a tube of %s in a box %s deep may be %s", cm(d.Tube), cm(in[1]), cm(most+t))}
+		return duct{}, &Error{Quantity: "port length", Value: d.PortLength, Reason: fmt.Sprintf("a tube of %s in a box %s deep may be %s", cm(d.Tube), cm(in[1]), cm(most+t))}
 	}
 	if outer+2*edge > in[2]+fit {
-		return duct{}, &Error{"tube", d.Tube, fmt.Sprintf("with its wall it does not fit an inside height of %s", cm(in[2]))}
+		return duct{}, &Error{Quantity: "tube", Value: d.Tube, Reason: fmt.Sprintf("with its wall it does not fit an inside height of %s", cm(in[2]))}
 	}
 	w := duct{strip: outer + 2*edge, air: math.Pi / 4 * d.Tube * d.Tube * long,
 		wood:  math.Pi / 4 * (outer*outer - d.Tube*d.Tube) * long,

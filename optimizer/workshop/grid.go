@@ -2,6 +2,8 @@ package workshop
 
 import (
 	"cmp"
+	"errors"
+	"fmt"
 	"math"
 	"slices"
 
@@ -109,7 +111,8 @@ func (b *bench) volumes(of pair, with stuff) (low, high float64, why error) {
 	for _, space := range b.spaces {
 		a, z, err := b.wish(of, point{}, with, space).Volumes()
 		if err != nil {
-			if why == nil {
+			// The position that nearly fits says what is missing.
+			if why == nil || lacks(err) < lacks(why) {
 				why = err
 			}
 			continue
@@ -120,6 +123,15 @@ func (b *bench) volumes(of pair, with stuff) (low, high float64, why error) {
 		return 0, 0, why
 	}
 	return low * (1 + 1e-9), high * (1 - 1e-9), nil
+}
+
+// lacks is how much of a length is missing, m.
+func lacks(err error) float64 {
+	var fault *joinery.Error
+	if errors.As(err, &fault) && fault.Lacks > 0 {
+		return fault.Lacks
+	}
+	return math.Inf(1)
 }
 
 // try builds the box of a point, in the first position of the space that it
@@ -165,10 +177,10 @@ func (b *bench) finish(of pair, made *joinery.Box, with stuff) (*Box, error) {
 		return nil, err
 	}
 	if most := b.p.Brief.BoxWeight; most > 0 && box.Weight > most {
-		return nil, &joinery.Error{Quantity: "weight", Value: box.Weight, Reason: "more than the brief allows"}
+		return nil, fmt.Errorf("weight of the wood %.3g kg: the brief allows %.3g kg", box.Weight, most)
 	}
 	if have := pieces(with.sheet, &b.p.Brief); box.Nesting.Sheets > have {
-		return nil, &joinery.Error{Quantity: "sheets", Value: float64(box.Nesting.Sheets), Reason: "more than can be had"}
+		return nil, fmt.Errorf("%d sheets of %s: only %d can be had", box.Nesting.Sheets, with.sheet.SKU, have)
 	}
 	return box, nil
 }
