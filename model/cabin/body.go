@@ -2,6 +2,7 @@ package cabin
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"loudfor/model/air"
@@ -45,6 +46,9 @@ type Body struct {
 	Assumed []string
 	// Curve, if any, overrides the computed level at the receiver.
 	Curve *Curve
+	// Learned, if any, is what readings in the car have taught: it moves the
+	// car as stated, and narrows the spread.
+	Learned *Learned
 }
 
 // BodyNamed finds a body style by its name, whatever the case.
@@ -65,6 +69,11 @@ func (b Body) Place(name string) (Point, bool) {
 		}
 	}
 	return Point{}, false
+}
+
+// PlaceNumber is the number of a place by its name; -1: there is none.
+func (b Body) PlaceNumber(name string) int {
+	return slices.IndexFunc(b.Places, func(p NamedPlace) bool { return strings.EqualFold(p.Name, strings.TrimSpace(name)) })
 }
 
 // Openings finds a set of openings by its name, whatever the case.
@@ -151,6 +160,11 @@ func (b Body) Check() error {
 	}
 	if b.Curve != nil {
 		if err := b.Curve.Check(); err != nil {
+			return fmt.Errorf("%s: %w", b.Name, err)
+		}
+	}
+	if b.Learned != nil {
+		if err := b.Learned.check(b); err != nil {
 			return fmt.Errorf("%s: %w", b.Name, err)
 		}
 	}

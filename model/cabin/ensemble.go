@@ -21,14 +21,6 @@ import (
 // ratio, because a ratio explodes where the stated car has a notch. Draws come
 // in opposite pairs, which centres small errors exactly.
 
-// draw is one car, in standard deviations.
-type draw struct {
-	length, width, height float64
-	admittance, area      float64
-	source, receiver      Point
-	shape                 shape
-}
-
 // farthest bounds a draw, standard deviations: a car beyond it is another car.
 const farthest = 3
 
@@ -42,35 +34,28 @@ const (
 	mostSpreadOfSize = 0.5 // of a dimension
 )
 
-// draws gives n cars for a seed; the even ones are the odd ones' opposites,
-// and a longer list begins with the shorter.
-func draws(n int, seed uint64) []draw {
+// draws gives n cars for a seed, with a place of the receiver for each of the
+// given number of places (at least one); the even ones are the odd ones'
+// opposites, a longer list begins with the shorter, and what the first place
+// gets does not depend on how many there are.
+func draws(n, places int, seed uint64) []Deviation {
 	r := rand.New(rand.NewPCG(seed, 0x6c6f7564)) // a stream of its own
-	z := func() float64 { return math.Max(-farthest, math.Min(farthest, r.NormFloat64())) }
-	list := make([]draw, 0, n+1)
+	more := rand.New(rand.NewPCG(seed, 0x706c6163))
+	z := func() float64 { return clamped(r) }
+	list := make([]Deviation, 0, n+1)
 	for len(list) < n {
-		d := draw{length: z(), width: z(), height: z(), admittance: z(), area: z()}
-		d.source = Point{z(), z(), z()}
-		d.receiver = Point{z(), z(), z()}
-		for i := range d.shape {
-			d.shape[i] = z()
+		d := Deviation{Length: z(), Width: z(), Height: z(), Admittance: z(), Area: z()}
+		d.Source = Point{z(), z(), z()}
+		d.Receivers = append(make([]Point, 0, places), Point{z(), z(), z()})
+		for i := range d.Shape {
+			d.Shape[i] = z()
 		}
-		list = append(list, d, d.opposite())
+		for len(d.Receivers) < places {
+			d.Receivers = append(d.Receivers, Point{clamped(more), clamped(more), clamped(more)})
+		}
+		list = append(list, d, d.scaled(-1))
 	}
 	return list[:n]
-}
-
-func (d draw) opposite() draw {
-	back := Point{-1, -1, -1}
-	o := draw{
-		length: -d.length, width: -d.width, height: -d.height,
-		admittance: -d.admittance, area: -d.area,
-		source: d.source.scaled(back), receiver: d.receiver.scaled(back),
-	}
-	for i, z := range d.shape {
-		o.shape[i] = -z
-	}
-	return o
 }
 
 // Ensemble gives n responses of cars drawn around this one with the given
@@ -95,55 +80,26 @@ func (b Body) ensemble(hz []float64, receiver Point, place, openings string, cel
 	if n < 1 || n > mostDraws {
 		return nil, fmt.Errorf("%d draws of the car: between 1 and %d are possible", n, mostDraws)
 	}
-	if err := b.Spread.check(); err != nil {
-		return nil, fmt.Errorf("%s: %w", b.Name, err)
-	}
-	exact, err := b.respond(hz, receiver, place, openings, celsius)
+	near, err := b.nearby(hz, receiver, place, openings, celsius)
 	if err != nil {
 		return nil, err
 	}
-	stated := b.coarse(hz, receiver, openings, celsius)
-	measured := b.Curve.fits(place, openings)
 	list := make([]Response, n)
-	for i, d := range draws(n, seed) {
-		car, at := b.drawn(d, receiver)
-		r := car.coarse(hz, at, openings, celsius)
-		for j, f := range hz {
-			r.Back[j] = passive(exact.Back[j] + r.Back[j] - stated.Back[j])
-			if measured {
-				r.Transfer[j] = exact.Transfer[j] * d.shape.factor(f, b.Curve.Spread)
-				continue
+	for i, d := range draws(n, max(1, len(b.Places)), seed) {
+		if near.place < 0 || b.Learned == nil {
+			// Nothing ties the error of one place to that of another: all
+			// have the first one's.
+			for k := range d.Receivers {
+				d.Receivers[k] = d.Receivers[0]
 			}
-			r.Transfer[j] = (exact.Transfer[j] + r.Transfer[j] - stated.Transfer[j]) * d.shape.factor(f, b.Spread.Shape)
 		}
-		list[i] = r
+		list[i] = near.At(b.Learned.drawn(d))
 	}
 	return list, nil
 }
 
-// coarse is the response with few tiles, for input already checked.
-func (b Body) coarse(hz []float64, receiver Point, openings string, celsius float64) Response {
-	set, c, _ := b.prepare(openings, celsius)
-	return c.tiled(hz, Piston(b.Source, b.SourceArea), Patch{Center: receiver}, set, coarse)
-}
-
-// drawn is the car of one draw and the receiver's place in it.
-func (b Body) drawn(d draw, receiver Point) (Body, Point) {
-	s := b.Spread
-	was := b.Cavity.lengths()
-	grow := func(l, spread, z float64) float64 {
-		return min(max(l*math.Exp(spread*z), shortest), longest)
-	}
-	car := b.Resized(grow(was[0], s.Length, d.length), grow(was[1], s.Width, d.width), grow(was[2], s.Height, d.height))
-	car.Cavity.Admittance = min(car.Cavity.Admittance*math.Exp(s.Admittance*d.admittance), admittable)
-	car.Source = car.Source.moved(d.source, s.Place)
-	car.SourceArea = car.fit(&car.Source)
-	for i := range car.Sets {
-		car.Sets[i].Openings = car.Cavity.resizeOpenings(car.Sets[i].Openings, math.Exp(s.Area*d.area))
-	}
-	is := car.Cavity.lengths()
-	receiver = receiver.scaled(Point{is[0] / was[0], is[1] / was[1], is[2] / was[2]}).moved(d.receiver, s.Place)
-	return car, car.Cavity.inside(receiver, 0, 0)
+func clamped(r *rand.Rand) float64 {
+	return math.Max(-farthest, math.Min(farthest, r.NormFloat64()))
 }
 
 // fit moves the source so that its piston fits the cavity, and gives the area

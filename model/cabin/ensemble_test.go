@@ -104,8 +104,8 @@ func TestAnySpread(t *testing.T) {
 			wild.Draw(t, "admittance"), wild.Draw(t, "area"), wild.Draw(t, "place"), 3,
 		}
 		ear := b.Places[0].Point
-		for _, d := range draws(4, rapid.Uint64().Draw(t, "seed")) {
-			car, at := b.drawn(d, ear)
+		for _, d := range draws(4, 1, rapid.Uint64().Draw(t, "seed")) {
+			car, at := b.drawn(d, 0, ear)
 			if err := car.Check(); err != nil {
 				t.Fatal(err)
 			}

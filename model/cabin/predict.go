@@ -33,6 +33,9 @@ func (b Body) RespondAt(hz []float64, receiver Point, openings string, celsius f
 }
 
 func (b Body) respond(hz []float64, receiver Point, place, openings string, celsius float64) (Response, error) {
+	if b.Learned != nil {
+		return b.learnt(hz, receiver, place, openings, celsius)
+	}
 	set, c, err := b.prepare(openings, celsius)
 	if err != nil {
 		return Response{}, err

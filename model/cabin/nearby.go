@@ -1,0 +1,97 @@
+package cabin
+
+import "fmt"
+
+// Nearby gives the responses of cars that differ a little from a stated one, at
+// one place with one set of openings. Each is computed with the coarse tiles
+// and moves the exact answer of the car as stated (or as learned) by its
+// difference from the coarse one:
+//
+//	p = (p_exact + p_coarse - p_coarse_stated) * shape
+//
+// A difference rather than a ratio, because a ratio explodes where the stated
+// car has a notch. The exact answer costs some milliseconds and is computed
+// once; each car then costs about a tenth of it.
+type Nearby struct {
+	body     Body // not yet moved by what was learned
+	hz       []float64
+	receiver Point
+	openings string
+	celsius  float64
+	place    int // number of the place; -1: coordinates
+	exact    Response
+	stated   Response // coarse, at the same car as exact
+	center   Deviation
+	measured bool // a measured curve gives the level
+}
+
+// Nearby prepares the cars around this one.
+func (b Body) Nearby(hz []float64, place, openings string, celsius float64) (*Nearby, error) {
+	p, ok := b.Place(place)
+	if !ok {
+		return nil, unknown("place", place, b.Name, b.PlaceNames())
+	}
+	return b.nearby(hz, p, place, openings, celsius)
+}
+
+func (b Body) nearby(hz []float64, receiver Point, place, openings string, celsius float64) (*Nearby, error) {
+	if err := b.Spread.check(); err != nil {
+		return nil, fmt.Errorf("%s: %w", b.Name, err)
+	}
+	exact, err := b.respond(hz, receiver, place, openings, celsius)
+	if err != nil {
+		return nil, err
+	}
+	n := &Nearby{body: b, hz: hz, receiver: receiver, openings: openings, celsius: celsius, exact: exact,
+		place:    b.PlaceNumber(place),
+		measured: b.Curve.fits(place, openings)}
+	n.body.Learned = nil
+	if b.Learned != nil {
+		n.center = b.Learned.Shift
+	}
+	n.stated = n.coarse(n.center)
+	return n, nil
+}
+
+// Stated is the response of the car as stated, or as learned.
+func (n *Nearby) Stated() Response { return n.exact }
+
+// coarse is the response of a car with few tiles, for input already checked,
+// without the smooth error.
+func (n *Nearby) coarse(d Deviation) Response {
+	car, at := n.body.drawn(d, n.place, n.receiver)
+	set, c, _ := car.prepare(n.openings, n.celsius)
+	return c.tiled(n.hz, Piston(car.Source, car.SourceArea), Patch{Center: at}, set, coarse)
+}
+
+// At is the response of the car with a deviation from the one as stated. Where
+// a measured curve gives the level, only the smooth error moves it, by the
+// curve's own spread.
+func (n *Nearby) At(d Deviation) Response {
+	r := n.coarse(d)
+	// The exact answer of a learned car holds its smooth error already.
+	smooth := shape(d.Shape)
+	for i := range smooth {
+		smooth[i] -= n.center.Shape[i]
+	}
+	for j, f := range n.hz {
+		r.Back[j] = passive(n.exact.Back[j] + r.Back[j] - n.stated.Back[j])
+		if n.measured {
+			r.Transfer[j] = n.exact.Transfer[j] * smooth.factor(f, n.body.Curve.Spread)
+			continue
+		}
+		held := shape(n.center.Shape).factor(f, n.body.Spread.Shape)
+		r.Transfer[j] = (n.exact.Transfer[j] + held*(r.Transfer[j]-n.stated.Transfer[j])) * smooth.factor(f, n.body.Spread.Shape)
+	}
+	return r
+}
+
+// Gain is what the smooth error of a deviation adds to the level at a
+// frequency, dB.
+func (n *Nearby) Gain(d Deviation, hz float64) float64 {
+	spread := n.body.Spread.Shape
+	if n.measured {
+		spread = n.body.Curve.Spread
+	}
+	return spread * shape(d.Shape).at(hz)
+}
