@@ -37,6 +37,7 @@ func (c *car) finish(r *document.Reader, n *yaml.Node) {
 	}
 	style = body.Name
 	c.override(&body)
+	c.learn(r, &body)
 	body.Name = c.v.Name
 	c.v.Body = body
 	c.v.Assumed = append([]string(nil), body.Assumed...)

@@ -20,7 +20,7 @@ import (
 type car struct {
 	v              Vehicle
 	fsys           fs.FS
-	body           *yaml.Node
+	body, learned  *yaml.Node
 	inside         [3]float64
 	q, admittance  float64
 	area           float64
@@ -70,6 +70,8 @@ var vehicleSchema = document.NewSchema("a vehicle", []carField{
 		Nested: func(r *document.Reader, c *car, n *yaml.Node) { readSets(r, c, n) }},
 	{Spec: spec{Key: "curve", Shape: document.Group, Sub: curveSchema.Specs(), Else: &spec{Shape: document.Text}, Example: "cabin-gain.csv", Help: "a measured curve in place of the computed one: the name of a CSV file, or the keys below"},
 		Nested: func(r *document.Reader, c *car, n *yaml.Node) { readCurveKey(r, c, n) }},
+	{Spec: spec{Key: "learned", Shape: document.Group, Sub: learnedSpecs(), Help: "what readings in the car have taught, as meter learn writes it"},
+		Nested: func(r *document.Reader, c *car, n *yaml.Node) { c.learned = n }},
 	{Spec: labourSpec, Nested: func(r *document.Reader, c *car, n *yaml.Node) { readLabour(r, n, &c.v.Labour) }},
 	{Spec: spec{Key: "note", Shape: document.Text, Help: "anything worth remembering"}, Set: func(*car, *value) {}},
 })

@@ -1,0 +1,99 @@
+package catalog
+
+import (
+	"math"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"loudfor/model/cabin"
+)
+
+// What was learned is written into the car's file and read back the same, and
+// the rest of the file stays.
+func TestLearnedVehicle(t *testing.T) {
+	const file = "# The cars.\nvehicles:\n  - name: blue sedan # the worn one\n    body: sedan\n    places:\n      second row: 245 40 100 cm\n  - {name: other, body: van}\n"
+	v, report := LoadVehiclesFS(inFile("vehicles.yaml", file), "vehicles.yaml")
+	if err := report.Err(); err != nil {
+		t.Fatal(err)
+	}
+	car := v[0]
+	n := len(car.Body.Unknowns())
+	shift, along := make([]float64, n), make([]float64, n)
+	shift[0], shift[n-1], along[0], along[8] = 0.81234, -1.5, 0.6, -0.8
+	car.Body.Learned = &cabin.Learned{Shift: cabin.DeviationOf(shift), Widened: 1.25, LeaveOneOut: 0.71, Readings: 8,
+		Determined: []cabin.Direction{{Spread: 0.2, Along: along}}}
+	text, err := LearnedVehicle([]byte(file), car, "8 readings, 2026-03-09: a \"test\"", []string{"length 2.9 m"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, kept := range []string{"# The cars.", "# the worn one", "# length 2.9 m", "second row x: ", "name: other"} {
+		if kept = strings.TrimSuffix(kept, "x: "); !strings.Contains(string(text), kept) {
+			t.Errorf("%q is not in\n%s", kept, text)
+		}
+	}
+	again := func(text []byte) []Vehicle {
+		v, report := LoadVehiclesFS(fstest.MapFS{"vehicles.yaml": {Data: text}}, "vehicles.yaml")
+		if err := report.Err(); err != nil {
+			t.Fatalf("%v in\n%s", err, text)
+		}
+		return v
+	}
+	back := again(text)
+	l := back[0].Body.Learned
+	if len(back) != 2 || l == nil || back[1].Body.Learned != nil {
+		t.Fatalf("read back as %+v", back)
+	}
+	got := l.Shift.Vector()
+	for i := range shift {
+		if math.Abs(got[i]-shift[i]) > 1e-4 || math.Abs(l.Determined[0].Along[i]-along[i]) > 1e-4 {
+			t.Errorf("unknown %d: shift %g, want %g; along %g, want %g", i, got[i], shift[i], l.Determined[0].Along[i], along[i])
+		}
+	}
+	if l.Widened != 1.25 || l.LeaveOneOut != 0.71 || l.Readings != 8 || l.Determined[0].Spread != 0.2 {
+		t.Errorf("%+v", l)
+	}
+	if said := strings.Join(back[0].Assumed, "\n"); strings.Contains(said, "Q of the first mode") || !strings.Contains(said, "8 readings") {
+		t.Errorf("assumed:\n%s", said)
+	}
+	// Learned once more, the key is replaced; a body style gets a file of its own.
+	twice, err := LearnedVehicle(text, back[0], "again", nil)
+	if err != nil || strings.Count(string(twice), "learned:") != 1 {
+		t.Errorf("%v\n%s", err, twice)
+	}
+	style, _ := cabin.BodyNamed("van")
+	van := FromBody(style)
+	n = len(style.Unknowns())
+	van.Body.Learned = &cabin.Learned{Shift: cabin.DeviationOf(make([]float64, n)), Widened: 1, Readings: 1}
+	alone, err := LearnedVehicle(nil, van, "one", nil)
+	if err != nil || again(alone)[0].Body.Learned == nil {
+		t.Errorf("%v\n%s", err, alone)
+	}
+}
+
+// What cannot be is refused at its place.
+func TestLearnedMistakes(t *testing.T) {
+	const head = "vehicles:\n  - name: blue\n    body: sedan\n    learned:\n      from: test\n      readings: 8\n"
+	for _, c := range []struct{ text, where, words string }{
+		{"      shift: {lenght: 1}\n", "vehicles.yaml:7:15", "did you mean \"length\""},
+		{"      shift: {length: 100}\n", "vehicles.yaml:7:23", "between -6 and 6"},
+		{"      shift: {}\n      determined: [{left: 0.5, along: {length: 0.5}}]\n", "vehicles.yaml:8:20", "length 0.5, not 1"},
+		{"      shift: {}\n      widened: 0.5\n", "vehicles.yaml:8:16", "between 1 and 20"},
+		{"      leave_one_out: 1 dB\n", "vehicles.yaml:4:14", "\"shift\""},
+	} {
+		_, report := LoadVehiclesFS(inFile("vehicles.yaml", head+c.text), "vehicles.yaml")
+		found := false
+		for _, p := range report.Problems {
+			found = found || strings.Contains(p.Summary+p.Detail, c.words)
+			if found {
+				break
+			}
+		}
+		if !found {
+			t.Errorf("%s: %v", c.text, report.Err())
+		}
+		if err := report.Err(); err == nil || !strings.Contains(err.Error(), strings.TrimSuffix(c.where, ":4:14")) {
+			t.Errorf("%s: %v, want it at %s", c.text, err, c.where)
+		}
+	}
+}
