@@ -1,0 +1,52 @@
+package readings
+
+import (
+	"context"
+	"fmt"
+	"time"
+
+	"loudfor/catalog"
+	"loudfor/catalog/book"
+	"loudfor/catalog/prices"
+)
+
+// Readings in the job book.
+
+// bookName is how messages name the book; the number of the reading stands
+// for the line.
+const bookName = "job book"
+
+// Book adds readings to the job book, in their order, and gives their numbers.
+func Book(ctx context.Context, b *book.Book, list []Reading) ([]int64, error) {
+	ids := make([]int64, 0, len(list))
+	for i := range list {
+		r := &list[i]
+		taken := time.Time{} // now
+		if !r.Date.IsZero() {
+			taken = time.Date(r.Date.Year, r.Date.Month, r.Date.Day, 0, 0, 0, 0, time.UTC)
+		}
+		id, err := b.AddReading(ctx, book.Reading{Taken: taken, Vehicle: r.Vehicle, Quote: r.Quote, Build: r.Build, Place: r.Place, Openings: r.Openings,
+			Frequency: r.Frequency, Level: r.Level, Tolerance: r.Tolerance, ClampVolts: r.Volts, Amps: r.Amps, SupplyVolts: r.Supply, Note: r.Note})
+		if err != nil {
+			return ids, fmt.Errorf("reading %d of %d: %w", i+1, len(list), err)
+		}
+		ids = append(ids, id)
+	}
+	return ids, nil
+}
+
+// FromBook gives the readings of a vehicle, or of all for an empty name, in
+// the order of time.
+func FromBook(ctx context.Context, b *book.Book, vehicle string) ([]Reading, error) {
+	all, err := b.Readings(ctx, vehicle)
+	if err != nil {
+		return nil, err
+	}
+	list := make([]Reading, len(all))
+	for i, r := range all {
+		list[i] = Reading{ID: r.ID, Date: prices.DateOf(r.Taken.UTC()), Vehicle: r.Vehicle, Quote: r.Quote, Build: r.Build, Place: r.Place, Openings: r.Openings,
+			Frequency: r.Frequency, Level: r.Level, Tolerance: r.Tolerance, Volts: r.ClampVolts, Amps: r.Amps, Supply: r.SupplyVolts, Note: r.Note,
+			Where: catalog.Position{File: fmt.Sprintf("%s, reading %d", bookName, r.ID)}}
+	}
+	return list, nil
+}

@@ -1,0 +1,82 @@
+package readings
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"loudfor/catalog"
+	"loudfor/catalog/units"
+)
+
+// What only shows when readings are held against the car and each other.
+
+const (
+	// usualTolerance stands in for a meter that nobody rated, dB.
+	usualTolerance = 0.5
+
+	// against is how many standard deviations apart two readings of the same
+	// thing contradict each other.
+	against = 4.0
+
+	// sameTone and sameVolts are how near tones (octaves) and drives
+	// (relative) are the same.
+	sameTone  = 1.0 / 48
+	sameVolts = 0.03
+)
+
+// Check holds readings against their car: places and openings that it does not
+// have are errors; two readings that say different things are a warning with
+// both places.
+func Check(list []Reading, v catalog.Vehicle) *catalog.Report {
+	report := &catalog.Report{}
+	for i := range list {
+		r := &list[i]
+		if _, ok := v.Body.Place(r.Place); !ok {
+			report.Add(unknown(r.Source("place"), fmt.Sprintf("%s has no place called %q", v.Name, r.Place), r.Place, "its places are ", v.Body.PlaceNames()))
+		}
+		if _, ok := v.Body.Openings(r.Openings); !ok {
+			report.Add(unknown(r.Source("openings"), fmt.Sprintf("%s cannot stand with %q", v.Name, r.Openings), r.Openings, "it can be ", v.Body.OpeningNames()))
+		}
+		for k := range list[:i] {
+			if first := &list[k]; r.contradicts(first) {
+				at := first.Source("level")
+				report.Add(catalog.Problem{Severity: catalog.Warning, Where: r.Source("level"), Text: fmt.Sprintf("%g", r.Level),
+					Summary: fmt.Sprintf("%.1f dB at %g Hz, but another reading of the same says %.1f dB", r.Level, r.Frequency, first.Level),
+					Detail:  "if one of them is a slip, mend or remove it; as it stands the fit trusts both less", Related: &at, RelatedNote: "the other reading"})
+				break
+			}
+		}
+	}
+	return report
+}
+
+func unknown(at catalog.Position, summary, word, all string, names []string) catalog.Problem {
+	detail := all + strings.Join(names, ", ")
+	if near := units.Nearest(word, names); near != "" {
+		detail = fmt.Sprintf("did you mean %q? ", near) + detail
+	}
+	return catalog.Problem{Summary: summary, Detail: detail, Where: at, Text: word}
+}
+
+// contradicts tells whether two readings of the same thing differ by more than
+// their meters could.
+func (r *Reading) contradicts(o *Reading) bool {
+	same := strings.EqualFold(r.Vehicle, o.Vehicle) && r.Build == o.Build && r.Quote == o.Quote &&
+		strings.EqualFold(r.Place, o.Place) && strings.EqualFold(r.Openings, o.Openings) &&
+		math.Abs(math.Log2(r.Frequency/o.Frequency)) < sameTone
+	if !same || (r.Volts > 0) != (o.Volts > 0) {
+		return false
+	}
+	if r.Volts > 0 && math.Abs(math.Log(r.Volts/o.Volts)) > sameVolts {
+		return false
+	}
+	return math.Abs(r.Level-o.Level) > against*math.Hypot(r.tolerance(), o.tolerance())
+}
+
+func (r *Reading) tolerance() float64 {
+	if r.Tolerance > 0 {
+		return r.Tolerance
+	}
+	return usualTolerance
+}
