@@ -115,3 +115,7 @@ func (b Body) drawn(d Deviation, place int, receiver Point) (Body, Point) {
 	receiver = receiver.scaled(Point{is[0] / was[0], is[1] / was[1], is[2] / was[2]}).moved(d.receiver(place), s.Place)
 	return car, car.Cavity.inside(receiver, 0, 0)
 }
+
+// SmoothGain is what the smooth error of the deviation adds to the level at a
+// frequency, dB, for a spread.
+func (d Deviation) SmoothGain(hz float64, s Spread) float64 { return s.Shape * shape(d.Shape).at(hz) }

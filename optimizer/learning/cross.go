@@ -48,7 +48,7 @@ type Cross struct {
 
 // cross fills in f.Cross.
 func (f *Fit) cross() {
-	s, v := f.Study, f.view
+	s := f.Study
 	f.Cross = Cross{Widened: 1, Each: make([]Left, len(s.Readings))}
 	for i := range s.Readings {
 		f.Cross.Each[i] = f.leave(i)
@@ -64,7 +64,7 @@ func (f *Fit) cross() {
 	}
 	f.Cross.RMS = math.Sqrt(square / weight)
 	f.Cross.Widened = math.Sqrt(max(1, (trust+chi)/(trust+weight)))
-	_ = v
+
 }
 
 // independent is how many readings are no repeats of others.

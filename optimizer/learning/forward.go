@@ -35,14 +35,18 @@ type observation struct {
 	sigma   float64
 }
 
-func observations(readings []Reading) []observation {
+// deliberate is the share of the amplifier's open voltage under which the gain
+// was turned down on purpose: such a voltage says nothing of the amplifier.
+const deliberate = 0.5
+
+func (s *Study) observations(readings []Reading) []observation {
 	var all []observation
 	for i, r := range readings {
 		all = append(all, observation{i, ofLevel, r.DB, r.Tolerance})
 		if r.Volts > 0 && r.Amps > 0 {
 			all = append(all, observation{i, ofOhms, math.Log(r.Volts / r.Amps), ohmsTolerance})
 		}
-		if r.Volts > 0 {
+		if r.Volts > deliberate*s.Cases[r.Case].Drive.Source.OpenVoltage {
 			all = append(all, observation{i, ofVolts, math.Log(r.Volts), voltsTolerance})
 		}
 	}
@@ -69,7 +73,7 @@ type view struct {
 }
 
 func (s *Study) view(readings []Reading) (*view, error) {
-	v := &view{s: s, readings: readings, seen: observations(readings), of: make([][]int, len(readings))}
+	v := &view{s: s, readings: readings, seen: s.observations(readings), of: make([][]int, len(readings))}
 	for i, o := range v.seen {
 		v.of[o.reading] = append(v.of[o.reading], i)
 	}

@@ -10,7 +10,7 @@ import (
 // worlds is how many random cars, boxes and amplifiers are tried:
 // LOUDFOR_WORLDS sets it, 500 is the full number.
 func worlds(t *testing.T) int {
-	n := 10
+	n := 8
 	if testing.Short() {
 		n = 3
 	}
@@ -74,8 +74,14 @@ func TestSixReadings(t *testing.T) {
 	}
 	rms, share := math.Sqrt(square/float64(count)), float64(inside)/float64(count)
 	t.Logf("%d worlds: %.2f dB rms (%.2f before any reading), %.1f %% in the bands", n, rms, math.Sqrt(before/float64(count)), 100*share)
-	if rms > mostRMS {
-		t.Errorf("held-out readings are %.2f dB off rms, want at most %g", rms, mostRMS)
+	// The rms of some fifty readings scatters by a fifth: the full number
+	// decides, the ordinary run watches.
+	most := mostRMS
+	if n < 400 {
+		most *= 1.4
+	}
+	if rms > most {
+		t.Errorf("held-out readings are %.2f dB off rms, want at most %g", rms, most)
 	}
 	// The share scatters by the root of a(1-a)/n around what it is; three of
 	// them for the few cars of an ordinary run.
