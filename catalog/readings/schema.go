@@ -66,7 +66,6 @@ func readDate(r *document.Reader, to *Reading, n *yaml.Node) {
 type top struct {
 	common Reading
 	list   []Reading
-	met    func(r *document.Reader, key string, n *yaml.Node)
 }
 
 var topSchema = func() *document.Schema[top] {

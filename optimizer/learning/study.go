@@ -150,8 +150,7 @@ type Study struct {
 	Cases    []Case
 	Readings []Reading
 
-	start    []float64 // of the unknowns: zero, or what was learned before
-	cabins   int       // unknowns of the car
+	cabins   int // unknowns of the car
 	unknowns int
 }
 
