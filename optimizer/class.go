@@ -38,6 +38,8 @@ type class struct {
 	envelopes      []felt  // envelopes[i] covers the pairs of floors[:i+1]
 	plain, sparing budget  // of pairs that leave no channels over, and of those that do
 	treads         []tread // on a ladder
+	row            row     // see rowOf
+	rowOnce        sync.Once
 	lost           [reasonCount]uint64
 }
 

@@ -27,12 +27,14 @@ type tread struct {
 	from, to    int   // their places
 	tree        tree  // of them: see treadTree
 	once        *sync.Once
+	row         row // of them: see treadRow
+	rowOnce     *sync.Once
 }
 
 // cut makes the treads of a class.
 func (c *class) cut() {
 	for i := 0; i < len(c.pairs); {
-		t := tread{floor: c.floors[i], bare: math.MaxInt64, from: i, once: new(sync.Once)}
+		t := tread{floor: c.floors[i], bare: math.MaxInt64, from: i, once: new(sync.Once), rowOnce: new(sync.Once)}
 		least := c.envelopes[i].voltage
 		for ; i < len(c.pairs); i++ {
 			// Equal prices belong together.
@@ -154,7 +156,7 @@ func (w *worker) inReach(g *group, box *item) bool {
 		}
 		switch rival := w.rival(floor); {
 		case !w.admits(lid, floor, bare):
-		case w.music() || rival == nil:
+		case rival == nil:
 			if w.admits(w.beyond(&w.horizons[i], mouth), floor, bare) {
 				w.within = append(w.within, i)
 				for k := range w.marks {
@@ -190,20 +192,11 @@ type heard struct {
 // climbTreads searches a block that is prepared, tread by tread.
 func (w *worker) climbTreads(slots uint64) {
 	g, books := w.group, &w.find.books
-	above := w.ceilings
 	kept := w.within[:0]
 	for _, i := range w.within {
 		t := &g.class.treads[i]
 		floor, bare := w.price+t.floor, w.price+t.bare
-		entry := floor
-		if w.music() {
-			var ok bool
-			if entry, ok = w.entry(loudest, floor, bare, w.all); !ok {
-				continue
-			}
-		}
-		l := w.reach(w.through(t.felt), entry)
-		w.ceilings = above
+		l := w.reach(w.through(t.felt), floor)
 		if w.admits(l, floor, bare) {
 			kept = append(kept, i)
 		}

@@ -47,15 +47,6 @@ func (w *worker) worthOnLadder(price int64, s stairs) bool {
 	return false
 }
 
-// admitsOnLadder is admits for music on a ladder, with the staircases on which
-// the rests are. A build of a level costs at least what the first step costs
-// that reaches it; all levels up to that step cost the same, so only the highest
-// need be tried.
-func (w *worker) admitsOnLadder(l level, floor, bare int64, rests ...stairs) bool {
-	_, ok := w.entry(l, floor, bare, rests...)
-	return ok
-}
-
 // entry is the lowest price at which a build could be on the ladder whose bass
 // is no louder than l: no less need be beaten by any such build than what is
 // held for that price.
@@ -77,30 +68,6 @@ func (w *worker) entry(l level, floor, bare int64, rests ...stairs) (price int64
 		}
 	}
 	return price, ok
-}
-
-// entryBelow is the price whose holder the pairs below a branch have to beat.
-func (w *worker) entryBelow(b *branch) int64 {
-	floor := w.price + b.floor
-	if w.task.ladder && w.music() {
-		first, second := w.restsBelow(b)
-		if p, ok := w.entry(loudest, floor, w.price+b.bare, first, second); ok {
-			return p
-		}
-	}
-	return floor
-}
-
-// restsBelow are the staircases on which the rests are of the pairs below a
-// branch.
-func (w *worker) restsBelow(b *branch) (first, second stairs) {
-	switch {
-	case !b.spare:
-		return w.base, nil
-	case b.pairs == 1:
-		return w.base, w.rests.spareOf(w.group.class.pairs[b.pair].amp)
-	}
-	return w.all, nil
 }
 
 // toBeat is the lowest level with which something that costs at least floor

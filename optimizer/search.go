@@ -55,6 +55,7 @@ type search struct {
 	leastFront level // during a round: quieter front stages are of no use
 	probing    bool  // first finds are looked for, and nothing is booked
 	finished   bool
+	comb       bass.Comb // of bandRoom
 	news       news
 }
 
@@ -67,6 +68,7 @@ func (t *task) search(ctx context.Context) *search {
 	s.paper()
 	t.start(&s.total)
 	bass.BandsOnly(t.room, &s.bandRoom)
+	s.comb = bass.CombOf(s.bandRoom.Hz)
 	groups := t.groups(&s.books)
 	t.fillClasses()
 	s.climb()
@@ -171,10 +173,10 @@ type find struct {
 // worker opens groups, one after the other.
 type worker struct {
 	*search
+	song
 	prepared bass.Prepared
 	horizon  bass.Horizon
 	sight    sight          // what the horizon is that of
-	ceilings bass.Ceilings  // of the bands of the block, or of the branch at hand
 	horizons []bass.Horizon // on a ladder: one for each tread of the group
 	beaten   []heard        // what each tread had to beat last
 	prospect bass.Prospect
@@ -205,6 +207,10 @@ func (w *worker) open(ctx context.Context, g *group, f *find) {
 	w.ranking = w.total.clone()
 	w.sight = sight{}
 	w.sighted = false
+	if w.music() {
+		w.sing(ctx, g, f)
+		return
+	}
 	for i, box := range g.housing {
 		rest := uint64(len(g.housing)-i) * slots
 		if ctx.Err() != nil {
@@ -307,8 +313,6 @@ func (w *worker) settle(slots uint64) {
 	}
 	room, rival := w.room, w.rival(w.price+g.class.floor)
 	switch {
-	case w.music():
-		room = &w.bandRoom
 	case w.task.ladder:
 		// Marked by inReach.
 		bass.Marked(w.marks, w.room, &w.part)
@@ -325,9 +329,6 @@ func (w *worker) settle(slots uint64) {
 	if bass.PrepareInto(&w.prepared, setup, room) != nil {
 		books.pairs[DropFit] += slots
 		return
-	}
-	if w.music() {
-		w.horizon.Ceilings(w.box.mouth, &w.ceilings)
 	}
 	if w.task.ladder {
 		w.climbTreads(slots)
@@ -357,8 +358,6 @@ func (w *worker) through(f felt) bass.Drive {
 // hope says whether any sharp pair below a branch could enter the ranking.
 func (w *worker) hope(at int) bool {
 	b := &w.group.class.sharp[at]
-	above := w.ceilings
-	defer func() { w.ceilings = above }()
 	if w.price+b.floor > w.limit || !w.admitsBelow(loudest, b) ||
 		!w.admitsBelow(w.reach(w.below(b), w.price+b.floor), b) {
 		return false
@@ -390,15 +389,13 @@ func boxOf(g *group, box *item) (b enclosure.Box) {
 func (w *worker) descend(t tree, at int) {
 	b := &t[at]
 	n := uint64(b.pairs)
-	above := w.ceilings
-	defer func() { w.ceilings = above }()
 	if w.price+b.floor > w.limit {
 		w.find.books.pairs[DropCap] += n
 		return
 	}
 	l := loudest
 	if w.admitsBelow(l, b) {
-		l = w.reach(w.below(b), w.entryBelow(b))
+		l = w.reach(w.below(b), w.price+b.floor)
 	}
 	if !w.admitsBelow(l, b) {
 		w.drop(l, w.price+b.floor, &w.find.books.pairs, n)
@@ -430,8 +427,6 @@ func (w *worker) reach(d bass.Drive, floor int64) level {
 	switch {
 	case rival == nil:
 		return w.hearBass(&w.prepared, d, boundSlack)
-	case w.music():
-		return w.hearBands(d, rival, boundSlack, &w.ceilings)
 	case w.task.ladder:
 		return w.reachOnLadder(d, rival.toBeat(floor))
 	}
@@ -449,16 +444,6 @@ func (w *worker) least(rival *candidate) float64 {
 
 // lowest is a little less than the lowest level, dB, that rounds to l.
 func lowest(l level) float64 { return (float64(l)-0.5)*levelStep - 2*boundSlack }
-
-// hearBands is hearBass for music, or silent when that is below the candidate
-// to beat. c bounds the bands, and becomes what they reach.
-func (w *worker) hearBands(d bass.Drive, rival *candidate, slack float64, c *bass.Ceilings) level {
-	db, ok := w.prepared.BandsAbove(w.least(rival)+w.brief.BassLift, d, bass.Music(), c)
-	if !ok {
-		return silent
-	}
-	return round(db - w.brief.BassLift + slack)
-}
 
 // hearBass is the bass's share of the objective: the loudest reading, or the
 // level with music less the wanted lift.

@@ -132,8 +132,7 @@ func (w *worker) way(p *pair, i int, kit *item, rival *candidate) level {
 	case rival == nil:
 		return w.hearBass(&w.prepared, d, 0)
 	case w.music():
-		bands := w.ceilings
-		return w.hearBands(d, rival, 0, &bands)
+		return w.hearBands(d, rival)
 	}
 	o, ok := w.prepared.LoudestAbove(w.least(rival), d, w.task.reading)
 	if !ok {

@@ -43,11 +43,9 @@ func (w *worker) strongest() (felt, bool) {
 	if rival == nil || !w.music() || w.task.ladder {
 		return c.under(w.limit - w.price)
 	}
-	left := func(rise func(level) int64) int64 {
-		return max(w.limit-rise(rival.level+1), rival.price-rise(rival.level)) - w.price
-	}
-	f, ok := c.plain.upTo(left(w.base.to))
-	g, too := c.sparing.upTo(left(w.rise))
+	money := w.purse()
+	f, ok := c.plain.upTo(money.plain)
+	g, too := c.sparing.upTo(money.any)
 	switch {
 	case !ok:
 		return g, too
@@ -55,6 +53,21 @@ func (w *worker) strongest() (felt, bool) {
 		return f.join(g), true
 	}
 	return f, true
+}
+
+// purse is what the money left over for bass amplifier and kit is in a build
+// that enters the ranking: beside rests that leave the bass's channels alone,
+// and beside any.
+type purse struct{ plain, any int64 }
+
+// purse is what can be spent on amplifier and kit for the block at hand.
+func (w *worker) purse() purse {
+	rival := w.ranking.last()
+	if rival == nil {
+		return purse{w.limit - w.price, w.limit - w.price}
+	}
+	left := func(g *goals) int64 { return max(w.limit-g.louder, rival.price-g.equal) - w.price }
+	return purse{left(&w.goals), left(&w.allGoals)}
 }
 
 // lookOut turns the horizon to the block at hand, if that is worth it, and gives
@@ -100,18 +113,15 @@ type budget struct {
 // upTo is the envelope of the pairs that cost no more than a sum.
 func (b *budget) upTo(sum int64) (f felt, ok bool) { return covering(b.bares, b.envelopes, sum) }
 
-// budgets are those of the pairs that leave channels over, and of those that
-// leave none.
-func (c *class) budgets() {
-	order := make([]*pair, len(c.pairs))
-	for i := range order {
-		order[i] = &c.pairs[i]
-	}
-	slices.SortFunc(order, func(a, b *pair) int { return cmp.Compare(a.bare, b.bare) })
-	for _, p := range order {
-		b := &c.plain
+// budgets are those of some pairs that leave no channels over, and of those
+// that do.
+func (c *class) budgets(which []int) (plain, sparing budget) {
+	which = slices.Clone(which)
+	slices.SortStableFunc(which, func(a, b int) int { return cmp.Compare(c.pairs[a].bare, c.pairs[b].bare) })
+	for _, i := range which {
+		p, b := &c.pairs[i], &plain
 		if p.spare {
-			b = &c.sparing
+			b = &sparing
 		}
 		f := p.felt
 		if n := len(b.envelopes); n > 0 {
@@ -119,6 +129,7 @@ func (c *class) budgets() {
 		}
 		b.bares, b.envelopes = append(b.bares, p.bare), append(b.envelopes, f)
 	}
+	return plain, sparing
 }
 
 // covering is the envelope that goes with the prices up to a sum.

@@ -147,48 +147,11 @@ func (s *search) climb() {
 	}
 }
 
-// admits says whether a build whose bass is no louder than l could enter the
-// ranking, when it costs at least floor, and at least bare without its rest.
-func (w *worker) admits(l level, floor, bare int64) bool {
-	if w.task.ladder && w.music() {
-		return w.admitsOnLadder(l, floor, bare, w.all)
-	}
-	return w.admitsWith(l, floor, bare, w.rise)
-}
+// admits says whether a build that reads no more than l could enter the ranking,
+// when it costs at least floor.
+func (w *worker) admits(l level, floor, _ int64) bool { return w.rival(floor).allows(l, floor) }
 
-// admitsBelow is admits for the pairs below a branch: where none leaves channels
-// over, and where there is one that does, more is known of its rest.
+// admitsBelow is admits for the pairs below a branch.
 func (w *worker) admitsBelow(l level, b *branch) bool {
-	floor, bare := w.price+b.floor, w.price+b.bare
-	if w.task.ladder && w.music() {
-		first, second := w.restsBelow(b)
-		return w.admitsOnLadder(l, floor, bare, first, second)
-	}
-	if !w.admits(l, floor, bare) {
-		return false
-	}
-	switch {
-	case !w.music() || b.spare && b.pairs > 1:
-		return true
-	case !b.spare:
-		return w.admitsWith(l, floor, bare, w.base.to)
-	}
-	own := w.rests.spareOf(w.group.class.pairs[b.pair].amp)
-	return w.admitsWith(l, floor, bare, func(l level) int64 { return min(w.base.to(l), own.to(l)) })
-}
-
-// admitsWith is admits with the lowest price of a rest that reaches a level.
-func (w *worker) admitsWith(l level, floor, bare int64, rise func(level) int64) bool {
-	rival := w.rival(floor)
-	if rival == nil || !w.music() {
-		return rival.allows(l, floor)
-	}
-	l = min(l, w.most)
-	switch {
-	case l < rival.level:
-		return false
-	case l > rival.level && bare+rise(rival.level+1) <= w.limit:
-		return true
-	}
-	return max(floor, bare+rise(rival.level)) <= rival.price
+	return w.admits(l, w.price+b.floor, w.price+b.bare)
 }

@@ -64,19 +64,24 @@ func (c *class) plant() {
 		}
 	}
 	c.sharp = c.grow(sharp)
-	c.budgets()
+	c.plain, c.sparing = c.budgets(c.all())
 }
 
 // full is the tree of all pairs, made when a block first needs it.
 func (c *class) full() tree {
 	c.once.Do(func() {
-		all := make([]int, len(c.pairs))
-		for i := range all {
-			all[i] = i
-		}
-		c.tree = c.grow(all)
+		c.tree = c.grow(c.all())
 	})
 	return c.tree
+}
+
+// all are the places of all pairs.
+func (c *class) all() []int {
+	all := make([]int, len(c.pairs))
+	for i := range all {
+		all[i] = i
+	}
+	return all
 }
 
 // leaf is a pair with its measures, in octaves or the like.

@@ -43,6 +43,9 @@
 // limits have: see search.go (the definition), rungs.go, rising.go and settle.go
 // (how it is reached with few looks). The search for the best build relies on it.
 //
+// What a search need not compute it bounds: in every box (horizon.go), and for
+// the music of one box with every drive (glance.go).
+//
 // # Limits
 //
 // A steady tone or burst, no distortion products in the level, one coil

@@ -1,0 +1,119 @@
+package optimizer
+
+import "slices"
+
+// For music it takes three things to enter a ranking or a ladder: a bass loud
+// enough, a front loud enough, and the money for both. Put the other way round:
+// what a bass system costs says how loud it has to be at least, since the front
+// stages that still can be paid, and what is held already, are known. So each
+// bound needs one question only: does it reach the level to aim at?
+//
+// In a ranking, with the rival at level L and price P: L, if a front stage as
+// loud as L can be had for what is left of P; else the next level above L, if a
+// front stage that loud can be had for what is left of the cap; else nothing.
+//
+// On a ladder: for every step x of the staircase of front stages, a build with
+// that front costs at least bare + x.price, and has to be as loud as what is held
+// for that price, or louder where that costs less. Where x is loud enough for
+// that, this is the level to aim at, the lowest of all such; and since the level
+// held rises with the price, the first such x has the lowest.
+
+// goals is what can be aimed at with rests of one staircase.
+type goals struct {
+	rests stairs
+
+	// In a ranking: what the rests cost that are as loud as the rival, and
+	// louder.
+	equal, louder int64
+
+	// On a ladder, for each step: the most that the rest of a build may cost to
+	// be ahead of what is held, and that a build may cost in all.
+	spare, whole []int64
+	most         int64 // of spare
+}
+
+// goalsOf prepares aiming at what the worker's ranking holds now.
+func (w *worker) goalsOf(rests stairs, g *goals) {
+	g.rests = rests
+	if !w.task.ladder {
+		if rival := w.ranking.last(); rival != nil {
+			g.equal, g.louder = rests.to(rival.level), rests.to(rival.level+1)
+		}
+		return
+	}
+	g.spare, g.whole, g.most = g.spare[:0], g.whole[:0], -boundless
+	held := w.ranking.best // dearest first
+	for _, x := range rests {
+		// Up to the price of the cheapest that is held at its level or above,
+		// and including it where the levels are equal.
+		whole := w.limit
+		at, _ := slices.BinarySearchFunc(held, x.level, func(c candidate, l level) int {
+			if c.level >= l {
+				return -1
+			}
+			return 1
+		})
+		if at > 0 {
+			whole = min(whole, held[at-1].price)
+			if held[at-1].level > x.level {
+				whole = min(whole, held[at-1].price-1)
+			}
+		}
+		g.whole = append(g.whole, whole)
+		g.spare = append(g.spare, whole-x.price)
+		g.most = max(g.most, whole-x.price)
+	}
+}
+
+// bar is the level to aim at for something that costs at least floor, and at
+// least bare without its rest; ok is false where nothing can be gained.
+func (w *worker) bar(g *goals, floor, bare int64) (least level, ok bool) {
+	if w.task.ladder {
+		return w.barOnLadder(g, floor, bare)
+	}
+	rival := w.ranking.last()
+	switch {
+	case rival == nil:
+		return silent, true
+	case max(floor, bare+g.equal) <= rival.price:
+		return rival.level, true
+	case bare+g.louder <= w.limit:
+		return rival.level + 1, true
+	}
+	return 0, false
+}
+
+func (w *worker) barOnLadder(g *goals, floor, bare int64) (least level, ok bool) {
+	if bare > g.most {
+		return 0, false
+	}
+	for i, spare := range g.spare {
+		if bare > spare || floor > g.whole[i] {
+			continue
+		}
+		price := max(floor, bare+g.rests[i].price)
+		if held := w.ranking.under(price); held != nil {
+			return held.toBeat(price), true
+		}
+		return silent, true
+	}
+	return 0, false
+}
+
+// barFor is bar for a pair with its block: of one that leaves channels over more
+// is known of the rest than that of all.
+func (w *worker) barFor(p *pair) (least level, ok bool) {
+	floor, bare := w.price+p.floor, w.price+p.bare
+	if !p.spare {
+		return w.bar(&w.goals, floor, bare)
+	}
+	if _, ok := w.bar(&w.allGoals, floor, bare); !ok {
+		return 0, false
+	}
+	w.goalsOf(w.rests.spareOf(p.amp), &w.ownGoals)
+	least, ok = w.bar(&w.goals, floor, bare)
+	if own, too := w.bar(&w.ownGoals, floor, bare); too && (!ok || own < least) {
+		return own, true
+	}
+	return least, ok
+}

@@ -1,0 +1,253 @@
+package optimizer
+
+import (
+	"context"
+
+	"loudfor/model/bass"
+)
+
+// The search of a group for music. What has to be reached is a level (bar.go),
+// and each bound only says whether it can be: the horizon for all boxes with a
+// mouth, then for the block at hand a glance (package bass), which costs a
+// twentieth of computing the level. Where even a close look leaves it open, the
+// pairs are computed.
+//
+// On a ladder that is asked tread by tread, since what has to be reached depends
+// on the price; in a ranking there is one tread, of all pairs.
+
+// song is what a worker keeps for music.
+type song struct {
+	goals, allGoals, ownGoals goals
+	glance                    bass.Glance
+	products                  [productCache]heardProduct
+	alive                     []treadBar
+}
+
+// treadBar is a tread with the product of pressures to aim at.
+type treadBar struct {
+	tread int
+	least bass.Product
+}
+
+// heardProduct is a level with the product that it takes.
+type heardProduct struct {
+	level level
+	least bass.Product
+	known bool
+}
+
+const productCache = 512
+
+// product is what the bands have to reach for a level of the objective.
+func (w *worker) product(l level) bass.Product {
+	h := &w.products[uint64(l)%productCache]
+	if !h.known || h.level != l {
+		*h = heardProduct{l, bass.LeastProduct(lowest(l) + w.brief.BassLift), true}
+	}
+	return h.least
+}
+
+// tune prepares aiming at what is held.
+func (w *worker) tune() {
+	w.goalsOf(w.base, &w.goals)
+	w.goalsOf(w.all, &w.allGoals)
+}
+
+// sing settles every block of a group.
+func (w *worker) sing(ctx context.Context, g *group, f *find) {
+	slots := w.pairSlots()
+	w.tune()
+	for i, box := range g.housing {
+		rest := uint64(len(g.housing)-i) * slots
+		if ctx.Err() != nil {
+			f.books.pairs[DropTime] += rest
+			f.left = max(f.left, g.ceiling)
+			return
+		}
+		w.box, w.price = box, g.price(box)
+		if w.price+g.class.floor > w.limit {
+			f.books.pairs[DropCap] += rest
+			return
+		}
+		if !w.inTune(g) {
+			// The boxes to come cost no less.
+			w.drop(silent, w.price+g.class.floor, &f.books.pairs, rest)
+			return
+		}
+		if !w.audible(g, box.mouth) {
+			w.drop(silent, w.price+g.class.floor, &f.books.pairs, slots)
+			continue
+		}
+		w.hearBlock(slots)
+	}
+}
+
+// inTune says whether any block of the group in boxes like the one at hand, or
+// dearer, could be on a ladder or in a ranking, and on which treads.
+func (w *worker) inTune(g *group) bool {
+	w.alive = w.alive[:0]
+	if w.task.ladder {
+		for i, lid := range g.lids {
+			t := &g.class.treads[i]
+			if least, ok := w.bar(&w.allGoals, w.price+t.floor, w.price+t.bare); ok && least <= lid {
+				w.alive = append(w.alive, treadBar{i, w.product(least)})
+			}
+		}
+		return len(w.alive) > 0
+	}
+	least, ok := w.bar(&w.allGoals, w.price+g.class.floor, w.price+g.class.bare)
+	if !ok || least > g.ceiling {
+		return false
+	}
+	f, ok := w.strongest()
+	if !ok {
+		return false
+	}
+	s := &w.sight
+	if !s.known || f.voltage < lookAgain*s.felt.voltage {
+		w.lookAs(&w.horizon, w.group, f)
+		*s = sight{felt: f, known: true}
+	}
+	w.alive = append(w.alive, treadBar{-1, w.product(least)})
+	return w.horizon.Reaches(w.alive[0].least, g.mouth, &w.comb)
+}
+
+// audible keeps the treads on which a box with a mouth is within the horizon.
+func (w *worker) audible(g *group, m bass.Mouth) bool {
+	if !w.task.ladder {
+		return w.horizon.Reaches(w.alive[0].least, m, &w.comb)
+	}
+	if !w.sighted {
+		w.sighted = true
+		if n := len(g.lids) - len(w.horizons); n > 0 {
+			w.horizons = append(w.horizons, make([]bass.Horizon, n)...)
+		}
+		for i := range g.lids {
+			w.lookAs(&w.horizons[i], g, g.class.treads[i].felt)
+		}
+	}
+	kept := w.alive[:0]
+	for _, a := range w.alive {
+		if w.horizons[a.tread].Reaches(a.least, m, &w.comb) {
+			kept = append(kept, a)
+		}
+	}
+	w.alive = kept
+	return len(kept) > 0
+}
+
+// hearBlock disposes of one block.
+func (w *worker) hearBlock(slots uint64) {
+	g, books := w.group, &w.find.books
+	if !w.blockMusts(g, w.box) {
+		books.pairs[DropMust] += slots
+		return
+	}
+	if !w.blockFits(g, w.box) || bass.PrepareInto(&w.prepared, w.setup(g, w.box), &w.bandRoom) != nil {
+		books.pairs[DropFit] += slots
+		return
+	}
+	w.prepared.Glance(bass.Music(), &w.comb, &w.glance)
+	if w.task.ladder {
+		w.hearTreads(slots)
+		return
+	}
+	least := w.alive[0].least
+	strongest, _ := w.strongest()
+	if !w.glance.Rough(w.through(strongest), least) {
+		w.drop(silent, w.price+g.class.floor, &books.pairs, slots)
+		return
+	}
+	w.lose(1)
+	w.walk(w.rowOf(g.class), least, w.purse())
+}
+
+// walk goes along a row and computes the pairs that could enter the ranking.
+func (w *worker) walk(r *row, least bass.Product, money purse) {
+	c := w.group.class
+	open2, current2 := w.glance.Least(least, r.least)
+	left := uint64(len(r.pairs))
+	from, to := r.window(open2, current2, money.any)
+	for i := from; i < to; i++ {
+		if r.open2[i] < open2 || r.current2[i] < current2 || r.bares[i] > money.plain && !r.spare[i] {
+			continue
+		}
+		left -= w.listen(&c.pairs[r.pairs[i]])
+	}
+	w.drop(silent, w.price+c.floor, &w.find.books.pairs, left)
+}
+
+// listen computes a pair if that can enter the ranking. It says how many pairs
+// it settled.
+func (w *worker) listen(p *pair) uint64 {
+	floor := w.price + p.floor
+	if floor > w.limit {
+		w.find.books.pairs[DropCap]++
+		return 1
+	}
+	least, ok := w.barFor(p)
+	if !ok {
+		return 0
+	}
+	d := w.through(p.felt)
+	product := w.product(least)
+	if !w.glance.Rough(d, product) {
+		return 0
+	}
+	d.Feed.CableResistance = w.leastResistance(w.kitMoney(p.price, p.kitless()))
+	if !w.glance.Close(d, product) {
+		return 0
+	}
+	found := len(w.find.found)
+	w.amp = p.amp
+	w.pair(p)
+	w.amp = nil
+	if len(w.find.found) > found {
+		w.tune()
+	}
+	return 1
+}
+
+// hearTreads goes on tread by tread.
+func (w *worker) hearTreads(slots uint64) {
+	g, books := w.group, &w.find.books
+	kept := w.alive[:0]
+	for _, a := range w.alive {
+		if w.glance.Close(w.through(g.class.treads[a.tread].felt), a.least) {
+			kept = append(kept, a)
+		}
+	}
+	w.alive = kept
+	if len(kept) == 0 {
+		w.drop(silent, w.price+g.class.floor, &books.pairs, slots)
+		return
+	}
+	w.lose(1)
+	for i := range g.class.treads {
+		t := &g.class.treads[i]
+		switch floor := w.price + t.floor; {
+		case len(kept) > 0 && kept[0].tread == i:
+			w.walk(w.treadRow(g.class, i), kept[0].least, purse{w.limit - w.price, w.limit - w.price})
+			kept = kept[1:]
+		case floor > w.limit:
+			books.pairs[DropCap] += uint64(t.to - t.from)
+		default:
+			w.drop(silent, floor, &books.pairs, uint64(t.to-t.from))
+		}
+	}
+}
+
+// hearBands is the bass's share of the objective, or silent when that is below
+// the candidate to beat.
+func (w *worker) hearBands(d bass.Drive, rival *candidate) level {
+	if !w.glance.Rough(d, w.product(rival.level)) {
+		return silent
+	}
+	var c bass.Ceilings
+	w.glance.Ceilings(&c)
+	db, ok := w.prepared.BandsAbove(w.least(rival)+w.brief.BassLift, d, bass.Music(), &c)
+	if !ok {
+		return silent
+	}
+	return round(db - w.brief.BassLift)
+}
