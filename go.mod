@@ -28,7 +28,10 @@ require (
 	github.com/russross/blackfriday/v2 v2.1.0 // indirect
 )
 
-require github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
+require (
+	github.com/fsnotify/fsnotify v1.10.1
+	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
+)
 
 require (
 	codeberg.org/go-fonts/liberation v0.5.0 // indirect

@@ -31,7 +31,7 @@ func (t *task) enlist(parts []catalog.Mention) (c candidate, ok bool) {
 		return c, false
 	}
 	g, box, err := t.blockOf(s)
-	if err != nil {
+	if err != nil || !s.whole() {
 		return c, false
 	}
 	a, ok, err := t.arrange(s, g, box, demands{})
@@ -45,6 +45,17 @@ func (t *task) enlist(parts []catalog.Mention) (c candidate, ok bool) {
 	c = candidate{price: t.pay(s), pieces: s.pieces(), parts: s, bass: [2]*item{a.amp, g.driver}}
 	c.level, _ = t.merits(&a)
 	return c, c.price <= t.limit
+}
+
+// whole says that a set has one of each of what a build has one of, and no two
+// of what it may have one of.
+func (s set) whole() bool {
+	var n [catalog.KindCount]int
+	for _, u := range s {
+		n[u.item.part.Kind] += u.count
+	}
+	return n[catalog.KindSource] == 1 && n[catalog.KindKit] == 1 && n[catalog.KindAmplifier] > 0 &&
+		n[catalog.KindFront] <= 1 && n[catalog.KindConverter] <= 1 && n[catalog.KindBlocker] <= 1
 }
 
 // Compare holds builds against the first of them: it fills in the bands, and
@@ -63,4 +74,27 @@ func Compare(ctx context.Context, p Problem, builds []Build) error {
 		return err
 	}
 	return t.bands(ctx, builds)
+}
+
+// Remark fills in what Bare leaves out of a build that Pick, First or Predict
+// gave: its curve, what is assumed and the warnings.
+func Remark(p Problem, b *Build) error {
+	p.Bare, p.Known = false, nil
+	t, given, err := given(p, Mentions(b.Lines))
+	if err != nil {
+		return err
+	}
+	g, box, err := t.blockOf(given)
+	if err != nil {
+		return err
+	}
+	a, ok, err := t.arrange(given, g, box, demands{lenient: true, mode: b.Plan.Mode.String(), load: b.Plan.Load})
+	if err != nil || !ok {
+		return err
+	}
+	full, err := t.present(&a)
+	if err == nil {
+		b.Curve, b.Assumed, b.Warnings = full.Curve, full.Assumed, full.Warnings
+	}
+	return err
 }

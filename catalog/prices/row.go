@@ -85,7 +85,11 @@ func (t *table) plain(c grid.Cell, what string) bool {
 	case grid.Truth:
 		t.bad(c, "the cell holds a yes or no, not "+what, "write "+what)
 	default:
-		return true
+		// A spreadsheet that shows formulas saves them as text.
+		if !strings.HasPrefix(strings.TrimSpace(c.text), "=") {
+			return true
+		}
+		t.bad(c, "the cell holds a formula, not "+what, "show values instead of formulas and save the list again")
 	}
 	return false
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"encoding/json"
 	"fmt"
+	"io"
 
 	"loudfor/catalog"
 	"loudfor/catalog/report"
@@ -22,8 +23,10 @@ func (c *console) load(r *inputs.Request) (inputs.Job, error) {
 }
 
 // writeJSON writes one document, and nothing else, on standard output.
-func (c *console) writeJSON(document any) error {
-	e := json.NewEncoder(c.out)
+func (c *console) writeJSON(document any) error { return encodeJSON(c.out, document) }
+
+func encodeJSON(w io.Writer, document any) error {
+	e := json.NewEncoder(w)
 	e.SetEscapeHTML(false)
 	e.SetIndent("", "  ")
 	return e.Encode(document)

@@ -19,6 +19,7 @@ const (
 	statusBadInput = 1 // a file, a value or the outside world is at fault
 	statusUsage    = 2 // the command line is
 	statusNoBuild  = 3 // the inputs are right and no build satisfies the brief
+	statusChanged  = 4 // new prices change an answer (reprice)
 )
 
 // usageError is a command line that does not make sense.

@@ -1,0 +1,32 @@
+package answer
+
+import (
+	"fmt"
+
+	"loudfor/catalog/book"
+	"loudfor/cmd/internal/table"
+)
+
+// Jobs lists the jobs of a book.
+func (p *Page) Jobs(file string, jobs []book.JobSummary) {
+	p.printf("%s\n", p.style.Bold(fmt.Sprintf("%s in %s", plural(len(jobs), "job"), file)))
+	if len(jobs) == 0 {
+		return
+	}
+	p.printf("\n")
+	columns := []table.Column{{Title: "job", Right: true}, {Title: "customer", Width: 20}, {Title: "brief", Fill: true}, {Title: "quotes", Right: true},
+		{Title: "latest"}, {Title: "price", Right: true}, {Title: "level", Right: true}}
+	var rows [][]string
+	for _, j := range jobs {
+		row := []string{fmt.Sprint(j.ID), j.Customer, j.Name, fmt.Sprint(j.Quotes), "-", "-", "-"}
+		if q := j.Latest; q != nil {
+			level := decibels(q.Level)
+			if q.Objective == "music" {
+				level += " music"
+			}
+			row[4], row[5], row[6] = fmt.Sprintf("%d of %s", q.ID, q.Quoted.Local().Format("2006-01-02")), q.Price.String(), level
+		}
+		rows = append(rows, row)
+	}
+	p.table("", columns, rows)
+}

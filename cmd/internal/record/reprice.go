@@ -1,0 +1,147 @@
+package record
+
+import (
+	"slices"
+
+	"loudfor/catalog"
+	"loudfor/catalog/prices"
+	"loudfor/cmd/internal/reprice"
+	"loudfor/optimizer"
+)
+
+// RepriceSchema names the shape of the answer of "reprice".
+const RepriceSchema = "loudfor/reprice/1"
+
+// Reprice is the answer of "reprice", for one brief or for a job book.
+type Reprice struct {
+	Schema  string     `json:"schema"`
+	Changed bool       `json:"changed"` // any answer
+	Demo    bool       `json:"demo,omitempty"`
+	Answers []Repriced `json:"answers"`
+}
+
+// Repriced is what new prices do to one answer.
+type Repriced struct {
+	Job       int64    `json:"job,omitempty"`
+	Name      string   `json:"name,omitempty"`
+	Customer  string   `json:"customer,omitempty"`
+	Error     string   `json:"error,omitempty"`
+	Currency  string   `json:"currency,omitempty"`
+	Changed   bool     `json:"changed"`
+	Searched  bool     `json:"searched"`
+	Otherwise bool     `json:"predicted_otherwise,omitempty"`
+	Old       *Build   `json:"old"`
+	New       *Build   `json:"new"`
+	OldNow    *Amount  `json:"old_costs_now,omitempty"`
+	OverCap   *Amount  `json:"old_over_cap,omitempty"`
+	Gone      []string `json:"old_unavailable,omitempty"`
+	Changes   []Change `json:"changes"`
+}
+
+// Change is one part whose price, stock or shop is another. Matters is left out
+// where it was not looked at.
+type Change struct {
+	SKU     string `json:"sku"`
+	Old     Offer  `json:"old"`
+	New     Offer  `json:"new"`
+	Date    string `json:"date,omitempty"`
+	Where   string `json:"where,omitempty"`
+	Matters *bool  `json:"matters,omitempty"`
+}
+
+// Offer is what a part costs, where, and how many there are; what is not
+// stated is left out.
+type Offer struct {
+	Price *Amount `json:"price,omitempty"`
+	Store string  `json:"store,omitempty"`
+	Stock *int    `json:"stock,omitempty"`
+}
+
+// OfReprice is the document of a reprice.
+func OfReprice(invented bool, results []reprice.Result) Reprice {
+	doc := Reprice{Schema: RepriceSchema, Demo: invented, Answers: []Repriced{}}
+	for _, r := range results {
+		one := ofRepriced(r)
+		doc.Changed = doc.Changed || one.Changed || one.Otherwise
+		doc.Answers = append(doc.Answers, one)
+	}
+	return doc
+}
+
+func ofRepriced(r reprice.Result) Repriced {
+	one := Repriced{Job: r.Job, Name: r.Name, Customer: r.Customer, Changes: []Change{}}
+	if r.Err != nil {
+		one.Error = r.Err.Error()
+		return one
+	}
+	one.Currency, one.Changed, one.Searched, one.Otherwise = r.Problem.Brief.Cap.Currency, r.Changed, r.Searched, r.Otherwise
+	one.Old, one.New = repricedBuild(r.Before), repricedBuild(r.After)
+	if one.New != nil && one.Old != nil && r.Changed {
+		one.New.Difference = &Difference{DB: Level(r.After.Difference.DB), BandDB: Level(r.After.Difference.Band)}
+	}
+	if r.Before != nil {
+		now := money(r.Now)
+		one.OldNow, one.Gone = &now, r.Gone
+		if r.Over.Minor > 0 {
+			over := money(r.Over)
+			one.OverCap = &over
+		}
+	}
+	for _, c := range r.Changes {
+		change := Change{SKU: c.SKU, Old: ofOffer(c.Old), New: ofOffer(c.New), Date: c.Date.String()}
+		if c.Where != (catalog.Position{}) {
+			change.Where = c.Where.String()
+		}
+		if matters := slices.Contains(r.Matters, c.SKU); matters || r.Complete {
+			change.Matters = &matters
+		}
+		one.Changes = append(one.Changes, change)
+	}
+	return one
+}
+
+func repricedBuild(b *optimizer.Build) *Build {
+	if b == nil {
+		return nil
+	}
+	doc := ofBuild(*b)
+	doc.Rank, doc.Difference = 1, nil
+	return &doc
+}
+
+func ofOffer(o prices.Offer) (doc Offer) {
+	if o.Priced {
+		price := money(o.Price)
+		doc.Price = &price
+	}
+	if o.Stock != catalog.Unlimited {
+		doc.Stock = &o.Stock
+	}
+	doc.Store = o.Store
+	return doc
+}
+
+// RepriceHelp is the part of Help about "reprice".
+const RepriceHelp = `
+loudfor reprice --json, loudfor book reprice --json
+  schema        "loudfor/reprice/1"
+  changed       whether any answer changed, or is predicted otherwise; the exit
+                status is 4 then
+  demo          as in pick
+  answers       one for the brief, or for each job of the book:
+    job, name, customer  of the job book; left out where there is none
+    error         why the job could not be run again; the rest means nothing then
+    currency      of the sums
+    changed       another best build, or another price of it
+    searched      false: proved without a search
+    predicted_otherwise  true where this program predicts or prices what was
+                  quoted otherwise; else left out
+    old, new      the best build before and after, as in pick; null: there is
+                  none; new.difference is to the old one
+    old_costs_now  the old build at the new prices, old_over_cap by how much that
+                  is above the cap, old_unavailable what of it cannot be bought
+    changes       [{sku, old, new, date, where, matters}]: what the lists changed;
+                  old and new {price, store, stock}; matters: whether the change,
+                  made or undone alone, changes the answer; left out where that was
+                  not looked at (most of a whole job book's)
+`

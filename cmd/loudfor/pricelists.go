@@ -1,0 +1,98 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"loudfor/catalog"
+	"loudfor/catalog/prices"
+	"loudfor/cmd/internal/inputs"
+)
+
+// priceLists are the flags about price lists.
+type priceLists struct {
+	paths             []string
+	asOf, date, sheet string
+	// watched says that the one path is a folder that is watched: lists may be
+	// yet to come.
+	watched bool
+}
+
+func (l *priceLists) flags(cmd *cobra.Command, withPaths bool) {
+	f := cmd.Flags()
+	if withPaths {
+		f.StringArrayVarP(&l.paths, "prices", "p", nil, "price `list` (CSV or XLSX) or folder of them; may be given several times")
+	}
+	f.StringVar(&l.date, "date", "", "`day` of rows that state none: 2025-03-09")
+	f.StringVar(&l.asOf, "as-of", "", "leave out rows dated after this `day`")
+	f.StringVar(&l.sheet, "sheet", "", "the one `sheet` of a workbook to read (default: all that look like price lists)")
+}
+
+// load reads the lists; without any path there are none.
+func (l *priceLists) load(currency string) (lists []*prices.List, asOf prices.Date, report *catalog.Report, err error) {
+	o := prices.Options{Currency: currency, Sheet: l.sheet}
+	if o.Date, err = dayOf("--date", l.date); err != nil {
+		return nil, asOf, nil, err
+	}
+	if asOf, err = dayOf("--as-of", l.asOf); err != nil {
+		return nil, asOf, nil, err
+	}
+	if len(l.paths) == 0 || l.watched && !holdsLists(l.paths[0]) {
+		return nil, asOf, &catalog.Report{}, nil
+	}
+	lists, report = prices.Load(l.paths, o)
+	return lists, asOf, report, report.Err()
+}
+
+// holdsLists says whether there is any price list in a folder.
+func holdsLists(folder string) bool {
+	inside, err := os.ReadDir(folder)
+	return err != nil || slices.ContainsFunc(inside, func(e os.DirEntry) bool { return !e.IsDir() && prices.IsList(e.Name()) })
+}
+
+func dayOf(flag, text string) (prices.Date, error) {
+	if text == "" {
+		return prices.Date{}, nil
+	}
+	d, err := prices.ParseDate(text)
+	if err != nil {
+		return d, inputs.UsageError{Text: fmt.Sprintf("%s %s: %s; %s", flag, text, err.Summary, err.Remedy)}
+	}
+	return d, nil
+}
+
+// sources names price lists in words.
+func sources(lists []*prices.List, recorded int) string {
+	var words []string
+	rows := 0
+	for _, l := range lists {
+		words = append(words, filepath.Base(l.Name))
+		rows += len(l.Entries)
+	}
+	text := ""
+	if len(words) > 0 {
+		text = fmt.Sprintf("%s (%s)", strings.Join(words, ", "), rowsWord(rows))
+	}
+	if recorded > 0 {
+		if text != "" {
+			text += " and "
+		}
+		text += rowsWord(recorded) + " recorded in the job book"
+	}
+	if text == "" {
+		text = "none"
+	}
+	return text
+}
+
+func rowsWord(n int) string {
+	if n == 1 {
+		return "1 row"
+	}
+	return fmt.Sprintf("%d rows", n)
+}
