@@ -86,7 +86,7 @@ func (t *table) plain(c grid.Cell, what string) bool {
 		t.bad(c, "the cell holds a yes or no, not "+what, "write "+what)
 	default:
 		// A spreadsheet that shows formulas saves them as text.
-		if !strings.HasPrefix(strings.TrimSpace(c.text), "=") {
+		if !strings.HasPrefix(strings.TrimSpace(c.Text), "=") {
 			return true
 		}
 		t.bad(c, "the cell holds a formula, not "+what, "show values instead of formulas and save the list again")

@@ -128,7 +128,7 @@ func (c *console) runBook(ctx context.Context, file string, l priceLists, worker
 		done.lists, done.recorded = lists, len(recorded.Entries)
 		s := shop.Shop{Book: b, Lists: lists, AsOf: asOf, Workers: workers, Seed: seed, Full: len(only) == 1}
 		var bar jobMeter
-		if f, ok := c.err.(*os.File); ok && isatty.IsTerminal(f.Fd()) {
+		if f, ok := c.err.(*os.File); ok && isatty.IsTerminal(f.Fd()) && !c.quiet {
 			bar = jobMeter{file: f, start: time.Now()}
 			s.Progress = bar.show
 			defer bar.clear()
@@ -142,9 +142,7 @@ func (c *console) runBook(ctx context.Context, file string, l priceLists, worker
 		if err := report.Err(); err != nil {
 			return err
 		}
-		if report.Count(catalog.Warning) > 0 {
-			c.writeReport(report)
-		}
+		c.remark(report)
 		done.results = results
 		if len(only) == 1 {
 			latest, err := b.LatestQuote(ctx, only[0])

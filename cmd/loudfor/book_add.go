@@ -96,9 +96,7 @@ func (c *console) addJob(ctx context.Context, file string, q *quoting) error {
 	if err != nil {
 		return err
 	}
-	if in.Remarks.Count(catalog.Warning) > 0 {
-		c.writeReport(in.Remarks)
-	}
+	c.remark(in.Remarks)
 	car, err := inputs.CarFiles(in, in.Invented)
 	if err != nil {
 		return err
@@ -219,9 +217,7 @@ func (c *console) layered(ctx context.Context, b *book.Book, q *quoting, in inpu
 	if err := report.Err(); err != nil {
 		return nil, err
 	}
-	if report.Count(catalog.Warning) > 0 {
-		c.writeReport(report)
-	}
+	c.remark(report)
 	return state, nil
 }
 

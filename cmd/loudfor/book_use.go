@@ -226,9 +226,7 @@ func (c *console) recordPrices(ctx context.Context, b *book.Book, file string, l
 	if err != nil {
 		return err
 	}
-	if report.Count(catalog.Warning) > 0 {
-		c.writeReport(report)
-	}
+	c.remark(report)
 	found, err := shop.Shop{Book: b, Lists: lists}.Check(ctx)
 	if err != nil {
 		return err

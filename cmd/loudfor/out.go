@@ -16,10 +16,17 @@ import (
 func (c *console) load(r *inputs.Request) (inputs.Job, error) {
 	r.Stdin = c.in
 	job, err := inputs.Load(*r)
-	if err == nil && job.Remarks.Count(catalog.Warning) > 0 && !c.quiet {
-		c.writeReport(job.Remarks)
+	if err == nil {
+		c.remark(job.Remarks)
 	}
 	return job, err
+}
+
+// remark says what is odd about files, unless only the answer is wanted.
+func (c *console) remark(r *catalog.Report) {
+	if r.Count(catalog.Warning) > 0 && !c.quiet {
+		c.writeReport(r)
+	}
 }
 
 // writeJSON writes one document, and nothing else, on standard output.

@@ -6,7 +6,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"loudfor/catalog"
 	"loudfor/catalog/prices"
 	"loudfor/cmd/internal/answer"
 	"loudfor/cmd/internal/record"
@@ -85,9 +84,7 @@ func (c *console) repriceBrief(ctx context.Context, w *wishes, l priceLists, wat
 		if err := report.Err(); err != nil {
 			return r, nil, err
 		}
-		if report.Count(catalog.Warning) > 0 {
-			c.writeReport(report)
-		}
+		c.remark(report)
 		r = reprice.Settle(ctx, reprice.Case{Name: job.Brief.Name, Problem: problem, New: newer, Changes: changes}, full)
 		return r, lists, reprice.Interrupted(r.Err)
 	}

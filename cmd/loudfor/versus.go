@@ -8,10 +8,10 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"loudfor/catalog"
 	"loudfor/cmd/internal/answer"
 	"loudfor/cmd/internal/inputs"
 	"loudfor/cmd/internal/record"
+	"loudfor/cmd/internal/reprice"
 	"loudfor/cmd/internal/versus"
 	"loudfor/optimizer"
 )
@@ -170,7 +170,7 @@ func meet(ctx context.Context, p optimizer.Problem, rivals []versus.Rival) ([]op
 	var builds []optimizer.Build
 	for _, r := range rivals {
 		q := p
-		q.Catalogue = smallShelf(p.Catalogue, p.Brief, r.Parts)
+		q.Catalogue = reprice.Shelf(p.Catalogue, p.Brief, r.Parts)
 		q.Bare = false
 		b, err := optimizer.Predict(ctx, q, r.Parts, r.Mode, r.Load)
 		if err != nil {
@@ -179,16 +179,4 @@ func meet(ctx context.Context, p optimizer.Problem, rivals []versus.Rival) ([]op
 		builds = append(builds, b)
 	}
 	return builds, optimizer.Compare(ctx, p, builds)
-}
-
-// smallShelf is the part of a catalogue that a given build is made of, with the
-// customer's own and the deals among them: all that its prediction depends on.
-func smallShelf(c *catalog.Catalogue, b catalog.Brief, parts []catalog.Mention) *catalog.Catalogue {
-	wanted := map[string]bool{}
-	for _, list := range [][]catalog.Mention{parts, b.Owned} {
-		for _, m := range list {
-			wanted[m.SKU] = true
-		}
-	}
-	return c.Only(func(sku string) bool { return wanted[sku] })
 }

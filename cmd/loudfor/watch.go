@@ -23,8 +23,8 @@ import (
 // whole; one that cannot be read then is told and waited for. What is printed
 // is what has changed since the last time, a line for each answer.
 
-// quiet is how long nothing must happen before the lists are read.
-const quiet = 300 * time.Millisecond
+// settling is how long nothing must happen before the lists are read.
+const settling = 300 * time.Millisecond
 
 // watch runs settle now and whenever a list in the folder changes, until it is
 // interrupted: that is how it ends, so it is no failure.
@@ -41,7 +41,9 @@ func (c *console) watch(ctx context.Context, folder string, settle func(context.
 	if err := watcher.Add(folder); err != nil {
 		return fmt.Errorf("%s cannot be watched: %w", folder, err)
 	}
-	fmt.Fprintf(c.err, "watching %s; an interrupt (Ctrl-C) ends it\n", folder)
+	if !c.quiet {
+		fmt.Fprintf(c.err, "watching %s; an interrupt (Ctrl-C) ends it\n", folder)
+	}
 	seen := map[int64]string{}
 	timer := time.NewTimer(0)
 	defer timer.Stop()
@@ -57,12 +59,12 @@ func (c *console) watch(ctx context.Context, folder string, settle func(context.
 				return fmt.Errorf("%s: the folder is gone", folder)
 			}
 			if prices.IsList(event.Name) {
-				timer.Reset(quiet)
+				timer.Reset(settling)
 			}
 		case err := <-watcher.Errors:
 			// News may have been lost: reading the lists again makes up for it.
 			fmt.Fprintf(c.err, "loudfor: %v\n", err)
-			timer.Reset(quiet)
+			timer.Reset(settling)
 		case <-timer.C:
 			results, err := settle(ctx)
 			if ctx.Err() != nil {

@@ -31,7 +31,7 @@ func (p *Page) Reprice(q Question, lists string, r reprice.Result) {
 	for _, text := range aftermath(r) {
 		p.item("%s", text)
 	}
-	p.changes(r)
+	p.priceChanges(r)
 	p.head("How this is known")
 	p.settled(r)
 	if r.After != nil {
@@ -136,7 +136,7 @@ func differs(r reprice.Result) string {
 		text := fmt.Sprintf("%s +/- %s dB", fixed(math.Abs(d.DB), 1), fixed(d.Band, 1))
 		switch {
 		case r.After.Tie || math.Abs(d.DB) < meterStep:
-			words = append(words, "as loud as the old one, as far as anyone can tell ("+signed(d.DB)+" +/- "+fixed(d.Band, 1)+" dB: a tie)")
+			words = append(words, "as loud as the old one, as far as anyone can tell ("+signedDB(d.DB)+" +/- "+fixed(d.Band, 1)+" dB: a tie)")
 		case d.DB > 0:
 			words = append(words, text+" louder")
 		default:
@@ -167,8 +167,8 @@ func above(r reprice.Result) string {
 // distributor's list has thousands.
 const mostHarmless = 20
 
-// changes lists what the lists changed, with those that matter first.
-func (p *Page) changes(r reprice.Result) {
+// priceChanges lists what the lists changed, with those that matter first.
+func (p *Page) priceChanges(r reprice.Result) {
 	if len(r.Changes) == 0 {
 		return
 	}

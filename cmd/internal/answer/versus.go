@@ -100,15 +100,15 @@ func (p *Page) everywhere(q Question, v versus.Versus) {
 
 // differenceWords is "+1.2 +/- 0.4", and tie where it is one.
 func differenceWords(b optimizer.Build) string {
-	text := fmt.Sprintf("%s +/- %s", signed(b.Difference.DB), fixed(b.Difference.Band, 1))
+	text := fmt.Sprintf("%s +/- %s", signedDB(b.Difference.DB), fixed(b.Difference.Band, 1))
 	if b.Tie || math.Abs(b.Difference.DB) < meterStep {
 		return "tie " + text
 	}
 	return text
 }
 
-// signed is a difference with its sign.
-func signed(db float64) string {
+// signedDB is a difference with its sign.
+func signedDB(db float64) string {
 	text := fixed(db, 1)
 	if db > 0 && strings.Trim(text, "0.") != "" {
 		text = "+" + text

@@ -22,25 +22,25 @@ type Reprice struct {
 
 // Repriced is what new prices do to one answer.
 type Repriced struct {
-	Job       int64    `json:"job,omitempty"`
-	Name      string   `json:"name,omitempty"`
-	Customer  string   `json:"customer,omitempty"`
-	Error     string   `json:"error,omitempty"`
-	Currency  string   `json:"currency,omitempty"`
-	Changed   bool     `json:"changed"`
-	Searched  bool     `json:"searched"`
-	Otherwise bool     `json:"predicted_otherwise,omitempty"`
-	Old       *Build   `json:"old"`
-	New       *Build   `json:"new"`
-	OldNow    *Amount  `json:"old_costs_now,omitempty"`
-	OverCap   *Amount  `json:"old_over_cap,omitempty"`
-	Gone      []string `json:"old_unavailable,omitempty"`
-	Changes   []Change `json:"changes"`
+	Job       int64         `json:"job,omitempty"`
+	Name      string        `json:"name,omitempty"`
+	Customer  string        `json:"customer,omitempty"`
+	Error     string        `json:"error,omitempty"`
+	Currency  string        `json:"currency,omitempty"`
+	Changed   bool          `json:"changed"`
+	Searched  bool          `json:"searched"`
+	Otherwise bool          `json:"predicted_otherwise,omitempty"`
+	Old       *Build        `json:"old"`
+	New       *Build        `json:"new"`
+	OldNow    *Amount       `json:"old_costs_now,omitempty"`
+	OverCap   *Amount       `json:"old_over_cap,omitempty"`
+	Gone      []string      `json:"old_unavailable,omitempty"`
+	Changes   []PriceChange `json:"changes"`
 }
 
-// Change is one part whose price, stock or shop is another. Matters is left out
+// PriceChange is one part whose price, stock or shop is another. Matters is left out
 // where it was not looked at.
-type Change struct {
+type PriceChange struct {
 	SKU     string `json:"sku"`
 	Old     Offer  `json:"old"`
 	New     Offer  `json:"new"`
@@ -69,7 +69,7 @@ func OfReprice(invented bool, results []reprice.Result) Reprice {
 }
 
 func ofRepriced(r reprice.Result) Repriced {
-	one := Repriced{Job: r.Job, Name: r.Name, Customer: r.Customer, Changes: []Change{}}
+	one := Repriced{Job: r.Job, Name: r.Name, Customer: r.Customer, Changes: []PriceChange{}}
 	if r.Err != nil {
 		one.Error = r.Err.Error()
 		return one
@@ -88,7 +88,7 @@ func ofRepriced(r reprice.Result) Repriced {
 		}
 	}
 	for _, c := range r.Changes {
-		change := Change{SKU: c.SKU, Old: ofOffer(c.Old), New: ofOffer(c.New), Date: c.Date.String()}
+		change := PriceChange{SKU: c.SKU, Old: ofOffer(c.Old), New: ofOffer(c.New), Date: c.Date.String()}
 		if c.Where != (catalog.Position{}) {
 			change.Where = c.Where.String()
 		}

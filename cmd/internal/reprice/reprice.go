@@ -129,11 +129,13 @@ const levelStep = 0.0005
 // predict predicts a build from its parts alone.
 func (r *Result) predict(ctx context.Context, c *catalog.Catalogue, parts []catalog.Mention) (optimizer.Build, error) {
 	p := r.Problem
-	p.Catalogue, p.Bare, p.Known = smallShelf(c, p.Brief, parts), true, nil
+	p.Catalogue, p.Bare, p.Known = Shelf(c, p.Brief, parts), true, nil
 	return optimizer.Predict(ctx, p, parts, "", 0)
 }
 
-func smallShelf(c *catalog.Catalogue, b catalog.Brief, parts []catalog.Mention) *catalog.Catalogue {
+// Shelf is the part of a catalogue that a given build is made of, with the
+// customer's own and the deals among them: all that its prediction depends on.
+func Shelf(c *catalog.Catalogue, b catalog.Brief, parts []catalog.Mention) *catalog.Catalogue {
 	wanted := map[string]bool{}
 	for _, list := range [][]catalog.Mention{parts, b.Owned} {
 		for _, m := range list {
@@ -200,7 +202,7 @@ func (r *Result) compare(ctx context.Context) error {
 			state = r.Problem.Catalogue
 		}
 		p := r.Problem
-		p.Catalogue = smallShelf(state, p.Brief, optimizer.Mentions(builds[i].Lines))
+		p.Catalogue = Shelf(state, p.Brief, optimizer.Mentions(builds[i].Lines))
 		if err := optimizer.Remark(p, &builds[i]); err != nil {
 			return err
 		}
