@@ -242,7 +242,7 @@ type planKey struct {
 func (t *task) plans(drivers, coils int, load float64, m modePower, outputs int) []hookup.Plan {
 	minimum := m.minimum
 	if t.relaxed.load {
-		minimum = 0
+		minimum = min(minimum, t.relaxed.least)
 	}
 	key := planKey{drivers, coils, load, m.mode, outputs, minimum}
 	t.mutex.Lock()

@@ -99,6 +99,14 @@ func (c *court) without(dropped []int) verdict {
 	if v, known := c.known[key]; known {
 		return v
 	}
+	p, r := c.eased(dropped)
+	v := c.judge(p, r)
+	c.known[key] = v
+	return v
+}
+
+// eased is the problem with some rules dropped.
+func (c *court) eased(dropped []int) (Problem, relaxed) {
 	p, r := c.p, relaxed{}
 	p.Brief.Never, p.Brief.Must = slices.Clone(p.Brief.Never), slices.Clone(p.Brief.Must)
 	for _, i := range dropped {
@@ -106,15 +114,18 @@ func (c *court) without(dropped []int) verdict {
 	}
 	named := func(m catalog.Mention) bool { return m.SKU == "" }
 	p.Brief.Never, p.Brief.Must = slices.DeleteFunc(p.Brief.Never, named), slices.DeleteFunc(p.Brief.Must, named)
+	return p, r
+}
+
+// judge looks for the cheapest build of a problem.
+func (c *court) judge(p Problem, r relaxed) (v verdict) {
 	limit := p.Brief.Cap
 	p.Brief.Cap = catalog.Money{}
 	p.Top = 1
-	var v verdict
 	if t, err := readyIn(p, r, c.car); err == nil {
 		sum, any := t.cheapest()
 		v = verdict{price: t.till.figure(sum), any: any, ok: any && sum <= t.till.limit(limit)}
 	}
-	c.known[key] = v
 	return v
 }
 
@@ -124,10 +135,15 @@ func (c *court) put(set []int) []Requirement {
 	for _, i := range set {
 		q := c.rules[i].Requirement
 		q.Alone = c.without([]int{i}).ok
-		if q.Kind == RequireCap && q.Alone {
-			more := catalog.Money{Minor: c.without([]int{i}).price - c.p.Brief.Cap.Minor, Currency: c.p.Brief.Cap.Currency}
-			q.Remedy = fmt.Sprintf("%s more in the cap", more)
+		var dropped []int
+		if !q.Alone {
+			for k := range c.rules {
+				if !slices.Contains(set, k) {
+					dropped = append(dropped, k)
+				}
+			}
 		}
+		c.mend(&q, dropped)
 		all = append(all, q)
 	}
 	slices.Reverse(all) // the customer's own words first

@@ -83,6 +83,9 @@ func (t *task) carrying(demand float64) *bundle {
 // capacityIn is the current that a kit carries, A.
 func (it *item) capacityIn(t *task) float64 {
 	if t.relaxed.cable {
+		if t.relaxed.amps > 0 {
+			return max(t.kits[it].capacity, t.relaxed.amps)
+		}
 		return maxCapacity
 	}
 	return t.kits[it].capacity

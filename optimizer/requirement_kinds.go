@@ -6,7 +6,13 @@ type Requirement struct {
 	Kind    RequirementKind
 	Subject string // SKU, store ... that the rule is about; may be empty
 	Words   string // the rule, as it stands
-	Remedy  string // what would have to change for a build to exist
+	Remedy  string // what would have to change for a build to exist, with the exact amount
+	// Fixes are ways in which it could give way just far enough, each by
+	// itself; empty where it can only go altogether. They are exact where the
+	// requirement is Alone. Otherwise other sets block as well, and a fix is
+	// what this set needs with everything outside it set aside: the least that
+	// can be enough.
+	Fixes []Fix
 	// Alone says that dropping this one, and keeping everything else of the
 	// brief, is enough.
 	Alone bool

@@ -2,6 +2,7 @@ package answer
 
 import (
 	"fmt"
+	"slices"
 
 	"loudfor/optimizer"
 )
@@ -90,8 +91,14 @@ func (p *Page) none(r optimizer.Result) {
 }
 
 func unblocks(conflict []optimizer.Requirement) string {
-	if len(conflict) == 1 {
+	alone := !slices.ContainsFunc(conflict, func(q optimizer.Requirement) bool { return !q.Alone })
+	switch {
+	case len(conflict) == 1 && alone:
 		return "A build exists as soon as this changes:"
+	case len(conflict) == 1:
+		return "This has to change, and one of every other group:"
+	case !alone:
+		return fmt.Sprintf("One of these %d has to change, and one of every other group:", len(conflict))
 	}
 	return fmt.Sprintf("A build exists as soon as one of these %d changes, the others kept:", len(conflict))
 }

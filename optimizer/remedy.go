@@ -1,0 +1,305 @@
+package optimizer
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"loudfor/catalog"
+)
+
+// How far a requirement would have to give way, exactly. "Make more room" is no
+// help at a counter; "38 mm more height" is. Every amount is found by asking
+// whether the problem can be solved with the requirement eased by so much, which
+// is monotone: what is solved with less room is solved with more. So the least
+// amount is found by halving, and one unit less is known not to do.
+//
+// Units: minor units of money, millimetres, whole amperes, tenths of a watt,
+// pieces. Loads go by the wirings that the coils of the catalogue allow.
+
+// Fix is one way for a requirement to give way just far enough. Words says it;
+// of the other fields only those that it changes are set.
+type Fix struct {
+	Words string
+
+	Cap        catalog.Money // the new cap
+	Space      catalog.Size3 // the new space
+	Load       float64       // ohm: the load that would have to be allowed
+	Amps       float64       // A that the kit would have to carry
+	FrontWatts float64       // W a side that may be asked for
+	Front      catalog.FrontRule
+	Stores     []string // to be allowed besides
+	Count      int      // the new number of boxes, drivers or amplifiers; of pieces that must be in
+	Stock      []catalog.Mention
+}
+
+const (
+	// mostRoom is more than any car can be made larger by, mm.
+	mostRoom = 3000
+	// mostAmps is more than any cable of a car carries.
+	mostAmps = 2000
+	// mostStores is how many are tried one by one, and named.
+	mostStores, namedStores = 40, 3
+	tenths                  = 10 // of a watt in one
+	millimetres             = 1000
+)
+
+// mend fills in how far a requirement would have to give way, with some rules
+// dropped; its words for the remedy stay where there is no way but altogether.
+func (c *court) mend(q *Requirement, dropped []int) {
+	switch q.Kind {
+	case RequireCap:
+		q.Fixes = c.moreMoney(dropped)
+	case RequireSpace:
+		q.Fixes = c.moreRoom(dropped)
+	case RequireLoad:
+		q.Fixes = c.lowerLoad(dropped)
+	case RequireStores:
+		q.Fixes = c.moreStores(dropped)
+	case RequireBoxes, RequireDrivers, RequireAmplifiers:
+		q.Fixes = c.moreOf(q.Kind, dropped)
+	case RequireFront:
+		q.Fixes = c.easierFront(dropped)
+	case RequireCable:
+		q.Fixes = c.thickerCable(dropped)
+	case RequireStock:
+		q.Fixes = c.moreStock(dropped)
+	case RequireMust:
+		q.Fixes = c.fewerOf(q.Subject, dropped)
+	}
+	var words []string
+	for _, f := range q.Fixes {
+		words = append(words, f.Words)
+	}
+	if len(words) == 0 {
+		return
+	}
+	q.Remedy = strings.Join(words, ", or ")
+	if first := q.Remedy[0]; !q.Alone && first >= '0' && first <= '9' { // an amount
+		q.Remedy = "at least " + q.Remedy
+	}
+}
+
+// can says whether the problem with some rules dropped and one eased can be solved.
+func (c *court) can(dropped []int, ease func(p *Problem, r *relaxed)) bool {
+	p, r := c.eased(dropped)
+	ease(&p, &r)
+	return c.judge(p, r).ok
+}
+
+// least is the smallest number from low to high that will do; ok is false when
+// even high does not.
+func least(low, high int, will func(n int) bool) (n int, ok bool) {
+	if low > high || !will(high) {
+		return 0, false
+	}
+	for low < high {
+		middle := (low + high) / 2
+		if will(middle) {
+			high = middle
+		} else {
+			low = middle + 1
+		}
+	}
+	return low, true
+}
+
+func (c *court) moreMoney(dropped []int) []Fix {
+	v := c.without(dropped)
+	limit := c.p.Brief.Cap
+	if !v.any || v.price <= limit.Minor {
+		return nil
+	}
+	more := catalog.Money{Minor: v.price - limit.Minor, Currency: limit.Currency}
+	return []Fix{{Words: fmt.Sprintf("%s more in the cap", more), Cap: catalog.Money{Minor: v.price, Currency: limit.Currency}}}
+}
+
+// moreRoom makes one side larger; where that is not enough, all that need be,
+// each as little as the others then allow.
+func (c *court) moreRoom(dropped []int) (fixes []Fix) {
+	space := c.p.Brief.Space
+	if space == (catalog.Size3{}) {
+		space = c.p.Vehicle.Space
+	}
+	names := [3]string{"width", "depth", "height"}
+	larger := func(by [3]int) catalog.Size3 {
+		return catalog.Size3{Width: space.Width + float64(by[0])/millimetres, Depth: space.Depth + float64(by[1])/millimetres, Height: space.Height + float64(by[2])/millimetres}
+	}
+	will := func(by [3]int) bool {
+		return c.can(dropped, func(p *Problem, _ *relaxed) { p.Brief.Space = larger(by) })
+	}
+	for side := range names {
+		n, ok := least(1, mostRoom, func(n int) bool {
+			var by [3]int
+			by[side] = n
+			return will(by)
+		})
+		if ok {
+			var by [3]int
+			by[side] = n
+			fixes = append(fixes, Fix{Words: fmt.Sprintf("%d mm more %s", n, names[side]), Space: larger(by)})
+		}
+	}
+	if len(fixes) > 0 {
+		return fixes
+	}
+	by := [3]int{mostRoom, mostRoom, mostRoom}
+	if !will(by) {
+		return nil
+	}
+	var words []string
+	for side := range names {
+		by[side], _ = least(0, mostRoom, func(n int) bool {
+			try := by
+			try[side] = n
+			return will(try)
+		})
+		if by[side] > 0 {
+			words = append(words, fmt.Sprintf("%d mm more %s", by[side], names[side]))
+		}
+	}
+	return []Fix{{Words: list(words), Space: larger(by)}}
+}
+
+// lowerLoad finds the highest load that would have to be allowed, among those
+// that the coils on the shelf can make.
+func (c *court) lowerLoad(dropped []int) []Fix {
+	coils := map[float64]bool{}
+	for _, p := range c.p.Catalogue.Parts {
+		switch p.Kind {
+		case catalog.KindSubwoofer:
+			coils[p.Subwoofer.Card.CoilLoad] = true
+		case catalog.KindLoaded:
+			coils[p.Loaded.Card.CoilLoad] = true
+		}
+	}
+	var loads []float64
+	for load := range coils {
+		for series := 1; series <= 2*anyDrivers; series++ {
+			for parallel := 1; series*parallel <= 2*anyDrivers; parallel++ {
+				loads = append(loads, load*float64(series)/float64(parallel))
+			}
+		}
+	}
+	slices.SortFunc(loads, func(a, b float64) int { return cmp.Compare(b, a) })
+	loads = slices.CompactFunc(loads, func(a, b float64) bool { return math.Abs(a-b) < 1e-9 })
+	n, ok := least(0, len(loads)-1, func(n int) bool {
+		return c.can(dropped, func(_ *Problem, r *relaxed) { r.load, r.least = true, loads[n] })
+	})
+	if !ok {
+		return nil
+	}
+	return []Fix{{Words: fmt.Sprintf("allow a %.3g ohm load, with an amplifier rated for it", loads[n]), Load: loads[n]}}
+}
+
+// moreStores names the stores of which any one would do, or else a set of which
+// none can be spared.
+func (c *court) moreStores(dropped []int) (fixes []Fix) {
+	var others []string
+	for _, p := range c.p.Catalogue.Parts {
+		known := func(s string) bool { return strings.EqualFold(s, p.Store) }
+		if p.Priced && p.Store != "" && !slices.ContainsFunc(c.p.Brief.Stores, known) && !slices.ContainsFunc(others, known) {
+			others = append(others, p.Store)
+		}
+	}
+	slices.Sort(others)
+	with := func(stores []string) bool {
+		return c.can(dropped, func(p *Problem, _ *relaxed) { p.Brief.Stores = slices.Concat(c.p.Brief.Stores, stores) })
+	}
+	for _, s := range others[:min(len(others), mostStores)] {
+		if len(fixes) < namedStores && with([]string{s}) {
+			fixes = append(fixes, Fix{Words: "allow " + s, Stores: []string{s}})
+		}
+	}
+	if len(fixes) > 0 || !with(others) {
+		return fixes
+	}
+	for i := 0; i < len(others); {
+		if fewer := slices.Delete(slices.Clone(others), i, i+1); with(fewer) {
+			others = fewer
+		} else {
+			i++
+		}
+	}
+	return []Fix{{Words: "allow " + list(others), Stores: others}}
+}
+
+// moreOf raises a number of the brief.
+func (c *court) moreOf(kind RequirementKind, dropped []int) []Fix {
+	field := func(p *Problem) (n *int, fallback, most int, what string) {
+		switch kind {
+		case RequireBoxes:
+			return &p.Brief.Boxes, defaultBoxes, anyBoxes, "box"
+		case RequireDrivers:
+			return &p.Brief.Drivers, defaultDrivers, anyDrivers, "driver"
+		}
+		return &p.Brief.Amplifiers, defaultAmplifiers, anyAmplifiers, "amplifier"
+	}
+	value, fallback, most, what := field(&c.p)
+	now := *value
+	if now <= 0 {
+		now = fallback
+	}
+	n, ok := least(now+1, most, func(n int) bool {
+		return c.can(dropped, func(p *Problem, _ *relaxed) { at, _, _, _ := field(p); *at = n })
+	})
+	if !ok {
+		return nil
+	}
+	if more := n - now; more != 1 {
+		what += map[bool]string{true: "es", false: "s"}[kind == RequireBoxes]
+	}
+	return []Fix{{Words: fmt.Sprintf("allow %d more %s", n-now, what), Count: n}}
+}
+
+// easierFront keeps the speakers, or asks for less power.
+func (c *court) easierFront(dropped []int) (fixes []Fix) {
+	if c.can(dropped, func(p *Problem, _ *relaxed) { p.Brief.Front = catalog.FrontKeep }) {
+		fixes = append(fixes, Fix{Words: "keep the front speakers (front: keep)", Front: catalog.FrontKeep})
+	}
+	// The most that may be asked for is found as the least that is given up.
+	now := int(watts(&c.p.Brief) * tenths)
+	// Zero would mean the usual figure, so a tenth is the end.
+	n, ok := least(1, now-1, func(n int) bool {
+		return c.can(dropped, func(p *Problem, _ *relaxed) { p.Brief.FrontWatts = float64(now-n) / tenths })
+	})
+	if ok {
+		w := float64(now-n) / tenths
+		fixes = append(fixes, Fix{Words: fmt.Sprintf("ask for no more than %.1f W a side", w), FrontWatts: w, Front: c.p.Brief.Front})
+	}
+	return fixes
+}
+
+func (c *court) thickerCable(dropped []int) []Fix {
+	n, ok := least(1, mostAmps, func(n int) bool {
+		return c.can(dropped, func(_ *Problem, r *relaxed) { r.cable, r.amps = true, float64(n) })
+	})
+	if !ok {
+		return nil
+	}
+	return []Fix{{Words: fmt.Sprintf("offer a wiring kit that carries %d A", n), Amps: float64(n)}}
+}
+
+// fewerOf asks for fewer pieces of what must be in.
+func (c *court) fewerOf(sku string, dropped []int) []Fix {
+	at := slices.IndexFunc(c.p.Brief.Must, func(m catalog.Mention) bool { return m.SKU == sku })
+	if at < 0 || c.p.Brief.Must[at].Count < 2 {
+		return nil
+	}
+	now := c.p.Brief.Must[at].Count
+	n, ok := least(1, now-1, func(n int) bool {
+		return c.can(dropped, func(p *Problem, _ *relaxed) {
+			for i := range p.Brief.Must {
+				if p.Brief.Must[i].SKU == sku {
+					p.Brief.Must[i].Count = now - n
+				}
+			}
+		})
+	})
+	if !ok {
+		return nil
+	}
+	return []Fix{{Words: fmt.Sprintf("do with %d of %s", now-n, sku), Count: now - n}}
+}

@@ -1,0 +1,91 @@
+package optimizer
+
+import (
+	"context"
+	"fmt"
+	"slices"
+
+	"loudfor/catalog"
+)
+
+// What stock lacks. With stock and limits set aside some build exists; the
+// pieces of the cheapest one that cannot be had are what is missing. Then as
+// many as possible of them are spared again, so that with one piece less of any
+// nothing can be built.
+
+// moreStock finds pieces that would have to be had.
+func (c *court) moreStock(dropped []int) []Fix {
+	p, r := c.eased(dropped)
+	r.stock = true
+	v := c.judge(p, r)
+	if !v.ok {
+		return nil
+	}
+	p.Brief.Cap = catalog.Money{Minor: v.price, Currency: c.car.currency()}
+	p.Top, p.Bare, p.Distinct, p.Progress = 1, true, DistinctParts, nil
+	t, err := readyIn(p, r, c.car)
+	if err != nil {
+		return nil
+	}
+	found := t.search(context.Background()).total.best
+	if len(found) == 0 {
+		return nil
+	}
+	stocked, _ := c.eased(dropped)
+	plain, err := readyIn(stocked, relaxed{}, c.car)
+	if err != nil {
+		return nil
+	}
+	var more []catalog.Mention
+	for _, u := range found[0].parts {
+		if lack := u.count - plain.shelf.bySKU[u.item.part.SKU].most; lack > 0 {
+			more = append(more, catalog.Mention{SKU: u.item.part.SKU, Count: lack})
+		}
+	}
+	will := func(more []catalog.Mention) bool {
+		return c.can(dropped, func(p *Problem, _ *relaxed) { p.Catalogue = stockedUp(p.Catalogue, more) })
+	}
+	if len(more) == 0 || !will(more) {
+		return nil
+	}
+	for i := 0; i < len(more); {
+		fewer := slices.Clone(more)
+		if fewer[i].Count--; fewer[i].Count == 0 {
+			fewer = slices.Delete(fewer, i, i+1)
+		}
+		if will(fewer) {
+			more = fewer
+		} else {
+			i++
+		}
+	}
+	var words []string
+	for _, m := range more {
+		words = append(words, fmt.Sprintf("%d more %s", m.Count, m.SKU))
+	}
+	return []Fix{{Words: list(words) + " to be had", Stock: more}}
+}
+
+// stockedUp is a catalogue with more pieces to be had.
+func stockedUp(c *catalog.Catalogue, more []catalog.Mention) *catalog.Catalogue {
+	full := *c
+	full.Parts = slices.Clone(c.Parts)
+	for i, part := range full.Parts {
+		for _, m := range more {
+			if m.SKU != part.SKU {
+				continue
+			}
+			q := *part
+			had := plenty
+			if q.Stock != catalog.Unlimited {
+				had = min(had, max(q.Stock, 0))
+			}
+			if q.Limit != catalog.Unlimited {
+				had = min(had, max(q.Limit, 0))
+			}
+			q.Stock, q.Limit = had+m.Count, catalog.Unlimited
+			full.Parts[i] = &q
+		}
+	}
+	return &full
+}
