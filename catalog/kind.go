@@ -1,6 +1,10 @@
 package catalog
 
-import "loudfor/catalog/units"
+import (
+	"strings"
+
+	"loudfor/catalog/units"
+)
 
 // kindWords are the kinds as files and messages write them.
 var kindWords = [KindCount]string{
@@ -39,4 +43,22 @@ func nearestKind(word string) string {
 		return kindWords[k]
 	}
 	return units.Nearest(word, kindWords[:])
+}
+
+// tidyWord is a word without the differences that mean nothing.
+func tidyWord(word string) string {
+	return strings.Join(strings.Fields(strings.ToLower(strings.ReplaceAll(word, "_", " "))), " ")
+}
+
+// singular takes the ending of a plural off.
+func singular(word string) string {
+	word = strings.TrimSpace(word)
+	low := strings.ToLower(word)
+	switch {
+	case strings.HasSuffix(low, "xes"):
+		return word[:len(word)-2]
+	case strings.HasSuffix(low, "s"):
+		return word[:len(word)-1]
+	}
+	return word
 }

@@ -29,12 +29,13 @@ func (r *reader) text(f *document.File) {
 	text := f.LineFeeds()
 	for _, separator := range separators {
 		head := &reader{options: r.options}
-		if rows := r.fromHeader(head.split(f, text, separator, TitleRows)); rows != nil {
-			all := r.split(f, text, separator, r.options.MostRows)
-			if rows = r.fromHeader(all); rows != nil {
-				r.sheets = append(r.sheets, Sheet{Rows: rows, Line: r.line})
-				return
-			}
+		if r.header(head.split(f, text, separator, TitleRows)) < 0 {
+			continue
+		}
+		if s, ok := r.list(r.split(f, text, separator, r.options.MostRows)); ok {
+			s.Line = r.line
+			r.sheets = append(r.sheets, s)
+			return
 		}
 	}
 	first := &reader{options: r.options}

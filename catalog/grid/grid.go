@@ -74,6 +74,9 @@ func decimal(raw string) string {
 type Sheet struct {
 	Name string   // of the sheet; empty for CSV
 	Rows [][]Cell // those with content, the header first
+	// Above is what stands above the header: a title, or a row of headings
+	// that several columns share.
+	Above [][]Cell
 	// Line gives the source line of a place, for messages; nil for workbooks.
 	Line func(catalog.Position) string
 	// Day turns the number that a workbook keeps for a date into the date;
@@ -164,12 +167,21 @@ func Problem(s catalog.Severity, c Cell, line func(catalog.Position) string, sum
 	return p
 }
 
-// fromHeader gives the rows from the header on; nil if there is none.
-func (r *reader) fromHeader(rows [][]Cell) [][]Cell {
+// header gives the number of the header among the rows; -1 if there is none.
+func (r *reader) header(rows [][]Cell) int {
 	for i := range min(len(rows), TitleRows) {
 		if r.options.IsHeader(rows[i]) {
-			return rows[i:]
+			return i
 		}
 	}
-	return nil
+	return -1
+}
+
+// list makes a list of the rows; ok is false if they have no header.
+func (r *reader) list(rows [][]Cell) (s Sheet, ok bool) {
+	i := r.header(rows)
+	if i < 0 {
+		return s, false
+	}
+	return Sheet{Rows: rows[i:], Above: rows[:i]}, true
 }

@@ -51,9 +51,10 @@ func (r *reader) workbook(content []byte) {
 	}
 	lists := 0
 	for _, sheet := range r.wanted(f) {
-		if rows := r.fromHeader(r.cells(b, sheet)); rows != nil {
+		if s, ok := r.list(r.cells(b, sheet)); ok {
 			lists++
-			r.sheets = append(r.sheets, Sheet{Name: sheet, Rows: rows, Day: b.day})
+			s.Name, s.Day = sheet, b.day
+			r.sheets = append(r.sheets, s)
 			continue
 		}
 		where := Cell{At: catalog.Position{File: r.name, Sheet: sheet}}

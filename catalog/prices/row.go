@@ -122,15 +122,12 @@ func (t *table) price(c, stated grid.Cell) catalog.Money {
 		return catalog.Money{}
 	}
 	code := t.currency(stated)
-	own := strings.ContainsFunc(s, func(r rune) bool { return r >= 'A' && r <= 'Z' || r >= 'a' && r <= 'z' })
+	own := lettered(s)
 	if c.Sort == grid.Text && !own {
 		t.bad(c, fmt.Sprintf("the cell holds the text %q where a number belongs", clip(s)), "turn the cell into a number, or write the currency with it, such as "+units.ExamplePrice)
 		return catalog.Money{}
 	}
-	if !own {
-		s = unsigned(s, code) + " " + code
-	}
-	p, err := units.ParsePrice(strings.TrimSpace(s))
+	p, err := units.ParsePrice(InCurrency(s, code))
 	switch {
 	case err != nil && !own && code == "":
 		t.bad(c, err.Summary, err.Remedy+"\nor add a column named currency, or name the price column such as price (USD)")
@@ -155,6 +152,19 @@ func (t *table) currency(stated grid.Cell) string {
 		return t.header.currency
 	}
 	return t.options.Currency
+}
+
+// InCurrency writes a sum with the code of a currency, unless it names one
+// itself; a sign that can mean the currency is taken off.
+func InCurrency(sum, code string) string {
+	if lettered(sum) {
+		return sum
+	}
+	return strings.TrimSpace(unsigned(sum, code) + " " + code)
+}
+
+func lettered(s string) bool {
+	return strings.ContainsFunc(s, func(r rune) bool { return r >= 'A' && r <= 'Z' || r >= 'a' && r <= 'z' })
 }
 
 // unsigned takes the sign of the currency off where it can mean it.

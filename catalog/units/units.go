@@ -204,3 +204,6 @@ func wrongUnit(q Quantity, d Dimension, named bool, from, end, to int) *Error {
 	}
 	return &Error{Summary: "\"" + q.Unit + "\" is not a unit that is known here", Remedy: remedy, Start: end, End: to}
 }
+
+// Known tells whether d is one of the dimensions, for loops over all of them.
+func (d Dimension) Known() bool { return d < dimensions }

@@ -1,0 +1,409 @@
+package tables
+
+import (
+	"fmt"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+
+	"loudfor/catalog"
+	"loudfor/catalog/document"
+	"loudfor/catalog/grid"
+	"loudfor/catalog/units"
+)
+
+// What a column is for, its header says: by a name that is known for the kind
+// of part, with the unit of its cells behind it ("fs (Hz)", "Vas, L", "price in
+// EUR"). A header may have a second row: headings that stand above several
+// columns ("RMS power" over "4 ohm" and "2 ohm"), or the units. What a column
+// means can depend on the kind of the row: "size" is one thing for a cable and
+// another for a driver.
+
+// pieces are the values that a list may hold in several columns.
+var pieces = map[string][]string{
+	"coils":        {"coils count", "coils each"},
+	"driver.coils": {"driver.coils count", "driver.coils each"},
+	"holes":        {"holes count", "holes each"},
+	"power":        {"power count", "power each"},
+	"outside":      {"outside width", "outside depth", "outside height"},
+}
+
+// whole finds the key that a piece belongs to.
+var whole = func() map[string]string {
+	m := map[string]string{}
+	for key, list := range pieces {
+		for _, p := range list {
+			m[p] = key
+		}
+	}
+	return m
+}()
+
+// column is what one column means for one kind of part.
+type column struct {
+	meaning
+	rating *rating // of an amplifier, when the name tells its load
+	why    string  // why it is not read
+}
+
+// plan is how a sheet is read.
+type plan struct {
+	options Options
+	sheet   grid.Sheet
+	kind    catalog.Kind // of all rows; KindCount: the rows say
+	deals   bool         // all rows are deals
+	isDeal  bool         // the row that was read last is one
+	names   []string
+	units   []string // from a row of units
+	under   int      // rows below the header that belong to it
+	kindAt  int      // the column of kinds; -1: there is none
+	columns map[catalog.Kind][]column
+	filled  []int
+	sample  []string
+}
+
+func newPlan(s grid.Sheet, o Options, report *catalog.Report) *plan {
+	p := &plan{options: o, sheet: s, kind: o.Kind, kindAt: -1, columns: map[catalog.Kind][]column{}}
+	p.readHeader()
+	for i, name := range p.names {
+		if m, ok := p.options.Mapping.find(name); ok && m.Key == "kind" || !ok && anyOf(tidied(name), append([]string{"kind"}, everyPart["kind"]...)...) {
+			p.kindAt = i
+		}
+	}
+	if p.kind == catalog.KindCount && o.Mapping.Kind != nil {
+		p.kind = *o.Mapping.Kind
+	}
+	if p.kind == catalog.KindCount && p.kindAt < 0 {
+		p.fromNames()
+	}
+	header := grid.Cell{At: s.Rows[0][0].At}
+	if p.kind == catalog.KindCount && !p.deals && p.kindAt < 0 {
+		report.Add(grid.Problem(catalog.Error, header, s.Line, "the list does not say what kind of parts it holds",
+			"state the kind, or add a column named kind, or name the sheet or the file after it: "+strings.Join(kindNames(), ", ")))
+		return nil
+	}
+	if p.twice(report) {
+		return nil
+	}
+	p.filled, p.sample = make([]int, len(p.names)), make([]string, len(p.names))
+	return p
+}
+
+func kindNames() (out []string) {
+	for k := range catalog.KindCount {
+		out = append(out, k.String())
+	}
+	return out
+}
+
+// fromNames takes the kind from the name of the sheet, or of the file.
+func (p *plan) fromNames() {
+	file := filepath.Base(p.sheet.Rows[0][0].At.File)
+	for _, name := range []string{p.sheet.Name, strings.TrimSuffix(file, filepath.Ext(file))} {
+		if k, ok := catalog.KindNamed(name); ok {
+			p.kind = k
+			return
+		}
+		if anyOf(tidied(name), catalog.DealWord, catalog.DealWord+"s") {
+			p.deals = true
+			return
+		}
+	}
+}
+
+// readHeader joins the rows of the header into one name for each column.
+func (p *plan) readHeader() {
+	rows := p.sheet.Rows
+	for _, c := range rows[0] {
+		p.names = append(p.names, c.Shown())
+	}
+	for len(p.names) > 0 && p.names[len(p.names)-1] == "" {
+		p.names = p.names[:len(p.names)-1]
+	}
+	if n := len(p.sheet.Above); n > 0 && len(p.sheet.Above[n-1]) > 1 {
+		p.headings(p.sheet.Above[n-1])
+	}
+	for len(rows) > p.under+1 && p.under < 2 && p.belongs(rows[p.under+1]) {
+		p.under++
+	}
+}
+
+// headings puts a heading over several columns before the names that mean
+// nothing without it.
+func (p *plan) headings(row []grid.Cell) {
+	heading := ""
+	for i := range p.names {
+		if i < len(row) && !row[i].Empty() {
+			heading = row[i].Shown()
+		}
+		if heading != "" && p.names[i] != "" && !p.known(p.names[i]) && p.known(heading+" "+p.names[i]) {
+			p.names[i] = heading + " " + p.names[i]
+		}
+	}
+}
+
+// belongs takes in a row below the header: further names, or units. Such a row
+// has no SKU and no number.
+func (p *plan) belongs(row []grid.Cell) bool {
+	names, unit, filled := slices.Clone(p.names), make([]string, len(p.names)), 0
+	heading := ""
+	for i := range names {
+		if names[i] != "" {
+			heading = names[i]
+		}
+		if i >= len(row) || row[i].Empty() {
+			continue
+		}
+		text := row[i].Shown()
+		if m, ok := p.meansAnywhere(names[i]); ok && m.key == "sku" || row[i].Sort == grid.Number {
+			return false
+		}
+		filled++
+		switch text := strings.Trim(text, "()[] "); {
+		case p.known(heading + " " + text):
+			names[i] = heading + " " + text
+		case isUnit(text):
+			unit[i] = text
+		default:
+			return false
+		}
+	}
+	if filled == 0 {
+		return false
+	}
+	p.names = names
+	if p.units == nil {
+		p.units = make([]string, len(p.names))
+	}
+	for i, u := range unit {
+		if u != "" {
+			p.units[i] = u
+		}
+	}
+	return true
+}
+
+// isUnit tells whether a text is a unit of any dimension, or a currency.
+func isUnit(text string) bool {
+	for d := units.Length; d.Known(); d++ {
+		if _, err := units.Parse("1 "+text, d); err == nil {
+			return true
+		}
+	}
+	return slices.Contains(units.CurrencyCodes(), text) || strings.EqualFold(text, "AWG")
+}
+
+// twice reports two columns that are read as the same.
+func (p *plan) twice(report *catalog.Report) bool {
+	bad := false
+	kinds := []catalog.Kind{p.kind}
+	if p.kind == catalog.KindCount && !p.deals {
+		return false // with several kinds a row has most columns empty
+	}
+	for _, k := range kinds {
+		first := map[string]int{}
+		for i, c := range p.of(k) {
+			key := c.key
+			if c.rating != nil {
+				key = c.rating.String()
+			}
+			if key == "" {
+				continue
+			}
+			if at, again := first[key]; again {
+				where := p.sheet.Rows[0][at].At
+				problem := grid.Problem(catalog.Error, p.sheet.Rows[0][i], p.sheet.Line, fmt.Sprintf("a second column for %s: %q", key, p.names[i]),
+					"say in a mapping which of the two is meant")
+				problem.Related, problem.RelatedNote = &where, "the first one"
+				report.Add(problem)
+				bad = true
+				continue
+			}
+			first[key] = i
+		}
+	}
+	return bad
+}
+
+// of gives what the columns mean for a kind; KindCount: for deals.
+func (p *plan) of(k catalog.Kind) []column {
+	if out, ok := p.columns[k]; ok {
+		return out
+	}
+	out := make([]column, len(p.names))
+	for i, name := range p.names {
+		out[i] = p.understand(name, k)
+		if p.units != nil && out[i].unit == "" && out[i].key != "" && fits(p.units[i], specOf(k, out[i].key)) {
+			out[i].unit = p.units[i]
+		}
+	}
+	p.columns[k] = out
+	return out
+}
+
+// understand finds what a name means for a kind.
+func (p *plan) understand(name string, k catalog.Kind) column {
+	if name == "" {
+		return column{why: "it has no name"}
+	}
+	if m, ok := p.options.Mapping.find(name); ok {
+		return m.column(k)
+	}
+	if m, ok := means(name, k); ok {
+		return column{meaning: m}
+	}
+	if k == catalog.KindAmplifier {
+		if r, ok := ratingNamed(name); ok {
+			return column{meaning: meaning{key: "ratings", unit: "W"}, rating: &r}
+		}
+	}
+	return column{why: "its name is not known for " + rowWord(k)}
+}
+
+func rowWord(k catalog.Kind) string {
+	if k == catalog.KindCount {
+		return "a deal"
+	}
+	return "the kind " + k.String()
+}
+
+var (
+	// bracketed is a name with a unit in brackets: "fs (Hz)", "Vas [L]".
+	bracketed = regexp.MustCompile(`^(.*?)[\s,_-]*[(\[]\s*([^()\[\]]+?)\s*[)\]]$`)
+	// trailing is a name with a unit behind it: "fs, Hz", "price in EUR", "xmax mm".
+	trailing = regexp.MustCompile(`^(.*?)[\s,_-]+(?:in\s+)?([^\s,_-]+)$`)
+)
+
+// means looks a name up, first as it is, then without a unit at its end.
+func means(name string, k catalog.Kind) (meaning, bool) {
+	d := kindDictionaries[k]
+	if m, ok := d[tidied(name)]; ok {
+		return m, true
+	}
+	for _, form := range []*regexp.Regexp{bracketed, trailing} {
+		parts := form.FindStringSubmatch(strings.TrimSpace(name))
+		if parts == nil {
+			continue
+		}
+		if m, ok := d[tidied(parts[1])]; ok && fits(parts[2], specOf(k, m.key)) {
+			return meaning{m.key, parts[2]}, true
+		}
+	}
+	return meaning{}, false
+}
+
+// meansAnywhere looks a name up for whatever kind of row.
+func (p *plan) meansAnywhere(name string) (meaning, bool) {
+	for k := range kindDictionaries {
+		if m, ok := means(name, catalog.Kind(k)); ok {
+			return m, true
+		}
+	}
+	return meaning{}, false
+}
+
+// known tells whether a name means something for a kind that the list may hold.
+func (p *plan) known(name string) bool {
+	_, ok := p.meansAnywhere(name)
+	if !ok {
+		_, ok = ratingNamed(name)
+	}
+	return ok
+}
+
+// specOf describes the values of a key, or of a piece of one.
+func specOf(k catalog.Kind, key string) document.Spec {
+	if parent, ok := whole[key]; ok {
+		s := specOf(k, parent)
+		switch {
+		case strings.HasSuffix(key, " count"):
+			return document.Spec{Key: key, Shape: document.Whole}
+		case s.Shape == document.Size:
+			return document.Spec{Key: key, Shape: document.Quantity, Dim: units.Length}
+		}
+		return document.Spec{Key: key, Shape: document.Quantity, Dim: s.Dim}
+	}
+	return specs[k][key]
+}
+
+var specs = func() (out [catalog.KindCount + 1]map[string]document.Spec) {
+	for k := range out {
+		list := catalog.DealSpecs()
+		if catalog.Kind(k) < catalog.KindCount {
+			list = catalog.PathSpecs(catalog.Kind(k))
+		}
+		out[k] = map[string]document.Spec{}
+		for _, s := range list {
+			out[k][s.Path] = s.Spec
+		}
+	}
+	return out
+}()
+
+// fits tells whether a text is a unit in which values of a key can be.
+func fits(unit string, s document.Spec) bool {
+	if unit == "" {
+		return false
+	}
+	switch s.Shape {
+	case document.Price:
+		return slices.Contains(units.CurrencyCodes(), strings.ToUpper(unit))
+	case document.Wire:
+		if strings.EqualFold(unit, "AWG") {
+			return true
+		}
+		_, err := units.ParseWire("1 " + unit)
+		return err == nil
+	case document.Quantity, document.Named, document.Times, document.Sum:
+		_, err := units.Parse("1 "+unit, s.Dim)
+		return err == nil
+	case document.Oval, document.Size, document.Point, document.Pair:
+		_, err := units.Parse("1 "+unit, units.Length)
+		return err == nil
+	case document.Percent:
+		return unit == "%"
+	}
+	return false
+}
+
+// told describes the sheet for the user.
+func (p *plan) told(s grid.Sheet) Sheet {
+	out := Sheet{Name: s.Name, Rows: len(s.Rows) - 1 - p.under}
+	for k := range catalog.KindCount + 1 {
+		if p.columns[k] != nil && k < catalog.KindCount {
+			out.Kinds = append(out.Kinds, k)
+		}
+	}
+	for i, name := range p.names {
+		c := Column{Name: name, Filled: p.filled[i], Sample: p.sample[i]}
+		var keys []string
+		for k := range catalog.KindCount + 1 {
+			if p.columns[k] == nil {
+				continue
+			}
+			of := p.columns[k][i]
+			key := of.key
+			if of.rating != nil {
+				key = of.rating.String()
+			}
+			switch {
+			case key == "" && i != p.kindAt:
+				c.Why = of.why
+			case key != "" && !slices.Contains(keys, key):
+				keys = append(keys, key)
+				c.Unit = of.unit
+			}
+		}
+		if i == p.kindAt && len(keys) == 0 {
+			keys = []string{"kind"}
+		}
+		if c.Key = strings.Join(keys, ", "); c.Key != "" {
+			c.Why = ""
+		} else if c.Why == "" {
+			c.Why = "no row needs it"
+		}
+		out.Columns = append(out.Columns, c)
+	}
+	return out
+}

@@ -1,0 +1,107 @@
+package tables
+
+import (
+	"fmt"
+	"regexp"
+	"strings"
+
+	"go.yaml.in/yaml/v3"
+
+	"loudfor/catalog/grid"
+)
+
+// The powers of an amplifier stand in a table of their own, for which a
+// spreadsheet has no room. Shops give each a column: "watts 4 ohm bridged",
+// "RMS @ 2 ohm stereo". Export puts all of them into one cell:
+//
+//	stereo 4 ohm 50 W standard; bridged 4 ohm 150 W standard 14.4 V
+
+// rating is what the name of a column says of the powers below it.
+type rating struct{ mode, load, basis string }
+
+func (r rating) String() string {
+	return strings.Join(strings.Fields("ratings "+r.mode+" "+r.load+" "+r.basis), " ")
+}
+
+var (
+	loadIn  = regexp.MustCompile(`(?i)(\d+(?:[.,]\d+)?)\s*(?:ohms?|Ω|\x{2126})`)
+	modeIn  = regexp.MustCompile(`(?i)\b(mono|stereo|bridged?|paralleled|parallel)\b`)
+	basisIn = regexp.MustCompile(`(?i)\b(measured|standard|claimed|max|maximum|peak)\b`)
+	powerIn = regexp.MustCompile(`(?i)\b(watts?|w|rms|power|rated|output|rating|ratings)\b`)
+	fillers = regexp.MustCompile(`(?i)\b(at|into|per|channel|ch|a|each|continuous|x|load)\b|[@(),:/_-]|\[|\]`)
+)
+
+// ratingNamed reads the name of a column of powers. Every word of it has to
+// be understood, or it may be the price of a 4 ohm cable.
+func ratingNamed(name string) (r rating, ok bool) {
+	load := loadIn.FindStringSubmatch(name)
+	if load == nil {
+		return r, false
+	}
+	r.load = strings.Replace(load[1], ",", ".", 1) + " ohm"
+	rest := strings.Replace(name, load[0], " ", 1)
+	if mode := modeIn.FindString(rest); mode != "" {
+		rest = strings.Replace(rest, mode, " ", 1)
+		switch m := strings.ToLower(mode); m {
+		case "bridge":
+			r.mode = "bridged"
+		case "parallel":
+			r.mode = "paralleled"
+		default:
+			r.mode = m
+		}
+	}
+	if basis := basisIn.FindString(rest); basis != "" {
+		rest = strings.Replace(rest, basis, " ", 1)
+		switch b := strings.ToLower(basis); b {
+		case "max", "maximum", "peak":
+			r.basis = "claimed"
+		default:
+			r.basis = b
+		}
+	}
+	power := powerIn.MatchString(rest)
+	rest = fillers.ReplaceAllString(powerIn.ReplaceAllString(rest, " "), " ")
+	return r, strings.TrimSpace(rest) == "" && (power || r.mode != "")
+}
+
+// node is the rating with its power; alone is the mode of one whose column
+// names none.
+func (r rating) node(watts string, c grid.Cell, alone string) *yaml.Node {
+	mode := r.mode
+	if mode == "" {
+		mode = alone
+	}
+	n := mapping(c)
+	n.Style = yaml.FlowStyle
+	put(n, "mode", scalar(mode, c))
+	put(n, "load", scalar(r.load, c))
+	put(n, "watts", scalar(watts, c))
+	if r.basis != "" {
+		put(n, "basis", scalar(r.basis, c))
+	}
+	return n
+}
+
+// listed is one rating as Export writes it.
+var listed = regexp.MustCompile(`^(\S+)\s+(\S+(?:\s*(?:ohms?|mohm|Ω)))\s+(\S+\s*[kKmM]?[wW])(?:\s+(claimed|standard|measured))?(?:\s+(\S+\s*[vV]))?$`)
+
+// ratingsListed reads a cell with all ratings.
+func ratingsListed(text string, c grid.Cell) ([]*yaml.Node, error) {
+	var out []*yaml.Node
+	for item := range strings.SplitSeq(text, ";") {
+		if item = strings.TrimSpace(item); item == "" {
+			continue
+		}
+		m := listed.FindStringSubmatch(item)
+		if m == nil {
+			return nil, fmt.Errorf("%q is not a rating", item)
+		}
+		n := rating{mode: m[1], load: m[2], basis: m[4]}.node(m[3], c, "")
+		if m[5] != "" {
+			put(n, "volts", scalar(m[5], c))
+		}
+		out = append(out, n)
+	}
+	return out, nil
+}

@@ -1,0 +1,232 @@
+package tables
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"go.yaml.in/yaml/v3"
+
+	"loudfor/catalog"
+	"loudfor/catalog/document"
+	"loudfor/catalog/grid"
+)
+
+// A row becomes the mapping that a YAML file would hold, keys in the order of
+// the files, each value at the place of its cell.
+
+// value is what a row says of one key.
+type value struct {
+	text string
+	cell grid.Cell
+	node *yaml.Node // of a list
+}
+
+// item makes the mapping of a row; nil for a row without a value in a column
+// that is read.
+func (p *plan) item(row []grid.Cell) (*yaml.Node, []catalog.Problem) {
+	kind, word, problem := p.kindOf(row)
+	if problem != nil {
+		return nil, []catalog.Problem{*problem}
+	}
+	p.isDeal = kind == catalog.KindCount
+	var problems []catalog.Problem
+	bad := func(c grid.Cell, summary, detail string) {
+		problems = append(problems, grid.Problem(catalog.Error, c, p.sheet.Line, summary, detail))
+	}
+	columns := p.of(kind)
+	values := map[string]value{}
+	var ratings []*yaml.Node
+	for i, c := range row {
+		if c.Empty() {
+			continue
+		}
+		if i >= len(columns) {
+			if c.Sort == grid.Untyped {
+				bad(c, fmt.Sprintf("the row has %d values, but the header names %d columns", len(row), len(p.names)),
+					"put a value that holds the separator, such as 39,90, in double quotes")
+				break
+			}
+			continue
+		}
+		col := columns[i]
+		if i == p.kindAt || col.key == "" || blank(c, specOf(kind, col.key)) {
+			continue
+		}
+		text, remedy := p.read(c, col, kind)
+		if remedy != "" {
+			bad(c, fmt.Sprintf("%q cannot be read as %s", c.Shown(), col.key), remedy)
+			continue
+		}
+		p.filled[i]++
+		if p.sample[i] == "" {
+			p.sample[i] = text
+		}
+		if col.rating != nil {
+			ratings = append(ratings, col.rating.node(text, c, p.alone(row, columns)))
+			continue
+		}
+		if specOf(kind, col.key).Shape == document.Groups {
+			list, err := ratingsListed(text, c)
+			if err != nil {
+				bad(c, err.Error(), "write each as mode, load and power, and ; between them: stereo 4 ohm 50 W; bridged 4 ohm 150 W")
+			}
+			ratings = append(ratings, list...)
+			continue
+		}
+		values[col.key] = value{text: text, cell: c}
+	}
+	if len(ratings) > 0 {
+		list := &yaml.Node{Kind: yaml.SequenceNode, Tag: "!!seq", Line: ratings[0].Line, Column: ratings[0].Column, Content: ratings}
+		values["ratings"] = value{node: list}
+	}
+	if len(values) == 0 && len(problems) == 0 {
+		return nil, nil
+	}
+	p.join(values)
+	return p.mapping(row, kind, word, values), problems
+}
+
+// kindOf finds the kind of a row; KindCount is a deal.
+func (p *plan) kindOf(row []grid.Cell) (catalog.Kind, grid.Cell, *catalog.Problem) {
+	first := grid.Cell{At: row[0].At}
+	if p.kindAt >= 0 && p.kindAt < len(row) && !row[p.kindAt].Empty() {
+		c := row[p.kindAt]
+		if anyOf(tidied(c.Shown()), catalog.DealWord, catalog.DealWord+"s") {
+			return catalog.KindCount, c, nil
+		}
+		k, ok := catalog.KindNamed(c.Shown())
+		if !ok {
+			problem := grid.Problem(catalog.Error, c, p.sheet.Line, fmt.Sprintf("%q is not a kind of part", c.Shown()), "write one of "+strings.Join(kindNames(), ", "))
+			return k, c, &problem
+		}
+		return k, c, nil
+	}
+	if p.kind == catalog.KindCount && !p.deals {
+		problem := grid.Problem(catalog.Error, first, p.sheet.Line, "the row does not say what kind of part it is", "write one of "+strings.Join(kindNames(), ", "))
+		return p.kind, first, &problem
+	}
+	return p.kind, first, nil
+}
+
+// alone is the mode of a rating whose column names none: the one channel of an
+// amplifier plays mono, several play stereo.
+func (p *plan) alone(row []grid.Cell, columns []column) string {
+	for i, col := range columns {
+		if col.key == "channels" && i < len(row) && row[i].Shown() == "1" {
+			return "mono"
+		}
+	}
+	return "stereo"
+}
+
+// join makes one value of those that the list holds in pieces.
+func (p *plan) join(values map[string]value) {
+	for key, list := range pieces {
+		var texts []string
+		var at grid.Cell
+		for _, piece := range list {
+			v, ok := values[piece]
+			if !ok {
+				continue
+			}
+			if len(texts) == 0 {
+				at = v.cell
+			}
+			texts = append(texts, v.text)
+			delete(values, piece)
+		}
+		if _, own := values[key]; !own && len(texts) > 0 {
+			values[key] = value{text: strings.Join(texts, " x "), cell: at}
+		}
+	}
+}
+
+// mapping puts the values in the order of the files, those of groups inside
+// them.
+func (p *plan) mapping(row []grid.Cell, kind catalog.Kind, word grid.Cell, values map[string]value) *yaml.Node {
+	out := mapping(row[0])
+	list := catalog.DealSpecs()
+	if kind < catalog.KindCount {
+		list = catalog.PathSpecs(kind)
+		values["kind"] = value{text: kind.String(), cell: word}
+	}
+	groups := map[string]*yaml.Node{}
+	for _, s := range list {
+		v, ok := values[s.Path]
+		if !ok {
+			continue
+		}
+		into, key := out, s.Path
+		if group, sub, nested := strings.Cut(s.Path, "."); nested {
+			if groups[group] == nil {
+				groups[group] = mapping(v.cell)
+				put(out, group, groups[group])
+			}
+			into, key = groups[group], sub
+		}
+		switch {
+		case v.node != nil:
+			put(into, key, v.node)
+		case s.Shape == document.Texts:
+			put(into, key, texts(v))
+		default:
+			n := scalar(v.text, v.cell)
+			if s.Shape == document.Text {
+				n.Tag = "!!str"
+			}
+			put(into, key, n)
+		}
+	}
+	return out
+}
+
+// texts is a list in one cell.
+func texts(v value) *yaml.Node {
+	out := &yaml.Node{Kind: yaml.SequenceNode, Tag: "!!seq", Style: yaml.FlowStyle, Line: v.cell.At.Line, Column: v.cell.At.Column}
+	for item := range strings.SplitSeq(v.text, ";") {
+		if item = strings.TrimSpace(item); item != "" {
+			n := scalar(item, v.cell)
+			n.Tag = "!!str"
+			out.Content = append(out.Content, n)
+		}
+	}
+	return out
+}
+
+func mapping(c grid.Cell) *yaml.Node {
+	return &yaml.Node{Kind: yaml.MappingNode, Tag: "!!map", Line: c.At.Line, Column: c.At.Column}
+}
+
+func scalar(text string, c grid.Cell) *yaml.Node {
+	return &yaml.Node{Kind: yaml.ScalarNode, Value: text, Line: c.At.Line, Column: c.At.Column}
+}
+
+func put(m *yaml.Node, key string, n *yaml.Node) {
+	m.Content = append(m.Content, &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!str", Value: key, Line: n.Line, Column: n.Column}, n)
+}
+
+// placed gives problems that the reader of parts found the place of their
+// cells.
+func (p *plan) placed(row []grid.Cell, found []catalog.Problem) []catalog.Problem {
+	out := slices.Clone(found)
+	for i := range out {
+		f := &out[i]
+		f.Where.Sheet = p.sheet.Name
+		for _, c := range row {
+			if c.At.Line == f.Where.Line && c.At.Column == f.Where.Column {
+				shown := grid.Problem(f.Severity, c, p.sheet.Line, f.Summary, f.Detail)
+				f.Context, f.Length = shown.Context, shown.Length
+				if f.Text != "" {
+					f.Text = c.Text
+				}
+			}
+		}
+		if f.Related != nil {
+			at := *f.Related
+			at.Sheet = p.sheet.Name
+			f.Related = &at
+		}
+	}
+	return out
+}

@@ -1,0 +1,200 @@
+// Package tables turns spreadsheets of parts into the parts of a catalogue, and
+// back.
+//
+//	list, report := tables.Read("amps.xlsx", content, tables.Options{Currency: "USD"})
+//	if err := report.Err(); err != nil {
+//		return err // every mistake of every row, by line or cell
+//	}
+//	for _, s := range list.Sheets {
+//		for _, c := range s.Columns {
+//			fmt.Println(c.Name, "is read as", c.Key, c.Why)
+//		}
+//	}
+//	err := list.Write(os.Stdout) // YAML that catalog.Load reads
+//
+// A row is a part. Columns are found by their names, which shops choose as they
+// like: the keys of the files, the words of the trade, with a unit in the name
+// or in the cells. What a column with an unknown name holds, a Mapping can say;
+// it is a file, so that next month's list is read without a thought.
+//
+// Each row becomes the very mapping that a YAML file would hold, each value
+// with the place of its cell, and is read by the same tables of keys: a
+// spreadsheet has no rules of its own. Nothing is guessed that could be two
+// things: a number without a unit is an error that names the cell.
+//
+// Export writes every value of a catalogue, so that Read gives back an equal
+// one.
+//
+// Limits: one part a row; of the ratings of an amplifier, those whose column
+// names the load ("watts 4 ohm bridged") or that stand in one cell as Export
+// writes them.
+package tables
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"go.yaml.in/yaml/v3"
+
+	"loudfor/catalog"
+	"loudfor/catalog/document"
+	"loudfor/catalog/grid"
+)
+
+// The bounds of a file, as for price lists.
+const (
+	MostBytes    = 64 << 20
+	MostUnpacked = 256 << 20
+	MostRows     = 200_000
+)
+
+// Options say what the file does not.
+type Options struct {
+	Kind     catalog.Kind // of every row; KindCount: as the rows or the sheet say
+	Currency string       // of prices that name none; empty: they have to
+	Sheet    string       // the only sheet to read; empty: all
+	Mapping  Mapping
+	// SkipBad leaves rows with mistakes out instead of refusing the file; they
+	// are in List.Skipped.
+	SkipBad bool
+}
+
+// List is what was read from one file.
+type List struct {
+	Name    string
+	Sheets  []Sheet
+	Parts   []*catalog.Part
+	Deals   []*catalog.Deal
+	Skipped []catalog.Problem // what is wrong with the rows that were left out
+
+	parts, deals []*yaml.Node // as they are written
+}
+
+// Sheet tells how one list was understood.
+type Sheet struct {
+	Name    string // of the sheet of a workbook
+	Kinds   []catalog.Kind
+	Rows    int // below the header
+	Columns []Column
+}
+
+// Column tells how one column was understood.
+type Column struct {
+	Name   string // as its header says
+	Key    string // what it is read as; empty: it is not read
+	Unit   string // of the cells that state none
+	Filled int    // cells with a value
+	Sample string // the first of them, as it is read
+	Why    string // why it is not read
+}
+
+// Read reads the parts of a CSV file or a workbook. What kind of file it is,
+// its first bytes tell.
+func Read(name string, content []byte, o Options) (*List, *catalog.Report) {
+	report := &catalog.Report{}
+	sheets, found := grid.Read(name, content, grid.Options{
+		What: "a list of parts", Columns: "SKU, kind, name, price", Sample: "SKU, kind, name, price",
+		Sheet: o.Sheet, IsHeader: o.Mapping.isHeader, MostRows: MostRows, MostUnpacked: MostUnpacked,
+	})
+	report.Add(found...)
+	list := &List{Name: name}
+	for _, s := range sheets {
+		list.sheet(name, s, o, report)
+	}
+	if report.Err() == nil && len(list.Parts)+len(list.Deals) == 0 {
+		report.Add(catalog.Problem{Summary: "the file holds no part", Detail: "add a row for each part below the header", Where: catalog.Position{File: name}})
+	}
+	list.twice(report)
+	report.Sort(document.MostProblems)
+	if report.Err() != nil {
+		return nil, report
+	}
+	return list, report
+}
+
+// sheet reads one list.
+func (l *List) sheet(name string, s grid.Sheet, o Options, report *catalog.Report) {
+	p := newPlan(s, o, report)
+	if p == nil {
+		return
+	}
+	file := &document.File{Name: name}
+	for _, row := range s.Rows[1+p.under:] {
+		item, problems := p.item(row)
+		var parts []*catalog.Part
+		var deals []*catalog.Deal
+		if len(problems) == 0 && item != nil {
+			var found []catalog.Problem
+			if p.isDeal {
+				_, deals, found = catalog.ReadItems(file, nil, []*yaml.Node{item})
+			} else {
+				parts, _, found = catalog.ReadItems(file, []*yaml.Node{item}, nil)
+			}
+			problems = p.placed(row, found)
+		}
+		if worst(problems) == catalog.Error && o.SkipBad {
+			l.Skipped = append(l.Skipped, problems...)
+			continue
+		}
+		report.Add(problems...)
+		if item == nil || worst(problems) == catalog.Error {
+			continue
+		}
+		for _, part := range parts {
+			part.Where.Sheet = s.Name
+		}
+		l.Parts, l.Deals = append(l.Parts, parts...), append(l.Deals, deals...)
+		if p.isDeal {
+			l.deals = append(l.deals, item)
+		} else {
+			l.parts = append(l.parts, item)
+		}
+	}
+	l.Sheets = append(l.Sheets, p.told(s))
+}
+
+// worst is the severity of the worst problem; Info where there is none.
+func worst(problems []catalog.Problem) catalog.Severity {
+	out := catalog.Info
+	for _, p := range problems {
+		out = min(out, p.Severity)
+	}
+	return out
+}
+
+// twice reports SKUs that stand in two rows: which of them is right, nobody
+// here can know.
+func (l *List) twice(report *catalog.Report) {
+	first := map[string]catalog.Position{}
+	for _, p := range l.Parts {
+		if at, again := first[p.SKU]; again {
+			report.Add(catalog.Problem{Summary: fmt.Sprintf("the SKU %q stands in two rows", p.SKU), Detail: "keep one of the two, or give each part its own SKU",
+				Where: p.Where, Text: p.SKU, Related: &at, RelatedNote: "first used here"})
+			continue
+		}
+		first[p.SKU] = p.Where
+	}
+}
+
+// Unread lists the columns of all sheets that are not read.
+func (l *List) Unread() (out []Column) {
+	for _, s := range l.Sheets {
+		for _, c := range s.Columns {
+			if c.Key == "" {
+				out = append(out, c)
+			}
+		}
+	}
+	return out
+}
+
+// tidied is a name without the differences that mean nothing.
+func tidied(name string) string {
+	return strings.Join(strings.FieldsFunc(strings.ToLower(name), func(r rune) bool {
+		return strings.ContainsRune(" \t\n\r\u00a0_-.:#*/", r)
+	}), " ")
+}
+
+// anyOf tells whether a word is one of a list.
+func anyOf(word string, words ...string) bool { return slices.Contains(words, word) }

@@ -1,0 +1,69 @@
+package tables
+
+import (
+	"bytes"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"github.com/google/go-cmp/cmp"
+
+	"loudfor/catalog"
+	"loudfor/catalog/demo"
+)
+
+func demoParts(t testing.TB) *catalog.Catalogue {
+	t.Helper()
+	c, report := catalog.LoadFS(demo.FS, []string{demo.Parts})
+	if report.Err() != nil {
+		t.Fatal(report.Err())
+	}
+	return c
+}
+
+func canonical(t testing.TB, c *catalog.Catalogue) string {
+	t.Helper()
+	var b bytes.Buffer
+	if err := catalog.WriteParts(&b, c); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+// back reads what was exported and puts a catalogue together.
+func back(t testing.TB, name string, content []byte) *catalog.Catalogue {
+	t.Helper()
+	list, report := Read(name, content, Options{Kind: catalog.KindCount})
+	if report.Err() != nil {
+		var b strings.Builder
+		_ = report.Write(&b, false)
+		t.Fatalf("%s\n%.2000s", b.String(), content)
+	}
+	c, report := catalog.Assemble(list.Parts, list.Deals)
+	if report.Err() != nil {
+		t.Fatal(report.Err())
+	}
+	return c
+}
+
+var exports = map[string]func(*bytes.Buffer, *catalog.Catalogue) error{
+	"parts.csv":  func(b *bytes.Buffer, c *catalog.Catalogue) error { return WriteCSV(b, c) },
+	"parts.xlsx": func(b *bytes.Buffer, c *catalog.Catalogue) error { return WriteXLSX(b, c) },
+}
+
+// A catalogue that goes through a spreadsheet and back is the same to the last
+// bit of every value.
+func TestNothingIsLost(t *testing.T) {
+	c := demoParts(t)
+	for name, export := range exports {
+		var b bytes.Buffer
+		if err := export(&b, c); err != nil {
+			t.Fatal(err)
+		}
+		if diff := cmp.Diff(canonical(t, c), canonical(t, back(t, name, b.Bytes()))); diff != "" {
+			t.Errorf("%s: %s", name, diff)
+		}
+	}
+}
+
+func oneFile(text []byte) fstest.MapFS { return fstest.MapFS{"parts.yaml": {Data: text}} }

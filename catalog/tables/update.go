@@ -1,0 +1,235 @@
+package tables
+
+import (
+	"bytes"
+	"fmt"
+	"slices"
+	"strings"
+
+	"go.yaml.in/yaml/v3"
+
+	"loudfor/catalog"
+	"loudfor/catalog/document"
+)
+
+// A list can be laid over a file of parts that somebody keeps by hand. The file
+// is edited as its owner would: only values that differ are replaced, in their
+// places, keys that are missing are added in the order of the files, and new
+// parts come at the end. Comments, blank lines, the order of things, and how a
+// value was written ("12 in" for 0.3048 m) stay. What was written is read again
+// and held against the list before anybody sees it.
+
+// Updated is a file after the list was laid over it.
+type Updated struct {
+	Text    []byte
+	Changes []Change
+	Added   []string // SKUs that the file did not have
+	Absent  []string // SKUs of the file that the list does not have; they stay
+}
+
+// Change is one value that is another now.
+type Change struct {
+	SKU, Key string
+	Old, New string // Old is empty where the key was missing
+}
+
+// Update lays the list over the text of a file of parts. With an error in the
+// report there is no result.
+func (l *List) Update(name string, text []byte) (*Updated, *catalog.Report) {
+	report := &catalog.Report{}
+	file, problem := document.NewFile(name, text)
+	if problem != nil {
+		report.Add(*problem)
+		return nil, report
+	}
+	r, root := document.Parse(file)
+	if found, _ := r.Problems(); root == nil || r.Failed() {
+		report.Add(found...)
+		if root == nil && len(found) == 0 {
+			report.Add(catalog.Problem{Summary: "the file is empty", Detail: "write the list to a new file instead", Where: catalog.Position{File: name}})
+		}
+		return nil, report
+	}
+	if len(l.deals) > 0 {
+		report.Add(catalog.Problem{Summary: "the list holds deals, which are not laid over a file", Detail: "write the list to a new file", Where: catalog.Position{File: l.Name}})
+		return nil, report
+	}
+	e := &editor{file: file, out: &Updated{}}
+	have := map[string]*yaml.Node{}
+	items := r.Lookup(root, "parts")
+	if items == nil || len(items.Content) == 0 || items.Style&yaml.FlowStyle != 0 {
+		report.Add(catalog.Problem{Summary: "the file has no list of parts to add to", Detail: "write one part to a line, each with \"- \" before it, under parts:", Where: catalog.Position{File: name}})
+		return nil, report
+	}
+	for _, n := range items.Content {
+		if sku := lookup(document.Resolve(n), "sku"); sku.Value != "" {
+			have[strings.TrimSpace(sku.Value)] = n
+		}
+	}
+	seen := map[string]bool{}
+	var added []*yaml.Node
+	for _, n := range l.parts {
+		sku := lookup(n, "sku").Value
+		seen[sku] = true
+		old := have[sku]
+		if old == nil {
+			added = append(added, n)
+			e.out.Added = append(e.out.Added, sku)
+			continue
+		}
+		if old.Kind != yaml.MappingNode {
+			report.Add(catalog.Problem{Summary: fmt.Sprintf("%s is the alias of another part", sku), Detail: "write its keys out", Where: r.Where(old), Text: sku})
+			continue
+		}
+		e.part(sku, old, n)
+	}
+	for sku := range have {
+		if !seen[sku] {
+			e.out.Absent = append(e.out.Absent, sku)
+		}
+	}
+	slices.Sort(e.out.Absent)
+	for _, why := range e.refused {
+		report.Add(why)
+	}
+	if report.Sort(0); report.Err() != nil {
+		return nil, report
+	}
+	e.append(items, added)
+	e.out.Text = e.apply()
+	report.Merge(l.confirm(name, e.out.Text))
+	if report.Err() != nil {
+		return nil, report
+	}
+	return e.out, report
+}
+
+// confirm reads the new text and holds every value of the list against it.
+func (l *List) confirm(name string, text []byte) *catalog.Report {
+	report := &catalog.Report{}
+	file, problem := document.NewFile(name, text)
+	if problem != nil {
+		report.Add(*problem)
+		return report
+	}
+	r, root := document.Parse(file)
+	found, _ := r.Problems()
+	report.Add(found...)
+	if root == nil || report.Err() != nil {
+		return report
+	}
+	now := map[string]*yaml.Node{}
+	if items := r.Lookup(root, "parts"); items != nil {
+		for _, n := range items.Content {
+			now[strings.TrimSpace(lookup(document.Resolve(n), "sku").Value)] = document.Resolve(n)
+		}
+	}
+	for _, n := range l.parts {
+		sku := lookup(n, "sku").Value
+		kind, _ := catalog.KindNamed(lookup(n, "kind").Value)
+		is := now[sku]
+		if is == nil || !sameKeys(kind, "", n, is) {
+			report.Add(catalog.Problem{Summary: fmt.Sprintf("%s cannot be brought up to date in place", sku), Detail: "mend its entry by hand, or write the list to a new file", Where: catalog.Position{File: name}, Text: sku})
+		}
+	}
+	return report
+}
+
+// sameKeys tells whether all that n states stands in m as well.
+func sameKeys(kind catalog.Kind, group string, n, m *yaml.Node) bool {
+	for i := 0; i+1 < len(n.Content); i += 2 {
+		key, want := n.Content[i].Value, n.Content[i+1]
+		is := document.Resolve(lookup(m, key))
+		switch want.Kind {
+		case yaml.MappingNode:
+			if is.Kind != yaml.MappingNode || !sameKeys(kind, group+key+".", want, is) {
+				return false
+			}
+		case yaml.SequenceNode:
+			if !sameRatings(want, is) {
+				return false
+			}
+		default:
+			s := specOf(kind, group+key)
+			if !same(s, want.Value, or(is.Value, s.Default)) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// same tells whether two texts are one value.
+func same(s document.Spec, a, b string) bool {
+	if a == b {
+		return true
+	}
+	read := func(text string) (v document.Value, ok bool) {
+		r := &document.Reader{File: &document.File{}}
+		ok = r.Read(&yaml.Node{Kind: yaml.ScalarNode, Tag: "!!str", Value: text}, &s, &v)
+		v.Node = nil
+		if s.Shape != document.Text {
+			v.Text = ""
+		}
+		return v, ok
+	}
+	va, oka := read(a)
+	vb, okb := read(b)
+	return oka && okb && va.SI == vb.SI && va.Count == vb.Count && va.Three == vb.Three && va.Word == vb.Word &&
+		va.Flag == vb.Flag && va.Text == vb.Text && va.Price == vb.Price && va.Millionths == vb.Millionths && va.Wire == vb.Wire
+}
+
+// ratingSpecs describe the values of a rating.
+var ratingSpecs = func() map[string]document.Spec {
+	out := map[string]document.Spec{}
+	for _, s := range specs[catalog.KindAmplifier]["ratings"].Sub {
+		out[s.Key] = s
+	}
+	return out
+}()
+
+// sameRating tells whether two ratings are for the same mode, load and basis;
+// one that states no basis is for any.
+func sameRating(a, b *yaml.Node) bool {
+	basis, other := lookup(a, "basis").Value, lookup(b, "basis").Value
+	return same(ratingSpecs["mode"], lookup(a, "mode").Value, lookup(b, "mode").Value) &&
+		same(ratingSpecs["load"], lookup(a, "load").Value, lookup(b, "load").Value) &&
+		(basis == "" || same(ratingSpecs["basis"], basis, or(other, ratingSpecs["basis"].Default)))
+}
+
+func or(text, other string) string {
+	if text == "" {
+		return other
+	}
+	return text
+}
+
+// sameRatings tells whether every rating of a list stands in another one, with
+// the same power.
+func sameRatings(want, is *yaml.Node) bool {
+	if is.Kind != yaml.SequenceNode {
+		return false
+	}
+	for _, a := range want.Content {
+		found := false
+		for _, b := range is.Content {
+			b = document.Resolve(b)
+			found = found || sameRating(a, b) && same(ratingSpecs["watts"], lookup(a, "watts").Value, lookup(b, "watts").Value) &&
+				(lookup(a, "volts").Value == "" || same(ratingSpecs["volts"], lookup(a, "volts").Value, or(lookup(b, "volts").Value, ratingSpecs["volts"].Default)))
+		}
+		if !found {
+			return false
+		}
+	}
+	return true
+}
+
+// oneLine writes a mapping or a value as it stands in braces, on one line.
+func oneLine(n *yaml.Node) string {
+	var b bytes.Buffer
+	outer := &yaml.Node{Kind: yaml.SequenceNode, Tag: "!!seq", Style: yaml.FlowStyle, Content: []*yaml.Node{n}}
+	if err := encode(&b, outer); err != nil {
+		return ""
+	}
+	return strings.TrimSuffix(strings.TrimPrefix(strings.TrimSpace(b.String()), "["), "]")
+}
