@@ -91,3 +91,9 @@ func KindNamed(word string) (Kind, bool) {
 	}
 	return KindCount, false
 }
+
+// ReadBytes reads a file of the system that is no larger than most bytes,
+// whatever it holds.
+func ReadBytes(path string, most int64) ([]byte, *Problem) {
+	return document.ReadBytes(systemFiles{}, path, most)
+}

@@ -23,7 +23,7 @@ import "embed"
 
 // FS holds the files below.
 //
-//go:embed parts vehicles.yaml briefs builds
+//go:embed parts vehicles.yaml briefs builds lists
 var FS embed.FS
 
 // Names inside FS.
@@ -32,6 +32,7 @@ const (
 	Vehicles = "vehicles.yaml" // the three cars
 	Briefs   = "briefs"        // folder, one file a customer
 	Builds   = "builds"        // folder, one file a build to predict
+	Lists    = "lists"         // folder of spreadsheets, as shops send them
 
 	// Brief is the customer that stands for all when none is named.
 	Brief = Briefs + "/250-reading.yaml"

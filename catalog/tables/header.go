@@ -327,14 +327,21 @@ func specOf(k catalog.Kind, key string) document.Spec {
 	return specs[k][key]
 }
 
+// pathSpecs are the keys of each kind in the order of the files, those of deals
+// last.
+var pathSpecs = func() (out [catalog.KindCount + 1][]catalog.PathSpec) {
+	for k := range catalog.KindCount {
+		out[k] = catalog.PathSpecs(k)
+	}
+	out[catalog.KindCount] = catalog.DealSpecs()
+	return out
+}()
+
+// specs finds them by their paths.
 var specs = func() (out [catalog.KindCount + 1]map[string]document.Spec) {
 	for k := range out {
-		list := catalog.DealSpecs()
-		if catalog.Kind(k) < catalog.KindCount {
-			list = catalog.PathSpecs(catalog.Kind(k))
-		}
 		out[k] = map[string]document.Spec{}
-		for _, s := range list {
+		for _, s := range pathSpecs[k] {
 			out[k][s.Path] = s.Spec
 		}
 	}

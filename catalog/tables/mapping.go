@@ -3,7 +3,6 @@ package tables
 import (
 	"fmt"
 	"io"
-	"io/fs"
 	"strings"
 
 	"go.yaml.in/yaml/v3"
@@ -177,10 +176,10 @@ func allKeys() (out []string) {
 	return out
 }
 
-// LoadMapping reads a mapping file.
-func LoadMapping(fsys fs.FS, name string) (Mapping, *catalog.Report) {
+// ReadMapping reads the content of a mapping file.
+func ReadMapping(name string, content []byte) (Mapping, *catalog.Report) {
 	report := &catalog.Report{}
-	file, problem := document.ReadFile(fsys, name, document.MostBytes)
+	file, problem := document.NewFile(name, content)
 	if problem != nil {
 		report.Add(*problem)
 		return Mapping{}, report
@@ -201,7 +200,7 @@ func LoadMapping(fsys fs.FS, name string) (Mapping, *catalog.Report) {
 // Mapping is what would read the list in the same way: to be kept, and mended
 // by hand where a column was not understood.
 func (l *List) Mapping(o Options) Mapping {
-	m := Mapping{Currency: o.Currency}
+	m := Mapping{Currency: or(o.Currency, o.Mapping.Currency)}
 	if o.Kind < catalog.KindCount {
 		k := o.Kind
 		m.Kind = &k
@@ -229,7 +228,7 @@ func (l *List) Mapping(o Options) Mapping {
 	return m
 }
 
-// Write writes the mapping as a file that LoadMapping reads.
+// Write writes the mapping as a file that ReadMapping reads.
 func (m Mapping) Write(w io.Writer) error {
 	none := grid.Cell{}
 	root := mapping(none)

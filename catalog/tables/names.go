@@ -60,6 +60,15 @@ var filters = map[string][]string{
 	"speaker_input": {"speaker level input", "high level input", "high level inputs", "speaker inputs", "hi level input"},
 }
 
+// filterNames are some of them.
+func filterNames(keys ...string) map[string][]string {
+	out := map[string][]string{}
+	for _, key := range keys {
+		out[key] = filters[key]
+	}
+	return out
+}
+
 var boxNames = map[string][]string{
 	"type":          {"box type", "enclosure type", "alignment"},
 	"volume":        {"net volume", "internal volume", "inside volume", "air space", "airspace", "net air space"},
@@ -80,7 +89,7 @@ var ofKind = [catalog.KindCount][]map[string][]string{
 	}, filters},
 	catalog.KindEnclosure: {boxNames, {
 		"holes":  {"cutouts", "fits", "for drivers", "for subwoofers", "driver size", "woofer size", "hole size", "holes inches|in"},
-		"cutout": mounting["cutout"], "holes count": {"number of holes", "number of drivers", "no of drivers", "drivers"},
+		"cutout": mounting["cutout"], "holes count": {"number of holes", "no of holes", "number of drivers", "no of drivers", "drivers"},
 		"holes each": {"size of holes", "size of drivers"}, "depth": {"free depth", "mounting depth", "available depth"},
 	}},
 	catalog.KindLoaded: {boxNames, {"drivers": {"number of drivers", "no of drivers", "subs", "number of subs"}}},
@@ -95,7 +104,7 @@ var ofKind = [catalog.KindCount][]map[string][]string{
 		"power":         {"built in power", "power output", "internal power"},
 		"power count":   {"power channels", "channels"}, "power each": {"power per channel", "watts per channel|W", "watts|W"},
 		"load": {"power load", "rated load"}, "minimum_load": {"minimum impedance", "min load"},
-	}, filters},
+	}, filterNames("high_pass", "low_pass", "bass_control")},
 	catalog.KindConverter: {{"channels": {"ch", "outputs", "line outputs"}}},
 	catalog.KindBlocker:   {{"capacitance": {"capacitor", "value", "uf|uF"}}},
 	catalog.KindKit: {{
@@ -146,17 +155,17 @@ var kindDictionaries = func() (out [catalog.KindCount + 1]dictionary) {
 	for k := range out {
 		d := dictionary{}
 		if catalog.Kind(k) == catalog.KindCount {
-			d.paths(catalog.DealSpecs())
+			d.paths(pathSpecs[k])
 			d.add(dealNames, "")
 			d["kind"] = meaning{key: "kind"}
 		} else {
-			d.paths(catalog.PathSpecs(catalog.Kind(k)))
+			d.paths(pathSpecs[k])
 			for _, names := range ofKind[k] {
 				d.add(names, "")
 			}
 			if catalog.Kind(k) == catalog.KindLoaded {
 				d.add(driverNames, "driver.")
-				for _, s := range catalog.PathSpecs(catalog.KindLoaded) {
+				for _, s := range pathSpecs[k] {
 					if bare, ok := strings.CutPrefix(s.Path, "driver."); ok {
 						if _, have := d[tidied(bare)]; !have {
 							d[tidied(bare)] = meaning{key: s.Path}

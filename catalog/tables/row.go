@@ -50,7 +50,11 @@ func (p *plan) item(row []grid.Cell) (*yaml.Node, []catalog.Problem) {
 			continue
 		}
 		col := columns[i]
-		if i == p.kindAt || col.key == "" || blank(c, specOf(kind, col.key)) {
+		if i == p.kindAt {
+			p.count(i, c.Shown())
+			continue
+		}
+		if col.key == "" || blank(c, specOf(kind, col.key)) {
 			continue
 		}
 		text, remedy := p.read(c, col, kind)
@@ -58,10 +62,7 @@ func (p *plan) item(row []grid.Cell) (*yaml.Node, []catalog.Problem) {
 			bad(c, fmt.Sprintf("%q cannot be read as %s", c.Shown(), col.key), remedy)
 			continue
 		}
-		p.filled[i]++
-		if p.sample[i] == "" {
-			p.sample[i] = text
-		}
+		p.count(i, text)
 		if col.rating != nil {
 			ratings = append(ratings, col.rating.node(text, c, p.alone(row, columns)))
 			continue
@@ -85,6 +86,14 @@ func (p *plan) item(row []grid.Cell) (*yaml.Node, []catalog.Problem) {
 	}
 	p.join(values)
 	return p.mapping(row, kind, word, values), problems
+}
+
+// count keeps what is told of a column.
+func (p *plan) count(i int, text string) {
+	p.filled[i]++
+	if p.sample[i] == "" {
+		p.sample[i] = text
+	}
 }
 
 // kindOf finds the kind of a row; KindCount is a deal.
@@ -125,6 +134,7 @@ func (p *plan) join(values map[string]value) {
 	for key, list := range pieces {
 		var texts []string
 		var at grid.Cell
+		counted := false
 		for _, piece := range list {
 			v, ok := values[piece]
 			if !ok {
@@ -134,11 +144,21 @@ func (p *plan) join(values map[string]value) {
 				at = v.cell
 			}
 			texts = append(texts, v.text)
+			counted = counted || strings.HasSuffix(piece, " count")
 			delete(values, piece)
 		}
-		if _, own := values[key]; !own && len(texts) > 0 {
-			values[key] = value{text: strings.Join(texts, " x "), cell: at}
+		if len(texts) == 0 {
+			continue
 		}
+		// A count beside a column with the value of one: "coils 2" and
+		// "impedance 4 ohm".
+		if own, ok := values[key]; ok {
+			if !counted {
+				continue
+			}
+			texts, at = append(texts[:1], own.text), own.cell
+		}
+		values[key] = value{text: strings.Join(texts, " x "), cell: at}
 	}
 }
 
@@ -146,9 +166,8 @@ func (p *plan) join(values map[string]value) {
 // them.
 func (p *plan) mapping(row []grid.Cell, kind catalog.Kind, word grid.Cell, values map[string]value) *yaml.Node {
 	out := mapping(row[0])
-	list := catalog.DealSpecs()
+	list := pathSpecs[kind]
 	if kind < catalog.KindCount {
-		list = catalog.PathSpecs(kind)
 		values["kind"] = value{text: kind.String(), cell: word}
 	}
 	groups := map[string]*yaml.Node{}

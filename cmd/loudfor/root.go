@@ -46,6 +46,7 @@ Try it without any file:  loudfor pick`,
 	root.AddCommand(pickCommand(c), ladderCommand(c), predictCommand(c), checkCommand(c), versionCommand(c))
 	root.AddCommand(auditCommand(c), schemaCommand(c), manCommand(c), whyCommand(c))
 	root.AddCommand(versusCommand(c), repriceCommand(c), bookCommand(c))
+	root.AddCommand(importCommand(c), exportCommand(c))
 	root.AddCommand(topics()...)
 	return root
 }

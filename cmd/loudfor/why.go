@@ -32,7 +32,8 @@ chosen.`,
 		Example: `  loudfor why
   loudfor why brief.yaml --catalog parts/
   loudfor why brief.yaml --catalog parts/ --part TM-12V`,
-		Args: atMost(1, "one brief"),
+		Args:              atMost(1, "one brief"),
+		ValidArgsFunction: completeDemo(inputs.DemoBriefs),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := w.check(cmd); err != nil {
 				return err
@@ -46,6 +47,7 @@ chosen.`,
 	}
 	w.flags(cmd)
 	cmd.Flags().StringVar(&part, "part", "", "answer for the part of this `SKU`")
+	completeWith(cmd, "part", completeSKU(&w.request))
 	timeLimit(cmd, &limit)
 	return cmd
 }

@@ -1,0 +1,42 @@
+package tables
+
+import (
+	"testing"
+
+	"loudfor/catalog"
+)
+
+// Whatever a list holds: it is read or there is a word about it, and what was
+// read can be written and read again.
+func FuzzRead(f *testing.F) {
+	f.Add([]byte(list))
+	f.Add([]byte("SKU;kind;price;capacitance\nB-1;bass blocker;3,50 EUR;220 uF\n"))
+	f.Add([]byte("name,parts,price,kind\nset,A; B x 2,30 USD,deal\n"))
+	f.Add([]byte("sku,kind,gauge (AWG),length [m],price\nK,kit,4,5,$20\n"))
+	f.Fuzz(func(t *testing.T, content []byte) {
+		l, report := Read("list.csv", content, Options{Kind: catalog.KindCount, Currency: "USD"})
+		if l == nil {
+			if report.Err() == nil {
+				t.Error("nothing, and no word about it")
+			}
+			return
+		}
+		u, _ := l.Update("shelf.yaml", []byte(kept))
+		if u != nil {
+			if _, report := catalog.LoadFS(oneFile(u.Text), []string{"parts.yaml"}); report.Err() != nil && len(u.Added) == 0 {
+				t.Errorf("what was written cannot be read: %v\n%s", report.Problems, u.Text)
+			}
+		}
+	})
+}
+
+func FuzzMapping(f *testing.F) {
+	f.Add([]byte("kind: amplifier\ncolumns: [{name: a, key: rms, unit: W}]"))
+	f.Add([]byte("columns:\n  - {name: b, ignore: true}\n  - {name: c, key: ratings, load: 4 ohm}"))
+	f.Fuzz(func(t *testing.T, content []byte) {
+		m, report := ReadMapping("m.yaml", content)
+		if report.Err() == nil {
+			Read("list.csv", []byte(list), Options{Kind: catalog.KindCount, Mapping: m})
+		}
+	})
+}

@@ -1,0 +1,100 @@
+package answer
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"loudfor/catalog"
+	"loudfor/catalog/tables"
+	"loudfor/cmd/internal/table"
+)
+
+// Imported tells how a list of parts was understood: which column is read as
+// what, which is not read and why, what is left out, what changes.
+func (p *Page) Imported(list *tables.List, u *tables.Updated) {
+	p.printf("%s\n", p.style.Bold(list.Name+": "+plural(len(list.Parts), "part")+dealsWord(len(list.Deals))))
+	for _, s := range list.Sheets {
+		p.sheet(s)
+	}
+	if len(list.Skipped) > 0 {
+		p.head("Left out")
+		for _, f := range list.Skipped {
+			if f.Severity == catalog.Error {
+				p.item("%s: %s", f.Where, f.Summary)
+			}
+		}
+	}
+	if u != nil {
+		p.updated(u)
+	}
+}
+
+func dealsWord(n int) string {
+	if n == 0 {
+		return ""
+	}
+	return " and " + plural(n, "deal")
+}
+
+// sheet is the table of the columns of one list.
+func (p *Page) sheet(s tables.Sheet) {
+	title := plural(s.Rows, "row")
+	if s.Name != "" {
+		title = "Sheet " + s.Name + ": " + title
+	}
+	if len(s.Kinds) > 0 {
+		kinds := make([]string, len(s.Kinds))
+		for i, k := range s.Kinds {
+			kinds[i] = k.String()
+		}
+		title += " of the kind " + list(kinds)
+	}
+	p.head(title)
+	var rows, unread [][]string
+	for _, c := range s.Columns {
+		name := c.Name
+		if name == "" {
+			name = "(no name)"
+		}
+		if c.Key == "" {
+			unread = append(unread, []string{name, c.Why})
+			continue
+		}
+		rows = append(rows, []string{name, c.Key, c.Unit, fmt.Sprint(c.Filled), c.Sample})
+	}
+	p.table(margin, []table.Column{{Title: "column", Width: 30}, {Title: "is read as", Width: 30}, {Title: "unit", Width: 6},
+		{Title: "cells", Right: true}, {Title: "the first of them", Fill: true}}, rows)
+	if len(unread) > 0 {
+		p.printf("\n")
+		p.table(margin, []table.Column{{Title: "column", Width: 30}, {Title: "is not read, because", Fill: true}}, unread)
+	}
+}
+
+// updated lists what becomes of a file that the list is laid over.
+func (p *Page) updated(u *tables.Updated) {
+	p.head("Changes")
+	if len(u.Changes)+len(u.Added) == 0 {
+		p.say("None: the file says what the list says.")
+	}
+	if len(u.Changes) > 0 {
+		var rows [][]string
+		for _, c := range u.Changes {
+			rows = append(rows, []string{c.SKU, c.Key, c.Old, c.New})
+		}
+		p.table(margin, []table.Column{{Title: "SKU", Width: 24}, {Title: "key", Width: 20}, {Title: "was", Fill: true}, {Title: "is", Fill: true}}, rows)
+	}
+	if len(u.Added) > 0 {
+		p.item("new: %s", strings.Join(u.Added, ", "))
+	}
+	if len(u.Absent) > 0 {
+		absent := slices.Clone(u.Absent)
+		if more := len(absent) - mostAbsent; more > 0 {
+			absent = append(absent[:mostAbsent], fmt.Sprintf("and %d more", more))
+		}
+		p.item("in the file and not in the list, left as they are: %s", strings.Join(absent, ", "))
+	}
+}
+
+// mostAbsent keeps a short list over a large file readable.
+const mostAbsent = 20

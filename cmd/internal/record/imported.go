@@ -1,0 +1,80 @@
+package record
+
+import (
+	"loudfor/catalog"
+	"loudfor/catalog/tables"
+)
+
+// ImportSchema is the name of the shape.
+const ImportSchema = "loudfor/import/1"
+
+// Import is the answer of "import".
+type Import struct {
+	Schema  string            `json:"schema"`
+	File    string            `json:"file"`
+	Parts   int               `json:"parts"`
+	Deals   int               `json:"deals,omitempty"`
+	Sheets  []ImportedSheet   `json:"sheets"`
+	Skipped []catalog.Problem `json:"skipped,omitempty"`
+	Changes []ImportedChange  `json:"changes,omitempty"`
+	Added   []string          `json:"added,omitempty"`
+	Absent  []string          `json:"absent,omitempty"`
+	Written string            `json:"written,omitempty"`
+}
+
+// ImportedSheet is one list of the file.
+type ImportedSheet struct {
+	Sheet   string           `json:"sheet,omitempty"`
+	Rows    int              `json:"rows"`
+	Columns []ImportedColumn `json:"columns"`
+}
+
+// ImportedColumn is one column; either Key or Why is there.
+type ImportedColumn struct {
+	Name   string `json:"name"`
+	Key    string `json:"key,omitempty"`
+	Unit   string `json:"unit,omitempty"`
+	Cells  int    `json:"cells"`
+	Sample string `json:"sample,omitempty"`
+	Why    string `json:"why,omitempty"`
+}
+
+// ImportedChange is one value that is another now.
+type ImportedChange struct {
+	SKU string `json:"sku"`
+	Key string `json:"key"`
+	Old string `json:"old,omitempty"`
+	New string `json:"new"`
+}
+
+// OfImport makes the record; u is nil where no file was brought up to date.
+func OfImport(list *tables.List, u *tables.Updated, written string) Import {
+	out := Import{Schema: ImportSchema, File: list.Name, Parts: len(list.Parts), Deals: len(list.Deals), Skipped: list.Skipped, Written: written}
+	for _, s := range list.Sheets {
+		sheet := ImportedSheet{Sheet: s.Name, Rows: s.Rows}
+		for _, c := range s.Columns {
+			sheet.Columns = append(sheet.Columns, ImportedColumn{Name: c.Name, Key: c.Key, Unit: c.Unit, Cells: c.Filled, Sample: c.Sample, Why: c.Why})
+		}
+		out.Sheets = append(out.Sheets, sheet)
+	}
+	if u != nil {
+		out.Added, out.Absent = u.Added, u.Absent
+		for _, c := range u.Changes {
+			out.Changes = append(out.Changes, ImportedChange(c))
+		}
+	}
+	return out
+}
+
+// ImportHelp describes the shape, for "loudfor help json".
+const ImportHelp = `
+loudfor import --json
+  schema        "loudfor/import/1"
+  file, parts, deals  what was read
+  sheets        [{sheet, rows, columns: [{name, key, unit, cells, sample, why}]}]:
+                how each column was understood; without a key, why it is not read
+  skipped       with --skip-bad, what is wrong with the rows that were left out
+  changes       [{sku, key, old, new}] with --into; added, absent: SKUs that the
+                file did not have, and those that the list does not have
+  written       the file that was written; not there in a dry run
+`
