@@ -50,7 +50,7 @@ func TestCars(t *testing.T) {
 	}
 }
 
-// TestCustomers holds the four briefs: they read, all they name exists, and
+// TestCustomers holds the briefs: they read, all they name exists, and
 // each asks for what it is there to show.
 func TestCustomers(t *testing.T) {
 	c, vehicles := shelves(t), cars(t)
@@ -61,6 +61,7 @@ func TestCustomers(t *testing.T) {
 		front catalog.FrontRule
 	}{
 		{"250-reading.yaml", 250, catalog.GoalReading, catalog.FrontKeep},
+		{"350-built.yaml", 350, catalog.GoalReading, catalog.FrontKeep},
 		{"500-no-room.yaml", 500, catalog.GoalReading, catalog.FrontKeep},
 		{"800-music.yaml", 800, catalog.GoalMusic, catalog.FrontReplace},
 		{"1500-one-shop.yaml", 1500, catalog.GoalReading, catalog.FrontEither},

@@ -85,16 +85,29 @@ func ladder(ctx context.Context, c *console, w *wishes, r rungs) error {
 	switch {
 	case r.csv == "-":
 	case c.json:
-		err = c.writeJSON(record.OfLadder(job.Brief, job.Vehicle, job.Invented, worth, changes, result))
+		doc := record.OfLadder(job.Brief, job.Vehicle, job.Invented, worth, changes, result)
+		doc.BuiltBoxes, doc.BoxSearch = record.OfBuilt(job.Shop, buildsOf(result.Steps), job.Brief.Celsius)
+		err = c.writeJSON(doc)
 	default:
 		page := answer.New(c.out, c.style)
 		page.Ladder(job.Question(), worth, result)
+		page.Built(job.Question(), job.Shop, buildsOf(result.Steps))
 		err = page.Close()
 	}
 	if err != nil {
 		return err
 	}
 	return verdict(optimizer.Result{Outcome: result.Outcome, Stop: result.Stop})
+}
+
+// buildsOf are the builds of the steps, ranked by them.
+func buildsOf(steps []optimizer.Step) []optimizer.Build {
+	all := make([]optimizer.Build, len(steps))
+	for i := range steps {
+		all[i] = steps[i].Build
+		all[i].Rank = i + 1
+	}
+	return all
 }
 
 // worthOf reads --worth; nil if it is not given.

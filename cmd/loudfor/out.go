@@ -16,6 +16,9 @@ import (
 func (c *console) load(r *inputs.Request) (inputs.Job, error) {
 	r.Stdin = c.in
 	job, err := inputs.Load(*r)
+	if err == nil && job.Brief.BuildBoxes && r.Build == "" {
+		err = job.BuildBoxes(c.interrupted, 0)
+	}
 	if err == nil {
 		c.remark(job.Remarks)
 	}

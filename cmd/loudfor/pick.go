@@ -79,10 +79,13 @@ func pick(ctx context.Context, c *console, w *wishes, top int, alike bool, limit
 		return err
 	}
 	if c.json {
-		err = c.writeJSON(record.OfPick(job.Brief, job.Vehicle, job.Invented, result))
+		doc := record.OfPick(job.Brief, job.Vehicle, job.Invented, result)
+		doc.BuiltBoxes, doc.BoxSearch = record.OfBuilt(job.Shop, result.Builds, job.Brief.Celsius)
+		err = c.writeJSON(doc)
 	} else {
 		page := answer.New(c.out, c.style)
 		page.Pick(job.Question(), result)
+		page.Built(job.Question(), job.Shop, result.Builds)
 		err = page.Close()
 	}
 	if err != nil {

@@ -43,7 +43,7 @@ Try it without any file:  loudfor pick`,
 			c.style = style.Markdown()
 		}
 	}
-	root.AddCommand(pickCommand(c), ladderCommand(c), predictCommand(c), checkCommand(c), versionCommand(c))
+	root.AddCommand(pickCommand(c), ladderCommand(c), predictCommand(c), boxCommand(c), checkCommand(c), versionCommand(c))
 	root.AddCommand(auditCommand(c), schemaCommand(c), manCommand(c), whyCommand(c))
 	root.AddCommand(versusCommand(c), repriceCommand(c), bookCommand(c))
 	root.AddCommand(importCommand(c), exportCommand(c))

@@ -24,6 +24,9 @@ type console struct {
 	json     bool        // the answer, and errors with it, are wanted as JSON
 	markdown bool        // the answer is wanted as Markdown
 	quiet    bool        // nothing but the answer and errors
+	// interrupted ends at the first interrupt; the commands have it as their
+	// context, and what is worked out while files are loaded has it from here.
+	interrupted context.Context
 }
 
 // guard turns a fault of the program into a plain message. Tests of the
@@ -43,6 +46,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) (status int) 
 	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer stop()
+	c.interrupted = ctx
 	// The first interrupt stops a search, which then tells what it has; from
 	// then on they kill, as for any program.
 	context.AfterFunc(ctx, stop)

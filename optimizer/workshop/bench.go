@@ -10,7 +10,6 @@ import (
 	"loudfor/model/bass"
 	"loudfor/model/cabin"
 	"loudfor/model/driver"
-	"loudfor/model/hookup"
 	"loudfor/model/joinery"
 	"loudfor/model/supply"
 	"loudfor/optimizer"
@@ -31,7 +30,8 @@ type bench struct {
 	feed   supply.Feed // without the cable
 	spaces []joinery.Size
 	stuff  []stuff
-	memory sync.Pool // of *bass.Prepared
+	amps   []*catalog.Part // cheapest first, each stronger than all before
+	memory sync.Pool       // of *bass.Prepared
 }
 
 // stuff is a sheet with a workshop that can be had.
@@ -85,6 +85,7 @@ func newBench(p optimizer.Problem) (*bench, error) {
 	for _, turn := range [6][3]int{{0, 1, 2}, {0, 2, 1}, {1, 0, 2}, {1, 2, 0}, {2, 0, 1}, {2, 1, 0}} {
 		b.spaces = append(b.spaces, joinery.Size{s[turn[0]], s[turn[1]], s[turn[2]]})
 	}
+	b.amps = b.frontier()
 	return b, b.gather()
 }
 
@@ -173,41 +174,4 @@ func (b *bench) hear(of pair, box *joinery.Box, drives []bass.Drive) ([]float64,
 		levels[i] = b.heard(p, d)
 	}
 	return levels, nil
-}
-
-// priced is a drive and what its amplifier costs.
-type priced struct {
-	drive bass.Drive
-	price int64
-	level float64
-}
-
-// drives are all ways of driving a pair with one amplifier of the catalogue that
-// money allows.
-func (b *bench) drives(of pair, money int64) (all []priced) {
-	for _, p := range b.p.Catalogue.Parts {
-		if p.Kind != catalog.KindAmplifier || pieces(p, &b.p.Brief) == 0 {
-			continue
-		}
-		price := p.Price.Minor
-		if owned(&b.p.Brief, p.SKU) > 0 {
-			price = 0
-		}
-		if price > money {
-			continue
-		}
-		spec := p.Amplifier.Spec
-		for _, mode := range spec.Modes() {
-			source, minimum, _, ok := spec.Source(mode)
-			if !ok {
-				continue
-			}
-			for outputs := 1; outputs <= spec.Outputs(mode); outputs++ {
-				for _, plan := range hookup.Enumerate(of.n, of.driver.Coils, of.driver.CoilLoad, mode, outputs, minimum) {
-					all = append(all, priced{price: price, drive: bass.Drive{Outputs: plan.Outputs, Series: plan.Series, Parallel: plan.Parallel, Source: source, Feed: b.feed}})
-				}
-			}
-		}
-	}
-	return all
 }

@@ -11,7 +11,6 @@ import (
 	"sync/atomic"
 
 	"loudfor/catalog"
-	"loudfor/model/amplifier"
 	"loudfor/model/bass"
 	"loudfor/model/driver"
 	"loudfor/optimizer"
@@ -109,8 +108,9 @@ type first struct {
 // candidates are the boxes of a pair for the catalogue.
 func (b *bench) candidates(of pair) (f first) {
 	money := b.money() - price(of.part, &b.p.Brief)*int64(of.n)
-	strengths := b.strengths(of, money)
+	strengths, why := b.strengths(of, b.affordable(money))
 	if len(strengths) == 0 {
+		f.why = why
 		return f
 	}
 	drives := make([]bass.Drive, len(strengths))
@@ -141,51 +141,6 @@ func price(p *catalog.Part, brief *catalog.Brief) int64 {
 		return 0
 	}
 	return p.Price.Minor
-}
-
-// strengths are a few amplifiers from the weakest to the strongest, of those
-// that are louder than every one no dearer, by what they do in a middling box.
-func (b *bench) strengths(of pair, money int64) []priced {
-	var middling []trial
-	for _, with := range b.stuff {
-		if low, high, err := b.volumes(of, with); err == nil {
-			if t, err := b.try(of, point{gross: math.Sqrt(low * min(high, 8*low))}, with, nil); err == nil {
-				middling = append(middling, t)
-				break
-			}
-		}
-	}
-	if len(middling) == 0 {
-		// Nothing can be built; any drive will do to find out why.
-		return []priced{{drive: bass.Drive{Outputs: 1, Series: 1, Parallel: of.n * of.driver.Coils, Source: amplifier.Source{}, Feed: b.feed}}}
-	}
-	all := b.drives(of, money)
-	drives := make([]bass.Drive, len(all))
-	for i := range all {
-		drives[i] = all[i].drive
-	}
-	levels, err := b.hear(of, middling[0].box.Joinery, drives)
-	if err != nil {
-		return nil
-	}
-	for i := range all {
-		all[i].level = levels[i]
-	}
-	slices.SortStableFunc(all, func(x, y priced) int { return cmp.Or(cmp.Compare(x.price, y.price), cmp.Compare(y.level, x.level)) })
-	var steps []priced
-	for _, d := range all {
-		if len(steps) == 0 || d.level > steps[len(steps)-1].level+Tolerance {
-			steps = append(steps, d)
-		}
-	}
-	if len(steps) <= mostStrengths {
-		return steps
-	}
-	var few []priced
-	for i := range mostStrengths {
-		few = append(few, steps[i*(len(steps)-1)/(mostStrengths-1)])
-	}
-	return few
 }
 
 // pairs are the drivers in every number that the brief allows in one box.
@@ -229,7 +184,11 @@ func (b *bench) promising(all []pair) []pair {
 		of := all[i]
 		levels[i] = math.Inf(-1)
 		money := b.money() - price(of.part, &b.p.Brief)*int64(of.n)
-		strengths := b.strengths(of, money)
+		amps := b.affordable(money)
+		if len(amps) == 0 {
+			return
+		}
+		strengths, _ := b.strengths(of, amps[len(amps)-1:])
 		if len(strengths) == 0 {
 			return
 		}

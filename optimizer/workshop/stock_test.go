@@ -309,7 +309,7 @@ func TestSimplexGains(t *testing.T) {
 			of = x
 		}
 	}
-	d := b.drives(of, 20_000)
+	d := b.drives(of, b.affordable(20_000))
 	all, why := b.trials(of, []bass.Drive{d[len(d)-1].drive}, coarse)
 	if len(all) == 0 {
 		t.Fatal(why)

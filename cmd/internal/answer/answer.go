@@ -29,6 +29,7 @@ type Question struct {
 	// makers, shops and prices do not exist.
 	Invented bool
 	Parts    int // how many the catalogue holds
+	Built    int // boxes beside them that could be built
 }
 
 // Page is one answer while it is written. The first error of the output stays

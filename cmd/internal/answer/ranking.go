@@ -101,6 +101,9 @@ func frontRule(b catalog.Brief) string {
 
 func catalogueWords(q Question) string {
 	text := plural(q.Parts, "part")
+	if q.Built > 1 {
+		text += fmt.Sprintf(" and %d boxes that could be built of them", q.Built)
+	}
 	if q.Invented {
 		text = "the built-in demo, " + text + "; it is invented: no maker, shop, product or price in it exists"
 	}

@@ -21,6 +21,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/catalog/demo"
 	"loudfor/cmd/internal/answer"
+	"loudfor/optimizer/workshop"
 )
 
 // Request is what the command line asks for. Empty fields were not given.
@@ -42,11 +43,22 @@ type Job struct {
 	Vehicle           catalog.Vehicle
 	Invented          bool            // the parts come from the demo
 	Remarks           *catalog.Report // what is odd but bearable
+
+	Box  *workshop.Box  // that the build file has built; nil: none
+	Shop *workshop.Shop // boxes that could be built for a brief; see Build
 }
 
 // Question is the job as the head of an answer tells it.
 func (j Job) Question() answer.Question {
-	return answer.Question{Brief: j.Brief, Vehicle: j.Vehicle, Invented: j.Invented, Parts: len(j.Catalogue.Parts)}
+	q := answer.Question{Brief: j.Brief, Vehicle: j.Vehicle, Invented: j.Invented, Parts: len(j.Catalogue.Parts)}
+	switch {
+	case j.Shop != nil:
+		q.Built = len(j.Shop.Boxes)
+	case j.Box != nil:
+		q.Built = 1
+	}
+	q.Parts -= q.Built
+	return q
 }
 
 const demoPrefix = "demo:"
@@ -93,6 +105,9 @@ func Load(r Request) (Job, error) {
 		return Job{}, all.Err()
 	}
 	if err := r.override(&job.Brief, job.Catalogue.Currency); err != nil {
+		return Job{}, err
+	}
+	if err := job.describe(all); err != nil {
 		return Job{}, err
 	}
 	var checked *catalog.Report

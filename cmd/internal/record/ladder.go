@@ -25,6 +25,9 @@ type Ladder struct {
 	Steps     []Step     `json:"steps"`
 	Complete  *Build     `json:"complete,omitempty"`
 	Conflicts []Conflict `json:"conflicts,omitempty"`
+
+	BuiltBoxes []Box `json:"built_boxes,omitempty"`
+	BoxSearch  *Shop `json:"box_search,omitempty"`
 }
 
 // Step is one step of the ladder.

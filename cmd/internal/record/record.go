@@ -33,6 +33,9 @@ type Pick struct {
 	Proof     Proof      `json:"proof"`
 	Builds    []Build    `json:"builds"`
 	Conflicts []Conflict `json:"conflicts,omitempty"`
+
+	BuiltBoxes []Box `json:"built_boxes,omitempty"`
+	BoxSearch  *Shop `json:"box_search,omitempty"`
 }
 
 // Predict is the answer of "predict": a build with its curve.

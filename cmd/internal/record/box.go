@@ -1,0 +1,199 @@
+package record
+
+import (
+	"loudfor/catalog"
+	"loudfor/cmd/internal/cutlist"
+	"loudfor/model/air"
+	"loudfor/optimizer"
+	"loudfor/optimizer/workshop"
+)
+
+// BoxSchema is the shape of the answer of "box".
+const BoxSchema = "loudfor/box/1"
+
+// BoxDocument is the answer of "box": a build, its built box, its curve.
+type BoxDocument struct {
+	Schema   string  `json:"schema"`
+	Currency string  `json:"currency"`
+	Vehicle  string  `json:"vehicle"`
+	Demo     bool    `json:"demo,omitempty"`
+	Box      Box     `json:"box"`
+	Build    Build   `json:"build"`
+	Curve    []Point `json:"curve"`
+	Search   *Shop   `json:"search,omitempty"`
+}
+
+// Box is a built box.
+type Box struct {
+	SKU         string     `json:"sku"`
+	Type        string     `json:"type"`
+	Driver      string     `json:"driver"`
+	Holes       int        `json:"holes"`
+	OutsideMM   [3]Figure  `json:"outside_mm"`
+	InsideMM    [3]Figure  `json:"inside_mm"`
+	ThicknessMM Figure     `json:"thickness_mm"`
+	InsideL     Figure     `json:"inside_l"`
+	NetL        Figure     `json:"net_l"`
+	DriversL    Figure     `json:"drivers_l"`
+	PortL       Figure     `json:"port_l"`
+	BracingL    Figure     `json:"bracing_l"`
+	CutoutMM    Figure     `json:"cutout_mm"`
+	FreeDepthMM Figure     `json:"free_depth_mm"`
+	Port        *BuiltPort `json:"port,omitempty"`
+	WeightKG    Figure     `json:"weight_kg,omitempty"`
+	Sheet       string     `json:"sheet"`
+	Sheets      int        `json:"sheets"`
+	WastePct    Figure     `json:"waste_percent"`
+	Workshop    string     `json:"workshop"`
+	Hours       Figure     `json:"hours"`
+	Material    Amount     `json:"material"`
+	Work        Amount     `json:"work"`
+	Panels      []Panel    `json:"panels"`
+	Assumed     []string   `json:"assumed"`
+}
+
+// BuiltPort is the port of a built box.
+type BuiltPort struct {
+	WidthMM    Figure `json:"width_mm,omitempty"`
+	HeightMM   Figure `json:"height_mm,omitempty"`
+	DiameterMM Figure `json:"diameter_mm,omitempty"`
+	LengthMM   Figure `json:"length_mm"`
+	EndsMM     Figure `json:"end_corrections_mm"`
+	TuningHz   Figure `json:"tuning_hz"`
+}
+
+// Panel is one panel with its place on the sheets: x along the length of the
+// sheet, from its corner.
+type Panel struct {
+	Name     string   `json:"name"`
+	Mark     string   `json:"mark"`
+	LengthMM Figure   `json:"length_mm"`
+	WidthMM  Figure   `json:"width_mm"`
+	Openings []string `json:"openings"`
+	OnSheet  int      `json:"on_sheet"`
+	XMM      Figure   `json:"x_mm"`
+	YMM      Figure   `json:"y_mm"`
+	AlongMM  Figure   `json:"along_x_mm"`
+	AcrossMM Figure   `json:"along_y_mm"`
+}
+
+// Shop is how built boxes were searched for.
+type Shop struct {
+	Considered  int    `json:"considered"`
+	Offered     int    `json:"offered"`
+	Drivers     int    `json:"drivers"`
+	AllDrivers  int    `json:"all_drivers"`
+	Rounds      int    `json:"rounds"`
+	ToleranceDB Figure `json:"tolerance_db"`
+	GridDB      Figure `json:"grid_tolerance_db"`
+	Why         string `json:"why,omitempty"`
+}
+
+// OfBox is the document of a built box; s may be nil.
+func OfBox(v catalog.Vehicle, invented bool, b optimizer.Build, box *workshop.Box, s *workshop.Shop, celsius float64) BoxDocument {
+	return BoxDocument{Schema: BoxSchema, Currency: b.Cost.Currency, Vehicle: v.Name, Demo: invented,
+		Box: ofBuilt(box, air.At(celsius)), Build: ofBuild(b), Curve: OfCurve(b.Curve), Search: ofShop(s)}
+}
+
+// OfBuilt are the built boxes of ranked builds, each once, and the search for
+// them; both empty where no box was to be built.
+func OfBuilt(s *workshop.Shop, builds []optimizer.Build, celsius float64) (boxes []Box, search *Shop) {
+	if s == nil {
+		return nil, nil
+	}
+	told := map[string]bool{}
+	for i := range builds {
+		if b := s.Of(&builds[i]); b != nil && !told[b.Part.SKU] {
+			told[b.Part.SKU] = true
+			boxes = append(boxes, ofBuilt(b, air.At(celsius)))
+		}
+	}
+	return boxes, ofShop(s)
+}
+
+func ofShop(s *workshop.Shop) *Shop {
+	if s == nil {
+		return nil
+	}
+	doc := &Shop{Considered: s.Considered, Offered: len(s.Boxes), Drivers: s.Pairs, AllDrivers: s.AllPairs, Rounds: s.Rounds,
+		ToleranceDB: Level(workshop.Tolerance), GridDB: Level(workshop.GridTolerance)}
+	if s.Why != nil {
+		doc.Why = s.Why.Error()
+	}
+	return doc
+}
+
+func ofBuilt(b *workshop.Box, a air.Air) Box {
+	j, d := b.Joinery, b.Joinery.Design
+	mm := func(m float64) Figure { return Number(1000 * m) }
+	litres := mm
+	three := func(s [3]float64) [3]Figure { return [3]Figure{mm(s[0]), mm(s[1]), mm(s[2])} }
+	doc := Box{
+		SKU: b.Part.SKU, Type: j.Enclosure.Kind.String(), Driver: b.Driver.SKU, Holes: d.Drivers,
+		OutsideMM: three(d.Outside), InsideMM: three(j.Inside), ThicknessMM: mm(d.Thickness),
+		InsideL: litres(j.Gross), NetL: litres(j.Net(j.Displacement())), DriversL: litres(float64(d.Drivers) * j.Displacement()),
+		PortL: litres(j.PortAir + j.PortBox), BracingL: litres(j.Bracing),
+		CutoutMM: mm(b.Part.Enclosure.Cutout), FreeDepthMM: mm(j.Room),
+		Sheet: b.Sheet.SKU, Sheets: b.Nesting.Sheets, WastePct: Number(100 * b.Nesting.Waste()),
+		Workshop: b.Workshop.SKU, Hours: Number(b.Hours), Material: money(b.Material), Work: money(b.Work),
+		Panels: []Panel{}, Assumed: orEmpty(j.Assumed),
+	}
+	if b.Weight > 0 {
+		doc.WeightKG = Number(b.Weight)
+	}
+	if d.Vented() {
+		p := j.Enclosure.Port
+		doc.Port = &BuiltPort{LengthMM: mm(p.Length), EndsMM: mm(p.EndCorrection()), TuningHz: Number(cutlist.Tuning(b, a))}
+		if d.Tube > 0 {
+			doc.Port.DiameterMM = mm(d.Tube)
+		} else {
+			doc.Port.WidthMM, doc.Port.HeightMM = mm(p.Width), mm(p.Height)
+		}
+	}
+	marks := cutlist.Marks(b)
+	for i, p := range j.Panels {
+		openings := []string{}
+		for _, o := range p.Openings {
+			openings = append(openings, o.String())
+		}
+		at := b.Nesting.Placed[i]
+		doc.Panels = append(doc.Panels, Panel{Name: p.Name, Mark: marks[i], LengthMM: mm(p.Length), WidthMM: mm(p.Width), Openings: openings,
+			OnSheet: at.Sheet + 1, XMM: mm(at.X), YMM: mm(at.Y), AlongMM: mm(at.Length), AcrossMM: mm(at.Width)})
+	}
+	return doc
+}
+
+// BoxHelp describes the document.
+const BoxHelp = `
+loudfor box --json
+  schema        "loudfor/box/1"
+  currency, vehicle, demo as above, then
+  box           the box to build; lengths in mm, volumes in L
+    sku, type, driver, holes, sheet, workshop
+                  what it is, of what and by whom
+    outside_mm, inside_mm
+                  [width, depth, height]; the drivers are in the front
+    inside_l, net_l, drivers_l, port_l, bracing_l
+                  volume of the empty inside, what is left to the air, and what
+                  takes the rest
+    port          of a vented box: width_mm and height_mm of a slot or
+                  diameter_mm of a tube, length_mm, end_corrections_mm, tuning_hz
+    cutout_mm, free_depth_mm
+                  of each driver
+    weight_kg     of the wood, where the sheet's density is stated
+    sheets, waste_percent, hours, material, work
+                  what it takes and costs before tax
+    panels        [{name, mark, length_mm, width_mm, openings, on_sheet, x_mm,
+                  y_mm, along_x_mm, along_y_mm}]: the cut list, and where each
+                  panel lies on which sheet
+  build         the build with the box, as under pick
+  curve         as under predict
+  search        of a brief: {considered, offered, drivers, all_drivers, rounds,
+                tolerance_db, grid_tolerance_db}: boxes worked out and taken into
+                the catalogue, drivers (in so many a box) looked at and all of
+                them, rounds of refinement, and how exact it is
+
+loudfor pick --json and loudfor ladder --json of a brief with build_boxes: yes
+  built_boxes   the boxes that the ranked builds have built, each as under box
+  box_search    as search under box; "why" where nothing can be built
+`
