@@ -29,7 +29,7 @@ func Check(c *Catalogue) []Problem {
 		e.examine()
 		found[i] = e.found
 	})
-	report := Report{Problems: append(slices.Concat(found...), c.checkDeals()...)}
+	report := Report{Problems: slices.Concat(slices.Concat(found...), c.checkDeals(), c.checkPrices(), c.checkTwins())}
 	report.Sort(0)
 	return report.Problems
 }
@@ -167,6 +167,8 @@ func (e *examiner) amplifier() {
 	if s.Class == amplifier.ClassUnknown {
 		e.say(Info, "", "add class: AB or class: D", "the class is not stated, so its efficiency is assumed")
 	}
+	e.powers()
+	e.loads()
 	for _, m := range s.Modes() {
 		_, _, notes, ok := s.Source(m)
 		if !ok {

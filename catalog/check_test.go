@@ -28,6 +28,9 @@ func TestCheck(t *testing.T) {
 	const head = "kind: source, pre_outs: 2, power: %s"
 	const box = "kind: enclosure, type: %s, holes: 1 x 12 in, volume: %s, outside: 38 x 36 x 33 cm"
 	const port = "kind: enclosure, type: vented, holes: 1 x 12 in, volume: 45 L, port: {diameter: 10 cm, length: 25 cm}, tuning: %s"
+	const two = "kind: amplifier, channels: 1, class: D, fuse: 90 A, ratings: [{mode: mono, load: 4 ohm, watts: 200 W}, {mode: mono, load: 2 ohm, watts: %s}]"
+	const bridge = "kind: amplifier, channels: 2, class: D, fuse: 90 A, ratings: [{mode: stereo, load: 2 ohm, watts: 100 W}, {mode: bridged, load: 4 ohm, watts: %s}]"
+	const low = "kind: amplifier, channels: 1, class: D, fuse: 200 A, ratings: [{mode: mono, load: %s, watts: 900 W}]"
 	const kit = "kind: wiring kit, gauge: 8 AWG, length: 5 m, fuse: %s"
 	for _, c := range []struct {
 		form, good, bad string
@@ -38,6 +41,13 @@ func TestCheck(t *testing.T) {
 		{amp, "172 W", "175 W", Warning, "more than the fuse can feed", "175 W"},
 		// (14.4 V less the losses)^2 / 2 / 4 ohm is about 22.6 W.
 		{head, "4 x 22 W", "4 x 24 W", Warning, "cannot come from 14.4 V", "4 x 24 W"},
+		// Half the load takes twice the power at the same voltage, and bridged
+		// channels give twice what one of them gives into half the load; 5 %
+		// are let pass. Less power into less load means a limit of current.
+		{two, "419 W", "421 W", Warning, "at most 400 W follow", "421 W"},
+		{two, "191 W", "190 W", Info, "are less than 200 W", "190 W"},
+		{bridge, "209 W", "211 W", Warning, "more than twice the 100 W", "211 W"},
+		{low, "0.5 ohm", "0.4 ohm", Warning, "a very low load", "0.4 ohm"},
 		// 38 x 36 x 33 cm are 45.144 L.
 		{strings.Replace(box, "%s", "sealed", 1), "45.1 L", "45.2 L", Warning, "inside do not fit", "45.2 L"},
 		{"kind: enclosure, type: vented, holes: 1 x 12 in, volume: 30 L, tuning: 35 Hz, front_volume: %s", "", "9 L", Warning, "only a band-pass box", "9 L"},
@@ -157,5 +167,40 @@ func TestCheckIsSorted(t *testing.T) {
 	}
 	if len(problems) != 50 {
 		t.Errorf("%d problems", len(problems))
+	}
+}
+
+// Seven kits at 20 to 32 and one more: the median is 26, and a quarter of it is
+// where a price begins to look like a slip.
+func TestCheckPrices(t *testing.T) {
+	shelf := func(price string, others int) []Problem {
+		text := "parts:\n  - {sku: X, kind: wiring kit, gauge: 8 AWG, length: 5 m, fuse: 30 A, price: " + price + "}\n"
+		for i := range others {
+			text += fmt.Sprintf("  - {sku: K-%d, kind: wiring kit, gauge: 8 AWG, length: 5 m, fuse: 30 A, price: %d USD}\n", i, 20+2*i)
+		}
+		return Check(loadText(t, text))
+	}
+	if p := says(shelf("2.60 USD", 7), Warning, "very cheap for a wiring kit"); p == nil || p.Text != "2.60 USD" {
+		t.Errorf("a tenth of the price: %v", p)
+	}
+	if p := says(shelf("9.00 USD", 7), Warning, "very cheap"); p != nil {
+		t.Errorf("a third of the price: %v", p)
+	}
+	if p := says(shelf("2.60 USD", 6), Warning, "very cheap"); p != nil {
+		t.Errorf("seven prices are too few to tell: %v", p)
+	}
+}
+
+func TestCheckTwins(t *testing.T) {
+	const text = "parts:\n" +
+		"  - {sku: A, kind: subwoofer, name: one, price: 40 USD, size: 12 in, coils: 4 ohm, rms: 250 W}\n" +
+		"  - {sku: B, kind: subwoofer, name: other, store: east, price: 30 USD, stock: 1, size: 30.48 cm, coils: 4 ohm, rms: 0.25 kW}\n" +
+		"  - {sku: C, kind: subwoofer, price: 30 USD, size: 12 in, coils: 4 ohm, rms: 251 W}\n"
+	found := Check(loadText(t, text))
+	if p := says(found, Info, "B: every figure is that of A"); p == nil || p.Related == nil || p.Related.Line != 2 {
+		t.Errorf("%v", found)
+	}
+	if p := says(found, Info, "C: every figure"); p != nil {
+		t.Error(p)
 	}
 }

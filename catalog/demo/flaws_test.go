@@ -34,6 +34,9 @@ var planted = []struct {
 	{"KE-K8A", "material", catalog.Info, "copper-clad"},
 	{"TM-K10", "basis", catalog.Info, "claim"},
 	{"HU-STOCK", "", catalog.Info, "owned"},
+	// Opened boxes, sold under numbers of their own.
+	{"TM-15V-B", "sku", catalog.Info, "every figure is that of TM-15V"},
+	{"KE-S210-B", "sku", catalog.Info, "every figure is that of KE-S210"},
 }
 
 // TestFlaws holds that a check finds every planted flaw at its place, and that
