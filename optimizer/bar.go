@@ -107,13 +107,37 @@ func (w *worker) barFor(p *pair) (least level, ok bool) {
 	if !p.spare {
 		return w.bar(&w.goals, floor, bare)
 	}
-	if _, ok := w.bar(&w.allGoals, floor, bare); !ok {
+	lowest, possible := w.bar(&w.allGoals, floor, bare)
+	if !possible {
 		return 0, false
 	}
-	w.goalsOf(w.rests.spareOf(p.amp), &w.ownGoals)
-	least, ok = w.bar(&w.goals, floor, bare)
-	if own, too := w.bar(&w.ownGoals, floor, bare); too && (!ok || own < least) {
+	if least, ok = w.bar(&w.goals, floor, bare); ok && least == lowest {
+		return least, true
+	}
+	if own, too := w.bar(w.goalsBeside(p.amp), floor, bare); too && (!ok || own < least) {
 		return own, true
 	}
 	return least, ok
+}
+
+// goalsBeside is what can be aimed at with rests on an amplifier's spare channels.
+func (w *worker) goalsBeside(amp *item) *goals {
+	if len(w.beside) < len(w.shelf.items) {
+		w.beside = make([]besideAmp, len(w.shelf.items))
+	}
+	b := &w.beside[amp.id]
+	if b.goals == nil {
+		b.goals = &goals{rests: w.rests.spareOf(amp)}
+	}
+	if b.tuning != w.tuning {
+		b.tuning = w.tuning
+		w.goalsOf(b.goals.rests, b.goals)
+	}
+	return b.goals
+}
+
+// besideAmp is the goals beside an amplifier, and for which tuning.
+type besideAmp struct {
+	goals  *goals
+	tuning int
 }

@@ -33,6 +33,8 @@ type packKey struct {
 	choice   choice // zero in merged lists
 	highPass bool   // the source has a high-pass
 	forced   *item
+	least    level // in merged lists: quieter ones are not asked for
+	quick    bool  // in merged lists: only the cheapest for each level, whatever they draw
 }
 
 // filtered gives a pack its filters: none where a high-pass exists already,
@@ -127,19 +129,102 @@ func (r *rests) own(k packKey) []pack {
 	return r.packs[k]
 }
 
-// merge lists the packs of all pairs with an amplifier of their own.
+// merge lists the packs of all pairs with an amplifier of their own. What the
+// packs at hand outrank even at the bound on its level is not composed.
 func (r *rests) merge(k packKey) []pack {
 	if l, known := r.merged[k]; known {
 		return l
 	}
-	var all []pack
-	for _, c := range r.choices {
-		k.choice = c
-		all = append(all, r.own(k)...)
+	depth := r.t.top
+	if k.quick {
+		depth = 1
 	}
-	k.choice = choice{}
-	r.merged[k] = r.thin(all)
-	return r.merged[k]
+	all := make([]pack, 0)
+	held := crowd{depth: depth, heedless: k.quick}
+	graceBlocker := grace(r.blockers)
+	for i, c := range r.choices {
+		v := r.voices[i]
+		if v.top < k.least {
+			continue
+		}
+		for _, a := range r.powersFor(powersKey{c.load, k.quick && k.forced == nil}) {
+			if k.forced != nil && a.item != k.forced {
+				continue
+			}
+			if a.item.cost(1)+c.cost(1) > r.t.limit {
+				break
+			}
+			l := v.at(a.log)
+			if l == silent || l < k.least || held.covers(c.worth()+a.item.worth()-graceBlocker, l, a.demand, a.speaker) {
+				continue
+			}
+			p := pack{choice: c, power: FromOwn, own: a.item, speaker: a.speaker, demand: a.demand}
+			join(&p, a.item)
+			for _, q := range r.filtered(p, a.watts, k.highPass || a.highPass) {
+				if q.level < k.least || held.covers(q.worth, q.level, q.demand, q.speaker) {
+					continue
+				}
+				all = append(all, q)
+				if k.quick || r.t.free(q.own) {
+					held.add(q)
+				}
+			}
+		}
+	}
+	if !k.quick {
+		all = r.thin(all)
+	}
+	r.merged[k] = all
+	return all
+}
+
+// crowd is packs that others are held against, cheapest without deals first.
+type crowd struct {
+	depth    int
+	heedless bool // of the current
+	all      []crowded
+}
+
+type crowded struct {
+	full    int64
+	level   level
+	demand  float64
+	speaker bool
+}
+
+// covers says whether a pack worth so much is behind depth others that cost
+// less, play as loud, draw no more, and connect wherever it does.
+func (c *crowd) covers(worth int64, l level, demand float64, speaker bool) bool {
+	ahead := 0
+	for i := range c.all {
+		q := &c.all[i]
+		if q.full >= worth {
+			return false
+		}
+		if q.level >= l && (c.heedless || q.demand <= demand) && (q.speaker || !speaker) {
+			if ahead++; ahead == c.depth {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func (c *crowd) add(p pack) {
+	n := crowded{p.full, p.level, p.demand, p.speaker}
+	at, _ := slices.BinarySearchFunc(c.all, n, func(a, b crowded) int { return cmp.Compare(a.full, b.full) })
+	if c.depth > 1 || !c.heedless {
+		c.all = slices.Insert(c.all, at, n)
+		return
+	}
+	// Only those that no other covers need be kept.
+	kept := append(c.all[:at:at], n)
+	for _, q := range c.all[at:] {
+		if q.level > n.level || q.speaker && !n.speaker {
+			kept = append(kept, q)
+		}
+	}
+	c.all = kept
 }
 
 // thin drops every pack behind depth others that cost less, play as loud, draw

@@ -55,11 +55,13 @@ type rests struct {
 	lists                          map[restKey]*restList
 	spares                         map[*item]stairs
 	quicks                         map[restKey]*restList
+	keys                           map[restKey]map[string]bool // of lists: see keysOf
 	packs                          map[packKey][]pack
 	merged                         map[packKey][]pack
 	ears                           map[earKey]*ear
 	blocks                         map[choice][]*item
-	peaks                          map[choice]level
+	voices                         []*voice // of the choices
+	powers                         map[powersKey][]ownPower
 	ownLists                       map[float64][]*item // by load
 
 	// What a part for a slot may save beyond its own price, by a deal that
@@ -109,11 +111,12 @@ func (t *task) newRests() *rests {
 		lists:           make(map[restKey]*restList),
 		spares:          make(map[*item]stairs),
 		quicks:          make(map[restKey]*restList),
+		keys:            make(map[restKey]map[string]bool),
 		packs:           make(map[packKey][]pack),
 		merged:          make(map[packKey][]pack),
 		ears:            make(map[earKey]*ear),
 		blocks:          make(map[choice][]*item),
-		peaks:           make(map[choice]level),
+		powers:          make(map[powersKey][]ownPower),
 		ownLists:        make(map[float64][]*item),
 	}
 	for _, it := range t.shelf.kinds[catalog.KindAmplifier] {
@@ -125,6 +128,11 @@ func (t *task) newRests() *rests {
 	r.graceLine = grace(r.converts)
 	r.gracePack = r.graceLine + grace(r.owns) + grace(r.blockers)
 	r.choices = r.thinChoices(t.choices())
+	if t.music() {
+		for _, c := range r.choices {
+			r.voices = append(r.voices, r.voiceOf(c))
+		}
+	}
 	r.sources = r.thinSources(keepDeep(t.slot(catalog.KindSource), t.top, sourceFeatures))
 	return r
 }
@@ -182,16 +190,26 @@ func (r *rests) listed(k restKey) *restList {
 	f := frontier{depth: r.t.top, least: k.least}
 	made := r.compose(&f, k)
 	if k.amp != nil {
-		base := make(map[string]bool)
-		for _, b := range r.listed(restKey{speaker: k.speaker, least: k.least}).all {
-			base[b.parts.key()] = true
-		}
+		base := r.keysOf(restKey{speaker: k.speaker, least: k.least})
 		for i := range made.all {
 			made.all[i].twin = base[made.all[i].parts.key()]
 		}
 	}
 	r.lists[k] = made
 	return made
+}
+
+// keysOf are the keys of a list of rests.
+func (r *rests) keysOf(k restKey) map[string]bool {
+	if m, known := r.keys[k]; known {
+		return m
+	}
+	m := make(map[string]bool)
+	for _, b := range r.listed(k).all {
+		m[b.parts.key()] = true
+	}
+	r.keys[k] = m
+	return m
 }
 
 // quick is the cheapest rest for every level, whatever current it draws: for
@@ -209,16 +227,21 @@ func (r *rests) quick(k restKey) *restList {
 
 // compose puts sources, speakers and what drives them together.
 func (r *rests) compose(f *frontier, k restKey) *restList {
-	for _, s := range r.sources {
-		for _, c := range r.choices {
-			peak := r.best(c)
-			if peak < f.least || f.covers(s.worth()+c.worth()-r.gracePack, peak, 0) {
+	sources := r.sources
+	if f.heedless {
+		sources = keepDeep(sources, 1, sourceFeatures)
+	}
+	could := r.could(f.least, k)
+	for _, s := range sources {
+		for _, i := range could {
+			c := r.choices[i]
+			if f.covers(s.worth()+c.worth()-r.gracePack, r.peak(i), 0) {
 				continue
 			}
 			r.complete(f, k, s, c)
 		}
 		if r.t.brief.Goal == catalog.GoalMusic && k.amp == nil {
-			for _, p := range r.merge(packKey{highPass: s.part.Source.HighPass, forced: k.forced}) {
+			for _, p := range r.merge(packKey{highPass: s.part.Source.HighPass, forced: k.forced, least: f.least, quick: f.heedless}) {
 				r.connect(f, k, s, p)
 			}
 		}
@@ -230,29 +253,32 @@ func (r *rests) compose(f *frontier, k restKey) *restList {
 	return &restList{all: l, stairs: stairsOf(l)}
 }
 
-// best bounds the level of a pair whatever drives it and whatever filters it.
-func (r *rests) best(c choice) level {
+// could are the places of the pairs that could be as loud as a level, with what
+// drives them but an amplifier of their own.
+func (r *rests) could(least level, k restKey) (all []int) {
+	if !r.t.music() {
+		for i := range r.choices {
+			all = append(all, i)
+		}
+		return all
+	}
+	return r.loud(least, func(load float64) (watts float64) {
+		if k.amp != nil {
+			return r.t.stereoPower(k.amp, load)
+		}
+		for _, s := range r.sources {
+			watts = max(watts, sourcePower(s.part.Source, load))
+		}
+		return watts
+	})
+}
+
+// peak bounds the level of a pair whatever drives it and whatever filters it.
+func (r *rests) peak(i int) level {
 	if !r.t.music() {
 		return 0
 	}
-	if l, known := r.peaks[c]; known {
-		return l
-	}
-	best := silent
-	try := func(f filter) {
-		if l, ok := r.hear(c, everyWatt, f); ok {
-			best = max(best, l)
-		}
-	}
-	try(filter{})
-	try(builtIn)
-	for _, b := range r.blockers {
-		for _, f := range blocked(b, c.load) {
-			try(f)
-		}
-	}
-	r.peaks[c] = best
-	return best
+	return r.voices[i].top
 }
 
 // complete adds the rests of one source and one pair of speakers.

@@ -17,10 +17,13 @@ import (
 
 // song is what a worker keeps for music.
 type song struct {
-	goals, allGoals, ownGoals goals
-	glance                    bass.Glance
-	products                  [productCache]heardProduct
-	alive                     []treadBar
+	goals, allGoals goals       // with rests that leave the bass alone, and with any
+	beside          []besideAmp // by the amplifiers' ids
+	tuning          int         // counts what the goals stand on
+	tuned           level       // in a ranking: the rival's level
+	glance          bass.Glance
+	products        [productCache]heardProduct
+	alive           []treadBar
 }
 
 // treadBar is a tread with the product of pressures to aim at.
@@ -49,6 +52,14 @@ func (w *worker) product(l level) bass.Product {
 
 // tune prepares aiming at what is held.
 func (w *worker) tune() {
+	now := silent
+	if rival := w.ranking.last(); rival != nil {
+		now = rival.level
+	}
+	if w.tuning > 0 && !w.task.ladder && now == w.tuned {
+		return // the price is not looked at here
+	}
+	w.tuning, w.tuned = w.tuning+1, now
 	w.goalsOf(w.base, &w.goals)
 	w.goalsOf(w.all, &w.allGoals)
 }

@@ -1,6 +1,7 @@
 package optimizer
 
 import (
+	"math"
 	"slices"
 
 	"loudfor/catalog"
@@ -86,35 +87,25 @@ func (r *rests) stairsFrom(power func(load float64) float64) stairs {
 	if len(r.sources) == 0 {
 		return nil
 	}
-	most := make(map[float64]float64)
+	logs := make(map[float64]float64)
 	var s stairs
-	for _, c := range r.choices {
-		watts, known := most[c.load]
+	for i, c := range r.choices { // by price
+		watts, known := logs[c.load]
 		if !known {
-			watts = power(c.load)
-			most[c.load] = watts
+			watts = math.Log10(power(c.load))
+			logs[c.load] = watts
 		}
-		if !(watts > 0) {
-			continue
-		}
-		best := silent
-		try := func(f filter) {
-			if l, ok := r.hear(c, watts, f); ok {
-				best = max(best, l)
-			}
-		}
-		try(filter{})
-		try(builtIn)
-		for _, b := range r.blockers {
-			for _, f := range blocked(b, c.load) {
-				try(f)
-			}
-		}
-		if best > silent {
-			s = append(s, stair{r.sources[0].cost(1) + c.cost(1), best})
+		l, price := r.voices[i].at(watts), r.sources[0].cost(1)+c.cost(1)
+		n := len(s)
+		switch {
+		case l == silent || n > 0 && l <= s[n-1].level:
+		case n > 0 && s[n-1].price == price:
+			s[n-1].level = l
+		default:
+			s = append(s, stair{price, l})
 		}
 	}
-	return s.sort()
+	return s
 }
 
 // rise is the lowest price of any rest with a front level, whatever the bass.
