@@ -41,7 +41,11 @@ func CheckBuild(f BuildFile, c *Catalogue, vehicles []Vehicle) (Vehicle, *Report
 	if c == nil {
 		c = &Catalogue{}
 	}
-	f.Brief.known(f.Parts, c, report)
+	parts := f.Parts
+	if b := f.Built; b != nil { // it is made from its description, not from the catalogue
+		parts = slices.DeleteFunc(slices.Clone(parts), func(m Mention) bool { return m.SKU == b.SKU })
+	}
+	f.Brief.known(parts, c, report)
 	for _, m := range f.Parts {
 		if p := c.Part(m.SKU); p != nil && p.Kind.ForBuilding() {
 			report.Add(f.Brief.uncut(m, p))
