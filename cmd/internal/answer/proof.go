@@ -104,16 +104,18 @@ func unblocks(conflict []optimizer.Requirement) string {
 }
 
 // cautions are shown with every build, whatever it is.
+var cautions = []string{
+	"Fuse the power cable within about 45 cm of the battery.",
+	"Disconnect the battery's negative terminal before any work.",
+	"Never load an amplifier below what it is rated for.",
+	"Cable and fuse as calculated are minimums; local codes and licensed practice decide.",
+	"Levels above 85 dBA harm hearing with time, and the levels here can harm it at once.",
+	"Noise rules apply on public roads.",
+}
+
 func (p *Page) cautions() {
 	p.head("Cautions")
-	for _, caution := range []string{
-		"Fuse the power cable within about 45 cm of the battery.",
-		"Disconnect the battery's negative terminal before any work.",
-		"Never load an amplifier below what it is rated for.",
-		"Cable and fuse as calculated are minimums; local codes and licensed practice decide.",
-		"Levels above 85 dBA harm hearing with time, and the levels here can harm it at once.",
-		"Noise rules apply on public roads.",
-	} {
+	for _, caution := range cautions {
 		p.item("%s", caution)
 	}
 }

@@ -1,0 +1,302 @@
+package counter
+
+import (
+	"context"
+	"fmt"
+	"time"
+
+	"loudfor/catalog"
+	"loudfor/cmd/internal/answer"
+	"loudfor/cmd/internal/record"
+	"loudfor/optimizer"
+)
+
+// The first view: what this budget buys, in one figure; what a little more or
+// less would; and the ranked builds to choose from. The figure and its
+// neighbours come from the ladder, once that is climbed, so that they follow a
+// slider at once; the ranking of alternatives is searched for when it rests.
+
+type buildsBody struct {
+	Sum      string // the budget
+	Best     *headline
+	Up, Down *neighbour
+	Chart    *staircase
+	Rows     []row
+	Ladder   bool // the rows are the ladder's: the ranking is still on its way
+	Climbing bool // the ladder is on its way
+	None     *noneWords
+	Gap      string // a search that was cut short
+	Ties     []string
+	Proof    string
+	Goal     string
+	Versus   string
+	Kept     []kept
+}
+
+// headline is the one build that everything else is measured against.
+type headline struct {
+	Level, Band, Where, Hz, Price, Left, Limit, Goal string
+	Parts                                            []string
+	Build, Quote                                     string // addresses
+	Summary                                          string // for a screen reader, and for "was ... is now"
+}
+
+// neighbour is the next step of the ladder, up or down.
+type neighbour struct {
+	Money, Level string
+	Tie          bool
+	Href, Words  string
+}
+
+// row is one build of a table.
+type row struct {
+	Rank               string
+	Tie                bool
+	Price, Level, Band string
+	Hz, Music, Limit   string
+	Parts              []string
+	Href, Code         string
+	Behind             string // the first
+}
+
+// noneWords say why there is no build.
+type noneWords struct {
+	Cheapest, Href string // where the cap is the only reason
+	Conflicts      []conflictWords
+}
+
+type conflictWords struct{ Rules, Remedies []string }
+
+// shortly is how long an answer waits for the ranking when the ladder's is
+// there already. A small catalogue is ranked within it.
+const shortly = 60 * time.Millisecond
+
+func (c *Counter) showBuilds(v *visit) error {
+	q, err := c.question(v)
+	if err != nil {
+		return err
+	}
+	if v.wantsJSON() {
+		r, err := c.ranking(v.context(), q)
+		if err != nil {
+			return err
+		}
+		return v.reply(record.OfPick(q.job.Brief, q.job.Vehicle, q.Invented, r))
+	}
+	ladder, key, climbed, err := c.ladder(q)
+	if err != nil {
+		return err
+	}
+	body := buildsBody{Sum: v.voice.Money(q.job.Brief.Cap), Climbing: !climbed, Versus: pathVersus, Goal: q.job.Brief.Goal.String()}
+	waits := ""
+	if !climbed {
+		waits = key
+	}
+	ranking, ranked, err := c.rankingFor(v, q, climbed)
+	if err != nil {
+		return err
+	}
+	if !ranked {
+		body.Ladder, waits = true, q.key()
+	}
+	v.voice.fillBuilds(&body, q, ladder, climbed, ranking, ranked)
+	p := c.page(v, q, "builds", "What "+body.Sum+" buys")
+	p.Form = c.form(v, q, pathBuilds)
+	body.Kept = hidden(q)
+	p.Waits, p.Refresh, p.Body = waits, waits != "", body
+	return c.show(v, p, "builds")
+}
+
+// rankingFor waits for the ranking as long as there is nothing else to show,
+// and shortly where the ladder answers already. While a slider moves it is not
+// even begun then.
+func (c *Counter) rankingFor(v *visit, q *question, climbed bool) (r optimizer.Result, done bool, err error) {
+	if !climbed {
+		r, err = c.ranking(v.context(), q)
+		return r, err == nil, err
+	}
+	if r, done = c.rankings.look(q.key()); done || v.moving() {
+		return r, done, nil
+	}
+	problem := c.problem(q, q.job.Brief)
+	compute := func(ctx context.Context) (optimizer.Result, error) {
+		ctx, stop := context.WithTimeout(ctx, rankingTime)
+		defer stop()
+		return optimizer.Pick(ctx, problem)
+	}
+	if r, done, err = c.rankings.begin(q.key(), compute); done || err != nil {
+		return r, done, err
+	}
+	ctx, stop := context.WithTimeout(v.context(), shortly)
+	defer stop()
+	r, err = c.rankings.get(ctx, q.key(), compute)
+	if gone(err) {
+		return r, false, nil
+	}
+	return r, err == nil, err
+}
+
+func (v voice) fillBuilds(body *buildsBody, q *question, ladder optimizer.LadderResult, climbed bool, ranking optimizer.Result, ranked bool) {
+	at := -1
+	if climbed {
+		at = stepOf(ladder.Steps, q.job.Brief.Cap)
+		body.Chart = v.staircase(q, ladder.Steps)
+	}
+	switch {
+	case at >= 0:
+		body.Best = v.headline(q, ladder.Steps[at].Build)
+		v.neighbours(body, q, ladder.Steps, at)
+	case ranked && len(ranking.Builds) > 0:
+		body.Best = v.headline(q, ranking.Builds[0])
+	default:
+		body.None = v.none(q, ladder, ranking)
+		body.Ladder = false
+	}
+	switch {
+	case ranked:
+		for i := range ranking.Builds {
+			body.Rows = append(body.Rows, v.row(q, &ranking.Builds[i], &ranking.Builds[0]))
+		}
+		body.Proof = v.proof(ranking)
+		body.Ties = v.ties(q, ranking.Builds)
+		if ranking.Outcome == optimizer.Feasible {
+			body.Gap = v.DB(ranking.Proof.GapDB)
+		}
+	case at >= 0:
+		for i := at; i >= 0 && i > at-top; i-- {
+			r := v.row(q, &ladder.Steps[i].Build, &ladder.Steps[at].Build)
+			r.Rank, r.Tie = fmt.Sprint(at-i+1), false
+			body.Rows = append(body.Rows, r)
+		}
+	}
+}
+
+func (v voice) headline(q *question, b optimizer.Build) *headline {
+	h := &headline{
+		Level: v.DB(b.Objective), Price: v.Money(b.Cost), Left: v.Money(less(q.job.Brief.Cap, b.Cost)),
+		Where: answer.Where(b.Reading.Place, b.Reading.Openings), Hz: v.Figure(b.Reading.Hz, 0), Limit: answer.Limit(b),
+		Parts: boughtOf(b.Lines), Build: q.buildLink(pathBuild, b.Lines), Quote: q.buildLink(pathQuote, b.Lines), Goal: q.job.Brief.Goal.String(),
+	}
+	if band := b.Band(); band > 0 {
+		h.Band = v.DB(band)
+	}
+	h.Summary = fmt.Sprintf("%s dB for %s", h.Level, h.Price)
+	return h
+}
+
+// neighbours are the step above and the step below.
+func (v voice) neighbours(body *buildsBody, q *question, steps []optimizer.Step, at int) {
+	here := &steps[at]
+	if at+1 < len(steps) {
+		s := &steps[at+1]
+		body.Up = &neighbour{v.Money(less(s.Build.Cost, here.Build.Cost)), v.Signed(s.Rise), s.Tie,
+			q.link(pathBuilds, keyCap, s.Build.Cost.Decimal()), answer.Change(here.Build.Lines, s.Build.Lines)}
+	}
+	if at > 0 {
+		s := &steps[at-1]
+		body.Down = &neighbour{v.Money(here.Extra), v.Signed(-here.Rise), here.Tie,
+			q.link(pathBuilds, keyCap, s.Build.Cost.Decimal()), answer.Change(here.Build.Lines, s.Build.Lines)}
+	}
+}
+
+func (v voice) row(q *question, b, first *optimizer.Build) row {
+	r := row{
+		Rank: fmt.Sprint(b.Rank), Tie: b.Tie && b.Rank > 1, Price: v.Money(b.Cost), Level: v.DB(b.Objective),
+		Hz: v.Figure(b.Reading.Hz, 0), Music: v.DB(b.Music.DB), Limit: b.Operation.Limit.String(),
+		Parts: boughtOf(b.Lines), Href: q.buildLink(pathBuild, b.Lines), Code: codeOf(b.Lines),
+	}
+	if q.job.Brief.Goal == catalog.GoalMusic {
+		r.Music = v.DB(b.Reading.DB)
+	}
+	if band := b.Band(); band > 0 {
+		r.Band = v.DB(band)
+	}
+	if b != first {
+		r.Behind = v.Signed(b.Objective - first.Objective)
+	}
+	return r
+}
+
+// none says why nothing can be built: for too little money, or for what the
+// search found to block.
+func (v voice) none(q *question, ladder optimizer.LadderResult, ranking optimizer.Result) *noneWords {
+	n := &noneWords{}
+	if len(ladder.Steps) > 0 {
+		first := ladder.Steps[0].Build.Cost
+		n.Cheapest, n.Href = v.Money(first), q.link(pathBuilds, keyCap, first.Decimal())
+		return n
+	}
+	conflicts := ranking.Conflicts
+	if len(conflicts) == 0 {
+		conflicts = ladder.Conflicts
+	}
+	for _, conflict := range conflicts {
+		var words conflictWords
+		for _, r := range conflict {
+			words.Rules = append(words.Rules, fmt.Sprintf("%s: %s", r.Kind, r.Words))
+			words.Remedies = append(words.Remedies, r.Remedy)
+		}
+		n.Conflicts = append(n.Conflicts, words)
+	}
+	return n
+}
+
+func (v voice) proof(r optimizer.Result) string {
+	switch r.Outcome {
+	case optimizer.Optimal:
+		return "Proven best: no build of this catalogue that satisfies the brief ranks above these."
+	case optimizer.Feasible:
+		return fmt.Sprintf("The search was cut short (%s): a build may exist that is up to %s dB louder.", r.Stop, v.DB(r.Proof.GapDB))
+	case optimizer.Infeasible:
+		return "Proven: no build of this catalogue satisfies the brief."
+	}
+	return fmt.Sprintf("The search was cut short (%s) before it found anything; a build may exist.", r.Stop)
+}
+
+// buildLink is the address of a view of one build.
+func (q *question) buildLink(path string, lines []optimizer.Line) string {
+	return q.link(path, keyParts, codeOf(lines))
+}
+
+// keyParts holds the code of one build; see codeOf.
+const keyParts = "parts"
+
+// hidden are the question's values as fields of a form.
+func hidden(q *question) (all []kept) {
+	for _, name := range sortedNames(q.values) {
+		for _, value := range q.values[name] {
+			all = append(all, kept{name, value})
+		}
+	}
+	return all
+}
+
+// boughtOf names each part that has to be bought.
+func boughtOf(lines []optimizer.Line) (names []string) {
+	for _, line := range lines {
+		n := line.Count - line.Owned
+		if n <= 0 {
+			continue
+		}
+		name := nameOf(line.Part)
+		if n > 1 {
+			name = fmt.Sprintf("%d × %s", n, name)
+		}
+		names = append(names, name)
+	}
+	if len(names) == 0 {
+		return []string{"nothing to buy"}
+	}
+	return names
+}
+
+func nameOf(p *catalog.Part) string {
+	if p.Name != "" {
+		return p.Name
+	}
+	return p.SKU
+}
+
+func less(a, b catalog.Money) catalog.Money {
+	return catalog.Money{Minor: a.Minor - b.Minor, Currency: a.Currency}
+}

@@ -1,0 +1,193 @@
+// Package counter is the page that builder and customer look at together: the
+// program's answers as HTML, on an address of this machine.
+//
+//	c, err := counter.Open(counter.Options{Request: inputs.Request{}, Now: time.Now})
+//	if err != nil {
+//		return err
+//	}
+//	defer c.Close()
+//	return c.Serve(ctx, listener)
+//
+// Every view works as a plain form without scripts; a small script makes it
+// live. One ladder, climbed once in the background, answers every budget up to
+// its end, so that a slider moves without a search. When a watched file
+// changes, the files are read again and every open page is told.
+//
+// Nothing that comes from outside is trusted: a request can only choose among
+// what the catalogue holds, no part of it ever reaches the file system, and
+// templates escape everything. See guard.go for who may ask at all.
+//
+// Limits: one shop, one catalogue at a time; the words are English, sums and
+// decimals follow the visitor's locale. A page shows what was true when it was
+// made; without scripts it has to be asked for again.
+package counter
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"net"
+	"net/http"
+	"sync"
+	"sync/atomic"
+	"time"
+
+	"loudfor/catalog/book"
+	"loudfor/cmd/internal/inputs"
+	"loudfor/optimizer"
+)
+
+// Options say what is shown, and to whom.
+type Options struct {
+	Request inputs.Request   // the files
+	Book    string           // file of the job book; empty: none
+	Now     func() time.Time // the clock
+	Log     io.Writer        // where one line a remark goes; nil: nowhere
+	// Token, if not empty, is asked for before anything is shown.
+	Token string
+	// Hosts are names under which the page may be asked for besides the
+	// addresses of this machine.
+	Hosts   []string
+	Workers int    // of one search; 0: all cores
+	Seed    uint64 // of the draws behind the bands
+}
+
+// What is kept and let in. A ranking of eight builds with curves takes about
+// 100 kB, a ladder of three hundred steps about 1 MB.
+const (
+	mostRankings = 96
+	mostLadders  = 12
+	mostBuilds   = 192
+
+	rankingsAtOnce = 2
+	laddersAtOnce  = 1
+	buildsAtOnce   = 2
+
+	ladderTime  = 5 * time.Minute  // then it is shown as far as it came, with its gap
+	rankingTime = 20 * time.Second // likewise
+	top         = 8                // builds ranked
+)
+
+// Counter is the page with all that it remembers. Its methods may be used from
+// several goroutines.
+type Counter struct {
+	options  Options
+	stock    atomic.Pointer[stock]
+	book     *book.Book
+	ladders  *memory[optimizer.LadderResult]
+	rankings *memory[optimizer.Result]
+	builds   *memory[optimizer.Build]
+	news     newsDesk
+	login    *gate
+	reload   sync.Mutex
+	shelving sync.Mutex // of the book
+}
+
+// Open reads the files, and the job book if one is named.
+func Open(o Options) (*Counter, error) {
+	shelf, err := inputs.LoadShelf(o.Request)
+	if err != nil {
+		return nil, err
+	}
+	if o.Log == nil {
+		o.Log = io.Discard
+	}
+	c := &Counter{
+		options:  o,
+		ladders:  newMemory[optimizer.LadderResult](mostLadders, laddersAtOnce),
+		rankings: newMemory[optimizer.Result](mostRankings, rankingsAtOnce),
+		builds:   newMemory[optimizer.Build](mostBuilds, buildsAtOnce),
+		login:    newGate(o.Token),
+	}
+	c.ladders.tell = c.news.ready
+	c.rankings.tell = c.news.ready
+	if o.Book != "" {
+		if c.book, err = book.Open(o.Book, book.Options{Now: o.Now, Create: true}); err != nil {
+			return nil, err
+		}
+	}
+	c.stock.Store(newStock(1, o.Now(), shelf))
+	return c, nil
+}
+
+// Close stops what is being computed and closes the book.
+func (c *Counter) Close() error {
+	c.news.close()
+	c.ladders.clear()
+	c.rankings.clear()
+	c.builds.clear()
+	if c.book != nil {
+		return c.book.Close()
+	}
+	return nil
+}
+
+// Problems is what the files' check found, for a line at the start.
+func (c *Counter) Problems() (parts, warnings int) {
+	s := c.stock.Load()
+	return len(s.Catalogue.Parts), s.doubts
+}
+
+// Reload reads the files again. When they cannot be read the page goes on with
+// what it has, and says so.
+func (c *Counter) Reload() {
+	c.reload.Lock()
+	defer c.reload.Unlock()
+	before := c.stock.Load()
+	shelf, err := inputs.LoadShelf(c.options.Request)
+	if err != nil {
+		c.publish(news{At: c.options.Now(), Generation: before.generation, Lines: errorLines(err), Trouble: true})
+		return
+	}
+	after := newStock(before.generation+1, c.options.Now(), shelf)
+	lines := changes(before, after)
+	c.stock.Store(after)
+	// Answers to the old stock carry its number in their keys; they would only
+	// take up room, and their searches time.
+	c.ladders.clear()
+	c.rankings.clear()
+	c.builds.clear()
+	c.publish(news{At: after.read, Generation: after.generation, Lines: lines})
+}
+
+func (c *Counter) publish(n news) {
+	for _, line := range n.Lines {
+		fmt.Fprintf(c.options.Log, "%s %s\n", n.At.Format(time.TimeOnly), line)
+	}
+	c.news.publish(n)
+}
+
+// Serve answers until the context ends, then lets running answers finish.
+func (c *Counter) Serve(ctx context.Context, l net.Listener) error {
+	server := &http.Server{
+		Handler:           c.Handler(),
+		ReadHeaderTimeout: 5 * time.Second,
+		ReadTimeout:       10 * time.Second,
+		WriteTimeout:      0, // the news stay open; every other answer has its own limit
+		IdleTimeout:       60 * time.Second,
+		MaxHeaderBytes:    16 << 10,
+		ErrorLog:          quiet,
+	}
+	watching, stop := context.WithCancel(ctx)
+	defer stop()
+	if err := c.watch(watching); err != nil {
+		fmt.Fprintf(c.options.Log, "the files are not watched: %v\n", err)
+	}
+	ended := make(chan error, 1)
+	go func() { ended <- server.Serve(l) }()
+	select {
+	case err := <-ended:
+		return err
+	case <-ctx.Done():
+	}
+	c.news.close() // pages that wait for news would wait for ever
+	last, cancel := context.WithTimeout(context.Background(), patience)
+	defer cancel()
+	if err := server.Shutdown(last); err != nil {
+		return server.Close()
+	}
+	return nil
+}
+
+// patience is how long running answers may take after an interrupt.
+const patience = 5 * time.Second

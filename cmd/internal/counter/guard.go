@@ -1,0 +1,155 @@
+package counter
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"log"
+	"net"
+	"net/http"
+	"net/netip"
+	"runtime/debug"
+	"slices"
+	"strings"
+	"time"
+)
+
+// Who may ask, and how much. The page runs on a machine on which a browser
+// also visits strangers' pages, and any of them can make that browser send
+// requests here. Against this:
+//
+//   - The Host of a request must be an address of this machine (or a name that
+//     was allowed): a stranger's name that suddenly points to 127.0.0.1 (DNS
+//     rebinding) is refused.
+//   - What changes anything is a POST from our own pages: the browser says
+//     where it comes from (Sec-Fetch-Site, Origin), and another site is refused.
+//   - No page of ours can be framed, and none runs a script, style, font or
+//     picture that does not come from here (Content-Security-Policy).
+//   - Beyond this machine a token is asked for; see gate.go.
+//
+// Against too much: sizes and times of requests are limited, and how many are
+// answered at once.
+
+const (
+	mostBody  = 64 << 10 // bytes of a form
+	mostQuery = 8 << 10  // bytes of an address
+	mostAsked = 48       // requests answered at once; further ones wait
+	waitTime  = 10 * time.Second
+	replyTime = 40 * time.Second // for one answer, its searches included
+	writeTime = 10 * time.Second // for one piece of the news
+)
+
+// policy allows what comes from here, and nothing else.
+const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; " +
+	"form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
+
+// quiet swallows what net/http says of broken connections.
+var quiet = log.New(io.Discard, "", 0)
+
+// guarded puts the guards before a handler, the cheapest first.
+func (c *Counter) guarded(next http.Handler) http.Handler {
+	own := http.NewCrossOriginProtection()
+	places := make(chan struct{}, mostAsked)
+	return c.headers(c.recovered(c.hosts(own.Handler(c.sized(c.login.guard(bounded(places, next)))))))
+}
+
+func (c *Counter) headers(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		h := w.Header()
+		h.Set("Content-Security-Policy", policy)
+		h.Set("X-Content-Type-Options", "nosniff")
+		h.Set("X-Frame-Options", "DENY")
+		h.Set("Referrer-Policy", "same-origin")
+		h.Set("Cross-Origin-Opener-Policy", "same-origin")
+		h.Set("Cross-Origin-Resource-Policy", "same-origin")
+		h.Set("Permissions-Policy", "camera=(), microphone=(), geolocation=()")
+		h.Set("Cache-Control", "no-store")
+		next.ServeHTTP(w, r)
+	})
+}
+
+// recovered turns a fault of the program into a plain answer; its place goes
+// to the log and not to the visitor.
+func (c *Counter) recovered(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		defer func() {
+			fault := recover()
+			if fault == nil || fault == http.ErrAbortHandler {
+				return
+			}
+			fmt.Fprintf(c.options.Log, "a fault of the program at %s: %v\n%s", r.URL.Path, fault, debug.Stack())
+			http.Error(w, "this is a fault of the program", http.StatusInternalServerError)
+		}()
+		next.ServeHTTP(w, r)
+	})
+}
+
+// hosts refuses names that are not ours.
+func (c *Counter) hosts(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if !c.options.ours(r.Host) {
+			http.Error(w, "this page is not served under that name", http.StatusMisdirectedRequest)
+			return
+		}
+		next.ServeHTTP(w, r)
+	})
+}
+
+// ours tells whether a Host header names this page. An address in digits
+// cannot be rebound; beyond loopback any of them may be this machine's.
+func (o *Options) ours(host string) bool {
+	name := host
+	if bare, _, err := net.SplitHostPort(host); err == nil {
+		name = bare
+	}
+	name = strings.TrimSuffix(strings.ToLower(strings.Trim(name, "[]")), ".")
+	if addr, err := netip.ParseAddr(name); err == nil {
+		return o.Token != "" || addr.Unmap().IsLoopback()
+	}
+	return name == "localhost" || slices.ContainsFunc(o.Hosts, func(h string) bool { return strings.EqualFold(h, name) })
+}
+
+// sized refuses what is too long, and methods that nothing here answers.
+func (c *Counter) sized(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		switch {
+		case len(r.URL.RawQuery) > mostQuery:
+			http.Error(w, "the address is too long", http.StatusRequestURITooLong)
+			return
+		case r.Method != http.MethodGet && r.Method != http.MethodHead && r.Method != http.MethodPost:
+			w.Header().Set("Allow", "GET, HEAD, POST")
+			http.Error(w, "only GET and POST are answered", http.StatusMethodNotAllowed)
+			return
+		}
+		r.Body = http.MaxBytesReader(w, r.Body, mostBody)
+		next.ServeHTTP(w, r)
+	})
+}
+
+// bounded answers so many requests at once, and lets others wait for a while.
+// The news stay open and do not count.
+func bounded(places chan struct{}, next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if r.URL.Path == pathEvents {
+			next.ServeHTTP(w, r)
+			return
+		}
+		ctx, stop := context.WithTimeout(r.Context(), replyTime)
+		defer stop()
+		// A recorder of a test has no deadline, and needs none.
+		_ = http.NewResponseController(w).SetWriteDeadline(time.Now().Add(replyTime + writeTime))
+		late := time.NewTimer(waitTime)
+		defer late.Stop()
+		select {
+		case places <- struct{}{}:
+			defer func() { <-places }()
+		case <-late.C:
+			w.Header().Set("Retry-After", "2")
+			http.Error(w, errBusy.Error(), http.StatusServiceUnavailable)
+			return
+		case <-ctx.Done():
+			return
+		}
+		next.ServeHTTP(w, r.WithContext(ctx))
+	})
+}

@@ -1,0 +1,99 @@
+package counter
+
+import (
+	"context"
+	"errors"
+	"slices"
+	"strings"
+
+	"loudfor/catalog"
+	"loudfor/optimizer"
+)
+
+// What is searched, and what is remembered of it.
+
+func (c *Counter) problem(q *question, brief catalog.Brief) optimizer.Problem {
+	return optimizer.Problem{Catalogue: q.Catalogue, Brief: brief, Vehicle: q.job.Vehicle,
+		Top: top, Distinct: optimizer.DistinctBass, Workers: c.options.Workers, Seed: c.options.Seed}
+}
+
+// ladder is the ladder of a question if it has been climbed; else it is started
+// and will be told of under the key.
+func (c *Counter) ladder(q *question) (r optimizer.LadderResult, key string, done bool, err error) {
+	brief, key := q.ladderQuestion()
+	problem := c.problem(q, brief)
+	r, done, err = c.ladders.begin(key, func(ctx context.Context) (optimizer.LadderResult, error) {
+		ctx, stop := context.WithTimeout(ctx, ladderTime)
+		defer stop()
+		return optimizer.Ladder(ctx, problem)
+	})
+	return r, key, done, err
+}
+
+// climbed is the ladder, waited for as long as the context lasts.
+func (c *Counter) climbed(ctx context.Context, q *question) (optimizer.LadderResult, error) {
+	brief, key := q.ladderQuestion()
+	problem := c.problem(q, brief)
+	return c.ladders.get(ctx, key, func(ctx context.Context) (optimizer.LadderResult, error) {
+		ctx, stop := context.WithTimeout(ctx, ladderTime)
+		defer stop()
+		return optimizer.Ladder(ctx, problem)
+	})
+}
+
+// ranking is the ranking of a question.
+func (c *Counter) ranking(ctx context.Context, q *question) (optimizer.Result, error) {
+	problem := c.problem(q, q.job.Brief)
+	return c.rankings.get(ctx, q.key(), func(ctx context.Context) (optimizer.Result, error) {
+		ctx, stop := context.WithTimeout(ctx, rankingTime)
+		defer stop()
+		return optimizer.Pick(ctx, problem)
+	})
+}
+
+// build is what given parts do, under the question's brief.
+func (c *Counter) build(ctx context.Context, q *question, code string) (optimizer.Build, error) {
+	return c.buildAt(ctx, q, code, q.job.Brief.Place)
+}
+
+// buildAt is the same, metered at another place of the car.
+func (c *Counter) buildAt(ctx context.Context, q *question, code, place string) (optimizer.Build, error) {
+	parts, err := q.partsOf(code)
+	if err != nil {
+		return optimizer.Build{}, unknownError{err.Error()}
+	}
+	brief := q.job.Brief
+	brief.Place = place
+	problem := c.problem(q, brief)
+	_, key := q.ladderQuestion() // the cap does not matter for given parts
+	return c.builds.get(ctx, strings.Join([]string{key, code, place}, "\x00"), func(ctx context.Context) (optimizer.Build, error) {
+		b, err := optimizer.Predict(ctx, problem, parts, "", 0)
+		if err != nil && ctx.Err() == nil {
+			err = unknownError{err.Error()}
+		}
+		return b, err
+	})
+}
+
+// unknownError is a question about something that is not there or cannot be
+// built: the visitor's address is at fault, not the program.
+type unknownError struct{ text string }
+
+func (e unknownError) Error() string { return e.text }
+
+// stepOf is the place of the ladder's step for a sum; -1 below the first.
+func stepOf(steps []optimizer.Step, sum catalog.Money) int {
+	at, _ := slices.BinarySearchFunc(steps, sum.Minor+1, func(s optimizer.Step, minor int64) int {
+		switch {
+		case s.Build.Cost.Minor < minor:
+			return -1
+		}
+		return 1
+	})
+	return at - 1
+}
+
+// gone tells whether an error only says that nobody waits any more.
+func gone(err error) bool {
+	return errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded)
+}

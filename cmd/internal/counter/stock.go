@@ -1,0 +1,123 @@
+package counter
+
+import (
+	"fmt"
+	"time"
+
+	"loudfor/catalog"
+	"loudfor/cmd/internal/inputs"
+)
+
+// stock is everything that was read from the files at one moment. It never
+// changes: a request works with the one that it began with, and new files make
+// a new one.
+type stock struct {
+	generation int
+	read       time.Time
+	inputs.Shelf
+	remarks map[string][]catalog.Problem // by SKU: what a check says of it
+	other   []catalog.Problem            // what it says of no part
+	doubts  int                          // warnings among them all
+}
+
+func newStock(generation int, read time.Time, shelf inputs.Shelf) *stock {
+	s := &stock{generation: generation, read: read, Shelf: shelf, remarks: map[string][]catalog.Problem{}}
+	type place struct {
+		file string
+		line int
+	}
+	owner := map[place]string{}
+	for _, p := range shelf.Catalogue.Parts {
+		owner[place{p.Where.File, p.Where.Line}] = p.SKU
+		for _, key := range p.Keys {
+			owner[place{p.Where.File, int(key.Line)}] = p.SKU
+		}
+	}
+	problems := catalog.Check(shelf.Catalogue)
+	for _, problem := range shelf.Remarks.Problems {
+		if problem.Severity != catalog.Error {
+			problems = append(problems, problem)
+		}
+	}
+	for _, problem := range problems {
+		if problem.Severity == catalog.Warning {
+			s.doubts++
+		}
+		if sku, ok := owner[place{problem.Where.File, problem.Where.Line}]; ok {
+			s.remarks[sku] = append(s.remarks[sku], problem)
+		} else {
+			s.other = append(s.other, problem)
+		}
+	}
+	return s
+}
+
+// news is one change of the files, as it is told on the page.
+type news struct {
+	At         time.Time
+	Generation int
+	Lines      []string // what changed, in words
+	Trouble    bool     // the files cannot be read: the stock is still the one before
+}
+
+// mostLines keeps a piece of news readable; the rest is counted.
+const mostLines = 8
+
+// changes says in words what is different between two stocks.
+func changes(before, after *stock) []string {
+	var lines []string
+	old, now := before.Catalogue, after.Catalogue
+	for _, p := range now.Parts {
+		if was := old.Part(p.SKU); was == nil {
+			lines = append(lines, fmt.Sprintf("%s is new: %s", p.SKU, offer(p)))
+		} else if line := partChange(was, p); line != "" {
+			lines = append(lines, line)
+		}
+	}
+	for _, p := range old.Parts {
+		if now.Part(p.SKU) == nil {
+			lines = append(lines, p.SKU+" is gone")
+		}
+	}
+	if len(old.Deals) != len(now.Deals) {
+		lines = append(lines, fmt.Sprintf("there are %d deals, there were %d", len(now.Deals), len(old.Deals)))
+	}
+	if len(lines) == 0 {
+		return []string{"the files were written again; no price and no stock differs"}
+	}
+	if more := len(lines) - mostLines; more > 0 {
+		lines = append(lines[:mostLines], fmt.Sprintf("and %d more", more))
+	}
+	return lines
+}
+
+func partChange(was, p *catalog.Part) string {
+	switch {
+	case was.Priced != p.Priced || was.Price != p.Price:
+		return fmt.Sprintf("%s: %s, was %s", p.SKU, offer(p), offer(was))
+	case was.Stock != p.Stock:
+		return fmt.Sprintf("%s: %s, was %s", p.SKU, pieces(p.Stock), pieces(was.Stock))
+	case was.Store != p.Store:
+		return fmt.Sprintf("%s: sold by %s, was %s", p.SKU, p.Store, was.Store)
+	case was.Name != p.Name:
+		return fmt.Sprintf("%s: called %s, was %s", p.SKU, p.Name, was.Name)
+	}
+	return ""
+}
+
+func offer(p *catalog.Part) string {
+	if !p.Priced {
+		return "without a price"
+	}
+	return p.Price.String()
+}
+
+func pieces(stock int) string {
+	switch {
+	case stock == catalog.Unlimited:
+		return "as many as needed"
+	case stock == 0:
+		return "out of stock"
+	}
+	return fmt.Sprintf("%d in stock", stock)
+}

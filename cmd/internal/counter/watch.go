@@ -1,0 +1,149 @@
+package counter
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/fsnotify/fsnotify"
+
+	"loudfor/catalog/report"
+)
+
+// The files are watched by their folders: editors and this program's own
+// writing replace a file by renaming another over it, after which a watch on
+// the old one would see nothing more.
+
+// settled is how long the folders must be quiet before they are read: a save
+// is several events, and a copy of a folder is many.
+const settled = 300 * time.Millisecond
+
+// overdue is when they are read even though the writing goes on.
+const overdue = 3 * time.Second
+
+// watched are the files and folders of the command line.
+func (c *Counter) watched() []string {
+	r := c.options.Request
+	paths := slices.Clone(r.Catalog)
+	for _, path := range []string{r.Vehicles, r.Brief} {
+		if path != "" && path != "-" && !strings.HasPrefix(path, "demo:") {
+			paths = append(paths, path)
+		}
+	}
+	return paths
+}
+
+// watch follows the files until the context ends; it returns at once.
+func (c *Counter) watch(ctx context.Context) error {
+	paths := c.watched()
+	if len(paths) == 0 {
+		return nil // the demo is inside the program
+	}
+	w, err := fsnotify.NewWatcher()
+	if err != nil {
+		return err
+	}
+	for _, path := range paths {
+		if err := follow(w, path); err != nil {
+			return errors.Join(err, w.Close())
+		}
+	}
+	go c.follow(ctx, w)
+	return nil
+}
+
+// follow watches a folder with all folders in it, or the folder of a file.
+func follow(w *fsnotify.Watcher, path string) error {
+	info, err := os.Stat(path)
+	if err != nil {
+		return err
+	}
+	if !info.IsDir() {
+		return w.Add(filepath.Dir(path))
+	}
+	return filepath.WalkDir(path, func(at string, entry fs.DirEntry, err error) error {
+		if err != nil || !entry.IsDir() {
+			return nil // what cannot be looked into is told when it is read
+		}
+		return w.Add(at)
+	})
+}
+
+func (c *Counter) follow(ctx context.Context, w *fsnotify.Watcher) {
+	defer w.Close()
+	quietly := time.NewTimer(time.Hour)
+	quietly.Stop()
+	var first time.Time
+	for {
+		select {
+		case <-ctx.Done():
+			return
+		case event, open := <-w.Events:
+			if !open {
+				return
+			}
+			if event.Has(fsnotify.Create) {
+				if info, err := os.Stat(event.Name); err == nil && info.IsDir() {
+					_ = follow(w, event.Name) // a new folder; reading it will tell what is wrong
+				}
+			}
+			if !relevant(event) {
+				continue
+			}
+			if first.IsZero() {
+				first = time.Now()
+			}
+			quietly.Reset(min(settled, max(0, overdue-time.Since(first))))
+		case <-quietly.C:
+			first = time.Time{}
+			c.Reload()
+		case err, open := <-w.Errors:
+			if !open {
+				return
+			}
+			fmt.Fprintf(c.options.Log, "watching the files: %v\n", err)
+		}
+	}
+}
+
+// relevant leaves out what no reader reads: locks and copies of editors, and
+// times of reading.
+func relevant(e fsnotify.Event) bool {
+	if e.Op == fsnotify.Chmod {
+		return false
+	}
+	name := filepath.Base(e.Name)
+	if strings.HasPrefix(name, ".") || strings.HasPrefix(name, "~") || strings.HasSuffix(name, "~") {
+		return false
+	}
+	switch strings.ToLower(filepath.Ext(name)) {
+	case ".yaml", ".yml", ".csv", ".tsv", ".xlsx", "":
+		return true
+	}
+	return false
+}
+
+// errorLines says why the files cannot be read, the first few mistakes.
+func errorLines(err error) []string {
+	lines := []string{"the files cannot be read now; what is shown is from before"}
+	var failure *report.Failure
+	if !errors.As(err, &failure) {
+		return append(lines, err.Error())
+	}
+	for _, p := range failure.Report.Problems {
+		if p.Severity != report.Error {
+			continue
+		}
+		if len(lines) == mostLines {
+			return append(lines, "and more")
+		}
+		lines = append(lines, fmt.Sprintf("%s: %s", p.Where, p.Summary))
+	}
+	return lines
+}
