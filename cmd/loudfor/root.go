@@ -47,6 +47,7 @@ Try it without any file:  loudfor pick`,
 	root.AddCommand(auditCommand(c), schemaCommand(c), manCommand(c), whyCommand(c))
 	root.AddCommand(versusCommand(c), repriceCommand(c), bookCommand(c))
 	root.AddCommand(importCommand(c), exportCommand(c))
+	root.AddCommand(serveCommand(c))
 	root.AddCommand(topics()...)
 	return root
 }

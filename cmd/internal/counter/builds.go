@@ -96,6 +96,15 @@ func (c *Counter) showBuilds(v *visit) error {
 	if err != nil {
 		return err
 	}
+	if !climbed {
+		// A small catalogue is climbed at once.
+		if ladder, climbed, err = c.shortly(v, q); err != nil {
+			return err
+		}
+		if body.Climbing = !climbed; climbed {
+			waits = ""
+		}
+	}
 	if !ranked {
 		body.Ladder, waits = true, q.key()
 	}

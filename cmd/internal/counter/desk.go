@@ -20,13 +20,13 @@ const heartbeat = 20 * time.Second
 
 type newsDesk struct {
 	mu      sync.Mutex
-	readers map[chan message]bool
+	readers map[chan bulletin]bool
 	last    news
 	closed  bool
 }
 
-// message is one event.
-type message struct {
+// bulletin is one event.
+type bulletin struct {
 	event string
 	data  any
 }
@@ -42,11 +42,11 @@ func (d *newsDesk) publish(n news) {
 	d.mu.Lock()
 	d.last = n
 	d.mu.Unlock()
-	d.send(message{"changed", told{n.Generation, n.Lines, n.Trouble}})
+	d.send(bulletin{"changed", told{n.Generation, n.Lines, n.Trouble}})
 }
 
 // ready says that something that a page may wait for has been computed.
-func (d *newsDesk) ready(key string) { d.send(message{"ready", key}) }
+func (d *newsDesk) ready(key string) { d.send(bulletin{"ready", key}) }
 
 // latest is the last change of the files; the zero news if there was none.
 func (d *newsDesk) latest() news {
@@ -55,7 +55,7 @@ func (d *newsDesk) latest() news {
 	return d.last
 }
 
-func (d *newsDesk) send(m message) {
+func (d *newsDesk) send(m bulletin) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	for reader := range d.readers {
@@ -66,21 +66,21 @@ func (d *newsDesk) send(m message) {
 	}
 }
 
-func (d *newsDesk) subscribe() (chan message, bool) {
+func (d *newsDesk) subscribe() (chan bulletin, bool) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	if d.closed || len(d.readers) >= mostReaders {
 		return nil, false
 	}
 	if d.readers == nil {
-		d.readers = map[chan message]bool{}
+		d.readers = map[chan bulletin]bool{}
 	}
-	reader := make(chan message, 16)
+	reader := make(chan bulletin, 16)
 	d.readers[reader] = true
 	return reader, true
 }
 
-func (d *newsDesk) unsubscribe(reader chan message) {
+func (d *newsDesk) unsubscribe(reader chan bulletin) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	if d.readers[reader] {

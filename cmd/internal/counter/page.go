@@ -24,7 +24,7 @@ var assetFiles embed.FS
 
 // views are the pages, each with the layout around it.
 var views = func() map[string]*template.Template {
-	shared := template.Must(template.New("layout").Funcs(template.FuncMap{"list": list, "add": add}).
+	shared := template.Must(template.New("layout").Funcs(template.FuncMap{"list": joined}).
 		ParseFS(pageFiles, "pages/layout.html", "pages/parts.html"))
 	all := map[string]*template.Template{}
 	for _, name := range []string{"builds", "ladder", "build", "versus", "why", "quote", "catalogue", "book", "enter", "trouble"} {
@@ -33,9 +33,7 @@ var views = func() map[string]*template.Template {
 	return all
 }()
 
-func list(words []string) string { return strings.Join(words, ", ") }
-
-func add(a, b int) int { return a + b }
+func joined(words []string) string { return strings.Join(words, ", ") }
 
 // page is what the layout needs, with the view's own Body.
 type page struct {
@@ -47,6 +45,7 @@ type page struct {
 	Asked      string // the question in one line, where there is no form
 	Waits      string // what the script shall wait for
 	Refresh    bool   // without scripts, ask again after a moment
+	Address    string // of this very question, short
 	Generation int
 	Read       string
 	Invented   bool
@@ -85,6 +84,9 @@ func (c *Counter) page(v *visit, q *question, view, title string) *page {
 		{"Why not?", link(pathWhy), view == "why"},
 		{"Catalogue", link(pathCatalogue), view == "catalogue"},
 		{"Job book", link(pathBook), view == "book"},
+	}
+	if q != nil {
+		p.Address = q.link(v.URL.Path)
 	}
 	if latest := c.news.latest(); latest.Trouble || time.Duration(c.options.Now().Sub(latest.At)) < newsTime {
 		p.News, p.Trouble, p.NewsAt = latest.Lines, latest.Trouble, latest.At.Format("15:04:05")

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"slices"
 	"strings"
+	"time"
 
 	"loudfor/catalog"
 	"loudfor/optimizer"
@@ -40,6 +41,21 @@ func (c *Counter) climbed(ctx context.Context, q *question) (optimizer.LadderRes
 		return optimizer.Ladder(ctx, problem)
 	})
 }
+
+// shortly waits for a ladder that was just begun: a small catalogue's is there
+// before a page could say that it is on its way.
+func (c *Counter) shortly(v *visit, q *question) (r optimizer.LadderResult, done bool, err error) {
+	ctx, stop := context.WithTimeout(v.context(), quickly)
+	defer stop()
+	r, err = c.climbed(ctx, q)
+	if gone(err) {
+		return r, false, nil
+	}
+	return r, err == nil, err
+}
+
+// quickly is how long a page waits for what it could also show later.
+const quickly = 400 * time.Millisecond
 
 // ranking is the ranking of a question.
 func (c *Counter) ranking(ctx context.Context, q *question) (optimizer.Result, error) {

@@ -29,6 +29,9 @@ type staircase struct {
 	Words                    string
 }
 
+// Span is the height of the field.
+func (d *staircase) Span() float64 { return d.Bottom - d.Top }
+
 type tick struct {
 	At    float64
 	Words string

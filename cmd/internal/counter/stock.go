@@ -2,9 +2,13 @@ package counter
 
 import (
 	"fmt"
+	"path"
+	"strings"
+	"sync"
 	"time"
 
 	"loudfor/catalog"
+	"loudfor/catalog/book"
 	"loudfor/cmd/internal/inputs"
 )
 
@@ -18,6 +22,7 @@ type stock struct {
 	remarks map[string][]catalog.Problem // by SKU: what a check says of it
 	other   []catalog.Problem            // what it says of no part
 	doubts  int                          // warnings among them all
+	hashed  func() (string, error)
 }
 
 func newStock(generation int, read time.Time, shelf inputs.Shelf) *stock {
@@ -33,6 +38,7 @@ func newStock(generation int, read time.Time, shelf inputs.Shelf) *stock {
 			owner[place{p.Where.File, int(key.Line)}] = p.SKU
 		}
 	}
+	s.hashed = sync.OnceValues(func() (string, error) { return book.Hash(shelf.Catalogue) })
 	problems := catalog.Check(shelf.Catalogue)
 	for _, problem := range shelf.Remarks.Problems {
 		if problem.Severity != catalog.Error {
@@ -50,6 +56,30 @@ func newStock(generation int, read time.Time, shelf inputs.Shelf) *stock {
 		}
 	}
 	return s
+}
+
+// hash is the name under which the job book would store the catalogue.
+func (s *stock) hash() (string, error) { return s.hashed() }
+
+// beside is the stock with the cars that came with a job's brief: those that
+// the brief knows come first.
+func (s *stock) beside(j book.Job) *stock {
+	var names []string
+	for _, a := range j.Attachments {
+		if ext := strings.ToLower(path.Ext(a.Name)); ext == ".yaml" || ext == ".yml" {
+			names = append(names, a.Name)
+		}
+	}
+	if len(names) == 0 {
+		return s
+	}
+	vehicles, report := catalog.LoadVehiclesFS(j.Files(), names...)
+	if report.Err() != nil {
+		return s // not files of cars; the brief says itself what it misses
+	}
+	with := *s
+	with.Vehicles = append(vehicles, s.Vehicles...)
+	return &with
 }
 
 // news is one change of the files, as it is told on the page.

@@ -1,8 +1,11 @@
 package counter
 
 import (
+	"strings"
+
 	"cmp"
 	"fmt"
+	"loudfor/catalog"
 	"maps"
 	"math"
 	"net/url"
@@ -14,6 +17,43 @@ import (
 // Small words that several views share.
 
 func sortedNames(values url.Values) []string { return slices.Sorted(maps.Keys(values)) }
+
+// The kinds of part that one line of a comparison shows.
+var (
+	bassKinds  = []catalog.Kind{catalog.KindSubwoofer, catalog.KindEnclosure, catalog.KindLoaded}
+	powerKinds = []catalog.Kind{catalog.KindAmplifier}
+	restKinds  = []catalog.Kind{catalog.KindSource, catalog.KindConverter, catalog.KindBlocker, catalog.KindKit}
+)
+
+// kindWords names the parts of some kinds.
+func (v voice) kindWords(b *optimizer.Build, kinds []catalog.Kind) string {
+	var words []string
+	for _, line := range b.Lines {
+		if slices.Contains(kinds, line.Part.Kind) {
+			word := times(line.Count, nameOf(line.Part))
+			if line.Owned == line.Count {
+				word += " (owned)"
+			}
+			words = append(words, word)
+		}
+	}
+	if len(words) == 0 {
+		return "none"
+	}
+	return strings.Join(words, ", ")
+}
+
+// versusLink is the comparison without one of its builds.
+func (q *question) versusLink(codes []string, without int) string {
+	return q.versusLinkOf(slices.Delete(slices.Clone(codes), without, without+1)...)
+}
+
+// versusLinkOf is the comparison of builds.
+func (q *question) versusLinkOf(codes ...string) string {
+	values := maps.Clone(q.values)
+	values[keyVersus] = codes
+	return pathVersus + "?" + values.Encode()
+}
 
 // meterStep is the smallest step that a sound-level meter shows, dB (IEC
 // 61672-1 asks for a resolution of 0.1 dB): below it a certain difference is

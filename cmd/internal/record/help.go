@@ -82,7 +82,7 @@ loudfor audit --json
                 nothing; [] with --lp
   agree         true where every solver found the same level and price, or that
                 no build exists; not there when none was asked
-` + ImportHelp + `
+` + ImportHelp + ServeHelp + `
 any error
   schema        "loudfor/error/1"
   status        the exit status: 1 bad input, 2 wrong usage, 3 no build exists

@@ -1,0 +1,34 @@
+package counter
+
+import "net/http"
+
+// The door of a page that can be reached from other machines.
+
+type enterBody struct{ Wrong string }
+
+func (c *Counter) showEnter(v *visit) error {
+	if c.login.entered(v.Request) {
+		http.Redirect(v.w, v.Request, pathBuilds, http.StatusSeeOther)
+		return nil
+	}
+	return c.door(v, "", http.StatusOK)
+}
+
+func (c *Counter) enter(v *visit) error {
+	if err := v.ParseForm(); err != nil {
+		return c.door(v, "the form cannot be read", http.StatusBadRequest)
+	}
+	if err := c.login.try(v.w, v.Request, v.PostForm.Get("token")); err != nil {
+		return c.door(v, err.Error(), http.StatusForbidden)
+	}
+	http.Redirect(v.w, v.Request, pathBuilds, http.StatusSeeOther)
+	return nil
+}
+
+func (c *Counter) door(v *visit, wrong string, status int) error {
+	p := c.page(v, nil, "", "Token")
+	p.Bare, p.News, p.Invented, p.Tabs = true, nil, false, nil
+	p.status = status
+	p.Body = enterBody{wrong}
+	return c.show(v, p, "enter")
+}

@@ -1,0 +1,130 @@
+package counter
+
+import (
+	"fmt"
+
+	"loudfor/cmd/internal/answer"
+	"loudfor/cmd/internal/record"
+	"loudfor/optimizer"
+)
+
+// The ladder: what every price buys, up to well above the cap.
+
+type ladderBody struct {
+	Sum          string
+	Climbing     bool
+	Chart        *staircase
+	Steps        []stepRow
+	None         *noneWords
+	Worth        string
+	WorthAt      string
+	Steep        bool
+	Complete     string
+	CompleteHref string
+	Proof        string
+	Reach        string
+	Here         string
+	Summary      string
+}
+
+type stepRow struct {
+	Number                 int
+	Price, Level           string
+	Band, Gain, Extra      string
+	Next                   string
+	Change                 string
+	Href, Builds           string
+	Here, Over, Steep, Tie bool
+}
+
+func (c *Counter) showLadder(v *visit) error {
+	q, err := c.question(v)
+	if err != nil {
+		return err
+	}
+	if v.wantsJSON() {
+		r, err := c.climbed(v.context(), q)
+		if err != nil {
+			return err
+		}
+		brief, _ := q.ladderQuestion()
+		return v.reply(record.OfLadder(brief, q.job.Vehicle, q.Invented, q.worth, answer.Changes(r.Steps), r))
+	}
+	r, key, done, err := c.ladder(q)
+	if err != nil {
+		return err
+	}
+	if !done {
+		// A small catalogue is climbed at once.
+		if r, done, err = c.shortly(v, q); err != nil {
+			return err
+		}
+	}
+	body := &ladderBody{Sum: v.voice.Money(q.job.Brief.Cap), Climbing: !done, Reach: v.voice.Money(q.reach())}
+	p := c.page(v, q, "ladder", "What every price buys")
+	if done {
+		v.voice.fillLadder(body, q, r)
+	} else {
+		p.Waits, p.Refresh = key, true
+	}
+	p.Form = c.form(v, q, pathLadder)
+	p.Body = body
+	return c.show(v, p, "ladder")
+}
+
+func (v voice) fillLadder(body *ladderBody, q *question, r optimizer.LadderResult) {
+	if len(r.Steps) == 0 {
+		body.None = v.none(q, r, optimizer.Result{})
+		return
+	}
+	body.Chart = v.staircase(q, r.Steps)
+	here := stepOf(r.Steps, q.job.Brief.Cap)
+	changes := answer.Changes(r.Steps)
+	for i := range r.Steps {
+		body.Steps = append(body.Steps, v.stepRow(q, r.Steps, i, here, changes[i]))
+	}
+	if here >= 0 {
+		b := r.Steps[here].Build
+		body.Summary = fmt.Sprintf("%s dB for %s", v.DB(b.Objective), v.Money(b.Cost))
+	}
+	if q.worth != nil {
+		body.Worth, body.Steep = v.Money(*q.worth), true
+		if at := r.WorthUpTo(*q.worth); at >= 0 {
+			s := &r.Steps[at]
+			body.WorthAt = fmt.Sprintf("From step %d on (%s, %s dB) 2 dB more cost more than that.", at+1, v.Money(s.Build.Cost), v.DB(s.Build.Objective))
+		} else {
+			body.WorthAt = "Nowhere up to the end of the ladder."
+		}
+	}
+	if r.Complete != nil {
+		body.Complete = fmt.Sprintf("%s, at %s dB", v.Money(r.Complete.Cost), v.DB(r.Complete.Objective))
+		body.CompleteHref = q.link(pathBuild, keyParts, codeOf(r.Complete.Lines), keyFront, "replace", keyCap, r.Complete.Cost.Decimal())
+	}
+	if r.Outcome == optimizer.Optimal {
+		body.Proof = "Proven at every price: between two steps no build of this catalogue that satisfies the brief is better than the lower step; below the first there is none."
+	} else {
+		body.Proof = fmt.Sprintf("The search was cut short (%s): at no price is there a build louder than its step by more than %s dB.", r.Stop, v.DB(r.Proof.GapDB))
+	}
+}
+
+func (v voice) stepRow(q *question, steps []optimizer.Step, i, here int, change string) stepRow {
+	s := &steps[i]
+	row := stepRow{Number: i + 1, Price: v.Money(s.Build.Cost), Level: v.DB(s.Build.Objective), Change: change,
+		Href: q.buildLink(pathBuild, s.Build.Lines), Builds: q.link(pathBuilds, keyCap, s.Build.Cost.Decimal()),
+		Here: i == here, Over: i > here, Tie: s.Tie, Steep: q.worth != nil && s.Steep(*q.worth)}
+	if band := s.Build.Band(); band > 0 {
+		row.Band = v.DB(band)
+	}
+	if i > 0 {
+		row.Gain, row.Extra = v.Signed(s.Rise), v.Money(s.Extra)
+	}
+	switch {
+	case !s.Open:
+		row.Next = v.Money(s.Next)
+	case s.Next.Minor > 0:
+		row.Next = "> " + v.Money(s.Next)
+	default:
+		row.Next = "–"
+	}
+	return row
+}

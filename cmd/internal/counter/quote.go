@@ -1,0 +1,271 @@
+package counter
+
+import (
+	"fmt"
+	"time"
+
+	"loudfor/catalog"
+	"loudfor/cmd/internal/record"
+	"loudfor/model/hearing"
+	"loudfor/optimizer"
+)
+
+// The customer's quote: one printed page that can be read from a step away, in
+// words of someone who has never bought a loudspeaker. It says what a meter
+// would show, what that is like, how long ears may stand it, what the next step
+// up would cost, and what is in the price.
+
+type quoteBody struct {
+	Customer, Name string
+	Date           string
+	Head           *headline
+	Car            string
+	Scale          *soundScale
+	Music, Bass    *soundWords
+	Caution        string
+	Up             *upWords
+	Parts          []partLine
+	Extras         []sumLine
+	Total          string
+	Cautions       []string
+	Band           string
+	Book           bool
+	BookPath       string
+	Kept           []kept
+	Build          string
+	Booked         string
+	Invented       bool
+}
+
+// soundWords say of one kind of playing how loud it is and for how long.
+type soundWords struct {
+	Level, Like, Permitted string
+	Meter                  string // what a meter shows, where that is not what ears hear
+}
+
+// upWords are what a louder system would cost.
+type upWords struct {
+	More, Sum, Level string
+	Href             string
+	Beyond           string // nothing louder up to this sum
+	Waiting          bool
+}
+
+// keyCustomer is the name on the page.
+const keyCustomer = "customer"
+
+func (c *Counter) showQuote(v *visit) error {
+	q, err := c.question(v)
+	if err != nil {
+		return err
+	}
+	query := v.URL.Query()
+	code := query.Get(keyParts)
+	if code == "" {
+		r, err := c.ranking(v.context(), q)
+		if err != nil {
+			return err
+		}
+		if len(r.Builds) == 0 {
+			return unknownError{"no build satisfies the brief, so there is nothing to quote; see the ranked builds for what blocks"}
+		}
+		code = codeOf(r.Builds[0].Lines)
+	}
+	b, err := c.build(v.context(), q, code)
+	if err != nil {
+		return err
+	}
+	if v.wantsJSON() {
+		return v.reply(record.OfPredict(q.job.Vehicle, b))
+	}
+	body := v.voice.quoteBody(q, b, c.options.Now())
+	body.Customer = clipped(one(query, keyCustomer))
+	body.Book, body.BookPath = c.book != nil, pathBook
+	if id := one(query, keyBooked); id != "" && c.book != nil {
+		body.Booked = clipped(id)
+	}
+	body.Kept = append(hidden(q), kept{keyParts, code})
+	p := c.page(v, q, "quote", "Quote: "+body.Head.Summary)
+	ladder, key, done, err := c.ladder(q)
+	if err != nil {
+		return err
+	}
+	if !done {
+		if ladder, done, err = c.shortly(v, q); err != nil {
+			return err
+		}
+	}
+	if body.Up = v.voice.up(q, ladder.Steps, b); !done {
+		body.Up, p.Waits, p.Refresh = &upWords{Waiting: true}, key, true
+	}
+	p.Body = body
+	return c.show(v, p, "quote")
+}
+
+func (v voice) quoteBody(q *question, b optimizer.Build, now time.Time) *quoteBody {
+	body := &quoteBody{
+		Name: q.job.Brief.Name, Date: now.Format("2 January 2006"), Head: v.headline(q, b), Car: carWords(q), Total: v.Money(b.Cost),
+		Extras: v.extras(b), Invented: q.Invented, Build: q.buildLink(pathBuild, b.Lines),
+		Cautions: []string{
+			"Fuse the power cable within about 45 cm of the battery, and disconnect the battery's negative terminal before any work.",
+			"Cable and fuse are minimums; local codes and licensed practice decide. Noise rules apply on public roads.",
+		},
+	}
+	for _, line := range b.Lines {
+		p := v.partLine(line)
+		p.Why = plainKinds[line.Part.Kind]
+		body.Parts = append(body.Parts, p)
+	}
+	dba := hearing.Weighted(b.Reading.DB, b.Reading.Hz)
+	body.Bass = &soundWords{Level: v.Figure(dba, 0), Like: like(dba), Permitted: permitted(dba), Meter: v.Figure(b.Reading.DB, 0)}
+	loudest := dba
+	if b.Music.DB > 0 {
+		// Balanced playback reaches this level where the front speakers play,
+		// and there the A scale takes almost nothing off (IEC 61672-1).
+		body.Music = &soundWords{Level: v.Figure(b.Music.DB, 0), Like: like(b.Music.DB), Permitted: permitted(b.Music.DB)}
+		loudest = max(loudest, b.Music.DB)
+	}
+	body.Caution = hearing.Caution(b.Reading.DB, loudest)
+	body.Scale = v.soundScale(b.Music.DB, dba)
+	if b.Reading.Band > 0 {
+		body.Band = v.Figure(b.Reading.Band, 0)
+	}
+	return body
+}
+
+// plainKinds say what a part is for, to someone who never saw one.
+var plainKinds = [catalog.KindCount]string{
+	catalog.KindSubwoofer: "the speaker that makes the bass",
+	catalog.KindAmplifier: "the power behind the speakers",
+	catalog.KindEnclosure: "the box that the bass speaker works in",
+	catalog.KindLoaded:    "a bass speaker, ready in its box",
+	catalog.KindFront:     "the pair in the doors: voices and instruments",
+	catalog.KindSource:    "the radio that everything starts from",
+	catalog.KindConverter: "lets the radio talk to the amplifier",
+	catalog.KindBlocker:   "keeps deep bass off small speakers",
+	catalog.KindKit:       "cable and fuse that carry the power",
+}
+
+func permitted(dba float64) string { return hearing.Words(hearing.PermittedTime(dba)) }
+
+// up is what 2 dB more cost, which is what most people notice; where the next
+// step is louder than that it is the next step.
+func (v voice) up(q *question, steps []optimizer.Step, b optimizer.Build) *upWords {
+	if len(steps) == 0 {
+		return &upWords{Beyond: v.Money(q.reach())}
+	}
+	for i := range steps {
+		s := &steps[i]
+		if s.Build.Cost.Minor <= b.Cost.Minor || s.Build.Objective < b.Objective+optimizer.LadderRise {
+			continue
+		}
+		return &upWords{More: v.Money(less(s.Build.Cost, b.Cost)), Sum: v.Money(s.Build.Cost), Level: v.Figure(s.Build.Objective-b.Objective, 0),
+			Href: q.buildLink(pathQuote, s.Build.Lines)}
+	}
+	return &upWords{Beyond: v.Money(q.reach())}
+}
+
+// everyday are sounds that people know, dBA where one stands when hearing them:
+// CDC, "What noises cause hearing loss?" (from memory); the last one is common
+// practice, no source.
+var everyday = []struct {
+	dba  float64
+	name string
+}{
+	{60, "a conversation"},
+	{70, "a washing machine"},
+	{82, "city traffic from inside a car"},
+	{90, "a petrol lawn mower"},
+	{95, "a motorcycle riding past"},
+	{100, "an underground train coming in"},
+	{105, "earphones turned right up"},
+	{110, "someone shouting into your ear"},
+	{120, "standing beside a siren"},
+	{130, "a jet taking off near by"},
+}
+
+// like names the everyday sound that a level comes nearest to.
+func like(dba float64) string {
+	if dba >= 135 {
+		return "louder than a jet taking off near by"
+	}
+	best := everyday[0]
+	for _, sound := range everyday {
+		if abs(sound.dba-dba) <= abs(best.dba-dba) {
+			best = sound
+		}
+	}
+	return best.name
+}
+
+func abs(x float64) float64 {
+	if x < 0 {
+		return -x
+	}
+	return x
+}
+
+// soundScale is a rule with everyday sounds on one side and this system on the
+// other.
+type soundScale struct {
+	Width, Height int
+	Line          float64 // where the rule lies
+	Left, Right   float64
+	Sounds        []soundTick
+	Marks         []soundTick
+	Safe          float64 // where 85 dBA lie
+	Words         string
+}
+
+type soundTick struct {
+	X     float64
+	Words []string
+	Level string
+	End   string // which way the words run: start, middle or end
+	Row   float64
+}
+
+// scaleFrom and scaleTo are the ends of the rule, dBA.
+const scaleFrom, scaleTo = 55.0, 135.0
+
+func (v voice) soundScale(music, bass float64) *soundScale {
+	d := &soundScale{Width: 1000, Height: 300, Line: 150, Left: 40, Right: 960}
+	x := func(dba float64) float64 {
+		return tenth(d.Left + (min(max(dba, scaleFrom), scaleTo)-scaleFrom)/(scaleTo-scaleFrom)*(d.Right-d.Left))
+	}
+	for i, s := range everyday {
+		d.Sounds = append(d.Sounds, soundTick{X: x(s.dba), Words: halves(s.name), Level: v.Figure(s.dba, 0), Row: d.Line + 46 + 52*float64(i%2)})
+	}
+	d.Safe = x(hearing.CriterionLevel)
+	place := func(dba float64, words string, row float64) {
+		t := soundTick{X: x(dba), Words: []string{words}, Level: v.Figure(dba, 0), Row: row, End: "middle"}
+		switch {
+		case t.X < 180:
+			t.End = "start"
+		case t.X > 820:
+			t.End = "end"
+		}
+		d.Marks = append(d.Marks, t)
+	}
+	place(bass, fmt.Sprintf("one bass note: %s", v.Figure(bass, 0)), 96)
+	d.Words = fmt.Sprintf("To the ear one bass note counts %s dB, like %s", v.Figure(bass, 0), like(bass))
+	if music > 0 {
+		place(music, fmt.Sprintf("music flat out: %s", v.Figure(music, 0)), 40)
+		d.Words += fmt.Sprintf("; music flat out %s dB, like %s", v.Figure(music, 0), like(music))
+	}
+	return d
+}
+
+// halves breaks words into two lines of about the same length.
+func halves(text string) []string {
+	best := -1
+	for i, r := range text {
+		if r == ' ' && (best < 0 || abs(float64(2*i-len(text))) < abs(float64(2*best-len(text)))) {
+			best = i
+		}
+	}
+	if best < 0 || len(text) < 12 {
+		return []string{text}
+	}
+	return []string{text[:best], text[best+1:]}
+}
