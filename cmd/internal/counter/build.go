@@ -25,6 +25,7 @@ type buildBody struct {
 	Hookup    []string
 	Drawing   template.HTML // made by our own drawing, which escapes its words
 	Response  *response
+	Small     *response // the same for a narrow screen
 	Ranges    []rangeWords
 	Clamp     []figureLine
 	Limit     string
@@ -197,7 +198,7 @@ func (v voice) plays(b optimizer.Build) []figureLine {
 
 func (v voice) hearing(b optimizer.Build) hearingWords {
 	dba := hearing.Weighted(b.Reading.DB, b.Reading.Hz)
-	return hearingWords{v.DB(dba), hearing.Words(hearing.PermittedTime(dba)), hearing.Caution(b.Reading.DB, dba)}
+	return hearingWords{v.DB(dba), hearing.Words(hearing.PermittedTime(dba)), capital(hearing.Caution(b.Reading.DB, dba))}
 }
 
 // asked is the question in one line, for views without a form.

@@ -21,6 +21,7 @@ type buildsBody struct {
 	Best     *headline
 	Up, Down *neighbour
 	Chart    *staircase
+	Small    *staircase // the same for a narrow screen
 	Rows     []row
 	Ladder   bool // the rows are the ladder's: the ranking is still on its way
 	Climbing bool // the ladder is on its way
@@ -149,7 +150,7 @@ func (v voice) fillBuilds(body *buildsBody, q *question, ladder optimizer.Ladder
 	at := -1
 	if climbed {
 		at = stepOf(ladder.Steps, q.job.Brief.Cap)
-		body.Chart = v.staircase(q, ladder.Steps)
+		body.Chart, body.Small = v.staircase(q, ladder.Steps, false), v.staircase(q, ladder.Steps, true)
 	}
 	switch {
 	case at >= 0:

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"loudfor/catalog"
+	"loudfor/cmd/internal/answer"
 )
 
 // The form: everything about the question that can be changed at the counter.
@@ -35,9 +36,10 @@ type form struct {
 	Changed    bool // something under "more rules" differs from the brief
 	Complaints map[string][]string
 	Other      []string // complaints about no field of the form
-	Reset      string
-	Name       string // of the brief
+	Reset      string   // the address without the changes; empty: there are none
+	Name       string   // of the brief
 	Car        string
+	Line       string // the rules in a few words
 }
 
 type kept struct{ Name, Value string }
@@ -73,11 +75,14 @@ func (c *Counter) form(v *visit, q *question, path string) *form {
 			f.Kept = append(f.Kept, kept{name, value})
 		}
 	}
-	f.Reset = path
-	if job := q.values.Get(keyJob); job != "" {
-		f.Reset += "?" + keyJob + "=" + job
+	if q.changed() {
+		f.Reset = path
+		if job := q.values.Get(keyJob); job != "" {
+			f.Reset += "?" + keyJob + "=" + job
+		}
 	}
 	f.choices(q)
+	f.Line = fmt.Sprintf("%s, %s, %s, front: %s", b.Goal, carWords(q), answer.Where(b.Place, b.Openings), b.Front)
 	for _, name := range []string{keyBoxes, keyDrivers, keyAmplifiers, keyNever, keyMust, keyStore, keyWorth} {
 		_, differs := q.values[name]
 		f.Changed = f.Changed || differs || len(f.Complaints[name]) > 0
@@ -87,8 +92,8 @@ func (c *Counter) form(v *visit, q *question, path string) *form {
 
 func (f *form) choices(q *question) {
 	b := q.job.Brief
-	f.Goals = choices(b.Goal.String(), "reading", "Loudest reading", "music", "Loudest music")
-	f.Fronts = choices(b.Front.String(), "keep", "Keep them", "replace", "New ones", "either", "Whichever wins")
+	f.Goals = choices(b.Goal.String(), "reading", "Reading", "music", "Music")
+	f.Fronts = choices(b.Front.String(), "keep", "Keep", "replace", "New", "either", "Either")
 	names := catalog.VehicleNames(q.Vehicles)
 	for _, name := range names {
 		f.Vehicles = append(f.Vehicles, choice{name, name, name == b.Vehicle})

@@ -14,6 +14,7 @@ type ladderBody struct {
 	Sum          string
 	Climbing     bool
 	Chart        *staircase
+	Small        *staircase
 	Steps        []stepRow
 	None         *noneWords
 	Worth        string
@@ -77,7 +78,7 @@ func (v voice) fillLadder(body *ladderBody, q *question, r optimizer.LadderResul
 		body.None = v.none(q, r, optimizer.Result{})
 		return
 	}
-	body.Chart = v.staircase(q, r.Steps)
+	body.Chart, body.Small = v.staircase(q, r.Steps, false), v.staircase(q, r.Steps, true)
 	here := stepOf(r.Steps, q.job.Brief.Cap)
 	changes := answer.Changes(r.Steps)
 	for i := range r.Steps {

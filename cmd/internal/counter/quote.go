@@ -125,7 +125,7 @@ func (v voice) quoteBody(q *question, b optimizer.Build, now time.Time) *quoteBo
 		body.Music = &soundWords{Level: v.Figure(b.Music.DB, 0), Like: like(b.Music.DB), Permitted: permitted(b.Music.DB)}
 		loudest = max(loudest, b.Music.DB)
 	}
-	body.Caution = hearing.Caution(b.Reading.DB, loudest)
+	body.Caution = capital(hearing.Caution(b.Reading.DB, loudest))
 	body.Scale = v.soundScale(b.Music.DB, dba)
 	if b.Reading.Band > 0 {
 		body.Band = v.Figure(b.Reading.Band, 0)
@@ -221,37 +221,46 @@ type soundTick struct {
 	X     float64
 	Words []string
 	Level string
-	End   string // which way the words run: start, middle or end
+	End   string // where the words end at the pin: start or end
 	Row   float64
+	Shift float64 // of the words against the pin
 }
 
 // scaleFrom and scaleTo are the ends of the rule, dBA.
 const scaleFrom, scaleTo = 55.0, 135.0
 
 func (v voice) soundScale(music, bass float64) *soundScale {
-	d := &soundScale{Width: 1000, Height: 300, Line: 150, Left: 40, Right: 960}
+	d := &soundScale{Width: 1000, Height: 318, Line: 142, Left: 20, Right: 980}
 	x := func(dba float64) float64 {
 		return tenth(d.Left + (min(max(dba, scaleFrom), scaleTo)-scaleFrom)/(scaleTo-scaleFrom)*(d.Right-d.Left))
 	}
 	for i, s := range everyday {
-		d.Sounds = append(d.Sounds, soundTick{X: x(s.dba), Words: halves(s.name), Level: v.Figure(s.dba, 0), Row: d.Line + 46 + 52*float64(i%2)})
+		// Three rows: neighbours are as little as 4 dB apart.
+		d.Sounds = append(d.Sounds, soundTick{X: x(s.dba), Words: halves(s.name), Level: v.Figure(s.dba, 0), Row: d.Line + 42 + 52*float64(i%3)})
 	}
 	d.Safe = x(hearing.CriterionLevel)
-	place := func(dba float64, words string, row float64) {
-		t := soundTick{X: x(dba), Words: []string{words}, Level: v.Figure(dba, 0), Row: row, End: "middle"}
-		switch {
-		case t.X < 180:
-			t.End = "start"
-		case t.X > 820:
-			t.End = "end"
-		}
-		d.Marks = append(d.Marks, t)
+	bassAt := soundTick{X: x(bass), Words: []string{"one bass note: " + v.Figure(bass, 0)}, Row: 92}
+	musicAt := soundTick{X: x(music), Words: []string{"music flat out: " + v.Figure(music, 0)}, Row: 40}
+	// Each runs away from the other, so that no pin crosses words, but never
+	// off the paper.
+	bassAt.End, musicAt.End = "end", "start"
+	if music > 0 && musicAt.X < bassAt.X {
+		bassAt.End, musicAt.End = "start", "end"
 	}
-	place(bass, fmt.Sprintf("one bass note: %s", v.Figure(bass, 0)), 96)
 	d.Words = fmt.Sprintf("To the ear one bass note counts %s dB, like %s", v.Figure(bass, 0), like(bass))
+	d.Marks = []soundTick{bassAt}
 	if music > 0 {
-		place(music, fmt.Sprintf("music flat out: %s", v.Figure(music, 0)), 40)
+		d.Marks = append(d.Marks, musicAt)
 		d.Words += fmt.Sprintf("; music flat out %s dB, like %s", v.Figure(music, 0), like(music))
+	}
+	for i := range d.Marks {
+		switch m := &d.Marks[i]; {
+		case m.X < 260:
+			m.End = "start"
+		case m.X > 740:
+			m.End = "end"
+		}
+		d.Marks[i].Shift = map[string]float64{"start": -11, "end": 11}[d.Marks[i].End]
 	}
 	return d
 }

@@ -26,6 +26,7 @@ type response struct {
 	Peak                     string
 	PeakEnd                  bool
 	Words                    string
+	Small                    bool
 }
 
 // shade is one stretch in which the same limit binds.
@@ -106,23 +107,28 @@ func (c *Counter) everywhere(v *visit, q *question, code string, b optimizer.Bui
 			body.Elsewhere = append(body.Elsewhere, line(o.name, o.build))
 		}
 	}
-	body.Response = v.voice.response(q, b, others)
+	body.Response, body.Small = v.voice.response(b, others, false), v.voice.response(b, others, true)
 	return nil
 }
 
 // response is nil for a build without a curve.
-func (v voice) response(q *question, b optimizer.Build, others []otherPlace) *response {
+func (v voice) response(b optimizer.Build, others []otherPlace, small bool) *response {
 	points := b.Curve
 	if len(points) < 2 {
 		return nil
 	}
 	d := &response{Width: 860, Height: 380, Left: 52, Right: 730, Top: 30, Bottom: 336}
+	marks := []float64{20, 25, 31.5, 40, 50, 63, 80, 100, 120}
+	if small {
+		d = &response{Width: 400, Height: 340, Left: 42, Right: 300, Top: 30, Bottom: 296, Small: true}
+		marks = []float64{20, 31.5, 50, 80, 120}
+	}
 	low, high := levels(points)
 	for _, o := range others {
 		l, h := levels(o.build.Curve)
 		low, high = math.Min(low, l), math.Max(high, h)
 	}
-	floor, ceiling := axis(low, high)
+	floor, ceiling, step := axis(low, high)
 	first, last := points[0].Hz, points[len(points)-1].Hz
 	x := func(hz float64) float64 {
 		return tenth(d.Left + math.Log(hz/first)/math.Log(last/first)*(d.Right-d.Left))
@@ -136,12 +142,11 @@ func (v voice) response(q *question, b optimizer.Build, others []otherPlace) *re
 		}
 	}
 	spread(d.Lines, 17, d.Top, d.Bottom)
-	for _, hz := range []float64{20, 25, 31.5, 40, 50, 63, 80, 100, 120} {
+	for _, hz := range marks {
 		if hz >= first*0.999 && hz <= last*1.001 {
 			d.X = append(d.X, tick{x(hz), answer.Plain(hz)})
 		}
 	}
-	step := axisStep(floor, ceiling)
 	for db := floor; db <= ceiling; db += step {
 		d.Y = append(d.Y, tick{y(db), v.Figure(db, 0)})
 	}

@@ -27,6 +27,7 @@ type staircase struct {
 	Marks                    []mark
 	Steep                    bool // some mark is
 	Words                    string
+	Small                    bool // for a narrow screen: without links
 }
 
 // Span is the height of the field.
@@ -45,16 +46,21 @@ type mark struct {
 	Here, Steep, Over bool
 }
 
-func (v voice) staircase(q *question, steps []optimizer.Step) *staircase {
+func (v voice) staircase(q *question, steps []optimizer.Step, small bool) *staircase {
 	if len(steps) == 0 {
 		return nil
 	}
 	d := &staircase{Width: 860, Height: 340, Left: 56, Right: 844, Top: 26, Bottom: 296}
+	ticks := 6.0
+	if small {
+		d = &staircase{Width: 400, Height: 280, Left: 46, Right: 390, Top: 26, Bottom: 240, Small: true}
+		ticks = 3
+	}
 	limit, reach := q.job.Brief.Cap, q.reach()
 	first, last := steps[0].Build, steps[len(steps)-1].Build
 	low := float64(min(first.Cost.Minor, limit.Minor)) * 0.96
 	high := float64(max(reach.Minor, limit.Minor))
-	floor, ceiling := axis(first.Objective, last.Objective)
+	floor, ceiling, step := axis(first.Objective, last.Objective)
 	x := func(minor float64) float64 { return tenth(d.Left + (minor-low)/(high-low)*(d.Right-d.Left)) }
 	y := func(db float64) float64 { return tenth(d.Bottom - (db-floor)/(ceiling-floor)*(d.Bottom-d.Top)) }
 	here := stepOf(steps, limit)
@@ -81,18 +87,21 @@ func (v voice) staircase(q *question, steps []optimizer.Step) *staircase {
 		} else {
 			fmt.Fprintf(to, "H%g", end)
 		}
+		if small && i != here {
+			continue
+		}
 		d.Marks = append(d.Marks, mark{X: at, Y: level, Width: math.Max(6, tenth(end-at)), Here: i == here, Over: i > here,
 			Steep: q.worth != nil && s.Steep(*q.worth), Href: q.link(pathBuilds, keyCap, s.Build.Cost.Decimal()),
 			Words: fmt.Sprintf("%s: %s dB", v.Money(s.Build.Cost), v.DB(s.Build.Objective))})
-		d.Steep = d.Steep || d.Marks[i].Steep
+		d.Steep = d.Steep || q.worth != nil && s.Steep(*q.worth)
 	}
 	d.Path, d.Beyond = under.String(), over.String()
 	d.Cap, d.CapWords = x(float64(limit.Minor)), "cap "+v.Money(limit)
 	d.CapEnd = d.Cap > (d.Left+d.Right)/2
-	for db := floor; db <= ceiling; db += axisStep(floor, ceiling) {
+	for db := floor; db <= ceiling; db += step {
 		d.Y = append(d.Y, tick{y(db), v.Figure(db, 0)})
 	}
-	for minor := moneyStep(low, high); minor <= high; minor += moneyStep(low, high) {
+	for minor := moneyStep(low, high, ticks); minor <= high; minor += moneyStep(low, high, ticks) {
 		if minor >= low {
 			d.X = append(d.X, tick{x(minor), v.Round(catalog.Money{Minor: int64(minor), Currency: limit.Currency})})
 		}
@@ -107,13 +116,13 @@ func (v voice) staircase(q *question, steps []optimizer.Step) *staircase {
 func tenth(value float64) float64 { return math.Round(value*10) / 10 }
 
 // axis is a span of whole steps around two levels.
-func axis(low, high float64) (floor, ceiling float64) {
-	step := axisStep(low, high)
+func axis(low, high float64) (floor, ceiling, step float64) {
+	step = axisStep(low, high)
 	floor, ceiling = math.Floor(low/step)*step, math.Ceil(high/step)*step
 	if ceiling-high < 0.2*step {
 		ceiling += step
 	}
-	return floor, math.Max(ceiling, floor+step)
+	return floor, math.Max(ceiling, floor+step), step
 }
 
 // axisStep is how far the lines of a level axis stand apart, dB.
@@ -129,9 +138,9 @@ func axisStep(low, high float64) float64 {
 	return 10
 }
 
-// moneyStep is a round sum of which four to eight fit in a span.
-func moneyStep(low, high float64) float64 {
-	rough := (high - low) / 6
+// moneyStep is a round sum of which about so many fit in a span.
+func moneyStep(low, high, ticks float64) float64 {
+	rough := (high - low) / ticks
 	if rough <= 0 {
 		return 1
 	}

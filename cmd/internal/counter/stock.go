@@ -145,7 +145,7 @@ func offer(p *catalog.Part) string {
 func pieces(stock int) string {
 	switch {
 	case stock == catalog.Unlimited:
-		return "as many as needed"
+		return "stock not stated"
 	case stock == 0:
 		return "out of stock"
 	}

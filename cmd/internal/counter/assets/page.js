@@ -6,6 +6,9 @@
 (() => {
   document.documentElement.classList.add("live");
   const form = document.getElementById("wishes");
+  // On a narrow screen the answer comes before the rules.
+  const rules = document.getElementById("rules");
+  if (rules && matchMedia("(max-width: 61.9rem)").matches && !rules.querySelector("[aria-invalid]")) rules.open = false;
   let asking = null;   // the request under way
   let shown = location.href;
 

@@ -1,0 +1,209 @@
+package counter
+
+import (
+	"net/http"
+	"net/http/httptest"
+	"net/url"
+	"strings"
+	"testing"
+)
+
+// A stranger's name that points to this machine is refused (DNS rebinding).
+func TestOnlyOurNamesAreAnswered(t *testing.T) {
+	c := open(t, nil)
+	for _, tc := range []struct {
+		host string
+		want int
+	}{
+		{"127.0.0.1:7250", http.StatusOK},
+		{"127.0.0.1", http.StatusOK},
+		{"127.8.8.8", http.StatusOK}, // all of 127.0.0.0/8 is this machine (RFC 1122)
+		{"[::1]:7250", http.StatusOK},
+		{"localhost:7250", http.StatusOK},
+		{"LOCALHOST.", http.StatusOK},
+		{"stranger.invalid", http.StatusMisdirectedRequest},
+		{"localhost.stranger.invalid", http.StatusMisdirectedRequest},
+		{"127.0.0.1.stranger.invalid", http.StatusMisdirectedRequest},
+		{"192.0.2.1:7250", http.StatusMisdirectedRequest}, // not served beyond loopback
+		{"", http.StatusMisdirectedRequest},
+	} {
+		r := httptest.NewRequest(http.MethodGet, "/versus", nil)
+		r.Host = tc.host
+		w := httptest.NewRecorder()
+		c.Handler().ServeHTTP(w, r)
+		if w.Code != tc.want {
+			t.Errorf("Host %q: %d, want %d", tc.host, w.Code, tc.want)
+		}
+	}
+}
+
+func TestNamesThatWereAllowed(t *testing.T) {
+	o := Options{Hosts: []string{"counter.shop"}, Token: "a long enough token"}
+	for host, want := range map[string]bool{"counter.shop": true, "counter.shop:80": true, "other.shop": false, "192.0.2.1": true, "[2001:db8::1]:80": true} {
+		if got := o.ours(host); got != want {
+			t.Errorf("%s: %t, want %t", host, got, want)
+		}
+	}
+}
+
+// Another site's form cannot book anything.
+func TestCrossSitePostsAreRefused(t *testing.T) {
+	c := open(t, nil)
+	form := url.Values{"parts": {rankedCodes(t, c)[0]}}
+	for _, tc := range []struct {
+		name    string
+		headers []string
+		want    int
+	}{
+		{"another site", []string{"Sec-Fetch-Site", "cross-site"}, http.StatusForbidden},
+		{"another port of this machine", []string{"Sec-Fetch-Site", "same-site"}, http.StatusForbidden},
+		{"an old browser, another origin", []string{"Origin", "http://stranger.invalid"}, http.StatusForbidden},
+		{"an old browser, no origin of a sandbox", []string{"Origin", "null"}, http.StatusForbidden},
+		{"our page", []string{"Sec-Fetch-Site", "same-origin"}, http.StatusSeeOther},
+		{"our page, an old browser", []string{"Origin", "http://127.0.0.1"}, http.StatusSeeOther},
+	} {
+		if w := post(c, "/book", form, tc.headers...); w.Code != tc.want {
+			t.Errorf("%s: %d, want %d: %s", tc.name, w.Code, tc.want, w.Body)
+		}
+	}
+	jobs, err := c.book.Jobs(t.Context())
+	if err != nil || len(jobs) != 2 {
+		t.Errorf("%d jobs booked (%v), want those of our own pages: 2", len(jobs), err)
+	}
+}
+
+func TestTooMuchIsRefused(t *testing.T) {
+	c := open(t, nil)
+	if status, _ := get(t, c, "/?never="+strings.Repeat("x", mostQuery)); status != http.StatusRequestURITooLong {
+		t.Errorf("a long address: %d", status)
+	}
+	if w := post(c, "/book", url.Values{"parts": {strings.Repeat("x", mostBody)}}, "Sec-Fetch-Site", "same-origin"); w.Code < 400 || w.Code >= 500 {
+		t.Errorf("a long form: %d", w.Code)
+	}
+	for _, method := range []string{http.MethodPut, http.MethodDelete, http.MethodOptions, http.MethodTrace, "PROPFIND"} {
+		r := httptest.NewRequest(method, "/", nil)
+		r.Host = "127.0.0.1"
+		w := httptest.NewRecorder()
+		c.Handler().ServeHTTP(w, r)
+		if w.Code != http.StatusMethodNotAllowed {
+			t.Errorf("%s: %d", method, w.Code)
+		}
+	}
+}
+
+// No page has a script or a style in it: the policy forbids them, and what
+// would need one would not work.
+func TestPolicy(t *testing.T) {
+	c := open(t, nil)
+	bookOne(t, c)
+	for _, view := range exampleViews(t, c) {
+		r := httptest.NewRequest(http.MethodGet, view.address, nil)
+		r.Host = "127.0.0.1"
+		w := httptest.NewRecorder()
+		c.Handler().ServeHTTP(w, r)
+		got := w.Header().Get("Content-Security-Policy")
+		if got != policy || strings.Contains(got, "unsafe") || strings.Contains(got, "*") {
+			t.Errorf("%s: policy %q", view.name, got)
+		}
+		body := w.Body.String()
+		for _, forbidden := range []string{"<style", " style=", " onclick=", "javascript:", "http://", "https://", "<script>"} {
+			if strings.Contains(body, forbidden) {
+				t.Errorf("%s holds %q", view.name, forbidden)
+			}
+		}
+	}
+}
+
+// No request reaches the file system: whatever name is asked for, only the
+// three embedded files are there.
+func TestNoPathReachesFiles(t *testing.T) {
+	c := open(t, nil)
+	for _, path := range []string{"/assets/../page.go", "/assets/..%2fpage.go", "/assets/%2e%2e/%2e%2e/go.mod", "/assets//etc/passwd", "/assets/style.css/..", "/etc/passwd",
+		"/assets/pages", "/assets/", "/..", "/?parts=../../etc/passwd", "/build?parts=..%2f..%2fetc%2fpasswd", "/why?part=/etc/passwd", "/?job=../jobs.book"} {
+		_, body := get(t, c, path)
+		for _, secret := range []string{"root:", "module loudfor", "package counter"} {
+			if strings.Contains(body, secret) {
+				t.Errorf("%s shows %q", path, secret)
+			}
+		}
+	}
+}
+
+func TestTheGate(t *testing.T) {
+	const token = "a token of the shop"
+	c := open(t, func(o *Options) { o.Token = token })
+	ask := func(path string, headers ...string) int {
+		status, _ := get(t, c, path, headers...)
+		return status
+	}
+	for _, path := range []string{"/", "/ladder", "/book", "/quote", "/catalogue"} {
+		if got := ask(path); got != http.StatusSeeOther {
+			t.Errorf("%s without a token: %d, want the door", path, got)
+		}
+		if got := ask(path, "Accept", "application/json"); got != http.StatusUnauthorized {
+			t.Errorf("%s by a script without a token: %d", path, got)
+		}
+	}
+	if got := ask("/events", "Accept", "text/event-stream"); got != http.StatusUnauthorized {
+		t.Errorf("the news without a token: %d", got)
+	}
+	if got := post(c, "/book", url.Values{"parts": {"X"}}, "Sec-Fetch-Site", "same-origin").Code; got != http.StatusUnauthorized {
+		t.Errorf("booking without a token: %d", got)
+	}
+	if got := ask("/enter"); got != http.StatusOK {
+		t.Errorf("the door: %d", got)
+	}
+	if got := ask("/assets/style.css"); got != http.StatusOK {
+		t.Errorf("the door's style: %d", got)
+	}
+	for _, wrong := range []string{"", "a token of the sho", token + "x", strings.ToUpper(token)} {
+		w := post(c, "/enter", url.Values{"token": {wrong}}, "Sec-Fetch-Site", "same-origin")
+		if w.Code != http.StatusForbidden || len(w.Result().Cookies()) > 0 {
+			t.Errorf("token %q: %d with %v", wrong, w.Code, w.Result().Cookies())
+		}
+	}
+	w := post(c, "/enter", url.Values{"token": {token}}, "Sec-Fetch-Site", "same-origin")
+	cookies := w.Result().Cookies()
+	if w.Code != http.StatusSeeOther || len(cookies) != 1 {
+		t.Fatalf("the token: %d with %v", w.Code, cookies)
+	}
+	cookie := cookies[0]
+	if !cookie.HttpOnly || cookie.SameSite != http.SameSiteStrictMode || strings.Contains(cookie.Value, token) {
+		t.Errorf("cookie %v", cookie)
+	}
+	if got := ask("/versus", "Cookie", cookie.Name+"="+cookie.Value); got != http.StatusOK {
+		t.Errorf("with the cookie: %d", got)
+	}
+	if got := ask("/versus", "Cookie", cookie.Name+"="+strings.Repeat("0", len(cookie.Value))); got != http.StatusSeeOther {
+		t.Errorf("with a made-up cookie: %d", got)
+	}
+	if got := ask("/versus", "Authorization", "Bearer "+token); got != http.StatusOK {
+		t.Errorf("a script with the token: %d", got)
+	}
+	other := open(t, func(o *Options) { o.Token = token })
+	if status, _ := get(t, other, "/versus", "Cookie", cookie.Name+"="+cookie.Value); status != http.StatusSeeOther {
+		t.Errorf("a cookie of another start: %d", status)
+	}
+}
+
+func TestTokensAreLongAndDiffer(t *testing.T) {
+	a, b := NewToken(), NewToken()
+	if a == b || len(a) < LeastToken {
+		t.Errorf("tokens %q and %q", a, b)
+	}
+}
+
+// A fault of the program is no stack on the page, and no end of the server.
+func TestFaultsStayInside(t *testing.T) {
+	var log strings.Builder
+	c := open(t, func(o *Options) { o.Log = &log })
+	h := c.recovered(http.HandlerFunc(func(http.ResponseWriter, *http.Request) { panic("planted") }))
+	w := httptest.NewRecorder()
+	h.ServeHTTP(w, httptest.NewRequest(http.MethodGet, "/", nil))
+	if w.Code != http.StatusInternalServerError || strings.Contains(w.Body.String(), "planted") || strings.Contains(w.Body.String(), "goroutine") {
+		t.Errorf("%d %q", w.Code, w.Body)
+	}
+	if !strings.Contains(log.String(), "planted") {
+		t.Error("the log says nothing of it")
+	}
+}

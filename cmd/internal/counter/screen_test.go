@@ -1,0 +1,110 @@
+package counter
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/emulation"
+	cdp "github.com/chromedp/cdproto/page"
+	"github.com/chromedp/chromedp"
+
+	"loudfor/cmd/internal/browser"
+)
+
+// screen is what a test looks at a page through.
+type screen struct{ *browser.Browser }
+
+func (s screen) size(t testing.TB, width, height int64) {
+	t.Helper()
+	_, err := chromedp.Call(s.Context(), emulation.SetDeviceMetricsOverride,
+		emulation.SetDeviceMetricsOverrideParams{Width: width, Height: height, DeviceScaleFactor: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+// scheme is "light" or "dark"; nothing moves.
+func (s screen) scheme(t testing.TB, scheme string) {
+	t.Helper()
+	_, err := chromedp.Call(s.Context(), emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{
+		{Name: "prefers-color-scheme", Value: scheme}, {Name: "prefers-reduced-motion", Value: "reduce"}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+func (s screen) scripts(t testing.TB, on bool) {
+	t.Helper()
+	_, err := chromedp.Call(s.Context(), emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: !on})
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+// picture is the whole page as a PNG.
+func (s screen) picture(t testing.TB) []byte {
+	t.Helper()
+	beyond := true
+	shot, err := chromedp.Call(s.Context(), cdp.CaptureScreenshot, cdp.CaptureScreenshotParams{CaptureBeyondViewport: &beyond})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return shot.Data
+}
+
+// is waits until an expression holds in the page.
+func (s screen) is(t testing.TB, expression string) {
+	t.Helper()
+	const patience = 20 * time.Second
+	for end := time.Now().Add(patience); ; time.Sleep(30 * time.Millisecond) {
+		holds, err := chromedp.Run(s.Context(), chromedp.Evaluate[bool]("!!("+expression+")"))
+		if err == nil && holds {
+			return
+		}
+		if time.Now().After(end) {
+			text, _ := chromedp.Run(s.Context(), chromedp.Evaluate[string](`location.href + "\n" + document.body.innerText.slice(0, 1500)`))
+			t.Fatalf("it never holds that %s (%v); the page is\n%s", expression, err, text)
+		}
+	}
+}
+
+// Pictures of every view at three widths, light and dark, for people to look
+// at:
+//
+//	LOUDFOR_SCREENSHOTS=/tmp/pages go test ./cmd/internal/counter -run TestScreenshots
+func TestScreenshots(t *testing.T) {
+	folder := os.Getenv("LOUDFOR_SCREENSHOTS")
+	if folder == "" {
+		t.Skip("LOUDFOR_SCREENSHOTS names no folder for the pictures")
+	}
+	if err := os.MkdirAll(folder, 0o755); err != nil {
+		t.Fatal(err)
+	}
+	c := open(t, nil)
+	address := serve(t, c)
+	bookOne(t, c)
+	views := exampleViews(t, c)
+	for _, scheme := range []string{"light", "dark"} {
+		for _, size := range []struct {
+			name          string
+			width, height int64
+		}{{"360", 360, 740}, {"1280", 1280, 800}, {"2560", 2560, 1440}} {
+			s := screen{browser.Open(t)} // one for all would not live that long
+			s.scheme(t, scheme)
+			s.size(t, size.width, size.height)
+			for _, view := range views {
+				if only := os.Getenv("LOUDFOR_SCREENSHOTS_VIEW"); only != "" && only != view.name {
+					continue
+				}
+				s.Show(address + view.address)
+				s.is(t, `!document.getElementById("answer").dataset.waits`)
+				name := filepath.Join(folder, view.name+"-"+size.name+"-"+scheme+".png")
+				if err := os.WriteFile(name, s.picture(t), 0o644); err != nil {
+					t.Fatal(err)
+				}
+			}
+		}
+	}
+}
