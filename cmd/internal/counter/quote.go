@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"loudfor/catalog"
+	"loudfor/cmd/internal/answer"
 	"loudfor/cmd/internal/record"
 	"loudfor/model/hearing"
 	"loudfor/optimizer"
@@ -28,7 +29,9 @@ type quoteBody struct {
 	Extras         []sumLine
 	Total          string
 	Cautions       []string
-	Band           string
+	Figure, Band   string // the large figure
+	About          string // what it is
+	Many           bool   // so many lines that they have to be set closer
 	Book           bool
 	BookPath       string
 	Kept           []kept
@@ -127,11 +130,19 @@ func (v voice) quoteBody(q *question, b optimizer.Build, now time.Time) *quoteBo
 	}
 	body.Caution = capital(hearing.Caution(b.Reading.DB, loudest))
 	body.Scale = v.soundScale(b.Music.DB, dba)
-	if b.Reading.Band > 0 {
-		body.Band = v.Figure(b.Reading.Band, 0)
+	body.Figure, body.About = v.Figure(b.Reading.DB, 0), "is what a sound meter shows "+answer.Where(b.Reading.Place, b.Reading.Openings)
+	if q.job.Brief.Goal == catalog.GoalMusic {
+		body.Figure, body.About = v.Figure(b.Music.DB, 0), "is how loud it plays music, with bass and voices in balance"
 	}
+	if band := b.Band(); band > 0 {
+		body.Band = v.Figure(band, 0)
+	}
+	body.Many = len(body.Parts)+len(body.Extras) > mostLoose
 	return body
 }
+
+// mostLoose is how many lines of the bill leave room for all else on one page.
+const mostLoose = 9
 
 // plainKinds say what a part is for, to someone who never saw one.
 var plainKinds = [catalog.KindCount]string{
@@ -230,13 +241,13 @@ type soundTick struct {
 const scaleFrom, scaleTo = 55.0, 135.0
 
 func (v voice) soundScale(music, bass float64) *soundScale {
-	d := &soundScale{Width: 1000, Height: 318, Line: 142, Left: 20, Right: 980}
+	d := &soundScale{Width: 1000, Height: 284, Line: 136, Left: 20, Right: 980}
 	x := func(dba float64) float64 {
 		return tenth(d.Left + (min(max(dba, scaleFrom), scaleTo)-scaleFrom)/(scaleTo-scaleFrom)*(d.Right-d.Left))
 	}
 	for i, s := range everyday {
 		// Three rows: neighbours are as little as 4 dB apart.
-		d.Sounds = append(d.Sounds, soundTick{X: x(s.dba), Words: halves(s.name), Level: v.Figure(s.dba, 0), Row: d.Line + 42 + 52*float64(i%3)})
+		d.Sounds = append(d.Sounds, soundTick{X: x(s.dba), Words: halves(s.name), Level: v.Figure(s.dba, 0), Row: d.Line + 40 + 44*float64(i%3)})
 	}
 	d.Safe = x(hearing.CriterionLevel)
 	bassAt := soundTick{X: x(bass), Words: []string{"one bass note: " + v.Figure(bass, 0)}, Row: 92}

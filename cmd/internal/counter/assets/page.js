@@ -14,6 +14,9 @@
 
   const summary = () => document.getElementById("answer")?.dataset.summary || "";
 
+  // which tells an element that has the focus from others, on the next page too.
+  const which = (e) => e.id || e.getAttribute("href") || (e.name ? e.name + "=" + e.value : e.textContent);
+
   // take puts the regions of another page in place of this one's.
   function take(page) {
     for (const part of page.querySelectorAll("[data-live]")) {
@@ -21,10 +24,10 @@
       if (!mine || (part.id === "car" && mine.contains(document.activeElement))) continue;
       const opened = new Set([...mine.querySelectorAll("details[open] > summary")].map((s) => s.textContent));
       const focus = mine.contains(document.activeElement) ? document.activeElement : null;
-      const at = focus && (focus.id || focus.getAttribute("href"));
+      const at = focus && which(focus);
       mine.replaceWith(part);
       for (const s of part.querySelectorAll("details > summary")) if (opened.has(s.textContent)) s.parentElement.open = true;
-      if (at) [...part.querySelectorAll("a,input,select,button,summary")].find((e) => (e.id || e.getAttribute("href")) === at)?.focus({preventScroll: true});
+      if (at) [...part.querySelectorAll("a,input,select,button,summary")].find((e) => which(e) === at)?.focus({preventScroll: true});
     }
     document.title = page.title;
     document.body.dataset.generation = page.body.dataset.generation;
