@@ -80,7 +80,6 @@ type Counter struct {
 	news     newsDesk
 	login    *gate
 	reload   sync.Mutex
-	shelving sync.Mutex // of the book
 }
 
 // Open reads the files, and the job book if one is named.

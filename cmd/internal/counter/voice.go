@@ -47,7 +47,7 @@ func voiceOf(r *http.Request, query url.Values) voice {
 	// scale has room for.
 	plain, err := language.Compose(base, region)
 	if err != nil {
-		plain, base = language.AmericanEnglish, language.MustParseBase("en")
+		plain = language.AmericanEnglish
 	}
 	v := voice{Language: "en", stated: stated, figures: message.NewPrinter(plain), sums: currency.NewFormatter(currency.NewLocale(plain.String()))}
 	if known != language.No {
