@@ -1,0 +1,73 @@
+package catalog
+
+import (
+	"bytes"
+	"testing"
+	"testing/fstest"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+	"pgregory.net/rapid"
+)
+
+// reread writes a brief and reads it again.
+func reread(t interface{ Fatalf(string, ...any) }, b Brief) Brief {
+	var text bytes.Buffer
+	if err := WriteBrief(&text, b); err != nil {
+		t.Fatalf("%v", err)
+	}
+	back, report := LoadBriefFS(fstest.MapFS{"brief.yaml": {Data: text.Bytes()}}, "brief.yaml")
+	if err := report.Err(); err != nil {
+		t.Fatalf("%v in\n%s", err, text.Bytes())
+	}
+	return back
+}
+
+var sameBrief = cmp.Options{cmpopts.IgnoreUnexported(Brief{}), cmpopts.IgnoreFields(Brief{}, "Where", "Keys"),
+	cmpopts.IgnoreFields(Mention{}, "Where"), cmpopts.IgnoreFields(Labour{}, "Where"), cmpopts.EquateEmpty()}
+
+func TestWriteBrief(t *testing.T) {
+	zero := int64(0)
+	full := DefaultBrief()
+	full.Name, full.Vehicle, full.Cap = `a "name": with # everything`, "small sedan", Money{25000, "USD"}
+	full.TaxPPM, full.TaxByKind, full.LabourTax = 75_000, map[Kind]int64{KindAmplifier: 12_500, KindKit: 0}, &zero
+	full.Labour = []Labour{{Name: "fitting, an amplifier", Price: Money{4000, "USD"}, Per: KindAmplifier, Installed: true, TaxPPM: 30_000, Taxed: true}, {Name: "cable", Price: Money{3500, "USD"}, Per: KindCount}}
+	full.Goal, full.Place, full.Openings, full.Front = GoalMusic, "120 40 90 cm", "doors open", FrontEither
+	full.Owned, full.Must, full.Never = []Mention{{SKU: "A x 2", Count: 1}, {SKU: "yes", Count: 3}}, []Mention{{SKU: "B,C", Count: 2}}, []Mention{{SKU: "- d", Count: 1}}
+	full.Stores, full.Space = []string{"Dock Street", "100"}, Size3{0.95, 0.455, 0.5}
+	full.Boxes, full.Drivers, full.Amplifiers, full.Alternator = 1, 2, 3, 70.5
+	full.BassLift, full.FrontWatts, full.Celsius, full.Burst, full.Overdrive = -3.5, 0, -12.5, 0.25, 1
+	plain := DefaultBrief()
+	plain.Vehicle, plain.Cap = "SUV", Money{1, "JPY"}
+	for name, b := range map[string]Brief{"full": full, "plain": plain} {
+		if diff := cmp.Diff(b, reread(t, b), sameBrief); diff != "" {
+			t.Errorf("%s (-written +read):\n%s", name, diff)
+		}
+	}
+}
+
+// Any figures and names come back as they were.
+func TestWriteBriefProperty(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		b := DefaultBrief()
+		b.Cap = Money{rapid.Int64Range(1, 1_000_000_000).Draw(t, "cap"), "USD"}
+		b.TaxPPM = rapid.Int64Range(0, 1_000_000).Draw(t, "tax")
+		b.Vehicle = rapid.StringMatching(`[a-zA-Z0-9:#'"\[\]{},&*!|>%@-]([ -~]{0,20}[a-zA-Z0-9:#'"])?`).Draw(t, "vehicle")
+		b.Goal = Goal(rapid.IntRange(0, 1).Draw(t, "goal"))
+		b.Front = FrontRule(rapid.IntRange(0, 2).Draw(t, "front"))
+		b.Boxes, b.Drivers = rapid.IntRange(1, 8).Draw(t, "boxes"), rapid.IntRange(1, 16).Draw(t, "drivers")
+		b.BassLift = float64(rapid.IntRange(-20_000, 40_000).Draw(t, "lift")) / 1000
+		b.Celsius = float64(rapid.IntRange(-40_000, 60_000).Draw(t, "temperature")) / 1000
+		if diff := cmp.Diff(b, reread(t, b), sameBrief, cmpopts.EquateApprox(1e-12, 1e-12)); diff != "" {
+			t.Fatalf("(-written +read):\n%s", diff)
+		}
+	})
+}
+
+func TestWriteBriefRefuses(t *testing.T) {
+	b := DefaultBrief()
+	b.Vehicle = "not UTF-8 \xff"
+	if err := WriteBrief(&bytes.Buffer{}, b); err == nil {
+		t.Error("a text that is not UTF-8 was written")
+	}
+}
