@@ -23,7 +23,7 @@ import "embed"
 
 // FS holds the files below.
 //
-//go:embed parts vehicles.yaml briefs builds lists
+//go:embed parts vehicles.yaml briefs builds lists prices
 var FS embed.FS
 
 // Names inside FS.
@@ -33,6 +33,7 @@ const (
 	Briefs   = "briefs"        // folder, one file a customer
 	Builds   = "builds"        // folder, one file a build to predict
 	Lists    = "lists"         // folder of spreadsheets, as shops send them
+	Prices   = "prices"        // folder of price lists for these parts
 
 	// Brief is the customer that stands for all when none is named.
 	Brief = Briefs + "/250-reading.yaml"

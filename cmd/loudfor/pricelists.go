@@ -2,7 +2,9 @@ package main
 
 import (
 	"fmt"
+	"io/fs"
 	"os"
+	"path"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -10,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"loudfor/catalog"
+	"loudfor/catalog/demo"
 	"loudfor/catalog/prices"
 	"loudfor/cmd/internal/inputs"
 )
@@ -26,7 +29,7 @@ type priceLists struct {
 func (l *priceLists) flags(cmd *cobra.Command, withPaths bool) {
 	f := cmd.Flags()
 	if withPaths {
-		f.StringArrayVarP(&l.paths, "prices", "p", nil, "price `list` (CSV or XLSX) or folder of them; may be given several times")
+		f.StringArrayVarP(&l.paths, "prices", "p", nil, "price `list` (CSV or XLSX), folder of them, or demo:clearance; may be given several times")
 	}
 	f.StringVar(&l.date, "date", "", "`day` of rows that state none: 2025-03-09")
 	f.StringVar(&l.asOf, "as-of", "", "leave out rows dated after this `day`")
@@ -45,8 +48,42 @@ func (l *priceLists) load(currency string) (lists []*prices.List, asOf prices.Da
 	if len(l.paths) == 0 || l.watched && !holdsLists(l.paths[0]) {
 		return nil, asOf, &catalog.Report{}, nil
 	}
-	lists, report = prices.Load(l.paths, o)
+	lists, report, err = loadLists(l.paths, o)
+	if err != nil {
+		return nil, asOf, nil, err
+	}
 	return lists, asOf, report, report.Err()
+}
+
+// demoList is how the built-in price lists are named.
+const demoList = "demo:"
+
+// loadLists reads lists from files and folders, and those of the demo.
+func loadLists(paths []string, o prices.Options) ([]*prices.List, *catalog.Report, error) {
+	var files []string
+	var lists []*prices.List
+	all := &catalog.Report{}
+	for _, p := range paths {
+		name, inDemo := strings.CutPrefix(p, demoList)
+		if !inDemo {
+			files = append(files, p)
+			continue
+		}
+		full := path.Join(demo.Prices, strings.TrimSuffix(name, ".csv")+".csv")
+		if _, err := fs.Stat(demo.FS, full); err != nil {
+			return nil, nil, inputs.UsageError{Text: fmt.Sprintf("the demo has no price list %q; it has %s", name, inputs.DemoNames(demo.Prices))}
+		}
+		l, report := prices.LoadFS(demo.FS, full, o)
+		all.Merge(report)
+		lists = append(lists, l)
+	}
+	if len(files) > 0 {
+		more, report := prices.Load(files, o)
+		all.Merge(report)
+		lists = append(lists, more...)
+	}
+	all.Sort(0)
+	return lists, all, nil
 }
 
 // holdsLists says whether there is any price list in a folder.

@@ -34,7 +34,7 @@ line for each answer that changes, until it is interrupted.
 
 What a price list looks like: "loudfor help formats". It exits with 0 when nothing
 changed, 4 when something did; no file is changed.`,
-		Example: `  loudfor reprice demo:250-reading --prices clearance.csv
+		Example: `  loudfor reprice demo:250-reading --prices demo:clearance
   loudfor reprice brief.yaml --catalog parts/ --prices may.xlsx --prices june.csv
   loudfor reprice --book shop.db --prices lists/
   loudfor reprice brief.yaml --watch lists/`,

@@ -32,6 +32,7 @@ func Help() string {
 			panic(err) // a string takes whatever is written to it
 		}
 	}
+	b.WriteString(priceLists())
 	return strings.TrimRight(b.String(), "\n")
 }
 
