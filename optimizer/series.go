@@ -51,6 +51,27 @@ func (s *Series) Pick(ctx context.Context, p Problem) (Result, error) {
 	return pickIn(ctx, p, s.in(&p))
 }
 
+// First is the first build of Pick's ranking, without curve, notes and bands;
+// nil when there is none, and then it is not asked what blocks, which would take
+// longer than the search. whole is false when the context ended it.
+func (s *Series) First(ctx context.Context, p Problem) (b *Build, whole bool, err error) {
+	p.Top, p.Distinct, p.Bare = 1, DistinctParts, true
+	t, err := readyIn(p, relaxed{}, s.in(&p))
+	if err != nil {
+		return nil, false, err
+	}
+	found := t.search(ctx)
+	if err := found.reconsider(); err != nil || len(found.total.best) == 0 {
+		return nil, found.finished, err
+	}
+	built, err := t.finish(&found.total.best[0])
+	if err != nil {
+		return nil, false, err
+	}
+	built.Rank = 1
+	return &built, found.finished, nil
+}
+
 // Ladder is the function Ladder.
 func (s *Series) Ladder(ctx context.Context, p Problem) (LadderResult, error) {
 	return ladderIn(ctx, p, s.in(&p))

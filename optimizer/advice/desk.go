@@ -39,6 +39,9 @@ func Ask(ctx context.Context, p optimizer.Problem) (*Desk, error) {
 // AskIn is Ask about a car that has been asked about before.
 func AskIn(ctx context.Context, series *optimizer.Series, p optimizer.Problem) (d *Desk, err error) {
 	p.Top, p.Distinct, p.Bare, p.With = Runners, optimizer.DistinctBass, true, ""
+	if p.Shared == nil {
+		p.Shared = new(optimizer.Shared) // the drivers are the same in all questions
+	}
 	d = &Desk{p: p, series: series, bySKU: make(map[string]*catalog.Part)}
 	for _, part := range p.Catalogue.Parts {
 		d.bySKU[part.SKU] = part
@@ -72,16 +75,14 @@ func (d *Desk) compare(ctx context.Context, builds ...*optimizer.Build) error {
 
 // first is the best build of a problem; nil when there is none.
 func (d *Desk) first(ctx context.Context, p optimizer.Problem) (*optimizer.Build, error) {
-	r, err := d.series.Pick(ctx, p)
-	switch {
-	case err != nil:
-		return nil, err
-	case r.Stop != optimizer.StopComplete:
-		return nil, ErrStopped
-	case len(r.Builds) == 0:
-		return nil, nil
+	b, whole, err := d.series.First(ctx, p)
+	if err == nil && !whole {
+		err = ErrStopped
 	}
-	return &r.Builds[0], nil
+	if err != nil {
+		return nil, err
+	}
+	return b, nil
 }
 
 // from is the ladder of a problem from a level on.

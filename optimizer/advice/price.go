@@ -114,9 +114,12 @@ func (d *Desk) Range(ctx context.Context, sku string) (Range, error) {
 	}
 	r.Least, r.Free = money(least), least == 0
 	if !r.Free {
-		if r.Below, err = d.first(ctx, d.at(sku, least-1)); err != nil {
+		// What comes first there is as loud as the best build, at least.
+		builds, err := d.from(ctx, d.at(sku, least-1), d.Best().Objective)
+		if err != nil {
 			return r, err
 		}
+		r.Below = &builds[len(builds)-1]
 	}
 	if !r.In {
 		r.Open = true // it can only get dearer for the others
