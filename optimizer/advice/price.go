@@ -37,12 +37,14 @@ import (
 // Going down, the search begins at x = 0 (no price is more favourable to the
 // builds that could come first below c) and looks for all that reach B's level.
 // For each D that beats B there, the highest price t(D) at which it still does
-// is worked out from the two bills alone, by halving. At the largest t + 1 none
-// of these D beats B; the search is asked again there, and finds B, and then the
-// end is proved, or a D not seen before, with a larger t. Each round settles at
-// least one build for good and there are finitely many; in practice there are
-// two or three rounds, because a round finds the cheapest builds of every level,
-// not only the loudest. Going up is the same from where B leaves the cap.
+// is worked out from the two bills alone, by halving. Only builds that buy the
+// part need be looked for: one that does not costs the same at every x, and is
+// behind B already. At the largest t + 1 none of these D beats B; the search is
+// asked again there, and finds B, and then the end is proved, or a D not seen
+// before, with a larger t. Each round settles at least one build for good and
+// there are finitely many; in practice there are two or three rounds, because a
+// round finds the cheapest builds of every level, not only the loudest. Going up
+// is the same from where B leaves the cap.
 //
 // Taxes, rounding at the till, labour, owned pieces, stock and limits are in the
 // bills and in the search, exactly. Deals bend what a build costs over x: two
@@ -114,12 +116,11 @@ func (d *Desk) Range(ctx context.Context, sku string) (Range, error) {
 	}
 	r.Least, r.Free = money(least), least == 0
 	if !r.Free {
-		// What comes first there is as loud as the best build, at least.
-		builds, err := d.from(ctx, d.at(sku, least-1), d.Best().Objective)
-		if err != nil {
+		below := d.at(sku, least-1)
+		below.With = sku // see end
+		if r.Below, err = d.first(ctx, below); err != nil {
 			return r, err
 		}
-		r.Below = &builds[len(builds)-1]
 	}
 	if !r.In {
 		r.Open = true // it can only get dearer for the others
@@ -160,22 +161,31 @@ func (d *Desk) end(ctx context.Context, sku string, far, now int64) (int64, erro
 	best := d.Best()
 	for far != now {
 		p := d.at(sku, far)
-		builds, err := d.from(ctx, p, best.Objective)
-		if err != nil {
-			return 0, err
+		if far < now {
+			p.With = sku // whatever comes first down there buys it
 		}
-		nearest, any := far, false
+		first, err := d.first(ctx, p)
+		if err != nil || first == nil {
+			return far, err
+		}
+		nearest, ahead, err := d.overtakes(sku, first, far, now)
+		if err != nil || !ahead {
+			return far, err
+		}
+		var builds []optimizer.Build
+		if far < now {
+			if builds, err = d.from(ctx, p, best.Objective); err != nil {
+				return 0, err
+			}
+		}
 		for i := range builds {
 			t, ahead, err := d.overtakes(sku, &builds[i], far, now)
 			if err != nil {
 				return 0, err
 			}
-			if ahead && (!any || (now > far) == (t > nearest)) {
-				nearest, any = t, true
+			if ahead {
+				nearest = max(nearest, t)
 			}
-		}
-		if !any {
-			return far, nil
 		}
 		far = nearest
 	}
