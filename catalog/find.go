@@ -131,12 +131,13 @@ func identity(fsys fs.FS, name string) string {
 var tops = map[string]*regexp.Regexp{
 	"parts":    regexp.MustCompile(`(?m)^["']?parts["']?[ \t]*:`),
 	"vehicles": regexp.MustCompile(`(?m)^["']?vehicles["']?[ \t]*:`),
+	"readings": regexp.MustCompile(`(?m)^["']?readings["']?[ \t]*:`),
 	"brief":    regexp.MustCompile(`(?m)^["']?(cap|vehicle)["']?[ \t]*:`),
 }
 
 // isOther tells whether a file that was found in a folder is plainly of
-// another sort than a list of parts, so that parts, vehicles, briefs and
-// builds can lie side by side.
+// another sort than a list of parts, so that parts, vehicles, briefs, builds
+// and readings can lie side by side.
 func isOther(f *document.File) bool {
-	return tops["brief"].Match(f.Text) || tops["vehicles"].Match(f.Text) && !tops["parts"].Match(f.Text)
+	return tops["brief"].Match(f.Text) || tops["readings"].Match(f.Text) || tops["vehicles"].Match(f.Text) && !tops["parts"].Match(f.Text)
 }

@@ -47,6 +47,9 @@ func commonSpecs() []spec {
 	return out
 }
 
+// KeysOf describes the keys of a table for the reference.
+func KeysOf(specs []document.Spec) []Key { return keysOf(specs) }
+
 func keysOf(specs []spec) []Key {
 	out := make([]Key, len(specs))
 	for i := range specs {

@@ -23,7 +23,7 @@ import "embed"
 
 // FS holds the files below.
 //
-//go:embed parts vehicles.yaml briefs builds lists prices
+//go:embed parts vehicles.yaml briefs builds lists prices readings
 var FS embed.FS
 
 // Names inside FS.
@@ -34,6 +34,7 @@ const (
 	Builds   = "builds"        // folder, one file a build to predict
 	Lists    = "lists"         // folder of spreadsheets, as shops send them
 	Prices   = "prices"        // folder of price lists for these parts
+	Readings = "readings"      // folder, readings in the cars
 
 	// Brief is the customer that stands for all when none is named.
 	Brief = Briefs + "/250-reading.yaml"

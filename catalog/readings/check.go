@@ -33,17 +33,18 @@ func Check(list []Reading, v catalog.Vehicle) *catalog.Report {
 	for i := range list {
 		r := &list[i]
 		if _, ok := v.Body.Place(r.Place); !ok {
-			report.Add(unknown(r.Source("place"), fmt.Sprintf("%s has no place called %q", v.Name, r.Place), r.Place, "its places are ", v.Body.PlaceNames()))
+			report.Add(r.unknown("place", fmt.Sprintf("%s has no place called %q", v.Name, r.Place), r.Place, "its places are ", v.Body.PlaceNames()))
 		}
 		if _, ok := v.Body.Openings(r.Openings); !ok {
-			report.Add(unknown(r.Source("openings"), fmt.Sprintf("%s cannot stand with %q", v.Name, r.Openings), r.Openings, "it can be ", v.Body.OpeningNames()))
+			report.Add(r.unknown("openings", fmt.Sprintf("%s cannot stand with %q", v.Name, r.Openings), r.Openings, "it can be ", v.Body.OpeningNames()))
 		}
 		for k := range list[:i] {
 			if first := &list[k]; r.contradicts(first) {
 				at := first.Source("level")
-				report.Add(catalog.Problem{Severity: catalog.Warning, Where: r.Source("level"), Text: fmt.Sprintf("%g", r.Level),
-					Summary: fmt.Sprintf("%.1f dB at %g Hz, but another reading of the same says %.1f dB", r.Level, r.Frequency, first.Level),
-					Detail:  "if one of them is a slip, mend or remove it; as it stands the fit trusts both less", Related: &at, RelatedNote: "the other reading"})
+				p := r.Problem(catalog.Warning, "level", fmt.Sprintf("%.1f dB at %g Hz, but another reading of the same says %.1f dB", r.Level, r.Frequency, first.Level),
+					"if one of them is a slip, mend or remove it; as it stands the fit trusts both less")
+				p.Related, p.RelatedNote = &at, "the other reading"
+				report.Add(p)
 				break
 			}
 		}
@@ -51,12 +52,12 @@ func Check(list []Reading, v catalog.Vehicle) *catalog.Report {
 	return report
 }
 
-func unknown(at catalog.Position, summary, word, all string, names []string) catalog.Problem {
+func (r *Reading) unknown(key, summary, word, all string, names []string) catalog.Problem {
 	detail := all + strings.Join(names, ", ")
 	if near := units.Nearest(word, names); near != "" {
 		detail = fmt.Sprintf("did you mean %q? ", near) + detail
 	}
-	return catalog.Problem{Summary: summary, Detail: detail, Where: at, Text: word}
+	return r.Problem(catalog.Error, key, summary, detail)
 }
 
 // contradicts tells whether two readings of the same thing differ by more than

@@ -63,7 +63,8 @@ func Read(name string, content []byte) ([]Reading, *catalog.Report) {
 	report.Add(found...)
 	report.More += more
 	for i := range t.list {
-		t.list[i].complete(file, report)
+		t.list[i].file = file
+		t.list[i].complete(report)
 	}
 	if len(t.list) == 0 && report.Err() == nil {
 		report.Add(catalog.Problem{Summary: "the file holds no reading", Detail: sampleFile, Where: catalog.Position{File: name}})
@@ -78,13 +79,13 @@ func Read(name string, content []byte) ([]Reading, *catalog.Report) {
 const sampleFile = "list readings under the key readings, such as {frequency: 40 Hz, level: 124.1 dB}, or as CSV with the columns frequency and level"
 
 // complete reports what neither the reading nor the top of its file states.
-func (r *Reading) complete(file *document.File, report *catalog.Report) {
+func (r *Reading) complete(report *catalog.Report) {
 	for _, k := range [...]struct{ key, value, sample string }{
 		{"vehicle", r.Vehicle, "small sedan"}, {"build", r.Build, "demo:value-12-sealed"},
 	} {
 		if k.value == "" {
-			report.Add(mark(file, catalog.Problem{Summary: fmt.Sprintf("the reading needs the key %q", k.key), Where: r.Where,
-				Detail: fmt.Sprintf("add %s: %s to it, or above the list for all readings", k.key, k.sample)}))
+			report.Add(r.Problem(catalog.Error, "", fmt.Sprintf("the reading needs the key %q", k.key),
+				fmt.Sprintf("add %s: %s to it, or above the list for all readings", k.key, k.sample)))
 		}
 	}
 }

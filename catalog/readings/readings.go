@@ -25,6 +25,7 @@ package readings
 
 import (
 	"loudfor/catalog"
+	"loudfor/catalog/document"
 	"loudfor/catalog/prices"
 )
 
@@ -49,6 +50,13 @@ type Reading struct {
 
 	Where catalog.Position            // of the reading
 	At    map[string]catalog.Position // of its stated keys
+
+	file *document.File
+}
+
+// Problem is one about a key of the reading, with its line shown.
+func (r *Reading) Problem(s catalog.Severity, key, summary, detail string) catalog.Problem {
+	return mark(r.file, catalog.Problem{Severity: s, Summary: summary, Detail: detail, Where: r.Source(key)})
 }
 
 // Source is where a key of the reading stands, or the reading itself.

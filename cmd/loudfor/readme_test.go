@@ -11,6 +11,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"loudfor/catalog"
+	"loudfor/catalog/readings"
 )
 
 const readme = "../../README.md"
@@ -144,6 +145,8 @@ func TestReadmeFilesCanBeRead(t *testing.T) {
 			_, report = catalog.Load([]string{shelf, name})
 		case strings.HasPrefix(content, "vehicles:"):
 			_, report = catalog.LoadVehicles(name)
+		case strings.Contains(content, "\nreadings:"):
+			_, report = readings.Load(name)
 		case strings.Contains(content, "\nparts:"):
 			_, report = catalog.LoadBuild(name)
 		default:

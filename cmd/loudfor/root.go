@@ -48,6 +48,7 @@ Try it without any file:  loudfor pick`,
 	root.AddCommand(versusCommand(c), repriceCommand(c), bookCommand(c))
 	root.AddCommand(importCommand(c), exportCommand(c))
 	root.AddCommand(serveCommand(c))
+	root.AddCommand(meterCommand(c))
 	root.AddCommand(topics()...)
 	return root
 }

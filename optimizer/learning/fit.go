@@ -25,7 +25,7 @@ const (
 	mostSteps   = 10
 	mostHalves  = 6
 	smallStep   = 0.02 // standard deviations: nothing that a band would show
-	outlierPull = 0.6  // weight under which a reading is called an outlier
+	outlierPull = 0.3  // weight under which a reading is called an outlier
 )
 
 // Fit is a state of knowledge about a car and the builds in it: before

@@ -60,8 +60,9 @@ func (f *Fit) Parameters() []Parameter {
 	}
 	q := b.Cavity.FirstModeQ()
 	damping := car(3, "damping: Q of the first mode", "", q, b.Spread.Admittance)
-	damping.After = q / moved(3, b.Spread.Admittance)
-	damping.SpreadAfter *= damping.After / (q * moved(3, b.Spread.Admittance))
+	// More admittance is less Q.
+	by := moved(3, b.Spread.Admittance)
+	damping.After, damping.SpreadAfter = q/by, damping.SpreadAfter/(by*by)
 	area := car(4, "area of what stands open", "%", 100, b.Spread.Area)
 	all := []Parameter{
 		car(0, "effective length", "m", b.Cavity.Length, b.Spread.Length),
@@ -74,7 +75,9 @@ func (f *Fit) Parameters() []Parameter {
 }
 
 func (f *Fit) parameter(k int, p Parameter) Parameter {
-	p.Left = math.Sqrt(max(0, f.Cov.At(k, k))) * f.Cross.Widened
+	// Widening is for what is foretold; it makes nothing less known than it
+	// was before the readings.
+	p.Left = min(1, math.Sqrt(max(0, f.Cov.At(k, k)))*f.Cross.Widened)
 	p.SpreadAfter *= p.Left
 	p.judge()
 	if p.Verdict != Stayed {
@@ -115,7 +118,7 @@ func (f *Fit) level() Parameter {
 		after += v * f.X[i]
 		prior += v * v
 	}
-	p := Parameter{Name: "level, 30 to 60 Hz", Unit: "dB", After: after, SpreadBefore: math.Sqrt(prior), SpreadAfter: math.Sqrt(f.variance(row))}
+	p := Parameter{Name: "level, 30 to 60 Hz", Unit: "dB", After: after, SpreadBefore: math.Sqrt(prior), SpreadAfter: math.Sqrt(min(prior, f.variance(row)))}
 	p.Left = p.SpreadAfter / p.SpreadBefore
 	p.judge()
 	if p.Verdict != Stayed {
@@ -127,7 +130,7 @@ func (f *Fit) level() Parameter {
 func (f *Fit) caseParameters(c int) []Parameter {
 	k := &f.Study.Cases[c]
 	from := f.Study.cabins + c*caseUnknowns
-	make1 := func(u int, unit string, value, spread float64) Parameter {
+	one := func(u int, unit string, value, spread float64) Parameter {
 		if value == 0 || spread == 0 {
 			return Parameter{}
 		}
@@ -144,10 +147,10 @@ func (f *Fit) caseParameters(c int) []Parameter {
 	}
 	var all []Parameter
 	for _, p := range []Parameter{
-		make1(boxVolume, "L", 1e3*k.Setup.Box.Volume, volumeSpread),
-		make1(boxLeak, "", leak, leakSpread),
-		make1(ampVolts, "V", k.Drive.Source.OpenVoltage, k.AmplifierSpread),
-		make1(ampResistance, "ohm", k.Drive.Source.Resistance, resistanceSpread),
+		one(boxVolume, "L", 1e3*k.Setup.Box.Volume, volumeSpread),
+		one(boxLeak, "", leak, leakSpread),
+		one(ampVolts, "V", k.Drive.Source.OpenVoltage, k.AmplifierSpread),
+		one(ampResistance, "ohm", k.Drive.Source.Resistance, resistanceSpread),
 	} {
 		if p.Name != "" {
 			all = append(all, p)

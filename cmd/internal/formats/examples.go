@@ -96,4 +96,13 @@ parts: [HU-STOCK, OR-4C, TM-12V, KE-S12, KE-K8]
 mode: bridged
 load: 8 ohm
 `},
+	{"A file of readings", "readings.yaml", `vehicle: blue sedan
+build: build.yaml            # or demo:NAME, or "OR-4C, TM-12V, KE-S12; bridged; 8 ohm"
+date: 2026-03-07
+openings: doors open         # keys above the list hold for all of it
+tolerance: 0.5 dB
+readings:
+  - {place: dash, frequency: 40 Hz, level: 121.5 dB, clamp_voltage: 24.8 V, clamp_current: 3.4 A}
+  - {place: headrest, openings: shut, frequency: 50 Hz, level: 118.0 dB}
+`},
 }

@@ -12,6 +12,7 @@ import (
 	"strings"
 
 	"loudfor/catalog"
+	"loudfor/catalog/readings"
 	"loudfor/cmd/internal/table"
 )
 
@@ -24,16 +25,21 @@ func Help() string {
 	}
 	b.WriteString("\nThe keys. Those marked * have to be there; the others may be left out.\n")
 	for _, section := range catalog.Reference() {
-		fmt.Fprintf(&b, "\n%s\n", heading(section.Title))
-		var rows [][]string
-		appendKeys(&rows, "", section.Keys)
-		columns := []table.Column{{Title: "key"}, {Title: "value", Fill: true}, {Title: "what for", Fill: true}}
-		if err := table.WriteIndented(&b, "  ", columns, rows); err != nil {
-			panic(err) // a string takes whatever is written to it
-		}
+		writeKeys(&b, heading(section.Title), section.Keys)
 	}
 	b.WriteString(priceLists())
+	writeKeys(&b, "A file of readings: keys beside the list hold for all of it; in CSV those of one are the columns", catalog.KeysOf(readings.Reference()))
 	return strings.TrimRight(b.String(), "\n")
+}
+
+func writeKeys(b *strings.Builder, heading string, keys []catalog.Key) {
+	fmt.Fprintf(b, "\n%s\n", heading)
+	var rows [][]string
+	appendKeys(&rows, "", keys)
+	columns := []table.Column{{Title: "key"}, {Title: "value", Fill: true}, {Title: "what for", Fill: true}}
+	if err := table.WriteIndented(b, "  ", columns, rows); err != nil {
+		panic(err) // a string takes whatever is written to it
+	}
 }
 
 func heading(title string) string {

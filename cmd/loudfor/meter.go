@@ -1,0 +1,169 @@
+package main
+
+import (
+	"context"
+	"slices"
+
+	"github.com/spf13/cobra"
+
+	"loudfor/catalog"
+	"loudfor/catalog/book"
+	"loudfor/catalog/readings"
+	"loudfor/cmd/internal/answer"
+	"loudfor/cmd/internal/inputs"
+	"loudfor/cmd/internal/metering"
+	"loudfor/cmd/internal/record"
+)
+
+// metered are the flags of the commands that work on readings.
+type metered struct {
+	request metering.Request
+	book    string
+}
+
+const demoReadings = "demo:small-sedan"
+
+func meterCommand(c *console) *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "meter",
+		Short: "Readings in the car: compare them, learn the car, plan the next ones",
+		Long: `Readings are what the meters showed: level, frequency, place, openings, and what a
+clamp meter showed at the amplifier. They stand in files (YAML or CSV, see
+"loudfor help formats") or in the job book.
+
+meter compare holds them against the prediction and says what the difference
+means; meter learn learns the car from them, so that every later prediction in it
+is better; meter plan says which few readings would teach most.`,
+		Example: `  loudfor meter compare
+  loudfor meter learn monday.yaml --catalog parts/ --out learned.yaml
+  loudfor pick brief.yaml --catalog parts/ --vehicles learned.yaml
+  loudfor meter add monday.yaml --catalog parts/ --book shop.db`,
+		Args: cobra.ArbitraryArgs,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return cmd.Help()
+			}
+			return unknownCommand(cmd, args[0])
+		},
+	}
+	cmd.SuggestionsMinimumDistance = 2
+	cmd.AddCommand(meterCompareCommand(c), meterLearnCommand(c), meterPlanCommand(c), meterAddCommand(c), meterListCommand(c))
+	return cmd
+}
+
+// flags adds those that all commands on readings share.
+func (m *metered) flags(cmd *cobra.Command) {
+	f, r := cmd.Flags(), &m.request.Inputs
+	f.StringArrayVarP(&r.Catalog, "catalog", "c", nil, "file or folder of `parts`; may be given several times (default: the built-in demo)")
+	f.StringVar(&r.Vehicles, "vehicles", "", "`file` or folder of vehicles (default: those beside the parts, then the body styles)")
+	f.StringVar(&r.Vehicle, "vehicle", "", "only the readings of the vehicle of this `name`")
+	f.StringVar(&m.book, "book", "", "readings of this job `book`, beside those of the files")
+	completeWith(cmd, "vehicle", completeVehicle(r))
+}
+
+// load gathers readings, car and builds.
+func (m *metered) load(ctx context.Context, c *console, files []string) (*metering.Job, error) {
+	r := m.request
+	r.Inputs.Stdin, r.Files = c.in, files
+	if m.book != "" {
+		err := openBook(m.book, book.Options{ReadOnly: true}, func(b *book.Book, _ string) (err error) {
+			r.Booked, err = booked(ctx, b, r.Inputs.Vehicle)
+			return err
+		})
+		if err != nil {
+			return nil, err
+		}
+	} else if len(files) == 0 && r.Build == "" {
+		if len(r.Inputs.Catalog) > 0 {
+			return nil, inputs.UsageError{Text: "name a file of readings, or a job book with --book"}
+		}
+		r.Files = []string{demoReadings}
+	}
+	job, err := metering.Load(ctx, r)
+	if err == nil && job.Remarks.Count(catalog.Warning) > 0 && !c.quiet {
+		c.writeReport(job.Remarks)
+	}
+	return job, err
+}
+
+// head is the job as the head of an answer tells it.
+func head(j *metering.Job) answer.Metered {
+	m := answer.Metered{Vehicle: j.Vehicle, Invented: j.Invented, Readings: j.Readings, Study: j.Study}
+	for _, b := range j.Cases {
+		m.Builds = append(m.Builds, b.Words)
+	}
+	return m
+}
+
+// booked are the readings of a book; those of a quote name its parts.
+func booked(ctx context.Context, b *book.Book, vehicle string) ([]readings.Reading, error) {
+	list, err := readings.FromBook(ctx, b, vehicle)
+	if err != nil {
+		return nil, err
+	}
+	for i := range list {
+		if list[i].Quote == 0 || list[i].Build != "" {
+			continue
+		}
+		q, err := b.Quote(ctx, list[i].Quote)
+		if err != nil {
+			return nil, err
+		}
+		var parts []catalog.Mention
+		for _, l := range q.Lines {
+			if k := slices.IndexFunc(parts, func(m catalog.Mention) bool { return m.SKU == l.SKU }); k >= 0 {
+				parts[k].Count += l.Count
+			} else {
+				parts = append(parts, catalog.Mention{SKU: l.SKU, Count: l.Count})
+			}
+		}
+		list[i].Build = readings.Words(parts, "", 0)
+	}
+	return list, nil
+}
+
+func meterListCommand(c *console) *cobra.Command {
+	var m metered
+	cmd := &cobra.Command{
+		Use:   "list [READINGS...]",
+		Short: "List readings of files or of the job book",
+		Long: `list shows readings: those of files, or those of the job book, which lies in the
+user's data folder unless --book names another file.`,
+		Example: `  loudfor meter list --vehicle "small sedan"
+  loudfor meter list monday.yaml`,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			var list []readings.Reading
+			all := &catalog.Report{}
+			for _, name := range args {
+				m.request.Inputs.Stdin = c.in
+				read, report, err := m.request.Inputs.Readings(name)
+				if err != nil {
+					return err
+				}
+				all.Merge(report)
+				list = append(list, read...)
+			}
+			if all.Sort(0); all.Err() != nil {
+				return all.Err()
+			}
+			if len(args) == 0 {
+				err := openBook(m.book, book.Options{ReadOnly: true}, func(b *book.Book, _ string) (err error) {
+					list, err = readings.FromBook(cmd.Context(), b, m.request.Inputs.Vehicle)
+					return err
+				})
+				if err != nil {
+					return err
+				}
+			}
+			if c.json {
+				return c.writeJSON(record.OfReadings(list))
+			}
+			page := answer.New(c.out, c.style)
+			page.Readings(list)
+			return page.Close()
+		},
+	}
+	cmd.Flags().StringVar(&m.book, "book", "", "`file` of the job book (default: loudfor/book.db in the user's data folder)")
+	cmd.Flags().StringVar(&m.request.Inputs.Vehicle, "vehicle", "", "only the readings of the vehicle of this `name`")
+	return cmd
+}

@@ -1,0 +1,284 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"loudfor/catalog"
+	"loudfor/cmd/internal/answer"
+	"loudfor/cmd/internal/figure"
+	"loudfor/cmd/internal/metering"
+	"loudfor/cmd/internal/record"
+	"loudfor/optimizer/learning"
+)
+
+func meterCompareCommand(c *console) *cobra.Command {
+	var m metered
+	svg := ""
+	cmd := &cobra.Command{
+		Use:   "compare [READINGS...]",
+		Short: "Predicted beside measured, and what the difference means",
+		Long: `compare holds each reading against the prediction: level against its band, the
+peak's frequency, impedance and power. Then it says what stands out, with the
+figures, and ranks what could be behind it: each cause is put into the model, and
+the one that makes the readings likeliest comes first.
+
+Without readings it answers for those of the built-in demo.`,
+		Example: `  loudfor meter compare
+  loudfor meter compare monday.yaml --catalog parts/ --svg monday.svg`,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return meterCompare(cmd.Context(), c, &m, args, svg)
+		},
+	}
+	m.flags(cmd)
+	cmd.Flags().StringVar(&svg, "svg", "", "draw the readings over the predicted band into `file`")
+	return cmd
+}
+
+func meterCompare(ctx context.Context, c *console, m *metered, files []string, svg string) error {
+	job, err := m.load(ctx, c, files)
+	if err != nil {
+		return err
+	}
+	prior, err := job.Study.Prior()
+	if err != nil {
+		return err
+	}
+	causes, err := prior.Diagnose()
+	if err != nil {
+		return err
+	}
+	band, err := overBand(job, prior)
+	if err != nil {
+		return err
+	}
+	if err := drawBand(svg, job, band); err != nil {
+		return err
+	}
+	h := head(job)
+	if c.json {
+		return c.writeJSON(record.OfCompare(job.Vehicle.Name, job.Invented, h.Builds, job.Readings, prior, causes))
+	}
+	page := answer.New(c.out, c.style)
+	page.Compare(h, prior, causes, band)
+	return page.Close()
+}
+
+// The range of a chart, Hz, and its points to the octave.
+const (
+	chartFrom, chartTo = 22.0, 100.0
+	chartPerOctave     = 24
+)
+
+// overBand foretells the curve on which most readings lie.
+func overBand(job *metering.Job, f *learning.Fit) (b answer.Band, err error) {
+	list := job.Study.Readings
+	if len(list) == 0 {
+		return b, nil
+	}
+	same := func(a, b learning.Reading) bool {
+		return a.Place == b.Place && a.Openings == b.Openings && a.Case == b.Case
+	}
+	best, most := 0, 0
+	for i, r := range list {
+		n := 0
+		for _, o := range list {
+			if same(r, o) {
+				n++
+			}
+		}
+		if n > most {
+			best, most = i, n
+		}
+	}
+	first := list[best]
+	low, high := chartFrom, chartTo
+	for i, r := range list {
+		if same(first, r) {
+			b.Readings = append(b.Readings, i)
+			low, high = min(low, r.Hz), max(high, r.Hz)
+		}
+	}
+	slices.SortStableFunc(b.Readings, func(i, k int) int { return int(math.Copysign(1, list[i].Hz-list[k].Hz)) })
+	var settings []learning.Setting
+	for hz := low; hz <= high*1.001; hz *= math.Exp2(1.0 / chartPerOctave) {
+		settings = append(settings, learning.Setting{Case: first.Case, Place: first.Place, Openings: first.Openings, Hz: hz})
+		b.Hz = append(b.Hz, hz)
+	}
+	b.Title = fmt.Sprintf("Level at full output, dB, %s, %s", first.Place, first.Openings)
+	b.Expected, err = f.Predict(settings)
+	return b, err
+}
+
+func drawBand(name string, job *metering.Job, b answer.Band) error {
+	if name == "" {
+		return nil
+	}
+	band := make([]figure.BandPoint, len(b.Hz))
+	for i, e := range b.Expected {
+		band[i] = figure.BandPoint{Hz: b.Hz[i], Low: e.DB - e.Band(), Level: e.DB, High: e.DB + e.Band()}
+	}
+	var points []figure.Measured
+	for _, i := range b.Readings {
+		r := job.Study.Readings[i]
+		points = append(points, figure.Measured{Hz: r.Hz, Level: r.DB, Tolerance: r.Tolerance})
+	}
+	picture, err := figure.BandSVG(job.Vehicle.Name+": "+b.Title, band, points)
+	if err != nil {
+		return err
+	}
+	return replace(name, picture)
+}
+
+func meterLearnCommand(c *console) *cobra.Command {
+	var m metered
+	out, svg := "", ""
+	cmd := &cobra.Command{
+		Use:   "learn [READINGS...]",
+		Short: "Learn the car from readings",
+		Long: `learn finds the car, and where the readings allow the box and the amplifier, that
+explain the readings best, starting from what was stated and assumed. It says of
+each figure how well it is known now, and what decided it; what the readings do
+not decide stays as it was. Each reading is foretold by the others, and where
+that goes worse than it should, all bands in this car are widened.
+
+--out writes the file of vehicles with what was learned in it: name it with
+--vehicles, and pick, ladder, predict and the others work in the learned car.
+Learning always starts from the car as stated, so give all its readings.`,
+		Example: `  loudfor meter learn
+  loudfor meter learn monday.yaml friday.csv --catalog parts/ --out learned.yaml
+  loudfor meter learn --book shop.db --vehicle "blue sedan" --catalog parts/`,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if out == "-" && c.json {
+				return usageError{text: "--out - and --json both want standard output", command: cmd.CommandPath()}
+			}
+			return meterLearn(cmd.Context(), c, &m, args, out, svg)
+		},
+	}
+	m.flags(cmd)
+	cmd.Flags().StringVar(&out, "out", "", "write the file of vehicles with the learned car to `file`, or - for standard output in place of the answer")
+	cmd.Flags().StringVar(&svg, "svg", "", "draw the readings over the band of the learned car into `file`")
+	return cmd
+}
+
+func meterLearn(ctx context.Context, c *console, m *metered, files []string, out, svg string) error {
+	job, err := m.load(ctx, c, files)
+	if err != nil {
+		return err
+	}
+	job.Vehicle.Body.Learned = nil
+	job.Study.Body.Learned = nil
+	fit, err := job.Study.Fit()
+	if err != nil {
+		return err
+	}
+	prior, err := job.Study.Prior()
+	if err != nil {
+		return err
+	}
+	targets := usualSettings(job)
+	before, err := prior.Predict(targets)
+	if err != nil {
+		return err
+	}
+	after, err := fit.Predict(targets)
+	if err != nil {
+		return err
+	}
+	if err := writeLearned(c, m, job, fit, out); err != nil || out == "-" {
+		return err
+	}
+	if svg != "" {
+		band, err := overBand(job, fit)
+		if err != nil {
+			return err
+		}
+		if err := drawBand(svg, job, band); err != nil {
+			return err
+		}
+	}
+	if c.json {
+		return c.writeJSON(record.OfLearn(job.Vehicle.Name, job.Invented, fit, targets, before, after, out))
+	}
+	page := answer.New(c.out, c.style)
+	page.Learn(head(job), fit, before, after, targets, out)
+	return page.Close()
+}
+
+// writeLearned writes the vehicle file.
+func writeLearned(c *console, m *metered, job *metering.Job, fit *learning.Fit, out string) error {
+	if out == "" {
+		return nil
+	}
+	text, err := m.request.Inputs.VehicleText(job.Vehicle)
+	if err != nil {
+		return err
+	}
+	v := job.Vehicle
+	v.Body.Learned = fit.Learned()
+	var remarks []string
+	for _, p := range fit.Parameters() {
+		if !p.Build && p.Verdict != learning.Stayed {
+			remarks = append(remarks, strings.TrimSpace(fmt.Sprintf("%s: %.3g +/- %.2g %s (%.3g +/- %.2g before)", p.Name, p.After, p.SpreadAfter, p.Unit, p.Before, p.SpreadBefore)))
+		}
+	}
+	learned, err := catalog.LearnedVehicle(text, v, provenance(job), remarks)
+	if err != nil {
+		return err
+	}
+	if out == "-" {
+		_, err := c.out.Write(learned)
+		return err
+	}
+	return replace(out, learned)
+}
+
+// provenance says where what was learned comes from.
+func provenance(job *metering.Job) string {
+	first, last := "", ""
+	for _, r := range job.Readings {
+		if d := r.Date.String(); d != "" {
+			if first == "" || d < first {
+				first = d
+			}
+			last = max(last, d)
+		}
+	}
+	words := fmt.Sprintf("loudfor meter learn, %d readings", len(job.Readings))
+	switch {
+	case first == "":
+	case first == last:
+		words += " of " + first
+	default:
+		words += " of " + first + " to " + last
+	}
+	return words
+}
+
+// usualTones are where a car is foretold in an answer, Hz.
+var usualTones = []float64{31.5, 40, 50, 63}
+
+// usualSettings are the usual tones wherever the car was metered.
+func usualSettings(job *metering.Job) (list []learning.Setting) {
+	type at struct {
+		place, openings string
+		build           int
+	}
+	var seen []at
+	for _, r := range job.Study.Readings {
+		if a := (at{r.Place, r.Openings, r.Case}); !slices.Contains(seen, a) {
+			seen = append(seen, a)
+		}
+	}
+	for _, a := range seen {
+		for _, hz := range usualTones {
+			list = append(list, learning.Setting{Case: a.build, Place: a.place, Openings: a.openings, Hz: hz})
+		}
+	}
+	return list
+}
