@@ -48,6 +48,10 @@ func WriteBrief(w io.Writer, b Brief) error {
 			out.line(key, strings.TrimSpace(shortest(value)+" "+unit))
 		}
 	}
+	if b.BuildBoxes {
+		out.line("build_boxes", "yes")
+	}
+	quantity("box_weight", b.BoxWeight, 0, "kg")
 	quantity("alternator", b.Alternator, 0, "A")
 	quantity("bass_lift", b.BassLift, d.BassLift, "dB")
 	quantity("front_watts", b.FrontWatts, d.FrontWatts, "W")

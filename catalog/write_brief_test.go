@@ -37,6 +37,7 @@ func TestWriteBrief(t *testing.T) {
 	full.Stores, full.Space = []string{"Dock Street", "100"}, Size3{0.95, 0.455, 0.5}
 	full.Boxes, full.Drivers, full.Amplifiers, full.Alternator = 1, 2, 3, 70.5
 	full.BassLift, full.FrontWatts, full.Celsius, full.Burst, full.Overdrive = -3.5, 0, -12.5, 0.25, 1
+	full.BuildBoxes, full.BoxWeight = true, 22.5
 	plain := DefaultBrief()
 	plain.Vehicle, plain.Cap = "SUV", Money{1, "JPY"}
 	for name, b := range map[string]Brief{"full": full, "plain": plain} {

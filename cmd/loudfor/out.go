@@ -16,7 +16,7 @@ import (
 func (c *console) load(r *inputs.Request) (inputs.Job, error) {
 	r.Stdin = c.in
 	job, err := inputs.Load(*r)
-	if err == nil && job.Brief.BuildBoxes && r.Build == "" {
+	if err == nil && job.Brief.BuildBoxes && r.Build == "" && !r.ReadyMade {
 		err = job.BuildBoxes(c.interrupted, 0)
 	}
 	if err == nil {

@@ -67,9 +67,15 @@ changed, 4 when something did; no file is changed.`,
 
 // repriceBrief runs one brief against new prices.
 func (c *console) repriceBrief(ctx context.Context, w *wishes, l priceLists, watched string) error {
+	// The price of a built box moves with that of its sheet, which no price
+	// list of boxes says: only what is ready made can be held against new ones.
+	w.request.ReadyMade = true
 	job, err := c.load(&w.request)
 	if err != nil {
 		return err
+	}
+	if job.Brief.BuildBoxes && !c.quiet {
+		fmt.Fprintln(c.err, "loudfor: build_boxes is set aside: new prices are held against ready-made boxes only")
 	}
 	problem := w.problem(job, 1)
 	problem.Shared = new(optimizer.Shared)

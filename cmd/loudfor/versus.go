@@ -68,7 +68,7 @@ func sideBySide(ctx context.Context, c *console, w *wishes, names []string) erro
 	if err != nil {
 		return err
 	}
-	given, err := inputs.LoadBuilds(w.request, job, files)
+	given, err := inputs.LoadBuilds(w.request, &job, files)
 	if err != nil {
 		return err
 	}

@@ -6,8 +6,9 @@ import (
 
 // LoadBuilds reads given builds that are to stand in a job's car: of each file
 // only the parts and their hookup count, the rest is the job's brief. Every
-// mistake of every file comes back in one error.
-func LoadBuilds(r Request, job Job, names []string) ([]catalog.BuildFile, error) {
+// mistake of every file comes back in one error. Boxes that the files have
+// built go into the job's catalogue, so each needs a SKU of its own.
+func LoadBuilds(r Request, job *Job, names []string) ([]catalog.BuildFile, error) {
 	all := &catalog.Report{}
 	var builds []catalog.BuildFile
 	for _, name := range names {
@@ -19,6 +20,11 @@ func LoadBuilds(r Request, job Job, names []string) ([]catalog.BuildFile, error)
 		}
 		if all.Err() == nil {
 			f.Brief.Vehicle, f.Brief.Place, f.Brief.Openings = job.Vehicle.Name, job.Brief.Place, job.Brief.Openings
+			own := Job{BuildFile: f, Catalogue: job.Catalogue}
+			if err := own.describe(all); err != nil && all.Err() == nil {
+				return nil, err
+			}
+			job.Catalogue = own.Catalogue
 			_, report := catalog.CheckBuild(f, job.Catalogue, []catalog.Vehicle{job.Vehicle})
 			all.Merge(report)
 			f.Brief = job.Brief

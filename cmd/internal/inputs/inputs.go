@@ -32,6 +32,9 @@ type Request struct {
 	Catalog  []string
 	Vehicles string
 
+	// ReadyMade leaves out the boxes that could be built for the brief.
+	ReadyMade bool
+
 	// These override the brief.
 	Vehicle, Cap, Goal, Place, Openings string
 }
