@@ -39,9 +39,11 @@ type targetKey struct {
 // with fewer, each driver asks at only those frequencies that its horizon leaves.
 const sharing = 4
 
+func (t *task) aiming() bool { return !t.music() && !t.ladder && t.sharing >= 0 }
+
 // share gives the groups their common targets.
 func (s *search) share(groups []*group) {
-	if s.music() || s.task.ladder {
+	if !s.aiming() {
 		return
 	}
 	groupsOf := make(map[targetKey]int)
@@ -52,7 +54,7 @@ func (s *search) share(groups []*group) {
 	}
 	made := make(map[targetKey]*targets)
 	for _, g := range groups {
-		if g.loaded() || groupsOf[g.key()] < sharing {
+		if g.loaded() || groupsOf[g.key()] < s.sharing {
 			continue
 		}
 		t := made[g.key()]
@@ -69,7 +71,7 @@ func (g *group) key() targetKey { return targetKey{g.list, g.boxes, g.displaceme
 
 // takeAim freezes the level to beat.
 func (s *search) takeAim() {
-	if s.music() || s.task.ladder {
+	if !s.aiming() {
 		return
 	}
 	last := s.total.last()
@@ -111,10 +113,10 @@ func (w *worker) hopeless(i int, aim *bass.Aim) bool {
 
 // target is what box i of a group asks for; nil when it cannot be.
 func (w *worker) target(g *group, i int, aim *bass.Aim) *bass.Target {
-	box := boxOf(g, g.housing[i])
+	box := g.housing[i]
 	if g.targets == nil {
-		w.near = w.horizon.Near(aim, g.housing[i].mouth, w.near)
-		if w.own.Set(box, g.displacement, aim, w.near, w.task.reading, w.task.air) != nil {
+		w.near = w.horizon.Near(aim, box.mouth, w.near)
+		if w.own.Set(boxOf(g, box), g.displacement, aim, w.near, w.task.reading, w.task.air) != nil {
 			return nil
 		}
 		return &w.own
@@ -123,7 +125,7 @@ func (w *worker) target(g *group, i int, aim *bass.Aim) *bass.Target {
 		return t
 	}
 	t := new(bass.Target)
-	if t.Set(box, g.displacement, aim, nil, w.task.reading, w.task.air) != nil {
+	if t.Set(boxOf(g, box), g.displacement, aim, nil, w.task.reading, w.task.air) != nil {
 		return nil
 	}
 	// Another worker may have been as quick, with the same.

@@ -20,22 +20,23 @@ import (
 
 // arrangement is one way of putting a set of parts together.
 type arrangement struct {
-	parts   set
-	group   *group
-	box     *item
-	amp     *item
-	number  int
-	plan    hookup.Plan
-	drive   bass.Drive
-	kit     *item // nil: none
-	source  *item // nil: none
-	own     *item
-	convert *item
-	blocker *item
-	choice  choice
-	power   FrontPower
-	given   float64
-	filter  filter
+	parts    set
+	prepared *bass.Prepared
+	group    *group
+	box      *item
+	amp      *item
+	number   int
+	plan     hookup.Plan
+	drive    bass.Drive
+	kit      *item // nil: none
+	source   *item // nil: none
+	own      *item
+	convert  *item
+	blocker  *item
+	choice   choice
+	power    FrontPower
+	given    float64
+	filter   filter
 
 	reading   bass.Operation
 	bassMusic float64
@@ -74,10 +75,11 @@ func (t *task) arrange(parts set, g *group, box *item, want demands) (best arran
 	by := parts.kinds()
 	base := arrangement{parts: parts, group: g, box: box, kit: by[catalog.KindKit].only(), source: by[catalog.KindSource].only(),
 		convert: by[catalog.KindConverter].only(), blocker: by[catalog.KindBlocker].only()}
-	prepared, err := bass.Prepare(t.setup(g, box), t.room)
+	prepared, err := prepare(t.setup(g, box), t.room)
 	if err != nil {
 		return base, false, err
 	}
+	base.prepared = prepared
 	base.choice = t.chosen(by[catalog.KindFront].only())
 	for _, u := range by[catalog.KindAmplifier] {
 		if want.bass != nil && u.item != want.bass {
@@ -97,7 +99,7 @@ func (t *task) arrange(parts set, g *group, box *item, want demands) (best arran
 			if !want.lenient && !t.carries(&a) {
 				continue
 			}
-			t.wire(a, prepared, want, func(b arrangement) {
+			t.wire(a, want, func(b arrangement) {
 				if !ok || t.better(&b, &best) {
 					best, ok = b, true
 				}
@@ -155,7 +157,7 @@ func (t *task) chosen(it *item) choice {
 
 // wire tries every mode and wiring of the bass, and what can drive the front
 // beside it.
-func (t *task) wire(a arrangement, p *bass.Prepared, want demands, try func(arrangement)) {
+func (t *task) wire(a arrangement, want demands, try func(arrangement)) {
 	g, spec := a.group, a.amp.part.Amplifier.Spec
 	d := t.drivers[g.driver].driver
 	if g.drivers()%a.number != 0 {
@@ -176,8 +178,8 @@ func (t *task) wire(a arrangement, p *bass.Prepared, want demands, try func(arra
 				if a.kit != nil {
 					b.drive.Feed = t.fed(a.kit)
 				}
-				b.reading = p.Loudest(b.drive, t.reading)
-				b.bassMusic = bass.MusicLevel(p, b.drive)
+				b.reading = a.prepared.Loudest(b.drive, t.reading)
+				b.bassMusic = bass.MusicLevel(a.prepared, b.drive)
 				t.driveFront(b, leftover(spec, m.mode, n) >= 2, want, try)
 			}
 		}
@@ -249,6 +251,8 @@ func (t *task) ownAllowed(a *arrangement) bool {
 	if t.music() || a.own.must > used && !a.own.used {
 		return true
 	}
+	t.rests.mutex.Lock()
+	defer t.rests.mutex.Unlock()
 	return !t.rests.direct(a.choice, a.source.part.Source)
 }
 

@@ -60,13 +60,14 @@ func (t *task) samples(ctx context.Context, builds []*Build) ([][]float64, error
 		return nil, err
 	}
 	all := make([][]float64, len(builds))
-	for i, b := range builds {
+	each(t.workers(), len(builds), func(i int) {
+		b := builds[i]
 		reading, music := t.scatter(b, rooms)
 		b.Reading.Band, b.Music.Band = halfWidth(reading), halfWidth(music)
 		if all[i] = reading; t.music() {
 			all[i] = music
 		}
-	}
+	})
 	return all, nil
 }
 

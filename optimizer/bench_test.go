@@ -64,12 +64,16 @@ func eachShop(b *testing.B, shops []shop, run func(*testing.B, Problem, *task)) 
 		for _, tightness := range []generate.Tightness{generate.Loose, generate.Tight} {
 			for goal, name := range []string{"reading", "music"} {
 				p, car := large(c, s.parts, s.cap, tightness, catalog.Goal(goal))
-				word := "loose"
-				if tightness == generate.Tight {
-					word = "tight"
-				}
-				b.Run(fmt.Sprintf("parts=%d/cap=%d/%s/%s", s.parts, s.cap, word, name), func(b *testing.B) { run(b, p, car) })
+				b.Run(fmt.Sprintf("parts=%d/cap=%d/%s/%s", s.parts, s.cap, howPriced(tightness), name), func(b *testing.B) { run(b, p, car) })
 			}
 		}
 	}
+}
+
+// howPriced is how tightly, in a word.
+func howPriced(t generate.Tightness) string {
+	if t == generate.Tight {
+		return "tight"
+	}
+	return "loose"
 }

@@ -2,7 +2,6 @@ package optimizer
 
 import (
 	"math"
-	"slices"
 	"sync"
 
 	"loudfor/catalog"
@@ -75,7 +74,7 @@ func feel(d bass.Drive) felt {
 }
 
 // covers says that f is nowhere weaker than g.
-func (f felt) covers(g felt) bool {
+func (f *felt) covers(g *felt) bool {
 	return f.voltage >= g.voltage && f.resistance <= g.resistance && f.current >= g.current && f.efficiency >= g.efficiency
 }
 
@@ -114,16 +113,37 @@ func (t *task) class(driver *item, drivers int) *class {
 	return c
 }
 
+// filler is what filling a class needs beside it.
+type filler struct {
+	*task
+	class   *class
+	scratch []way       // all wirings of a pair
+	kept    []way       // room for those that stay, of one pair after the other
+	plans   []wiredPlan // those met so far
+}
+
+// wiredPlan is the plans for some outputs of a mode: see task.plans. There are a
+// dozen in a class, which a look through finds sooner than a map.
+type wiredPlan struct {
+	drivers, outputs int
+	mode             amplifier.Mode
+	minimum          float64
+	list             []hookup.Plan
+}
+
 // fill finds the pairs of a class.
 func (t *task) fill(c *class) {
-	var scratch []way
-	for _, amp := range t.shelf.kinds[catalog.KindAmplifier] {
+	f := filler{task: t, class: c}
+	amps := t.shelf.kinds[catalog.KindAmplifier]
+	c.pairs = make([]pair, 0, len(amps))
+	for _, amp := range amps {
+		power := t.amps[amp]
 		for k := 1; k <= t.brief.Amplifiers; k++ {
 			if k > amp.most {
 				c.lost[DropNotOffered]++
 				continue
 			}
-			p := pair{amp: amp, number: k, price: amp.cost(k), demand: float64(k) * t.amps[amp].demand}
+			p := pair{amp: amp, number: k, price: amp.cost(k), demand: float64(k) * power.demand}
 			var possible bool
 			if p.forced, possible = t.forcedBeside(amp, k); !possible {
 				c.lost[DropMust]++
@@ -133,7 +153,7 @@ func (t *task) fill(c *class) {
 				c.lost[DropCap]++
 				continue
 			}
-			if p.ways, scratch = t.ways(c, amp, k, scratch[:0]); len(p.ways) == 0 {
+			if p.ways = f.ways(amp, power, k); len(p.ways) == 0 {
 				c.lost[DropHookup]++
 				continue
 			}
@@ -162,6 +182,9 @@ func (t *task) fill(c *class) {
 		}
 	}
 	c.plant()
+	if t.music() {
+		c.plain, c.sparing = c.budgets(c.all())
+	}
 }
 
 // fillClasses fills all classes that groups asked for.
@@ -201,33 +224,68 @@ func (t *task) forcedBeside(amp *item, k int) (forced *item, possible bool) {
 // ways lists the wirings of amp taken k times, without those that another one
 // replaces: one that is nowhere weaker and leaves channels over where the other
 // does. Of two that replace each other the first listed stays.
-func (t *task) ways(c *class, amp *item, k int, all []way) (kept, scratch []way) {
-	if c.drivers%k != 0 {
-		return nil, all
+func (f *filler) ways(amp *item, power *power, k int) []way {
+	if f.class.drivers%k != 0 {
+		return nil
 	}
-	spec := amp.part.Amplifier.Spec
-	for _, m := range t.amps[amp].modes {
+	all, spec := f.scratch[:0], &amp.part.Amplifier.Spec
+	for i := range power.modes {
+		m := &power.modes[i]
 		for g := 1; g <= m.outputs; g++ {
-			spare := leftover(spec, m.mode, g) >= 2
-			plans := t.plans(c.drivers/k, c.coils, c.load, m, g)
+			spare := leftover(*spec, m.mode, g) >= 2
+			plans := f.plansOf(k, m, g)
 			for i := range plans {
 				plan := &plans[i]
-				d := bass.Drive{Outputs: k * plan.Outputs, Series: plan.Series, Parallel: plan.Parallel, Source: m.source, Feed: t.feed}
+				d := bass.Drive{Outputs: k * plan.Outputs, Series: plan.Series, Parallel: plan.Parallel, Source: m.source, Feed: f.feed}
 				all = append(all, way{plan: plan, drive: d, felt: feel(d), spare: spare})
 			}
 		}
 	}
-	for i, w := range all {
-		if !slices.ContainsFunc(kept, func(v way) bool { return v.replaces(w) }) &&
-			!slices.ContainsFunc(all[i+1:], func(v way) bool { return v.replaces(w) && !w.replaces(v) }) {
-			kept = append(kept, w)
+	f.scratch = all
+	if cap(f.kept)-len(f.kept) < len(all) {
+		f.kept = make([]way, 0, max(len(all), waysTogether))
+	}
+	from := len(f.kept)
+	for i := range all {
+		if w := &all[i]; !anyReplaces(f.kept[from:], w, false) && !anyReplaces(all[i+1:], w, true) {
+			f.kept = append(f.kept, *w)
 		}
 	}
-	return kept, all
+	return f.kept[from:len(f.kept):len(f.kept)]
+}
+
+// anyReplaces says whether one of a list makes w unnecessary; only one that w
+// does not replace in its turn counts where that is asked.
+func anyReplaces(list []way, w *way, only bool) bool {
+	for i := range list {
+		if v := &list[i]; v.replaces(w) && !(only && w.replaces(v)) {
+			return true
+		}
+	}
+	return false
+}
+
+// waysTogether have their memory in one piece.
+const waysTogether = 256
+
+// plansOf is task.plans, for a pair of k.
+func (f *filler) plansOf(k int, m *modePower, outputs int) []hookup.Plan {
+	minimum, drivers := m.minimum, f.class.drivers/k
+	if f.relaxed.load {
+		minimum = 0
+	}
+	for i := range f.plans {
+		if p := &f.plans[i]; p.minimum == minimum && p.drivers == drivers && p.outputs == outputs && p.mode == m.mode {
+			return p.list
+		}
+	}
+	list := f.task.plans(drivers, f.class.coils, f.class.load, *m, outputs)
+	f.plans = append(f.plans, wiredPlan{drivers, outputs, m.mode, minimum, list})
+	return list
 }
 
 // replaces says that w is not needed beside v.
-func (v way) replaces(w way) bool { return v.felt.covers(w.felt) && (v.spare || !w.spare) }
+func (v *way) replaces(w *way) bool { return v.felt.covers(&w.felt) && (v.spare || !w.spare) }
 
 type planKey struct {
 	drivers, coils int

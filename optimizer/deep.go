@@ -122,13 +122,26 @@ func (r *rests) ownsFor(load float64) []*item {
 		return l
 	}
 	t := r.t
-	l := deep(r.owns, t.top, func(q, p *item) bool {
-		a, b := q.part.Amplifier, p.part.Amplifier
-		return t.free(q) && t.amps[q].demand <= t.amps[p].demand && r.filterReplaces(a.HighPass, b.HighPass) && (a.SpeakerInput || !b.SpeakerInput) &&
-			t.stereoPower(q, load) >= t.stereoPower(p, load)
-	})
+	all := make([]own, len(r.owns))
+	for i, it := range r.owns {
+		a := it.part.Amplifier
+		all[i] = own{it, t.free(it), a.HighPass, a.SpeakerInput, t.amps[it].demand, t.stereoPower(it, load)}
+	}
+	var l []*item
+	for _, o := range deep(all, t.top, func(q, p own) bool {
+		return q.free && q.demand <= p.demand && r.filterReplaces(q.highPass, p.highPass) && (q.speakers || !p.speakers) && q.power >= p.power
+	}) {
+		l = append(l, o.item)
+	}
 	r.ownLists[load] = l
 	return l
+}
+
+// own is an amplifier that may be a front's own, with all that counts then.
+type own struct {
+	*item
+	free, highPass, speakers bool
+	demand, power            float64
 }
 
 // ear is what a pair of speakers behind a filter can be heard as.

@@ -30,13 +30,8 @@ func pickIn(ctx context.Context, p Problem, car *task) (Result, error) {
 		return Result{}, err
 	}
 	r := Result{Proof: s.books.proof(s.kits64, s.rests64), Stop: stopOf(ctx, s)}
-	for i := range s.total.best {
-		b, err := t.finish(&s.total.best[i])
-		if err != nil {
-			return Result{}, err
-		}
-		b.Rank = i + 1
-		r.Builds = append(r.Builds, b)
+	if r.Builds, err = t.finishAll(s.total.best); err != nil {
+		return Result{}, err
 	}
 	r.Proof.GapDB = s.gap()
 	switch {
@@ -74,6 +69,24 @@ func (s *search) gap() float64 {
 	return max(0, s.left.dB()-s.total.best[0].level.dB())
 }
 
+// finishAll is finish for a ranking, all at once.
+func (t *task) finishAll(ranked []candidate) ([]Build, error) {
+	if len(ranked) == 0 {
+		return nil, nil
+	}
+	builds, faults := make([]Build, len(ranked)), make([]error, len(ranked))
+	each(t.workers(), len(ranked), func(i int) {
+		builds[i], faults[i] = t.finish(&ranked[i])
+		builds[i].Rank = i + 1
+	})
+	for _, err := range faults {
+		if err != nil {
+			return nil, err
+		}
+	}
+	return builds, nil
+}
+
 // finish puts a found set of parts together and rechecks it.
 func (t *task) finish(c *candidate) (Build, error) {
 	g, box, err := t.blockOf(c.parts)
@@ -84,13 +97,11 @@ func (t *task) finish(c *candidate) (Build, error) {
 	if err != nil || !ok {
 		return Build{}, fmt.Errorf("internal error: a build that was found cannot be put together: %s (%v)", names(c.parts), err)
 	}
+	defer done(a.prepared)
 	if got, _ := t.merits(&a); got != c.level {
 		return Build{}, fmt.Errorf("internal error: %s was found at %.3f dB and comes out at %.3f dB", names(c.parts), c.level.dB(), got.dB())
 	}
-	b, err := t.present(&a)
-	if err != nil {
-		return Build{}, fmt.Errorf("internal error: %w", err)
-	}
+	b := t.present(&a)
 	if err := recheck(t.p, &b, t.room); err != nil {
 		return Build{}, fmt.Errorf("internal error: %s does not survive its recheck: %w", names(c.parts), err)
 	}

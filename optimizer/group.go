@@ -21,6 +21,7 @@ type group struct {
 	boxes        int
 	holes        int      // drivers in each box
 	housing      []*item  // cheapest first for this many boxes; for a loaded enclosure itself alone
+	costs        []int64  // of the housings, each for all boxes
 	list         *holed   // where they are from
 	targets      *targets // of the housings; nil: not kept
 	displacement float64  // of one driver in its box, m3
@@ -47,9 +48,17 @@ func (g *group) uses(box *item) (driver, housing use) {
 // price of the block with one of the housings.
 func (g *group) price(box *item) int64 {
 	if g.loaded() {
+		return g.base()
+	}
+	return g.base() + box.cost(g.boxes)
+}
+
+// base is the price of the block without its housings.
+func (g *group) base() int64 {
+	if g.loaded() {
 		return g.driver.cost(g.boxes)
 	}
-	return g.driver.cost(g.drivers()) + box.cost(g.boxes)
+	return g.driver.cost(g.drivers())
 }
 
 // blockMusts says whether a block holds all that must be in it.
@@ -106,7 +115,7 @@ func (t *task) groups(books *tally) []*group {
 				case n > sub.most:
 					drop(DropNotOffered, len(h.items[m-1]))
 				case len(h.items[m-1]) > 0:
-					all = append(all, &group{driver: sub, boxes: m, holes: h.holes, housing: h.items[m-1], list: h, displacement: t.displacement(sub), class: t.class(sub, n)})
+					all = append(all, &group{driver: sub, boxes: m, holes: h.holes, housing: h.items[m-1], costs: h.costs[m-1], list: h, displacement: t.displacement(sub), class: t.class(sub, n)})
 				}
 			}
 			drop(DropFit, rest)
@@ -121,7 +130,7 @@ func (t *task) groups(books *tally) []*group {
 			case m*holes > t.brief.Drivers:
 				drop(DropFit, 1)
 			default:
-				all = append(all, &group{driver: it, boxes: m, holes: holes, housing: []*item{it}, class: t.class(it, m*holes)})
+				all = append(all, &group{driver: it, boxes: m, holes: holes, housing: []*item{it}, costs: []int64{0}, class: t.class(it, m*holes)})
 			}
 		}
 	}
@@ -143,6 +152,7 @@ type holed struct {
 	size  float64
 	holes int
 	items [][]*item // for 1, 2 ... boxes: those to be had, cheapest first
+	costs [][]int64 // what each then costs, in their order
 	short []int     // for 1, 2 ... boxes: how many are not to be had
 }
 
@@ -155,7 +165,7 @@ func (t *task) housings(boxes []*item) []*holed {
 		if at < 0 {
 			at = len(all)
 			all = append(all, &holed{size: e.Hole, holes: holes,
-				items: make([][]*item, t.brief.Boxes), short: make([]int, t.brief.Boxes)})
+				items: make([][]*item, t.brief.Boxes), costs: make([][]int64, t.brief.Boxes), short: make([]int, t.brief.Boxes)})
 		}
 		for m := range t.brief.Boxes {
 			if it.most > m {
@@ -168,6 +178,10 @@ func (t *task) housings(boxes []*item) []*holed {
 	for _, h := range all {
 		for m, list := range h.items {
 			slices.SortStableFunc(list, func(a, b *item) int { return cmp.Compare(a.cost(m+1), b.cost(m+1)) })
+			h.costs[m] = make([]int64, len(list))
+			for i, it := range list {
+				h.costs[m][i] = it.cost(m + 1)
+			}
 		}
 	}
 	return all

@@ -38,8 +38,8 @@ func (t *task) enlist(parts []catalog.Mention) (c candidate, ok bool) {
 	if err != nil || !ok {
 		return c, false
 	}
-	b, err := t.present(&a)
-	if err != nil || recheck(t.p, &b, t.room) != nil {
+	b := t.present(&a)
+	if recheck(t.p, &b, t.room) != nil {
 		return c, false
 	}
 	c = candidate{price: t.pay(s), pieces: s.pieces(), parts: s, bass: [2]*item{a.amp, g.driver}}
@@ -92,9 +92,7 @@ func Remark(p Problem, b *Build) error {
 	if err != nil || !ok {
 		return err
 	}
-	full, err := t.present(&a)
-	if err == nil {
-		b.Curve, b.Assumed, b.Warnings = full.Curve, full.Assumed, full.Warnings
-	}
-	return err
+	full := t.present(&a)
+	b.Curve, b.Assumed, b.Warnings = full.Curve, full.Assumed, full.Warnings
+	return nil
 }

@@ -44,10 +44,7 @@ func Predict(ctx context.Context, p Problem, parts []catalog.Mention, mode strin
 	if !ok {
 		return Build{}, t.whyNot(given, g, mode, load)
 	}
-	b, err := t.present(&a)
-	if err != nil {
-		return Build{}, err
-	}
+	b := t.present(&a)
 	b.Rank = 1
 	b.Warnings = append(t.shortcomings(&a), b.Warnings...)
 	builds := []Build{b}
@@ -101,9 +98,7 @@ func SmallSignal(p Problem, parts []catalog.Mention, volts float64) ([]bass.Oper
 		if !ok {
 			return nil, Build{}, t.whyNot(given, g, "", 0)
 		}
-		if b, err = t.present(&best); err != nil {
-			return nil, Build{}, err
-		}
+		b = t.present(&best)
 		drive, a = best.drive, best
 	}
 	var curve []bass.Operation

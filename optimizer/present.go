@@ -5,15 +5,10 @@ import (
 	"slices"
 
 	"loudfor/catalog"
-	"loudfor/model/bass"
 )
 
 // present makes the build that the caller sees of an arrangement.
-func (t *task) present(a *arrangement) (Build, error) {
-	p, err := bass.Prepare(t.setup(a.group, a.box), t.room)
-	if err != nil {
-		return Build{}, err
-	}
+func (t *task) present(a *arrangement) Build {
 	b := Build{
 		Lines:     t.lines(a.parts),
 		Reading:   Reading{DB: a.reading.Level, Hz: a.reading.Hz, Place: t.place(), Openings: t.openings()},
@@ -37,10 +32,10 @@ func (t *task) present(a *arrangement) (Build, error) {
 	objective, _ := t.merits(a)
 	b.Objective, b.byMusic = objective.dB(), t.music()
 	if !t.p.Bare {
-		b.Curve = p.Curve(a.drive, t.reading)
-		b.Assumed, b.Warnings = t.assumed(a, p), t.warnings(a)
+		b.Curve = a.prepared.Curve(a.drive, t.reading)
+		b.Assumed, b.Warnings = t.assumed(a, a.prepared), t.warnings(a)
 	}
-	return b, nil
+	return b
 }
 
 func (t *task) money(minor int64) catalog.Money {

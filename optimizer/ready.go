@@ -1,6 +1,8 @@
 package optimizer
 
 import (
+	"slices"
+
 	"loudfor/catalog"
 	"loudfor/model/amplifier"
 	"loudfor/model/driver"
@@ -15,6 +17,16 @@ type cone struct {
 	driver driver.Driver
 	notes  []driver.Note
 	fault  error // the card is impossible: the part is not used
+}
+
+// completeDrivers completes the cards of all drivers.
+func (t *task) completeDrivers() {
+	all := slices.Concat(t.shelf.kinds[catalog.KindSubwoofer], t.shelf.kinds[catalog.KindLoaded])
+	cones := make([]*cone, len(all))
+	each(t.workers(), len(all), func(i int) { cones[i] = t.completeDriver(all[i]) })
+	for i, it := range all {
+		t.drivers[it] = cones[i]
+	}
 }
 
 func (t *task) completeDriver(it *item) *cone {

@@ -310,11 +310,12 @@ func (c *checker) level() {
 		c.fault("%w", err)
 		return
 	}
-	p, err := bass.Prepare(bass.Setup{Driver: d, Box: box, Boxes: b.Boxes, Displacement: displacement, Air: medium}, c.room)
+	p, err := prepare(bass.Setup{Driver: d, Box: box, Boxes: b.Boxes, Displacement: displacement, Air: medium}, c.room)
 	if err != nil {
 		c.fault("%w", err)
 		return
 	}
+	defer done(p)
 	src, _, _, ok := b.Amplifier.Amplifier.Spec.Source(c.b.Plan.Mode)
 	if !ok {
 		c.fault("%s is not rated in mode %s", b.Amplifier.SKU, c.b.Plan.Mode)

@@ -21,14 +21,13 @@ import (
 const (
 	// firstRound groups begin, each round takes growth times as many: early
 	// rounds are small, since all that is found in them sharpens the bound
-	// for the rest.
-	firstRound = 16
+	// for the rest, and the first groups, with nothing to beat, cost the most.
+	firstRound = 2
 	growth     = 2
 	lastRound  = 4096
 
-	// firstOnLadder is firstRound for a ladder, whose first groups cost the
-	// most: with nothing held they are searched at every price.
-	firstOnLadder = 2
+	// probed groups are looked through for a first ranking for music.
+	probed = 16
 
 	// boundSlack in dB covers the rounding of floating point between a bound
 	// and the level that it bounds, which take different ways. A thousand
@@ -76,14 +75,11 @@ func (t *task) search(ctx context.Context) *search {
 	s.share(groups)
 
 	size, done := firstRound, 0
-	if s.task.ladder {
-		size = firstOnLadder
-	}
 	free := make(chan *worker, t.workers())
 	for range cap(free) {
 		free <- &worker{search: s}
 	}
-	s.probe(ctx, groups[:min(firstRound, len(groups))])
+	s.probe(ctx, groups[:min(probed, len(groups))])
 	for done < len(groups) && ctx.Err() == nil {
 		s.leastFront = 0
 		if s.music() {
@@ -211,6 +207,7 @@ func (w *worker) open(ctx context.Context, g *group, f *find) {
 		w.sing(ctx, g, f)
 		return
 	}
+	base := g.base()
 	for i, box := range g.housing {
 		rest := uint64(len(g.housing)-i) * slots
 		if ctx.Err() != nil {
@@ -218,7 +215,7 @@ func (w *worker) open(ctx context.Context, g *group, f *find) {
 			f.left = max(f.left, g.ceiling)
 			return
 		}
-		w.box, w.price = box, g.price(box)
+		w.box, w.price = box, base+g.costs[i]
 		if w.price+g.class.floor > w.limit {
 			f.books.pairs[DropCap] += rest
 			return
@@ -389,9 +386,14 @@ func boxOf(g *group, box *item) (b enclosure.Box) {
 func (w *worker) descend(t tree, at int) {
 	b := &t[at]
 	n := uint64(b.pairs)
+	defer func() { w.amp = nil }()
 	if w.price+b.floor > w.limit {
 		w.find.books.pairs[DropCap] += n
 		return
+	}
+	if n == 1 {
+		// From here on it is known whose own best there is to beat.
+		w.amp = w.group.class.pairs[b.pair].amp
 	}
 	l := loudest
 	if w.admitsBelow(l, b) {
@@ -402,10 +404,7 @@ func (w *worker) descend(t tree, at int) {
 		return
 	}
 	if n == 1 {
-		p := &w.group.class.pairs[b.pair]
-		w.amp = p.amp
-		w.pair(p)
-		w.amp = nil
+		w.pair(&w.group.class.pairs[b.pair])
 		return
 	}
 	w.descend(t, at+1)

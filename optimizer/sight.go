@@ -23,6 +23,7 @@ type sight struct {
 	felt   felt
 	known  bool
 	widest level // through the widest mouth of the group
+	enough int64 // with that much left over there is no need to look again
 
 	// With less port a box is quieter than the rival at level: with the cones
 	// facing the car, and without.
@@ -73,17 +74,26 @@ func (w *worker) purse() purse {
 // lookOut turns the horizon to the block at hand, if that is worth it, and gives
 // the level that no block of the group exceeds whose box costs as much or more.
 func (w *worker) lookOut() level {
+	s := &w.sight
+	if s.known && !w.music() && w.limit-w.price >= s.enough {
+		return s.widest
+	}
 	f, ok := w.strongest()
 	if !ok {
 		return silent
 	}
-	s := &w.sight
 	if !s.known || f.voltage < lookAgain*s.felt.voltage {
 		w.lookAs(&w.horizon, w.group, f)
-		*s = sight{felt: f, known: true, widest: w.beyond(&w.horizon, w.group.mouth)}
+		*s = sight{felt: f, known: true, widest: w.beyond(&w.horizon, w.group.mouth), enough: w.group.class.cheapestOf(lookAgain * f.voltage)}
 		w.facing = false
 	}
 	return s.widest
+}
+
+// cheapestOf is the least sum for which class.under has a voltage.
+func (c *class) cheapestOf(voltage float64) int64 {
+	i, _ := slices.BinarySearchFunc(c.envelopes, voltage, func(f felt, v float64) int { return cmp.Compare(f.voltage, v) })
+	return c.floors[i]
 }
 
 // narrow says that a mouth is too narrow for a block to be as loud as the rival.

@@ -52,6 +52,7 @@ type task struct {
 	top     int
 	ladder  bool  // the best at every price is wanted: see ladder.go
 	floor   level // on a ladder: what is quieter is not asked for; 0: all is
+	sharing int   // see sharing; below 0: no aims are taken, for tests
 
 	air      air.Air
 	room     *cabin.Response
@@ -84,7 +85,7 @@ func readyIn(p Problem, r relaxed, car *task) (*task, error) {
 	if p.Catalogue == nil {
 		return nil, errors.New("no catalogue")
 	}
-	t := &task{p: p, brief: p.Brief, vehicle: p.Vehicle, relaxed: r, top: p.Top}
+	t := &task{p: p, brief: p.Brief, vehicle: p.Vehicle, relaxed: r, top: p.Top, sharing: sharing}
 	if t.top <= 0 {
 		t.top = DefaultTop
 	}
@@ -115,11 +116,7 @@ func readyIn(p Problem, r relaxed, car *task) (*task, error) {
 	t.drivers = make(map[*item]*cone)
 	t.amps = make(map[*item]*power)
 	t.kits = make(map[*item]*cable)
-	for _, kind := range []catalog.Kind{catalog.KindSubwoofer, catalog.KindLoaded} {
-		for _, it := range t.shelf.kinds[kind] {
-			t.drivers[it] = t.completeDriver(it)
-		}
-	}
+	t.completeDrivers()
 	for _, it := range t.shelf.kinds[catalog.KindAmplifier] {
 		t.amps[it] = ratePower(it.part.Amplifier.Spec)
 	}

@@ -39,11 +39,7 @@ func (c *class) plant() {
 	if len(c.pairs) == 0 {
 		return
 	}
-	// By price, the stronger first, so that a pair can only be replaced by
-	// one that comes before it.
-	slices.SortStableFunc(c.pairs, func(a, b pair) int {
-		return cmp.Or(cmp.Compare(a.floor, b.floor), cmp.Compare(b.felt.voltage, a.felt.voltage))
-	})
+	c.sort()
 	f := c.pairs[0].felt
 	c.floors = make([]int64, len(c.pairs))
 	c.envelopes = make([]felt, len(c.pairs))
@@ -54,7 +50,7 @@ func (c *class) plant() {
 		c.floors[i], c.envelopes[i] = p.floor, f
 		replaced := false
 		for _, k := range sharp {
-			if q := &c.pairs[k]; q.bare <= p.bare && q.price <= p.price && q.kitless() <= p.kitless() && !p.spare && q.felt.covers(p.felt) {
+			if q := &c.pairs[k]; q.bare <= p.bare && q.price <= p.price && q.kitless() <= p.kitless() && !p.spare && q.felt.covers(&p.felt) {
 				replaced = true
 				break
 			}
@@ -64,7 +60,29 @@ func (c *class) plant() {
 		}
 	}
 	c.sharp = c.grow(sharp)
-	c.plain, c.sparing = c.budgets(c.all())
+}
+
+// sort puts the pairs in the order of price, the stronger first, so that a pair
+// can only be replaced by one that comes before it. Pairs are large: their places
+// are sorted, and each is moved once.
+func (c *class) sort() {
+	type place struct {
+		floor   int64
+		voltage float64
+		at      int
+	}
+	places := make([]place, len(c.pairs))
+	for i := range c.pairs {
+		places[i] = place{c.pairs[i].floor, c.pairs[i].felt.voltage, i}
+	}
+	slices.SortFunc(places, func(a, b place) int {
+		return cmp.Or(cmp.Compare(a.floor, b.floor), cmp.Compare(b.voltage, a.voltage), a.at-b.at)
+	})
+	sorted := make([]pair, len(c.pairs))
+	for i, p := range places {
+		sorted[i] = c.pairs[p.at]
+	}
+	c.pairs = sorted
 }
 
 // full is the tree of all pairs, made when a block first needs it.

@@ -9,8 +9,12 @@ import (
 
 // topics are pages of help that are no commands.
 func topics() []*cobra.Command {
-	return []*cobra.Command{
-		{Use: "json", Short: "The shape of the answers with --json", Long: record.Help},
-		{Use: "formats", Short: "The file formats, with every key", Long: formats.Help()},
-	}
+	files := &cobra.Command{Use: "formats", Short: "The file formats, with every key"}
+	// Its tables take longer to set than most commands to run.
+	files.SetHelpFunc(func(cmd *cobra.Command, _ []string) {
+		cmd.Long = formats.Help()
+		cmd.SetHelpFunc(nil)
+		_ = cmd.Help()
+	})
+	return []*cobra.Command{{Use: "json", Short: "The shape of the answers with --json", Long: record.Help}, files}
 }

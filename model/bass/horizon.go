@@ -37,10 +37,14 @@ import (
 
 // Horizon bounds one driver in every box, at the frequencies of a room.
 type Horizon struct {
-	hz     []float64
-	travel []float64 // of the cone, Xmax: none goes further
-	cone   []float64 // Pa rms at the receiver from the cones alone
-	flow   []float64 // Pa rms for 1 m3/s peak from each driver's share of the port
+	room     *cabin.Response
+	hz       []float64
+	w        []float64 // rad/s
+	transfer []float64 // of the room, Pa rms for a peak of 1 m3/s
+	zr, zx   []float64 // of the coil beyond Re
+	travel   []float64 // of the cone, Xmax: none goes further
+	cone     []float64 // Pa rms at the receiver from the cones alone
+	flow     []float64 // Pa rms for 1 m3/s peak from each driver's share of the port
 }
 
 // Mouth is what a box lets out besides its cones.
@@ -73,31 +77,50 @@ func MouthOf(b enclosure.Box, l Limits, a air.Air, highest float64) (Mouth, erro
 	return m, nil
 }
 
-// Look fills h in for so many drivers, each coil fed from a source, in a room.
-// feedVolts is the supply at the amplifier without a load.
+// Look fills h in for so many drivers, each coil fed from a source, in a room,
+// which must not change as long as h is used. feedVolts is the supply at the
+// amplifier without a load.
 func (h *Horizon) Look(d *driver.Driver, drivers int, source amplifier.Source, feedVolts float64, l Limits, room *cabin.Response) {
-	n := len(room.Hz)
-	h.hz, h.travel, h.cone, h.flow = room.Hz, resize(h.travel, n), resize(h.cone, n), resize(h.flow, n)
+	if h.room != room || len(h.hz) != len(room.Hz) {
+		h.enter(room)
+	}
 	overdrive := min(max(0, l.Overdrive), MostOverdrive)
 	open := math.Sqrt2 * source.OpenVoltage * max(1, feedVolts/amplifier.RatedSupply)
-	perTravel := d.Xmax / (float64(d.Coils) * d.Bl)
-	for i, f := range room.Hz {
-		w := 2 * math.Pi * f
+	losses := d.Xmax / (float64(d.Coils) * d.Bl) * d.Rms
+	motor := d.Bl * d.Xmax
+	share, cone := float64(drivers), float64(drivers)*d.Sd*d.Xmax
+	direct := d.Re + max(0, source.Resistance)
+	for i, w := range h.w {
 		zr, zx := inductance(d, w)
-		r := d.Re + zr + max(0, source.Resistance)
-		z := math.Hypot(r, zx)
-		losses := perTravel * w * d.Rms * z
-		motor := w * d.Bl * d.Xmax * r / z
+		h.zr[i], h.zx[i] = zr, zx
+		r := direct + zr
+		z := math.Sqrt(r*r + zx*zx)
+		lost, made := losses*w*z, motor*w*r/z
 		// The motor gives way with travel. As u cannot be above the last
 		// value, motion is not below its value there.
 		u := overdrive
 		for range horizonRounds {
-			u = min(u, open/(losses+motor*(1-motionSquare*u*u)))
+			next := open / (lost + made*(1-motionSquare*u*u))
+			if !(next < u) {
+				break
+			}
+			u = next
 		}
 		h.travel[i] = u
-		transfer := math.Sqrt(square(room.Transfer[i])/2) * float64(drivers)
-		h.cone[i] = transfer * w * d.Sd * d.Xmax * u
-		h.flow[i] = transfer
+		h.flow[i] = h.transfer[i] * share
+		h.cone[i] = h.transfer[i] * cone * w * u
+	}
+}
+
+// enter prepares h for a room.
+func (h *Horizon) enter(room *cabin.Response) {
+	n := len(room.Hz)
+	h.room, h.hz = room, room.Hz
+	for _, s := range []*[]float64{&h.w, &h.transfer, &h.zr, &h.zx, &h.travel, &h.cone, &h.flow} {
+		*s = resize(*s, n)
+	}
+	for i, f := range room.Hz {
+		h.w[i], h.transfer[i] = 2*math.Pi*f, math.Sqrt(square(room.Transfer[i])/2)
 	}
 }
 

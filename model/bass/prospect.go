@@ -67,7 +67,7 @@ type view struct {
 }
 
 // Look fills p in for an aim. Every coil of the drivers is fed as by drive, and
-// h has looked at the same driver with the same source.
+// h has looked at the same driver with the same source in the same room.
 func (p *Prospect) Look(d *driver.Driver, h *Horizon, aim *Aim, drive Drive, l Limits) {
 	o := &p.driver
 	if o.heatSize != d.Size {
@@ -82,14 +82,15 @@ func (p *Prospect) Look(d *driver.Driver, h *Horizon, aim *Aim, drive Drive, l L
 	o.bind(drive, l, &p.b)
 	lossGrowth := perTravel * d.Rms * lossLinear
 	p.views, p.cones = resize(p.views, len(aim.net)), p.cones[:0]
+	travels := 1 / (d.Sd * d.Xmax)
 	for i, net := range aim.net {
-		w := 2 * math.Pi * aim.room.Hz[i]
+		w := h.w[i]
 		v := &p.views[i]
 		v.w, v.net, v.most = w, net, h.travel[i]
-		v.travels = 1 / (w * d.Sd * d.Xmax)
+		v.travels = travels / w
 		v.ar, v.ai, v.bi = perTravel*(p.stiffness-w*w*d.Mms), perTravel*w*d.Rms, w*lossGrowth
 		v.air, v.emf = perTravel*w*p.area2, w*d.Bl*d.Xmax
-		v.zr, v.zx = inductance(d, w)
+		v.zr, v.zx = h.zr[i], h.zx[i]
 		v.back = scale(aim.room.Back[i], aim.drivers)
 		if real(v.back) < 0 {
 			v.back = complex(0, imag(v.back))

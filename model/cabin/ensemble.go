@@ -4,6 +4,9 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"runtime"
+	"sync"
+	"sync/atomic"
 )
 
 // An ensemble is the same prediction for many cars that the one at hand could
@@ -85,7 +88,7 @@ func (b Body) ensemble(hz []float64, receiver Point, place, openings string, cel
 		return nil, err
 	}
 	list := make([]Response, n)
-	for i, d := range draws(n, max(1, len(b.Places)), seed) {
+	inParallel(draws(n, max(1, len(b.Places)), seed), func(i int, d Deviation) {
 		if near.place < 0 || b.Learned == nil {
 			// Nothing ties the error of one place to that of another: all
 			// have the first one's.
@@ -94,8 +97,22 @@ func (b Body) ensemble(hz []float64, receiver Point, place, openings string, cel
 			}
 		}
 		list[i] = near.At(b.Learned.drawn(d))
-	}
+	})
 	return list, nil
+}
+
+// inParallel makes something of every draw by itself, on all processors.
+func inParallel(list []Deviation, do func(i int, d Deviation)) {
+	var next atomic.Int64
+	var wait sync.WaitGroup
+	for range min(len(list), runtime.GOMAXPROCS(0)) {
+		wait.Go(func() {
+			for i := int(next.Add(1)) - 1; i < len(list); i = int(next.Add(1)) - 1 {
+				do(i, list[i])
+			}
+		})
+	}
+	wait.Wait()
 }
 
 func clamped(r *rand.Rand) float64 {
