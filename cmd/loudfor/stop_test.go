@@ -12,15 +12,15 @@ import (
 	"time"
 )
 
-// largeCatalogue writes parts enough for a search of some seconds: every driver
-// goes into every box, and every amplifier drives it.
+// largeCatalogue writes parts enough for a search that can be stopped halfway:
+// every driver goes into every box, and every amplifier drives it.
 func largeCatalogue(t *testing.T) string {
 	t.Helper()
 	var b strings.Builder
 	b.WriteString("parts:\n")
-	for i := range 150 {
+	for i := range 400 {
 		fmt.Fprintf(&b, "  - {sku: D%03d, kind: subwoofer, price: %d.%02d USD, size: 12 in, coils: 2 x 4 ohm, rms: %d W, fs: %d Hz, qts: 0.%d, vas: %d L, xmax: %d.%d mm}\n",
-			i, 40+3*i, i*37%100, 200+9*i, 25+i%11, 35+i%23, 40+i%37, 8+i/15, i%10)
+			i, 40+3*i, i*37%100, 200+9*i, 25+i%11, 35+i%23, 40+i%37, 8+i/40, i%10)
 		fmt.Fprintf(&b, "  - {sku: B%03d, kind: enclosure, price: %d.%02d USD, type: vented, holes: 1 x 12 in, volume: %d L, tuning: %d Hz}\n",
 			i, 40+i, i*53%100, 40+i%67, 28+i%17)
 		fmt.Fprintf(&b, "  - {sku: A%03d, kind: amplifier, price: %d.%02d USD, channels: 2, class: D, speaker_input: true, ratings: [{mode: bridged, load: 4 ohm, watts: %d, basis: measured}]}\n",
@@ -38,10 +38,11 @@ func largeCatalogue(t *testing.T) string {
 }
 
 // stoppedEarly tries longer and longer until a search is stopped with something
-// found: how long that takes depends on the machine. It returns the document.
+// found: how long that takes depends on the machine. The steps are small against
+// the time of a whole search. It returns the document.
 func stoppedEarly(t *testing.T, stop string, attempt func(after time.Duration) (status int, stdout, stderr string)) {
 	t.Helper()
-	for after := 100 * time.Millisecond; after < time.Minute; after = after * 3 / 2 {
+	for after := 10 * time.Millisecond; after < time.Minute; after = after * 8 / 7 {
 		status, stdout, stderr := attempt(after)
 		doc := decode(t, stdout)
 		switch doc["outcome"] {
