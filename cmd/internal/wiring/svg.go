@@ -59,8 +59,8 @@ func (p *picture) svg(title string) string {
 // look is the style of all drawings. The two colours keep a contrast of 3 to 1
 // or more on white as on black.
 const look = `
-svg.wiring { color: #111; font: 13px "DejaVu Sans", Verdana, Arial, sans-serif; }
-svg.wiring:root { background: #fff; }
+svg.wiring { font: 13px "DejaVu Sans", Verdana, Arial, sans-serif; }
+svg.wiring:root { color: #111; background: #fff; }
 .wiring text { fill: currentColor; }
 .wiring .strong { font-weight: bold; }
 .wiring .frame { fill: none; stroke: currentColor; stroke-width: 1; }

@@ -1,0 +1,75 @@
+package sheet
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"loudfor/cmd/internal/style"
+	"loudfor/cmd/internal/table"
+)
+
+// terminal writes for a screen of a hundred columns.
+type terminal struct {
+	w     io.Writer
+	style style.Style
+}
+
+const (
+	indent    = "  "
+	factWidth = 15 // as in the answers of the other commands
+)
+
+func (p *terminal) put(format string, args ...any) error {
+	_, err := fmt.Fprintf(p.w, format, args...)
+	return err
+}
+
+func (p *terminal) head(s *Sheet) error {
+	text := p.style.Bold(s.Title) + "\n"
+	for _, f := range s.Facts {
+		text += table.Indent(fmt.Sprintf(indent+"%-*s", factWidth, f.Name), f.Text)
+	}
+	return p.put("%s", text)
+}
+
+func (p *terminal) section(title string) error { return p.put("\n%s\n", p.style.Bold(title)) }
+
+func (p *terminal) paragraph(text string) error { return p.put("%s", table.Indent(indent, text)) }
+
+// The mark is put on whole lines: marks have no width, which a wrap would have
+// to know.
+func (p *terminal) warning(text string) error {
+	lines := strings.Split(strings.TrimSuffix(table.Indent(indent+"! ", text), "\n"), "\n")
+	for i, line := range lines {
+		lines[i] = p.style.Warn(line)
+	}
+	return p.put("%s\n", strings.Join(lines, "\n"))
+}
+
+func (p *terminal) list(items []string, numbered bool) error {
+	var b strings.Builder
+	for i, item := range items {
+		mark := indent + "- "
+		if numbered {
+			mark = fmt.Sprintf(indent+"%*d. ", len(fmt.Sprint(len(items))), i+1)
+		}
+		b.WriteString(table.Indent(mark, item))
+	}
+	return p.put("%s", b.String())
+}
+
+func (p *terminal) table(t Table) error { return table.WriteIndented(p.w, indent, t.Columns, t.Rows) }
+
+func (p *terminal) drawing(d Drawing) error {
+	var b strings.Builder
+	if d.Caption != "" {
+		b.WriteString(table.Indent(indent, d.Caption+":"))
+	}
+	for line := range strings.SplitSeq(strings.TrimSuffix(d.Text, "\n"), "\n") {
+		b.WriteString(strings.TrimRight(indent+line, " ") + "\n")
+	}
+	return p.put("%s", b.String())
+}
+
+func (p *terminal) foot() error { return nil }
