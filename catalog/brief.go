@@ -72,13 +72,16 @@ type Brief struct {
 
 // Vehicle is one car: a body with its places and openings, and its supply.
 type Vehicle struct {
-	Name       string
-	Body       cabin.Body // geometry, damping, places, openings
-	Space      Size3      // free space for boxes
-	Alternator float64    // rated A
-	Standby    float64    // A that the car itself takes, engine running
-	CableRun   float64    // m from the battery to the boot
-	Labour     []Labour   // work that this car takes
+	Name  string
+	Body  cabin.Body // geometry, damping, places, openings
+	Space Size3      // free space for boxes
+	// Boot is the opening that a box has to go through, width and height, m;
+	// zero: not stated.
+	Boot       [2]float64
+	Alternator float64  // rated A
+	Standby    float64  // A that the car itself takes, engine running
+	CableRun   float64  // m from the battery to the boot
+	Labour     []Labour // work that this car takes
 	// OpenField is no car at all: the box on open ground and the meter 1 m
 	// away; Body, Space and the supply mean nothing then.
 	OpenField bool

@@ -65,6 +65,7 @@ type Size3 struct{ Width, Depth, Height float64 }
 type Subwoofer struct {
 	Card         driver.Card
 	Cutout       float64 // m, 0: not stated
+	BoltCircle   float64 // diameter of the circle of its screws, m, 0: not stated
 	Depth        float64 // mounting depth, m, 0: not stated
 	Displacement float64 // volume taken inside the box, m3, 0: not stated
 }
@@ -80,11 +81,14 @@ type Amplifier struct {
 
 // Enclosure is an empty box.
 type Enclosure struct {
-	Box     enclosure.Box
-	Hole    float64 // nominal driver size that fits, m
-	Cutout  float64 // m, 0: not stated
-	Depth   float64 // depth available behind the baffle, m, 0: not stated
-	Outside Size3
+	Box    enclosure.Box
+	Hole   float64 // nominal driver size that fits, m
+	Cutout float64 // m, 0: not stated
+	// BoltCircle is the diameter of the circle of the holes for screws, m,
+	// 0: not stated.
+	BoltCircle float64
+	Depth      float64 // depth available behind the baffle, m, 0: not stated
+	Outside    Size3
 }
 
 // Loaded is a box sold with its drivers in it.

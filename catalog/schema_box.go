@@ -82,6 +82,8 @@ var enclosureFields = append([]itemField{
 		func(i *item, v *value) { i.part.Enclosure.Depth = v.SI }),
 	field("cutout", document.Quantity, units.Length, "2 cm..1 m", "diameter of the holes",
 		func(i *item, v *value) { i.part.Enclosure.Cutout = v.SI }),
+	field("bolt_circle", document.Quantity, units.Length, "2 cm..1 m", "diameter of the circle of the screw holes",
+		func(i *item, v *value) { i.part.Enclosure.BoltCircle = v.SI }),
 }, boxFields...)
 
 var loadedFields = append([]itemField{

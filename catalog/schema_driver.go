@@ -48,6 +48,8 @@ func cardFields[T any](card func(*T) *driver.Card) []document.Field[T] {
 var subwooferFields = append(cardFields(func(i *item) *driver.Card { return &i.part.Subwoofer.Card }),
 	field("cutout", document.Quantity, units.Length, "2 cm..1 m", "diameter of the hole that it needs",
 		func(i *item, v *value) { i.part.Subwoofer.Cutout = v.SI }),
+	field("bolt_circle", document.Quantity, units.Length, "2 cm..1 m", "diameter of the circle on which its screws sit",
+		func(i *item, v *value) { i.part.Subwoofer.BoltCircle = v.SI }),
 	field("depth", document.Quantity, units.Length, "1 cm..1 m", "mounting depth behind the baffle",
 		func(i *item, v *value) { i.part.Subwoofer.Depth = v.SI }),
 	field("displacement", document.Quantity, units.Volume, ">0 L..100 L", "volume that it takes inside the box",

@@ -58,6 +58,8 @@ var vehicleSchema = document.NewSchema("a vehicle", []carField{
 	carQuantity("admittance", units.Admittance, ">0..1", "0.05", "specific wall admittance, in place of first_mode_q", func(c *car) *float64 { return &c.admittance }),
 	{Spec: spec{Key: "space", Shape: document.Size, Range: "5 cm..10 m", Example: "95 x 45 x 50 cm", Help: "width x depth x height that is free for boxes"},
 		Set: func(c *car, v *value) { c.v.Space = Size3{v.Three[0], v.Three[1], v.Three[2]} }},
+	{Spec: spec{Key: "boot_opening", Shape: document.Pair, Range: "5 cm..10 m", Example: "95 x 60 cm", Help: "width x height of the opening that a box has to go through"},
+		Set: func(c *car, v *value) { c.v.Boot = [2]float64{v.Three[0], v.Three[1]} }},
 	carQuantity("alternator", units.Current, ">0 A..1000 A", "70 A", "its rated current", func(c *car) *float64 { return &c.v.Alternator }),
 	carQuantity("standby", units.Current, ">0 A..500 A", "30 A", "current that the car itself takes, engine running", func(c *car) *float64 { return &c.v.Standby }),
 	carQuantity("cable_run", units.Length, "20 cm..30 m", "4.5 m", "cable from the battery to the amplifier, one way", func(c *car) *float64 { return &c.v.CableRun }),

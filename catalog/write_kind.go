@@ -33,6 +33,7 @@ func (w *partWriter) card(c *driver.Card) {
 func (w *partWriter) subwoofer(s *Subwoofer) {
 	w.card(&s.Card)
 	w.quantity("cutout", s.Cutout, units.Length)
+	w.quantity("bolt_circle", s.BoltCircle, units.Length)
 	w.quantity("depth", s.Depth, units.Length)
 	w.quantity("displacement", s.Displacement, units.Volume)
 }
@@ -70,6 +71,7 @@ func (w *partWriter) enclosure(e *Enclosure) {
 	w.size("outside", e.Outside)
 	w.quantity("depth", e.Depth, units.Length)
 	w.quantity("cutout", e.Cutout, units.Length)
+	w.quantity("bolt_circle", e.BoltCircle, units.Length)
 	w.box(&e.Box)
 }
 
