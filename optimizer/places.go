@@ -6,6 +6,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/model/air"
+	"loudfor/model/amplifier"
 	"loudfor/model/bass"
 )
 
@@ -111,3 +112,11 @@ func frequency(p *bass.Prepared, hz float64) int {
 	}
 	return 0
 }
+
+// Draw is the current, A, that an amplifier can draw with all its channels at
+// their ratings, honestly counted: what its cable and fuse have to stand.
+func Draw(s amplifier.Spec) float64 { return ratePower(s).demand }
+
+// FitsSpace says whether so many equal boxes fit a space, by the rule of the
+// search.
+func FitsSpace(box, space catalog.Size3, boxes int) bool { return fitsSpace(box, space, boxes) }

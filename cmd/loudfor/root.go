@@ -49,6 +49,7 @@ Try it without any file:  loudfor pick`,
 	root.AddCommand(importCommand(c), exportCommand(c))
 	root.AddCommand(serveCommand(c))
 	root.AddCommand(meterCommand(c))
+	root.AddCommand(sheetCommand(c))
 	root.AddCommand(topics()...)
 	return root
 }

@@ -50,3 +50,9 @@ func Fixed(value float64, decimals int) string { return fixed(value, decimals) }
 
 // Plain is a number without needless zeros, for values that somebody stated.
 func Plain(value float64) string { return plain(value) }
+
+// Hertz is a frequency.
+func Hertz(hz float64) string { return hertz(hz) }
+
+// Banded is a level with the half-width of its band, if one was drawn.
+func Banded(db, band float64) string { return banded(db, band) }

@@ -1,0 +1,108 @@
+package install
+
+import (
+	"loudfor/catalog"
+	"loudfor/model/front"
+	"loudfor/model/preferred"
+	"loudfor/model/subsonic"
+	"loudfor/optimizer"
+)
+
+// Filters are the settings of the crossover.
+type Filters struct {
+	LowPass   float64 // Hz, of the bass
+	LowPassBy string  // what makes it; empty: nothing of the build can
+
+	Front front.Stage // as driven
+
+	// HighPass is the lowest setting at which the cones of the front stand
+	// their power, by the filter that there is (or the one to add), Hz; 0:
+	// they stand it without. Enough is false where none is.
+	HighPass float64
+	Enough   bool
+
+	// Blocker is the capacitor, F, for the front where neither the source nor
+	// an amplifier has a high-pass; Corner is what it makes, Hz. Both 0: none
+	// is needed.
+	Blocker, Corner float64
+	BlockerSKU      string // of the one that is in the build
+
+	Subsonic subsonic.Setting
+}
+
+const (
+	// usualLowPass is where bass ends when nothing else decides (common
+	// practice, no source).
+	usualLowPass = 80.0 // Hz
+
+	// subsonicOrder is the slope of the subsonic filters of amplifiers, 24 dB
+	// an octave (common practice, no source).
+	subsonicOrder = 4
+
+	// usualOrder is that of the high-pass filters of head units and
+	// amplifiers, 12 dB an octave (common practice, no source).
+	usualOrder = 2
+
+	stockLoad = 4.0 // ohm, of speakers that nobody described (common practice, no source)
+)
+
+// frontLoad is the nominal load of one front speaker, ohm.
+func (p *Plan) frontLoad() float64 {
+	if part := p.Build.Front.Part; part != nil && part.Front.Load > 0 {
+		return part.Front.Load
+	}
+	return stockLoad
+}
+
+// stage is the front pair as the model takes it.
+func (p *Plan) stage() front.Stage {
+	f := p.Build.Front
+	s := front.Stage{Load: p.frontLoad(), Watts: f.Given, HighPass: f.HighPass, Order: usualOrder}
+	if part := f.Part; part != nil {
+		s.Sensitivity, s.Power, s.Size = part.Front.Sensitivity, part.Front.Power, part.Front.Size
+		s.Fs, s.Sd, s.Xmax = part.Front.Fs, part.Front.Sd, part.Front.Xmax
+	}
+	return s
+}
+
+// filter fills in Filters.
+func (p *Plan) filter() error {
+	f := &p.Filters
+	f.Front, f.Enough = p.stage(), true
+	f.LowPass = usualLowPass
+	if p.Build.Front.Power != optimizer.FromNothing {
+		p.filterFront()
+	}
+	if hz := max(p.Build.Front.HighPass, f.Corner); hz > 0 && p.Build.Front.Power != optimizer.FromNothing {
+		f.LowPass = hz
+	}
+	source := p.of(catalog.KindSource)
+	switch {
+	case p.Build.Bass.Amplifier.Amplifier.LowPass:
+		f.LowPassBy = "the low-pass of " + p.Build.Bass.Amplifier.SKU
+	case source != nil && source.Source.LowPass:
+		f.LowPassBy = "the low-pass of " + source.SKU
+	}
+	var err error
+	f.Subsonic, err = subsonic.Find(p.Build.Setup(p.air()), p.Build.Drive(), p.Gain.Target, subsonicOrder)
+	return err
+}
+
+// filterFront looks for the high-pass of the front.
+func (p *Plan) filterFront() {
+	f := &p.Filters
+	blocker := p.of(catalog.KindBlocker)
+	switch {
+	case blocker != nil && p.Build.Front.HighPass > 0:
+		f.Front.Order = 1
+		f.Blocker, f.BlockerSKU = blocker.Blocker.Capacitance, blocker.SKU
+		f.Corner = preferred.Corner(f.Front.Load, f.Blocker)
+	case p.Build.Front.HighPass == 0:
+		f.Front.Order = 1 // what can be added is a capacitor
+	}
+	f.HighPass, f.Enough = f.Front.HighPassFor(f.Front.Watts)
+	if p.Build.Front.HighPass == 0 && f.Enough && f.HighPass > 0 {
+		f.Blocker = preferred.Blocker(f.Front.Load, f.HighPass)
+		f.Corner = preferred.Corner(f.Front.Load, f.Blocker)
+	}
+}
