@@ -21,6 +21,8 @@ type Filters struct {
 	HighPass float64
 	Enough   bool
 
+	FrontCut float64 // Hz, where to set the high-pass of the front; 0: none
+
 	// Blocker is the capacitor, F, for the front where neither the source nor
 	// an amplifier has a high-pass; Corner is what it makes, Hz. Both 0: none
 	// is needed.
@@ -73,8 +75,8 @@ func (p *Plan) filter() error {
 	if p.Build.Front.Power != optimizer.FromNothing {
 		p.filterFront()
 	}
-	if hz := max(p.Build.Front.HighPass, f.Corner); hz > 0 && p.Build.Front.Power != optimizer.FromNothing {
-		f.LowPass = hz
+	if f.FrontCut > 0 {
+		f.LowPass = f.FrontCut
 	}
 	source := p.of(catalog.KindSource)
 	switch {
@@ -104,5 +106,11 @@ func (p *Plan) filterFront() {
 	if p.Build.Front.HighPass == 0 && f.Enough && f.HighPass > 0 {
 		f.Blocker = preferred.Blocker(f.Front.Load, f.HighPass)
 		f.Corner = preferred.Corner(f.Front.Load, f.Blocker)
+	}
+	switch {
+	case f.Corner > 0:
+		f.FrontCut = f.Corner // a capacitor is not set
+	case p.Build.Front.HighPass > 0:
+		f.FrontCut = max(p.Build.Front.HighPass, f.HighPass)
 	}
 }

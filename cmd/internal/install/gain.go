@@ -69,9 +69,23 @@ func (p *Plan) setGain() {
 	if m := p.Wishes.MeasuredLoad; m > 0 {
 		add("measured", complex(m, 0))
 	}
-	if f := p.Build.Front; f.Power == optimizer.FromBass || f.Power == optimizer.FromOwn {
-		g.FrontTarget = math.Sqrt(math.Min(f.Given, math.Max(f.Usable, 0)) * p.frontLoad())
+}
+
+// setFrontGain fills in the front's, behind the high-pass as it is to be set:
+// the least of what the amplifier gives, the speakers are rated for, and the
+// cones stand.
+func (p *Plan) setFrontGain() {
+	f := p.Build.Front
+	if f.Power != optimizer.FromBass && f.Power != optimizer.FromOwn {
+		return
 	}
+	s := p.Filters.Front
+	s.HighPass = p.Filters.FrontCut
+	watts := math.Min(f.Given, s.TravelWatts())
+	if s.Power > 0 {
+		watts = math.Min(watts, s.Power)
+	}
+	p.Gain.FrontTarget = math.Sqrt(watts * s.Load)
 }
 
 // clean is the largest undistorted voltage of a source into a load, and the

@@ -63,7 +63,9 @@ func Of(j Job) (*Plan, error) {
 	}
 	err := errors.Join(p.feed(), p.fit())
 	p.setGain()
-	return p, errors.Join(err, p.filter())
+	err = errors.Join(err, p.filter())
+	p.setFrontGain()
+	return p, err
 }
 
 // of finds the first part of a kind in the build.

@@ -47,7 +47,7 @@ const (
 	// block, and what is lost there comes on top of the feed's loss (common
 	// practice, no source).
 	branchRun  = 1.0 // m
-	branchDrop = 0.1 // V
+	branchDrop = 0.2 // V
 )
 
 // feed fills in Power; the error says what cannot be.

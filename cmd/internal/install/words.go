@@ -118,7 +118,10 @@ func (p *Plan) gainSection() sheet.Section {
 		"Bass boost, loudness and equalizers off, all filters as above; gain at its lowest; engine running.",
 		"Disconnect the drivers at the amplifier.",
 		fmt.Sprintf("Play a sine of %s at %s dB full scale, the source at the highest setting that it plays without distortion (three quarters of its range: common practice, no source).", answer.Hertz(g.Tone), answer.Plain(g.Level)),
-		fmt.Sprintf("Turn the gain up until a true-rms meter across one output shows %s V; bring the other outputs to the same figure.", answer.Three(g.Target)),
+		fmt.Sprintf("Turn the gain up until a true-rms meter across plus and minus of one output shows %s V.", answer.Three(g.Target)),
+	}
+	if p.Build.Plan.Outputs*max(p.Build.Bass.Amplifiers, 1) > 1 {
+		steps[len(steps)-1] += " Bring every other bass output to the same figure."
 	}
 	if g.FrontTarget > 0 {
 		steps = append(steps, fmt.Sprintf("Front: the same with %s, to %s V at each channel.", answer.Hertz(g.FrontTone), answer.Three(g.FrontTarget)))
@@ -141,7 +144,7 @@ func (p *Plan) filterSection() sheet.Section {
 		by = "nothing in the build"
 	}
 	why := "where the front begins"
-	if p.Build.Front.HighPass == 0 && f.Corner == 0 {
+	if f.FrontCut == 0 {
 		why = "usual, as the front has no high-pass (common practice, no source)"
 	}
 	t.Rows = append(t.Rows, []string{"bass, low-pass", answer.Hertz(f.LowPass), by, why + "; open it fully to meter a reading above it"})
@@ -167,8 +170,7 @@ func (p *Plan) frontFilterRows() (rows [][]string) {
 		rows = append(rows, []string{"front, high-pass", answer.Hertz(f.Corner), fmt.Sprintf("%s: %s uF in series, one a side", f.BlockerSKU, answer.Three(f.Blocker*1e6)),
 			fmt.Sprintf("6 dB an octave into %s ohm; %s", answer.Plain(f.Front.Load), least)})
 	case stated > 0:
-		setting := max(stated, f.HighPass)
-		rows = append(rows, []string{"front, high-pass", answer.Hertz(setting), p.Build.Front.HighPassBy, "12 dB an octave; " + least})
+		rows = append(rows, []string{"front, high-pass", answer.Hertz(f.FrontCut), p.Build.Front.HighPassBy, "12 dB an octave; " + least})
 	case f.Blocker > 0:
 		rows = append(rows, []string{"front, high-pass", answer.Hertz(f.Corner), fmt.Sprintf("to add: %s uF bipolar in series, one a side", answer.Three(f.Blocker*1e6)),
 			fmt.Sprintf("nearest value of IEC 60063 (E6) to %s into %s ohm; %s", answer.Hertz(f.HighPass), answer.Plain(f.Front.Load), least)})
@@ -178,6 +180,9 @@ func (p *Plan) frontFilterRows() (rows [][]string) {
 	return rows
 }
 
+// heard, Hz, is where hearing begins (common practice, no source).
+const heard = 20.0
+
 func (p *Plan) subsonicRow() []string {
 	s := p.Filters.Subsonic
 	at := answer.Three(p.Gain.Target) + " V"
@@ -186,6 +191,8 @@ func (p *Plan) subsonicRow() []string {
 		where = fmt.Sprintf("below the tuning of %s the box no longer holds the cone", answer.Hertz(s.Tuning))
 	}
 	switch {
+	case s.Tuning == 0 && s.Corner > 0 && s.Exceeds < heard:
+		return []string{"bass, subsonic", "none needed", "-", fmt.Sprintf("%s: at %s the cone passes its travel only from %s down, where no music is", where, at, answer.Hertz(s.Exceeds))}
 	case s.Corner == 0 && s.Tuning == 0:
 		return []string{"bass, subsonic", "none needed", "-", fmt.Sprintf("%s: at %s the cone stays within its travel down to 8 Hz", where, at)}
 	case s.Corner == 0:

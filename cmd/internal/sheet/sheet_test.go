@@ -55,12 +55,15 @@ Everything *once*
   - two
   1. first
   2. second
+
   what     found
   ----  --------
   a|b          1
   c     ________
+
   Picture:
   o--o
+
   Letters only:
   <-->
 `

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"strings"
@@ -13,6 +14,27 @@ import (
 type terminal struct {
 	w     io.Writer
 	style style.Style
+	last  shape // of the block before
+}
+
+// shape is how a block looks: what has columns stands off from what has not.
+type shape int
+
+const (
+	heading shape = iota
+	prose
+	items
+	columns
+)
+
+// after leaves a blank line where two shapes would run into each other.
+func (p *terminal) after(now shape) error {
+	last := p.last
+	p.last = now
+	if last == heading || last == now && now != columns || last == prose && now == items {
+		return nil
+	}
+	return p.put("\n")
 }
 
 const (
@@ -33,9 +55,14 @@ func (p *terminal) head(s *Sheet) error {
 	return p.put("%s", text)
 }
 
-func (p *terminal) section(title string) error { return p.put("\n%s\n", p.style.Bold(title)) }
+func (p *terminal) section(title string) error {
+	p.last = heading
+	return p.put("\n%s\n", p.style.Bold(title))
+}
 
-func (p *terminal) paragraph(text string) error { return p.put("%s", table.Indent(indent, text)) }
+func (p *terminal) paragraph(text string) error {
+	return errors.Join(p.after(prose), p.put("%s", table.Indent(indent, text)))
+}
 
 // The mark is put on whole lines: marks have no width, which a wrap would have
 // to know.
@@ -44,22 +71,24 @@ func (p *terminal) warning(text string) error {
 	for i, line := range lines {
 		lines[i] = p.style.Warn(line)
 	}
-	return p.put("%s\n", strings.Join(lines, "\n"))
+	return errors.Join(p.after(prose), p.put("%s\n", strings.Join(lines, "\n")))
 }
 
-func (p *terminal) list(items []string, numbered bool) error {
+func (p *terminal) list(all []string, numbered bool) error {
 	var b strings.Builder
-	for i, item := range items {
+	for i, item := range all {
 		mark := indent + "- "
 		if numbered {
-			mark = fmt.Sprintf(indent+"%*d. ", len(fmt.Sprint(len(items))), i+1)
+			mark = fmt.Sprintf(indent+"%*d. ", len(fmt.Sprint(len(all))), i+1)
 		}
 		b.WriteString(table.Indent(mark, item))
 	}
-	return p.put("%s", b.String())
+	return errors.Join(p.after(items), p.put("%s", b.String()))
 }
 
-func (p *terminal) table(t Table) error { return table.WriteIndented(p.w, indent, t.Columns, t.Rows) }
+func (p *terminal) table(t Table) error {
+	return errors.Join(p.after(columns), table.WriteIndented(p.w, indent, t.Columns, t.Rows))
+}
 
 func (p *terminal) drawing(d Drawing) error {
 	var b strings.Builder
@@ -69,7 +98,7 @@ func (p *terminal) drawing(d Drawing) error {
 	for line := range strings.SplitSeq(strings.TrimSuffix(d.Text, "\n"), "\n") {
 		b.WriteString(strings.TrimRight(indent+line, " ") + "\n")
 	}
-	return p.put("%s", b.String())
+	return errors.Join(p.after(columns), p.put("%s", b.String()))
 }
 
 func (p *terminal) foot() error { return nil }

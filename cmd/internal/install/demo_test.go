@@ -1,0 +1,181 @@
+package install
+
+import (
+	"context"
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+	"github.com/google/go-cmp/cmp"
+
+	"loudfor/cmd/internal/browser"
+	"loudfor/cmd/internal/inputs"
+	"loudfor/cmd/internal/sheet"
+	"loudfor/cmd/internal/style"
+	"loudfor/cmd/internal/table"
+	"loudfor/optimizer"
+)
+
+// The demo briefs that can be built, and the builds: what the sheet of each
+// looks like.
+var demos = []string{"250-reading", "800-music", "1500-one-shop", "music-hatch", "two-tens-vented"}
+
+// isBrief: the names of briefs begin with the cap.
+func isBrief(name string) bool { return name[0] >= '0' && name[0] <= '9' }
+
+// jobs are the demos as jobs; each is predicted once for all tests.
+var jobs = struct {
+	sync.Mutex
+	known map[string]Job
+}{known: map[string]Job{}}
+
+func job(t *testing.T, name string) Job {
+	t.Helper()
+	jobs.Lock()
+	defer jobs.Unlock()
+	if j, ok := jobs.known[name]; ok {
+		return j
+	}
+	var r inputs.Request
+	if err := r.BuildOrBrief("demo:" + name); err != nil {
+		t.Fatal(err)
+	}
+	in, err := inputs.Load(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := optimizer.Problem{Catalogue: in.Catalogue, Brief: in.Brief, Vehicle: in.Vehicle, Top: 1, Seed: 1}
+	j := Job{Question: in.Question()}
+	if r.Build != "" {
+		j.Build, err = optimizer.Predict(context.Background(), p, in.Parts, in.Mode, in.Load)
+	} else {
+		var result optimizer.Result
+		if result, err = optimizer.Pick(context.Background(), p); err == nil {
+			j.Build = result.Builds[0]
+		}
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	if j.Expected, err = optimizer.Elsewhere(p, &j.Build, optimizer.Spots(in.Vehicle)); err != nil {
+		t.Fatal(err)
+	}
+	jobs.known[name] = j
+	return j
+}
+
+func plan(t *testing.T, name string) *Plan {
+	t.Helper()
+	p, err := Of(job(t, name))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+func written(t *testing.T, p *Plan, f sheet.Format) string {
+	t.Helper()
+	var b strings.Builder
+	s := p.Sheet()
+	if err := s.Write(&b, f, style.Style{}); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+// Every demo in every format, word for word. UPDATE=1 writes them anew.
+func TestGolden(t *testing.T) {
+	for _, name := range demos {
+		for format, ending := range map[sheet.Format]string{sheet.Terminal: ".txt", sheet.Markdown: ".md", sheet.HTML: ".html"} {
+			if format != sheet.Terminal && !isBrief(name) {
+				continue // the briefs show the other formats
+			}
+			got := written(t, plan(t, name), format)
+			file := filepath.Join("testdata", name+ending)
+			if os.Getenv("UPDATE") != "" {
+				if err := os.WriteFile(file, []byte(got), 0o644); err != nil {
+					t.Fatal(err)
+				}
+			}
+			want, err := os.ReadFile(file)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if diff := cmp.Diff(strings.Split(string(want), "\n"), strings.Split(got, "\n")); diff != "" {
+				t.Errorf("%s (-want +got; UPDATE=1 if it is meant):\n%s", file, diff)
+			}
+		}
+	}
+}
+
+// A sheet on a terminal is no wider than a terminal, and says nothing that is
+// no number.
+func TestTerminalPage(t *testing.T) {
+	for _, name := range demos {
+		for line := range strings.SplitSeq(written(t, plan(t, name), sheet.Terminal), "\n") {
+			if cells := table.Cells(line); cells > table.Most {
+				t.Errorf("%s: %d cells: %s", name, cells, line)
+			}
+			for _, word := range []string{"NaN", "Inf", "%!", "-0 "} {
+				if strings.Contains(line, word) {
+					t.Errorf("%s: %s", name, line)
+				}
+			}
+		}
+	}
+}
+
+// The page as a browser shows it: no label on another, nothing outside a
+// picture or beside the page, nothing asked of a network; and as it prints.
+func TestPageInABrowser(t *testing.T) {
+	const slack = 1.5 // pixels; boxes of text hold leading too
+	opened := browser.Open(t)
+	for _, name := range demos[:3] {
+		t.Run(name, func(t *testing.T) {
+			b := opened.For(t)
+			b.ShowText(name+".html", written(t, plan(t, name), sheet.HTML))
+			drawings := b.Boxes("figure > svg")
+			if len(drawings) != 2 {
+				t.Fatalf("%d drawings", len(drawings))
+			}
+			for _, figure := range []string{"figure:nth-of-type(1) > svg ", "figure:nth-of-type(2) > svg "} {
+				frames, labels := b.Boxes(figure), b.Boxes(figure+"text")
+				if len(frames) != 1 || len(labels) < 5 {
+					t.Fatalf("%s: %d pictures, %d labels", figure, len(frames), len(labels))
+				}
+				for _, pair := range browser.Overlaps(labels, slack) {
+					t.Errorf("%v lies on %v", pair[0], pair[1])
+				}
+				for _, part := range b.Boxes(figure + "text, " + figure + "path, " + figure + "rect, " + figure + "circle") {
+					if !part.Inside(frames[0], slack) {
+						t.Errorf("%v is outside the picture %v", part, frames[0])
+					}
+				}
+			}
+			main := b.Boxes("main")[0]
+			for _, part := range b.Boxes("h1, h2, p, li, dl, table, figure, svg") {
+				if part.Left < main.Left-slack || part.Right > main.Right+slack {
+					t.Errorf("%v is wider than the page", part)
+				}
+			}
+			if asked := b.Requests(); len(asked) > 0 {
+				t.Errorf("the page asks for %v", asked)
+			}
+			if faults := b.Faults(); len(faults) > 0 {
+				t.Errorf("faults: %v", faults)
+			}
+			if name != demos[0] {
+				return
+			}
+			for _, paper := range []chromedp.PaperSize{chromedp.PaperA4, chromedp.PaperLetter} {
+				pdf := browser.Ask(b, chromedp.PrintToPDF(chromedp.PDFPaper(paper), chromedp.PDFPreferCSSPageSize()))
+				if len(pdf) < 10_000 || string(pdf[:5]) != "%PDF-" {
+					t.Errorf("it prints %d bytes", len(pdf))
+				}
+			}
+		})
+	}
+}
