@@ -75,7 +75,7 @@ func (p *Plan) wiringSection() sheet.Section {
 		minimum = low
 	}
 	s.Blocks = append(s.Blocks,
-		sheet.Paragraph("Check with an ohmmeter before the amplifier is connected; take off the meter's own leads. A reading far off means a coil left out or turned round in the chain."),
+		sheet.Paragraph("Check with an ohmmeter before the amplifier is connected; take off the meter's own leads. A reading far off means a coil left out or joined otherwise; a coil turned round does not show here, only with the cell below."),
 		t,
 		sheet.Paragraph(fmt.Sprintf("The amplifier is rated down to %s ohm in this mode. Polarity: a 1.5 V cell with its plus on the output's plus wire moves every cone outwards.", answer.Plain(minimum))))
 	return s
