@@ -31,7 +31,7 @@ func sheetCommand(c *console) *cobra.Command {
 	var s sheetFlags
 	cmd := &cobra.Command{
 		Use:   "sheet [BUILD|BRIEF]",
-		Short: "The installer's sheet: wiring, power, gain, filters, what must fit, what meters will show",
+		Short: "The installer's sheet: wiring, power, fit, filters, gain, readings",
 		Long: `sheet works out what an installer needs beside the parts of a build, or of the
 best build for a brief (a file, "-" for standard input, or demo:NAME): the
 wiring of the coils as a drawing with the load at each point, the way of signal

@@ -23,6 +23,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/cmd/internal/answer"
+	"loudfor/cmd/internal/sheet"
 	"loudfor/model/air"
 	"loudfor/model/supply"
 	"loudfor/optimizer"
@@ -34,6 +35,7 @@ type Job struct {
 	Build    optimizer.Build
 	Expected []optimizer.Expected // elsewhere in the car; may be empty
 	Wishes   Wishes
+	Extra    []sheet.Section // stand before Fit, such as the cut list of a box that the shop builds
 }
 
 // Wishes are the installer's own figures; zero: not given.

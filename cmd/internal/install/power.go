@@ -84,6 +84,9 @@ func (p *Plan) feed() error {
 	w.Cable = Cable{Name: gauge(kit.Area), Area: kit.Area, CopperClad: kit.CopperClad,
 		Ampacity: supply.Ampacity(kit.Area, kit.CopperClad), Drop: w.Demand * supply.Resistance(kit.Area, w.Run, kit.CopperClad)}
 	if w.Fuse, err = kit.FuseFor(w.Demand); err != nil {
+		if c := w.Least; w.LeastOK {
+			err = fmt.Errorf("%w; %s would do, with a fuse of at most %g A", err, supply.GaugeName(c.Gauge), c.Fuse)
+		}
 		return p.blame(err)
 	}
 	if wish := p.Wishes.Fuse; wish > 0 {
@@ -98,13 +101,10 @@ func (p *Plan) feed() error {
 	return p.branch()
 }
 
-// blame says of which part a refusal speaks, and what would do.
+// blame says of which part a refusal speaks.
 func (p *Plan) blame(err error) error {
 	if p.Power.Kit != nil {
 		err = fmt.Errorf("%s: %w", p.Power.Kit.SKU, err)
-	}
-	if c := p.Power.Least; p.Power.LeastOK {
-		err = fmt.Errorf("%w; %s would do, with a fuse of at most %g A", err, supply.GaugeName(c.Gauge), c.Fuse)
 	}
 	return err
 }

@@ -17,9 +17,10 @@ func (p *Plan) Sheet() sheet.Sheet {
 	}
 	s.Sections = []sheet.Section{
 		{Title: "Before anything else", Blocks: []sheet.Block{sheet.List(answer.Cautions())}},
-		p.partsSection(), p.wiringSection(), p.chainSection(), p.powerSection(), p.fitSection(),
-		p.filterSection(), p.gainSection(), p.readingSection(), p.remarksSection(),
+		p.partsSection(), p.wiringSection(), p.chainSection(), p.powerSection(),
 	}
+	s.Sections = append(s.Sections, p.Extra...)
+	s.Sections = append(s.Sections, p.fitSection(), p.filterSection(), p.gainSection(), p.readingSection(), p.remarksSection())
 	return s
 }
 

@@ -56,7 +56,7 @@ loudfor pick --json
     warnings      what to look at before buying
   conflicts     only when no build exists: [{requirements, unblock}], the
                 smallest sets that block, and what would free each
-` + LadderHelp + WhyHelp + VersusHelp + RepriceHelp + BookHelp + BoxHelp + MeterHelp + `
+` + LadderHelp + WhyHelp + VersusHelp + RepriceHelp + BookHelp + BoxHelp + MeterHelp + SheetHelp + `
 loudfor predict --json
   schema        "loudfor/predict/1"
   currency, vehicle, and the keys of one build as above, then
