@@ -177,6 +177,13 @@ func (c *console) buildFor(ctx context.Context, r *inputs.Request, p optimizer.P
 // plan works the sheet out, with what the meters will show all over the car.
 func (c *console) plan(p optimizer.Problem, job inputs.Job, b optimizer.Build, own install.Wishes) (*install.Plan, error) {
 	j := install.Job{Question: job.Question(), Build: b, Wishes: own}
+	made := job.Box
+	if job.Shop != nil {
+		made = job.Shop.Of(&b)
+	}
+	if made != nil {
+		j.Extra = append(j.Extra, install.BoxSection(made, j.Air()))
+	}
 	// Refusals first: they need no prediction.
 	if _, err := install.Of(j); err != nil {
 		return nil, err

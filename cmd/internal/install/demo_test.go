@@ -2,6 +2,7 @@ package install
 
 import (
 	"context"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -20,7 +21,7 @@ import (
 
 // The demo briefs that can be built, and the builds: what the sheet of each
 // looks like.
-var demos = []string{"250-reading", "800-music", "1500-one-shop", "music-hatch", "two-tens-vented"}
+var demos = []string{"250-reading", "800-music", "1500-one-shop", "350-built", "music-hatch", "two-tens-vented"}
 
 // isBrief: the names of briefs begin with the cap.
 func isBrief(name string) bool { return name[0] >= '0' && name[0] <= '9' }
@@ -49,6 +50,11 @@ func predicted(t *testing.T, name string) *demoJob {
 	if err != nil {
 		t.Fatal(err)
 	}
+	if in.Brief.BuildBoxes {
+		if err := in.BuildBoxes(context.Background(), 0); err != nil {
+			t.Fatal(err)
+		}
+	}
 	p := optimizer.Problem{Catalogue: in.Catalogue, Brief: in.Brief, Vehicle: in.Vehicle, Top: 1, Seed: 1}
 	j := Job{Question: in.Question()}
 	if r.Build != "" {
@@ -61,6 +67,13 @@ func predicted(t *testing.T, name string) *demoJob {
 	}
 	if err != nil {
 		t.Fatal(err)
+	}
+	if in.Shop != nil {
+		made := in.Shop.Of(&j.Build)
+		if made == nil {
+			t.Fatalf("%s: the best build has no box that is built", name)
+		}
+		j.Extra = []sheet.Section{BoxSection(made, j.Air())}
 	}
 	known[name] = &demoJob{j, p}
 	return known[name]
@@ -149,15 +162,20 @@ func TestTerminalPage(t *testing.T) {
 func TestPageInABrowser(t *testing.T) {
 	const slack = 1.5 // pixels; boxes of text hold leading too
 	opened := browser.Open(t)
-	for _, name := range demos[:3] {
+	for _, name := range demos[:4] {
 		t.Run(name, func(t *testing.T) {
 			b := opened.For(t)
 			b.ShowText(name+".html", written(t, complete(t, name), sheet.HTML))
 			drawings := b.Boxes("figure > svg")
-			if len(drawings) != 2 {
-				t.Fatalf("%d drawings", len(drawings))
+			want := 2
+			if len(job(t, name).Extra) > 0 {
+				want++ // the plan of the sheets
 			}
-			for _, figure := range []string{"figure:nth-of-type(1) > svg ", "figure:nth-of-type(2) > svg "} {
+			if len(drawings) != want {
+				t.Fatalf("%d drawings, want %d", len(drawings), want)
+			}
+			for i := range drawings {
+				figure := fmt.Sprintf("figure:nth-of-type(%d) > svg ", i+1)
 				frames, labels := b.Boxes(figure), b.Boxes(figure+"text")
 				if len(frames) != 1 || len(labels) < 5 {
 					t.Fatalf("%s: %d pictures, %d labels", figure, len(frames), len(labels))

@@ -86,7 +86,7 @@ func (p *Plan) filter() error {
 		f.LowPassBy = "the low-pass of " + source.SKU
 	}
 	var err error
-	f.Subsonic, err = subsonic.Find(p.Build.Setup(p.air()), p.Build.Drive(), p.Gain.Target, subsonicOrder)
+	f.Subsonic, err = subsonic.Find(p.Build.Setup(p.Air()), p.Build.Drive(), p.Gain.Target, subsonicOrder)
 	return err
 }
 

@@ -99,8 +99,8 @@ func (p *Plan) circle(needs, has float64) {
 // volume is what is left in a box, and its tuning.
 func (p *Plan) volume() {
 	b := &p.Build.Bass
-	setup := p.Build.Setup(p.air())
-	circuit, err := b.Box.Circuit(b.Driver, setup.Displacement, p.air())
+	setup := p.Build.Setup(p.Air())
+	circuit, err := b.Box.Circuit(b.Driver, setup.Displacement, p.Air())
 	if err != nil {
 		p.add(Check{What: "volume of a box", Needs: "-", Has: litres(b.Box.Volume), Verdict: err.Error(), Bad: true})
 		return
@@ -178,13 +178,13 @@ func (p *Plan) clearances() {
 	p.add(Check{What: "free before each port, and behind it inside", Needs: needs, Has: "-", Verdict: "common practice, no source: closer, the tuning falls"})
 }
 
-// mouth is the width of a port's mouth: its diameter, or that of a circle of
-// the same area; 0 where its size is not stated.
+// mouth is the width of a port's mouth: its diameter, or a slot's shorter side;
+// 0 where its size is not stated.
 func mouth(p enclosure.Port) float64 {
 	if p.Diameter > 0 {
 		return p.Diameter
 	}
-	return 2 * math.Sqrt(p.Width*p.Height/math.Pi)
+	return min(p.Width, p.Height)
 }
 
 // through says whether a box goes through an opening, one of its faces ahead

@@ -80,10 +80,10 @@ func (p *Plan) of(kind catalog.Kind) *catalog.Part {
 	return nil
 }
 
-// air is that of the brief.
-func (p *Plan) air() air.Air {
+// Air is that of the brief.
+func (j *Job) Air() air.Air {
 	const usual = 20.0
-	if c := p.Question.Brief.Celsius; c != 0 {
+	if c := j.Question.Brief.Celsius; c != 0 {
 		return air.At(c)
 	}
 	return air.At(usual)
