@@ -19,7 +19,8 @@ func meterAddCommand(c *console) *cobra.Command {
 		Short: "Add readings to the job book",
 		Long: `add reads files of readings, holds them against the car and the catalogue, and
 adds them to the job book, which is made if there is none. The build of each is
-kept as its parts, so that the file that named it may go.`,
+kept as its parts, so that the file that named it may go, unless it describes a
+box that the shop built.`,
 		Example: `  loudfor meter add monday.yaml --catalog parts/
   loudfor meter add monday.csv --catalog parts/ --book shop.db`,
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -61,11 +62,14 @@ func addReadings(ctx context.Context, c *console, m *metered, files []string) er
 	return err
 }
 
-// inWords are the readings with the parts of their builds.
+// inWords are the readings with the parts of their builds. A box that the shop
+// built stands in its build file alone, which therefore stays named.
 func inWords(j *metering.Job) []readings.Reading {
 	list := make([]readings.Reading, len(j.Readings))
 	for i, r := range j.Readings {
-		r.Build = j.Cases[j.Study.Readings[i].Case].Words
+		if m := j.Cases[j.Study.Readings[i].Case]; !m.Built {
+			r.Build = m.Words
+		}
 		r.Vehicle = j.Vehicle.Name
 		list[i] = r
 	}

@@ -22,6 +22,7 @@ import (
 	"loudfor/cmd/internal/inputs"
 	"loudfor/optimizer"
 	"loudfor/optimizer/learning"
+	"loudfor/optimizer/workshop"
 )
 
 // Request is what the command line asks for.
@@ -51,6 +52,7 @@ type Job struct {
 type Metered struct {
 	Build optimizer.Build
 	Words string // its parts, mode and load
+	Built bool   // the shop built its box, which Words only names
 }
 
 // roomTemperature is what readings are taken at, Celsius.
@@ -148,8 +150,12 @@ func (j *Job) study(ctx context.Context, r *Request, all *catalog.Report) error 
 	taken := make([]learning.Reading, len(j.Readings))
 	add := func(words string, at *readings.Reading, place, openings string) int {
 		file, problem := r.Inputs.MeteredBuild(words, at.Source("build"))
+		c := j.Catalogue
 		if problem == nil {
-			problem = j.unknownParts(file.Parts)
+			c, problem = withBuilt(c, &file)
+		}
+		if problem == nil {
+			problem = unknownParts(c, file.Parts)
 		}
 		if problem != nil {
 			if problem.Where == (catalog.Position{}) { // it is about the words
@@ -165,12 +171,12 @@ func (j *Job) study(ctx context.Context, r *Request, all *catalog.Report) error 
 		if j.Place == "" {
 			j.Place, j.Openings = file.Brief.Place, file.Brief.Openings
 		}
-		b, err := optimizer.Predict(ctx, optimizer.Problem{Catalogue: j.Catalogue, Brief: file.Brief, Vehicle: j.Vehicle, Bare: true}, file.Parts, file.Mode, file.Load)
+		b, err := optimizer.Predict(ctx, optimizer.Problem{Catalogue: c, Brief: file.Brief, Vehicle: j.Vehicle, Bare: true}, file.Parts, file.Mode, file.Load)
 		if err != nil {
 			all.Add(at.Problem(catalog.Error, "build", "the build cannot be predicted: "+strings.ReplaceAll(err.Error(), "\n", "; "), "mend the build, or the catalogue"))
 			return 0
 		}
-		j.Cases = append(j.Cases, Metered{b, readings.Words(file.Parts, file.Mode, file.Load)})
+		j.Cases = append(j.Cases, Metered{b, readings.Words(file.Parts, file.Mode, file.Load), file.Built != nil})
 		cases = append(cases, learning.CaseOf(fmt.Sprintf("build %d", len(cases)+1), b, file.Brief))
 		return len(cases) - 1
 	}
@@ -201,7 +207,7 @@ func (j *Job) merge(taken []learning.Reading, cases *[]learning.Case) {
 	var kept []Metered
 	var of []learning.Case
 	for i, m := range j.Cases {
-		k := slices.IndexFunc(kept, func(n Metered) bool { return n.Words == m.Words })
+		k := slices.IndexFunc(kept, func(n Metered) bool { return n.Words == m.Words && !n.Built && !m.Built })
 		if k < 0 {
 			k = len(kept)
 			kept, of = append(kept, m), append(of, (*cases)[i])
@@ -215,13 +221,25 @@ func (j *Job) merge(taken []learning.Reading, cases *[]learning.Case) {
 	j.Cases, *cases = kept, of
 }
 
-func (j *Job) unknownParts(parts []catalog.Mention) *catalog.Problem {
+// withBuilt is the catalogue with the box that a build file describes.
+func withBuilt(c *catalog.Catalogue, file *catalog.BuildFile) (*catalog.Catalogue, *catalog.Problem) {
+	if file.Built == nil {
+		return c, nil
+	}
+	box, err := workshop.Make(c, &file.Brief, *file.Built)
+	if err != nil {
+		return c, &catalog.Problem{Summary: "the box of the build: " + err.Error(), Detail: "mend the build file"}
+	}
+	return c.With(box.Part), nil
+}
+
+func unknownParts(c *catalog.Catalogue, parts []catalog.Mention) *catalog.Problem {
 	var skus []string
-	for _, p := range j.Catalogue.Parts {
+	for _, p := range c.Parts {
 		skus = append(skus, p.SKU)
 	}
 	for _, m := range parts {
-		if j.Catalogue.Part(m.SKU) != nil {
+		if c.Part(m.SKU) != nil {
 			continue
 		}
 		detail := "name a build file, demo:NAME, or parts of the catalogue parted by commas"
