@@ -28,6 +28,7 @@ type standing struct {
 	addr, book string
 	open       bool
 	hosts      []string
+	lists      priceLists
 }
 
 func serveCommand(c *console) *cobra.Command {
@@ -49,7 +50,7 @@ reach it asks for a token: the one in ` + tokenVariable + ` (at least 12 charact
 one that it draws and prints. The connection is not encrypted: use it in a
 network that you trust. An interrupt ends it; answers under way are finished.`,
 		Example: `  loudfor serve --open
-  loudfor serve brief.yaml --catalog parts/ --book jobs.book
+  loudfor serve brief.yaml --catalog parts/ --prices lists/ --book jobs.db
   ` + tokenVariable + `=... loudfor serve --catalog parts/ --cap 500 --addr 0.0.0.0:7250`,
 		Args: atMost(1, "one brief"),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -63,6 +64,7 @@ network that you trust. An interrupt ends it; answers under way are finished.`,
 	w.flags(cmd)
 	cmd.Flags().StringVar(&s.addr, "addr", "127.0.0.1:7250", "`address` to answer on; port 0 takes a free one")
 	cmd.Flags().StringVar(&s.book, "book", "", "`file` of the job book, in which quotes are booked; made if there is none")
+	s.lists.flags(cmd, true)
 	cmd.Flags().BoolVar(&s.open, "open", false, "open the page in the browser")
 	cmd.Flags().StringArrayVar(&s.hosts, "host", nil, "`name` under which the page may be asked for besides addresses; may be given several times")
 	return cmd
@@ -86,7 +88,7 @@ func serve(cmd *cobra.Command, c *console, w *wishes, s standing) error {
 		return usageError{text: "serve reads its brief again when it changes, so it cannot come from standard input", command: cmd.CommandPath()}
 	}
 	page, err := counter.Open(counter.Options{Request: w.request, Book: s.book, Now: time.Now, Log: c.err,
-		Token: token, Hosts: s.hosts, Workers: w.workers, Seed: w.seed})
+		Lists: s.lists.load, Watch: s.lists.paths, Token: token, Hosts: s.hosts, Workers: w.workers, Seed: w.seed})
 	if err != nil {
 		return err
 	}

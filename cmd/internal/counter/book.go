@@ -13,6 +13,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/catalog/book"
 	"loudfor/cmd/internal/answer"
+	"loudfor/cmd/internal/inputs"
 	"loudfor/cmd/internal/record"
 	"loudfor/cmd/internal/style"
 	"loudfor/optimizer"
@@ -217,7 +218,15 @@ func (c *Counter) addJob(v *visit, q *question, quote book.Quote) (int64, error)
 	if err := catalog.WriteBrief(&text, q.job.Brief); err != nil {
 		return 0, err
 	}
-	return c.book.AddJob(v.context(), book.Job{Customer: clipped(strings.TrimSpace(v.PostForm.Get(keyCustomer))),
+	car, err := inputs.CarFiles(q.job, q.Invented)
+	if err != nil {
+		return 0, err
+	}
+	var attached []book.Attachment
+	for _, f := range car {
+		attached = append(attached, book.Attachment{Name: f.Name, Content: f.Content})
+	}
+	return c.book.AddJob(v.context(), book.Job{Attachments: attached, Customer: clipped(strings.TrimSpace(v.PostForm.Get(keyCustomer))),
 		Name: q.job.Brief.Name, Brief: text.String(), Note: clipped(strings.TrimSpace(v.PostForm.Get("note")))}, quote)
 }
 

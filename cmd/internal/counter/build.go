@@ -8,6 +8,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/cmd/internal/answer"
 	"loudfor/cmd/internal/record"
+	"loudfor/cmd/internal/wiring"
 	"loudfor/model/hearing"
 	"loudfor/optimizer"
 )
@@ -96,7 +97,7 @@ func (v voice) buildBody(q *question, b optimizer.Build) *buildBody {
 	} else {
 		body.Over = v.Money(less(b.Cost, q.job.Brief.Cap))
 	}
-	body.Warnings = warningsOf(b)
+	body.Warnings, body.Drawing = warningsOf(b), drawing(b)
 	for _, line := range b.Lines {
 		body.Parts = append(body.Parts, v.partLine(line))
 	}
@@ -140,6 +141,28 @@ func times(n int, what string) string {
 		return what
 	}
 	return fmt.Sprintf("%d × %s", n, what)
+}
+
+// drawing is the wiring of one bass amplifier, of however many there are alike.
+// The drawing escapes its words; that is what makes its text fit for a page.
+func drawing(b optimizer.Build) template.HTML {
+	if b.Bass.Amplifier == nil {
+		return ""
+	}
+	title := fmt.Sprintf("%s, %s", b.Bass.Amplifier.SKU, b.Plan.Mode)
+	if b.Bass.Amplifiers > 1 {
+		title = fmt.Sprintf("each of %d %s", b.Bass.Amplifiers, title)
+	}
+	var outputs []string
+	for i := range b.Plan.Outputs {
+		name := fmt.Sprintf("%s output", b.Plan.Mode)
+		if b.Plan.Outputs > 1 {
+			name += fmt.Sprintf(" %d", i+1)
+		}
+		outputs = append(outputs, name)
+	}
+	d := wiring.Coils(b.Plan, wiring.Amplifier{Title: title, Outputs: outputs})
+	return template.HTML(d.SVG())
 }
 
 func hookupWords(b optimizer.Build) (lines []string) {

@@ -24,6 +24,7 @@ package counter
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"net"
@@ -35,11 +36,14 @@ import (
 	"loudfor/catalog/book"
 	"loudfor/cmd/internal/inputs"
 	"loudfor/optimizer"
+	"loudfor/optimizer/advice"
 )
 
 // Options say what is shown, and to whom.
 type Options struct {
 	Request inputs.Request   // the files
+	Lists   PriceLists       // laid over the catalogue; nil: none
+	Watch   []string         // files and folders that Lists reads
 	Book    string           // file of the job book; empty: none
 	Now     func() time.Time // the clock
 	Log     io.Writer        // where one line a remark goes; nil: nowhere
@@ -58,10 +62,12 @@ const (
 	mostRankings = 96
 	mostLadders  = 12
 	mostBuilds   = 192
+	mostDesks    = 16
 
 	rankingsAtOnce = 2
 	laddersAtOnce  = 1
 	buildsAtOnce   = 2
+	desksAtOnce    = 1
 
 	ladderTime  = 5 * time.Minute  // then it is shown as far as it came, with its gap
 	rankingTime = 20 * time.Second // likewise
@@ -77,6 +83,7 @@ type Counter struct {
 	ladders  *memory[optimizer.LadderResult]
 	rankings *memory[optimizer.Result]
 	builds   *memory[optimizer.Build]
+	desks    *memory[*advice.Desk] // for what is asked about the best build
 	news     newsDesk
 	login    *gate
 	reload   sync.Mutex
@@ -84,10 +91,6 @@ type Counter struct {
 
 // Open reads the files, and the job book if one is named.
 func Open(o Options) (*Counter, error) {
-	shelf, err := inputs.LoadShelf(o.Request)
-	if err != nil {
-		return nil, err
-	}
 	if o.Log == nil {
 		o.Log = io.Discard
 	}
@@ -96,14 +99,20 @@ func Open(o Options) (*Counter, error) {
 		ladders:  newMemory[optimizer.LadderResult](mostLadders, laddersAtOnce),
 		rankings: newMemory[optimizer.Result](mostRankings, rankingsAtOnce),
 		builds:   newMemory[optimizer.Build](mostBuilds, buildsAtOnce),
+		desks:    newMemory[*advice.Desk](mostDesks, desksAtOnce),
 		login:    newGate(o.Token),
 	}
 	c.ladders.tell = c.news.ready
 	c.rankings.tell = c.news.ready
+	var err error
 	if o.Book != "" {
 		if c.book, err = book.Open(o.Book, book.Options{Now: o.Now, Create: true}); err != nil {
 			return nil, err
 		}
+	}
+	shelf, err := c.load()
+	if err != nil {
+		return nil, errors.Join(err, c.Close())
 	}
 	c.stock.Store(newStock(1, o.Now(), shelf))
 	return c, nil
@@ -115,6 +124,7 @@ func (c *Counter) Close() error {
 	c.ladders.clear()
 	c.rankings.clear()
 	c.builds.clear()
+	c.desks.clear()
 	if c.book != nil {
 		return c.book.Close()
 	}
@@ -133,7 +143,7 @@ func (c *Counter) Reload() {
 	c.reload.Lock()
 	defer c.reload.Unlock()
 	before := c.stock.Load()
-	shelf, err := inputs.LoadShelf(c.options.Request)
+	shelf, err := c.load()
 	if err != nil {
 		c.publish(news{At: c.options.Now(), Generation: before.generation, Lines: errorLines(err), Trouble: true})
 		return
@@ -146,6 +156,7 @@ func (c *Counter) Reload() {
 	c.ladders.clear()
 	c.rankings.clear()
 	c.builds.clear()
+	c.desks.clear()
 	c.publish(news{At: after.read, Generation: after.generation, Lines: lines})
 }
 

@@ -2,6 +2,8 @@ package counter
 
 import (
 	"context"
+	"crypto/sha256"
+	"encoding/base64"
 	"fmt"
 	"io"
 	"log"
@@ -12,6 +14,10 @@ import (
 	"slices"
 	"strings"
 	"time"
+
+	"loudfor/cmd/internal/wiring"
+	"loudfor/model/amplifier"
+	"loudfor/model/hookup"
 )
 
 // Who may ask, and how much. The page runs on a machine on which a browser
@@ -39,9 +45,21 @@ const (
 	writeTime = 10 * time.Second // for one piece of the news
 )
 
-// policy allows what comes from here, and nothing else.
-const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; " +
+// policy allows what comes from here, and nothing else; of styles in a page,
+// the one that the hookup's drawing carries, by its hash.
+var policy = "default-src 'none'; script-src 'self'; style-src 'self' '" + drawingStyle() + "'; img-src 'self'; connect-src 'self'; " +
 	"form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
+
+// drawingStyle is the hash of the style in a drawing of package wiring, which
+// is the same in all of them (Content Security Policy Level 3, section 2.3.1).
+func drawingStyle() string {
+	plan := hookup.Enumerate(1, 1, 4, amplifier.Mono, 1, 4)[0]
+	d := wiring.Coils(plan, wiring.Amplifier{Title: "one", Outputs: []string{"output"}})
+	_, style, _ := strings.Cut(d.SVG(), "<style>")
+	style, _, _ = strings.Cut(style, "</style>")
+	sum := sha256.Sum256([]byte(style))
+	return "sha256-" + base64.StdEncoding.EncodeToString(sum[:])
+}
 
 // quiet swallows what net/http says of broken connections.
 var quiet = log.New(io.Discard, "", 0)

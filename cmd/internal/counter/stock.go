@@ -2,8 +2,6 @@ package counter
 
 import (
 	"fmt"
-	"path"
-	"strings"
 	"sync"
 	"time"
 
@@ -64,18 +62,13 @@ func (s *stock) hash() (string, error) { return s.hashed() }
 // beside is the stock with the cars that came with a job's brief: those that
 // the brief knows come first.
 func (s *stock) beside(j book.Job) *stock {
-	var names []string
+	var files []inputs.CarFile
 	for _, a := range j.Attachments {
-		if ext := strings.ToLower(path.Ext(a.Name)); ext == ".yaml" || ext == ".yml" {
-			names = append(names, a.Name)
-		}
+		files = append(files, inputs.CarFile{Name: a.Name})
 	}
-	if len(names) == 0 {
-		return s
-	}
-	vehicles, report := catalog.LoadVehiclesFS(j.Files(), names...)
-	if report.Err() != nil {
-		return s // not files of cars; the brief says itself what it misses
+	vehicles, report := inputs.LoadCars(j.Files(), files)
+	if len(vehicles) == 0 || report.Err() != nil {
+		return s // the brief says itself what it misses
 	}
 	with := *s
 	with.Vehicles = append(vehicles, s.Vehicles...)

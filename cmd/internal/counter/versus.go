@@ -1,6 +1,7 @@
 package counter
 
 import (
+	"fmt"
 	"slices"
 
 	"loudfor/cmd/internal/answer"
@@ -71,11 +72,36 @@ func (c *Counter) showVersus(v *visit) error {
 			}
 		}
 	}
+	if len(builds) > 1 {
+		if err := optimizer.Compare(v.context(), c.problem(q, q.job.Brief), builds); err != nil {
+			return err
+		}
+		body.Words = v.voice.apart(builds)
+	}
 	v.voice.fillVersus(body, q, codes, builds)
 	p := c.page(v, q, "versus", "Side by side")
 	p.Asked = v.voice.asked(q)
 	p.Body = body
 	return c.show(v, p, "versus")
+}
+
+// apart says what lies between the builds. They stand in one car, so that this
+// is known better than any of the levels.
+func (v voice) apart(builds []optimizer.Build) (words []string) {
+	for i, b := range builds[1:] {
+		text := fmt.Sprintf("%c is %s dB ± %s against A", 'B'+i, v.Signed(b.Difference.DB), v.DB(b.Difference.Band))
+		if b.Tie {
+			text += ": a tie"
+		}
+		switch dearer := less(b.Cost, builds[0].Cost); {
+		case dearer.Minor > 0:
+			text += ", and costs " + v.Money(dearer) + " more"
+		case dearer.Minor < 0:
+			text += ", and costs " + v.Money(less(builds[0].Cost, b.Cost)) + " less"
+		}
+		words = append(words, text+".")
+	}
+	return words
 }
 
 func (v voice) fillVersus(body *versusBody, q *question, codes []string, builds []optimizer.Build) {

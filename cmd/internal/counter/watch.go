@@ -36,7 +36,7 @@ func (c *Counter) watched() []string {
 			paths = append(paths, path)
 		}
 	}
-	return paths
+	return append(paths, c.options.Watch...)
 }
 
 // watch follows the files until the context ends; it returns at once.

@@ -1,34 +1,36 @@
 package counter
 
 import (
+	"context"
+	"errors"
+	"fmt"
 	"slices"
 
 	"loudfor/catalog"
 	"loudfor/cmd/internal/answer"
 	"loudfor/optimizer"
+	"loudfor/optimizer/advice"
 )
 
-// Why not this part: the best build that has it in, against the best of all.
+// Why not this part: the best build that has it in, against the best of all;
+// or the rules and numbers that keep it out. The answer is package advice's.
 
 // keyPart is the SKU that is asked about.
 const keyPart = "part"
 
 type whyBody struct {
-	Words      []string // what else is to be said
 	SKU, Name  string
 	Found      bool
-	In         bool // it is in the best build already
-	Best, With *headline
-	Behind     string
-	Dearer     string
-	Tie        bool
+	Words      []string // the answer, the shortest first
+	Rules      []string // what forbids it
 	Blocks     []conflictWords
+	With       string // address of the best build with it
+	Versus     string
 	Near       []choice
 	Kept       []kept
 	Action     string
-	Swap       string
-	Versus     string
-	Unpriced   bool
+	NoBest     bool
+	BuildsHref string
 }
 
 func (c *Counter) showWhy(v *visit) error {
@@ -40,7 +42,7 @@ func (c *Counter) showWhy(v *visit) error {
 	if len(sku) > mostText {
 		sku = ""
 	}
-	body := &whyBody{SKU: sku, Kept: hidden(q), Action: pathWhy}
+	body := &whyBody{SKU: sku, Kept: hidden(q), Action: pathWhy, BuildsHref: q.link(pathBuilds)}
 	if part := q.Catalogue.Part(sku); part != nil {
 		body.Found, body.Name = true, nameOf(part)
 		if err := c.fillWhy(v, q, body, part); err != nil {
@@ -59,63 +61,72 @@ func (c *Counter) showWhy(v *visit) error {
 	return c.show(v, p, "why")
 }
 
+// desk is the best build of a question, ready to be asked about.
+func (c *Counter) desk(ctx context.Context, q *question) (*advice.Desk, error) {
+	problem := c.problem(q, q.job.Brief)
+	return c.desks.get(ctx, q.key(), func(ctx context.Context) (*advice.Desk, error) {
+		ctx, stop := context.WithTimeout(ctx, rankingTime)
+		defer stop()
+		return advice.Ask(ctx, problem)
+	})
+}
+
 func (c *Counter) fillWhy(v *visit, q *question, body *whyBody, part *catalog.Part) error {
-	best, err := c.ranking(v.context(), q)
+	desk, err := c.desk(v.context(), q)
 	if err != nil {
 		return err
 	}
-	if len(best.Builds) > 0 {
-		first := &best.Builds[0]
-		body.Best = v.voice.headline(q, *first)
-		body.In = slices.ContainsFunc(first.Lines, func(l optimizer.Line) bool { return l.Part == part })
-		if body.In {
-			return nil
-		}
-	}
-	with, err := c.demanding(q, part)
-	if err != nil {
-		body.Unpriced = true
+	best := desk.Best()
+	if best == nil {
+		body.NoBest = true
 		return nil
 	}
-	r, err := c.ranking(v.context(), with)
+	verdict, err := desk.Part(v.context(), part.SKU)
+	if errors.Is(err, advice.ErrStopped) {
+		return context.DeadlineExceeded
+	}
 	if err != nil {
 		return err
 	}
-	if len(r.Builds) == 0 {
-		body.Blocks = v.voice.none(q, optimizer.LadderResult{}, r).Conflicts
-		return nil
-	}
-	b := &r.Builds[0]
-	body.With = v.voice.headline(q, *b)
-	if body.Best != nil {
-		first := &best.Builds[0]
-		body.Behind = v.voice.DB(first.Objective - b.Objective)
-		if dearer := less(b.Cost, first.Cost); dearer.Minor > 0 {
-			body.Dearer = v.voice.Money(dearer)
-		}
-		body.Swap = answer.Change(first.Lines, b.Lines)
-		body.Versus = q.versusLinkOf(codeOf(first.Lines), codeOf(b.Lines))
-	}
+	v.voice.verdict(q, body, best, verdict)
 	return nil
 }
 
-// demanding is the same question with a part that must be in.
-func (c *Counter) demanding(q *question, part *catalog.Part) (*question, error) {
-	values := map[string][]string{}
-	for name, list := range q.values {
-		values[name] = list
+// verdict puts it into words.
+func (v voice) verdict(q *question, body *whyBody, best *optimizer.Build, verdict *advice.Verdict) {
+	say := func(format string, args ...any) { body.Words = append(body.Words, fmt.Sprintf(format, args...)) }
+	switch verdict.Answer {
+	case advice.InBest:
+		say("It is in the best build: %s dB for %s.", v.DB(best.Objective), v.Money(best.Cost))
+		body.With = q.buildLink(pathBuild, best.Lines)
+	case advice.Possible:
+		if verdict.With == nil {
+			break
+		}
+		with := verdict.With.Build
+		say("The best build with it in reaches %s dB for %s: %s dB against the best.", v.DB(with.Objective), v.Money(with.Cost), v.Signed(with.Objective-best.Objective))
+		if dearer := less(with.Cost, best.Cost); dearer.Minor > 0 {
+			say("It costs %s more. Against the best: %s.", v.Money(dearer), answer.Change(best.Lines, with.Lines))
+		} else {
+			say("It costs %s less. Against the best: %s.", v.Money(less(best.Cost, with.Cost)), answer.Change(best.Lines, with.Lines))
+		}
+		body.With = q.buildLink(pathBuild, with.Lines)
+		body.Versus = q.versusLinkOf(codeOf(best.Lines), codeOf(with.Lines))
+	case advice.AboveCap:
+		say("The cheapest build with it in costs %s: %s above the budget.", v.Money(verdict.Cheapest), v.Money(verdict.Over))
+	case advice.Forbidden:
+		say("No build with it in satisfies the brief, at any price.")
 	}
-	demand := skus(q.job.Brief.Must)
-	if demand != "" {
-		demand += ","
+	body.Rules = slices.Clone(verdict.Rules)
+	for _, conflict := range verdict.Conflicts {
+		var words conflictWords
+		for _, r := range conflict {
+			words.Rules = append(words.Rules, fmt.Sprintf("%s: %s", r.Kind, r.Words))
+			words.Remedies = append(words.Remedies, r.Remedy)
+		}
+		body.Blocks = append(body.Blocks, words)
 	}
-	values[keyMust] = []string{demand + part.SKU}
-	with, err := q.ask(q.base, q.jobID, values)
-	if err != nil {
-		return nil, err
+	if r := verdict.Range; r != nil && verdict.Answer != advice.InBest && r.Least.Minor > 0 && r.Price.Minor > r.Least.Minor {
+		say("It would be chosen for less than %s; it costs %s before tax.", v.Money(r.Least), v.Money(r.Price))
 	}
-	if len(with.complaints) > 0 {
-		return nil, unknownError{with.complaints[0].Text}
-	}
-	return with, nil
 }
