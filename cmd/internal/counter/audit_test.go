@@ -18,6 +18,8 @@ const auditScript = `(() => {
   for (const nav of document.querySelectorAll("nav, aside, form, section, figure[role]")) {
     if (nav.matches("nav, aside") && !name(nav)) tell("a landmark without a name", nav);
   }
+  const answer = document.getElementById("answer");
+  if (!answer || !seen(answer) || answer.innerText.trim().length < 40) tell("the answer is not to be seen", answer);
   let level = 0;
   for (const h of document.querySelectorAll("h1, h2, h3")) { const l = Number(h.tagName[1]); if (l > level + 1 && level) tell("a heading is skipped", h); level = l; if (!h.textContent.trim()) tell("an empty heading", h); }
   const ids = new Set();
@@ -29,7 +31,7 @@ const auditScript = `(() => {
     if (e.matches("input, select, textarea") ? !(e.labels?.length || e.getAttribute("aria-label")) : !name(e)) tell("without a name", e);
     if (e.tabIndex > 0) tell("an order of its own", e);
   }
-  for (const svg of document.querySelectorAll("svg")) if (svg.getAttribute("aria-hidden") !== "true" && !(svg.getAttribute("role") === "img" && svg.getAttribute("aria-label"))) tell("a drawing without words", svg);
+  for (const svg of document.querySelectorAll("svg")) if (svg.getAttribute("aria-hidden") !== "true" && !(svg.getAttribute("role") === "img" && (svg.getAttribute("aria-label") || svg.querySelector(":scope > title")?.textContent.trim()))) tell("a drawing without words", svg);
   for (const t of document.querySelectorAll("table")) {
     if (!t.caption || !t.caption.textContent.trim()) tell("a table without a caption", t);
     if (t.tHead) for (const th of t.tHead.querySelectorAll("th")) if (th.scope !== "col") tell("a head without its scope", th);

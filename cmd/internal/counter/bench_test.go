@@ -76,8 +76,7 @@ func BenchmarkBudgetMove(b *testing.B) {
 			if err != nil {
 				b.Fatal(err)
 			}
-			b.ReportMetric(time.Since(began).Seconds(), "s/ladder")
-			b.ReportMetric(float64(len(r.Steps)), "steps")
+			climbing := time.Since(began)
 			client := &http.Client{}
 			defer client.CloseIdleConnections()
 			var took []time.Duration
@@ -102,6 +101,8 @@ func BenchmarkBudgetMove(b *testing.B) {
 				}
 			}
 			slices.Sort(took)
+			b.ReportMetric(climbing.Seconds(), "s/ladder")
+			b.ReportMetric(float64(len(r.Steps)), "steps")
 			b.ReportMetric(float64(took[len(took)*95/100].Microseconds())/1e3, "ms-p95")
 		})
 	}

@@ -33,6 +33,8 @@ import (
 	"sync/atomic"
 	"time"
 
+	"github.com/fsnotify/fsnotify"
+
 	"loudfor/catalog/book"
 	"loudfor/cmd/internal/inputs"
 	"loudfor/optimizer"
@@ -86,6 +88,7 @@ type Counter struct {
 	desks    *memory[*advice.Desk] // for what is asked about the best build
 	news     newsDesk
 	login    *gate
+	watcher  *fsnotify.Watcher // nil: nothing is watched
 	reload   sync.Mutex
 }
 
@@ -110,6 +113,7 @@ func Open(o Options) (*Counter, error) {
 			return nil, err
 		}
 	}
+	c.watcher = c.watch()
 	shelf, err := c.load()
 	if err != nil {
 		return nil, errors.Join(err, c.Close())
@@ -125,10 +129,14 @@ func (c *Counter) Close() error {
 	c.rankings.clear()
 	c.builds.clear()
 	c.desks.clear()
-	if c.book != nil {
-		return c.book.Close()
+	var err error
+	if c.watcher != nil {
+		err = c.watcher.Close()
 	}
-	return nil
+	if c.book != nil {
+		err = errors.Join(err, c.book.Close())
+	}
+	return err
 }
 
 // Problems is what the files' check found, for a line at the start.
@@ -178,10 +186,12 @@ func (c *Counter) Serve(ctx context.Context, l net.Listener) error {
 		MaxHeaderBytes:    16 << 10,
 		ErrorLog:          quiet,
 	}
-	watching, stop := context.WithCancel(ctx)
-	defer stop()
-	if err := c.watch(watching); err != nil {
-		fmt.Fprintf(c.options.Log, "the files are not watched: %v\n", err)
+	if c.watcher != nil {
+		watching, stop := context.WithCancel(ctx)
+		var follower sync.WaitGroup
+		follower.Go(func() { c.follow(watching, c.watcher) })
+		defer follower.Wait()
+		defer stop()
 	}
 	ended := make(chan error, 1)
 	go func() { ended <- server.Serve(l) }()

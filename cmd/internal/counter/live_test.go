@@ -273,4 +273,3 @@ func rankedFirst(t testing.TB, c *Counter) string {
 	}
 	return codeOf(r.Builds[0].Lines)
 }
-

@@ -1,8 +1,12 @@
 package counter
 
 import (
+	"bytes"
+	"image/png"
 	"os"
 	"path/filepath"
+	"regexp"
+	"slices"
 	"testing"
 	"time"
 
@@ -74,6 +78,9 @@ func (s screen) is(t testing.TB, expression string) {
 // at:
 //
 //	LOUDFOR_SCREENSHOTS=/tmp/pages go test ./cmd/internal/counter -run TestScreenshots
+//
+// LOUDFOR_SCREENSHOTS_ONLY, a pattern such as "quote-360", makes only those
+// whose names match it.
 func TestScreenshots(t *testing.T) {
 	folder := os.Getenv("LOUDFOR_SCREENSHOTS")
 	if folder == "" {
@@ -86,25 +93,65 @@ func TestScreenshots(t *testing.T) {
 	address := serve(t, c)
 	bookOne(t, c)
 	views := exampleViews(t, c)
+	only, err := regexp.Compile(os.Getenv("LOUDFOR_SCREENSHOTS_ONLY"))
+	if err != nil {
+		t.Fatal(err)
+	}
 	for _, scheme := range []string{"light", "dark"} {
 		for _, size := range []struct {
 			name          string
 			width, height int64
 		}{{"360", 360, 740}, {"1280", 1280, 800}, {"2560", 2560, 1440}} {
+			nameOf := func(view string) string { return view + "-" + size.name + "-" + scheme + ".png" }
+			if !slices.ContainsFunc(views, func(view example) bool { return only.MatchString(nameOf(view.name)) }) {
+				continue
+			}
 			s := screen{browser.Open(t)} // one for all would not live that long
 			s.scheme(t, scheme)
 			s.size(t, size.width, size.height)
 			for _, view := range views {
-				if only := os.Getenv("LOUDFOR_SCREENSHOTS_VIEW"); only != "" && only != view.name {
+				if !only.MatchString(nameOf(view.name)) {
 					continue
 				}
 				s.Show(address + view.address)
 				s.is(t, `!document.getElementById("answer").dataset.waits`)
-				name := filepath.Join(folder, view.name+"-"+size.name+"-"+scheme+".png")
-				if err := os.WriteFile(name, s.picture(t), 0o644); err != nil {
+				if err := os.WriteFile(filepath.Join(folder, nameOf(view.name)), s.picture(t), 0o644); err != nil {
 					t.Fatal(err)
 				}
 			}
 		}
+	}
+}
+
+// pagePicture is the picture of the page in README.
+const pagePicture = "testdata/page.png"
+
+// The picture in README is one of the page as it is: UPDATE=1 makes it anew.
+// Fonts differ between machines, so that pictures cannot be compared point by
+// point; what is held is that there is one, of the right size and not too big.
+func TestPagePicture(t *testing.T) {
+	const width, height, most = 1180, 880, 150_000
+	if os.Getenv("UPDATE") != "" {
+		c := open(t, nil)
+		s := screen{browser.Open(t)}
+		s.scheme(t, "light")
+		s.size(t, width, height)
+		s.Show(serve(t, c) + "/")
+		s.is(t, `document.querySelector("table.ranked") && !document.getElementById("answer").dataset.waits`)
+		shot, err := chromedp.Call(s.Context(), cdp.CaptureScreenshot, cdp.CaptureScreenshotParams{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(pagePicture, shot.Data, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	content, err := os.ReadFile(pagePicture)
+	if err != nil {
+		t.Fatal(err)
+	}
+	picture, err := png.DecodeConfig(bytes.NewReader(content))
+	if err != nil || picture.Width != width || picture.Height != height || len(content) > most {
+		t.Errorf("%v, %d bytes: %+v", err, len(content), picture)
 	}
 }

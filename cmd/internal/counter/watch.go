@@ -39,23 +39,28 @@ func (c *Counter) watched() []string {
 	return append(paths, c.options.Watch...)
 }
 
-// watch follows the files until the context ends; it returns at once.
-func (c *Counter) watch(ctx context.Context) error {
+// watch begins to collect what happens to the files; it is called before they
+// are read, so that no change falls between reading and watching. nil: there
+// is nothing to watch, or it cannot be watched, which is said.
+func (c *Counter) watch() *fsnotify.Watcher {
 	paths := c.watched()
 	if len(paths) == 0 {
 		return nil // the demo is inside the program
 	}
 	w, err := fsnotify.NewWatcher()
-	if err != nil {
-		return err
-	}
-	for _, path := range paths {
-		if err := follow(w, path); err != nil {
-			return errors.Join(err, w.Close())
+	if err == nil {
+		for _, path := range paths {
+			err = errors.Join(err, follow(w, path))
+		}
+		if err != nil {
+			_ = w.Close()
 		}
 	}
-	go c.follow(ctx, w)
-	return nil
+	if err != nil {
+		fmt.Fprintf(c.options.Log, "the files are not watched: %v\n", err)
+		return nil
+	}
+	return w
 }
 
 // follow watches a folder with all folders in it, or the folder of a file.
@@ -75,8 +80,8 @@ func follow(w *fsnotify.Watcher, path string) error {
 	})
 }
 
+// follow reads the files again after each change, until the context ends.
 func (c *Counter) follow(ctx context.Context, w *fsnotify.Watcher) {
-	defer w.Close()
 	quietly := time.NewTimer(time.Hour)
 	quietly.Stop()
 	var first time.Time
