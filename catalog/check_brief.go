@@ -119,6 +119,9 @@ func (b *Brief) mentions(c *Catalogue, report *Report) {
 				"add the shop to stores, or drop the part").related(b.At("stores"), "the stores"))
 		}
 	}
+	if len(b.Stores) == 0 {
+		return // anywhere: the shops of ten thousand parts need not be listed
+	}
 	known := c.Stores()
 	for i, s := range b.Stores {
 		if !slices.ContainsFunc(known, func(k string) bool { return strings.EqualFold(k, s) }) {

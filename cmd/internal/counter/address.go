@@ -37,7 +37,7 @@ func (q *question) canonical() {
 	if !slices.Equal(b.Stores, base.Stores) {
 		q.values[keyStore] = b.Stores
 		if b.Stores == nil {
-			q.values[keyStore] = q.Catalogue.Stores()
+			q.values[keyStore] = q.stores
 		}
 	}
 	if q.worth != nil {

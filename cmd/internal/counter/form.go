@@ -106,7 +106,7 @@ func (f *form) choices(q *question) {
 			f.Openings = append(f.Openings, choice{name, capital(name), name == b.Openings})
 		}
 	}
-	for _, store := range q.Catalogue.Stores() {
+	for _, store := range q.stores {
 		f.Stores = append(f.Stores, choice{store, store, len(b.Stores) == 0 || slices.Contains(b.Stores, store)})
 	}
 	if len(f.Stores) == 1 {

@@ -171,7 +171,7 @@ func (q *question) rules(b *catalog.Brief, query url.Values) {
 	q.mentions(&b.Never, query, keyNever)
 	q.mentions(&b.Must, query, keyMust)
 	if stores := some(query, keyStore); len(stores) > 0 {
-		known := q.Catalogue.Stores()
+		known := q.stores
 		b.Stores = nil
 		for _, store := range stores {
 			if !slices.Contains(known, store) {

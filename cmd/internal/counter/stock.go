@@ -21,10 +21,11 @@ type stock struct {
 	other   []catalog.Problem            // what it says of no part
 	doubts  int                          // warnings among them all
 	hashed  func() (string, error)
+	stores  []string // of the catalogue
 }
 
 func newStock(generation int, read time.Time, shelf inputs.Shelf) *stock {
-	s := &stock{generation: generation, read: read, Shelf: shelf, remarks: map[string][]catalog.Problem{}}
+	s := &stock{generation: generation, read: read, Shelf: shelf, remarks: map[string][]catalog.Problem{}, stores: shelf.Catalogue.Stores()}
 	type place struct {
 		file string
 		line int
