@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"io"
 	"net"
 	"net/netip"
 	"os"
@@ -52,7 +53,8 @@ network that you trust. An interrupt ends it; answers under way are finished.`,
 		Example: `  loudfor serve --open
   loudfor serve brief.yaml --catalog parts/ --prices lists/ --book jobs.db
   ` + tokenVariable + `=... loudfor serve --catalog parts/ --cap 500 --addr 0.0.0.0:7250`,
-		Args: atMost(1, "one brief"),
+		Args:              atMost(1, "one brief"),
+		ValidArgsFunction: completeDemo(inputs.DemoBriefs),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := w.check(cmd); err != nil {
 				return err
@@ -87,7 +89,11 @@ func serve(cmd *cobra.Command, c *console, w *wishes, s standing) error {
 	if w.request.Brief == "-" {
 		return usageError{text: "serve reads its brief again when it changes, so it cannot come from standard input", command: cmd.CommandPath()}
 	}
-	page, err := counter.Open(counter.Options{Request: w.request, Book: s.book, Now: time.Now, Log: c.err,
+	log := c.err
+	if c.quiet {
+		log = io.Discard
+	}
+	page, err := counter.Open(counter.Options{Request: w.request, Book: s.book, Now: time.Now, Log: log,
 		Lists: s.lists.load, Watch: s.lists.paths, Token: token, Hosts: s.hosts, Workers: w.workers, Seed: w.seed})
 	if err != nil {
 		return err
