@@ -20,7 +20,7 @@ func Parts(text string) (parts []catalog.Mention, mode string, load float64, err
 	list, rest, _ := strings.Cut(text, ";")
 	for item := range strings.SplitSeq(list, ",") {
 		m := catalog.Mention{SKU: strings.TrimSpace(item), Count: 1}
-		if k := strings.LastIndex(strings.ToLower(m.SKU), " x "); k > 0 {
+		if k := max(strings.LastIndex(m.SKU, " x "), strings.LastIndex(m.SKU, " X ")); k > 0 {
 			if n, bad := strconv.Atoi(strings.TrimSpace(m.SKU[k+3:])); bad == nil {
 				if n < 1 || n > mostPieces {
 					return nil, "", 0, fmt.Errorf("%d pieces of %s: name between 1 and %d", n, m.SKU[:k], mostPieces)

@@ -198,6 +198,7 @@ func FuzzRead(f *testing.F) {
 // Whatever stands for a build, it is parts or a complaint.
 func FuzzParts(f *testing.F) {
 	f.Add("HU-STOCK, TM-12V x 2; mono; 2 ohm")
+	f.Add("\u0130\u023a x 2") // letters whose small ones have other lengths
 	f.Fuzz(func(t *testing.T, text string) {
 		parts, _, load, err := Parts(text)
 		for _, p := range parts {
