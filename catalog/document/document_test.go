@@ -149,6 +149,10 @@ func TestDeepNesting(t *testing.T) {
 		if root != nil || !r.Failed() {
 			t.Errorf("%.20q... was read", text)
 		}
+		if found, _ := r.Problems(); len(found) != 1 || found[0].Detail == "" ||
+			found[0].Summary != "the file is nested too deeply" && !strings.HasPrefix(text, "a: -") {
+			t.Errorf("%.20q...: %+v", text, found)
+		}
 		if took := time.Since(start); took > 5*time.Second {
 			t.Errorf("%.20q... took %v", text, took)
 		}

@@ -20,6 +20,10 @@ import (
 // of them for each cell.
 const mostMerged = 1000
 
+// tooLarge is in the library's message about a workbook that is too large when
+// unpacked; its error has no type of its own. A test holds the words.
+const tooLarge = "unzip size exceeds"
+
 // book is a workbook while it is read.
 type book struct {
 	file *excelize.File
@@ -40,6 +44,10 @@ func (r *reader) workbook(content []byte) {
 	f, err := excelize.OpenReader(bytes.NewReader(content), excelize.Options{
 		RawCellValue: true, UnzipSizeLimit: r.options.MostUnpacked, UnzipXMLSizeLimit: r.options.MostUnpacked,
 	})
+	if err != nil && strings.Contains(err.Error(), tooLarge) {
+		r.bad(whole, fmt.Sprintf("the workbook unpacks to more than %d MB", r.options.MostUnpacked>>20), "split it into several workbooks, or save the list as .csv")
+		return
+	}
 	if err != nil {
 		r.bad(whole, "the workbook cannot be read: "+firstLine(err), "open it in a spreadsheet program and save it again as .xlsx")
 		return

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/csv"
 	"errors"
+	"fmt"
 	"io"
 	"strings"
 	"unicode/utf8"
@@ -106,7 +107,7 @@ func (t *top) readCSV(r *document.Reader) {
 		}
 	}
 	if len(list.Content) > mostRows {
-		r.Complain(list.Content[mostRows], "more readings than are read", "split the file")
+		r.Complain(list.Content[mostRows], fmt.Sprintf("more than %d readings", mostRows), "split the file")
 		return
 	}
 	t.items(r, list)

@@ -9,8 +9,10 @@
 //
 // The new content is written beside the file, brought to the disk, and renamed
 // over it. Links are followed, and the permissions of the old file are kept.
-// Limits: the folder must be writable, and two programs that replace one file
-// at the same time leave the content of the later one.
+// Limits: the folder must be writable, and have room for the new content beside
+// the old one; two programs that replace one file at the same time leave the
+// content of the later one; one that is killed leaves what it had begun, as a
+// hidden file (.parts.yaml.123) that can be removed.
 package writing
 
 import (
