@@ -65,6 +65,8 @@ const (
 	mostLadders  = 12
 	mostBuilds   = 192
 	mostDesks    = 16
+	mostVerdicts = 96
+	mostCompared = 48
 
 	rankingsAtOnce = 2
 	laddersAtOnce  = 1
@@ -86,6 +88,8 @@ type Counter struct {
 	rankings *memory[optimizer.Result]
 	builds   *memory[optimizer.Build]
 	desks    *memory[*advice.Desk] // for what is asked about the best build
+	verdicts *memory[*advice.Verdict]
+	compared *memory[[]optimizer.Build]
 	news     newsDesk
 	login    *gate
 	watcher  *fsnotify.Watcher // nil: nothing is watched
@@ -103,6 +107,8 @@ func Open(o Options) (*Counter, error) {
 		rankings: newMemory[optimizer.Result](mostRankings, rankingsAtOnce),
 		builds:   newMemory[optimizer.Build](mostBuilds, buildsAtOnce),
 		desks:    newMemory[*advice.Desk](mostDesks, desksAtOnce),
+		verdicts: newMemory[*advice.Verdict](mostVerdicts, desksAtOnce),
+		compared: newMemory[[]optimizer.Build](mostCompared, buildsAtOnce),
 		login:    newGate(o.Token),
 	}
 	c.ladders.tell = c.news.ready
@@ -125,10 +131,7 @@ func Open(o Options) (*Counter, error) {
 // Close stops what is being computed and closes the book.
 func (c *Counter) Close() error {
 	c.news.close()
-	c.ladders.clear()
-	c.rankings.clear()
-	c.builds.clear()
-	c.desks.clear()
+	c.forget()
 	var err error
 	if c.watcher != nil {
 		err = c.watcher.Close()
@@ -137,6 +140,16 @@ func (c *Counter) Close() error {
 		err = errors.Join(err, c.book.Close())
 	}
 	return err
+}
+
+// forget drops every answer and stops what is under way.
+func (c *Counter) forget() {
+	c.ladders.clear()
+	c.rankings.clear()
+	c.builds.clear()
+	c.desks.clear()
+	c.verdicts.clear()
+	c.compared.clear()
 }
 
 // Problems is what the files' check found, for a line at the start.
@@ -161,10 +174,7 @@ func (c *Counter) Reload() {
 	c.stock.Store(after)
 	// Answers to the old stock carry its number in their keys; they would only
 	// take up room, and their searches time.
-	c.ladders.clear()
-	c.rankings.clear()
-	c.builds.clear()
-	c.desks.clear()
+	c.forget()
 	c.publish(news{At: after.read, Generation: after.generation, Lines: lines})
 }
 

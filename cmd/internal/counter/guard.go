@@ -40,7 +40,7 @@ const (
 	mostBody  = 64 << 10 // bytes of a form
 	mostQuery = 8 << 10  // bytes of an address
 	mostAsked = 48       // requests answered at once; further ones wait
-	waitTime  = 10 * time.Second
+	waitTime  = 20 * time.Second
 	replyTime = 40 * time.Second // for one answer, its searches included
 	writeTime = 10 * time.Second // for one piece of the news
 )

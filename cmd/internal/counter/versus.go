@@ -1,8 +1,10 @@
 package counter
 
 import (
+	"context"
 	"fmt"
 	"slices"
+	"strings"
 
 	"loudfor/cmd/internal/answer"
 	"loudfor/optimizer"
@@ -73,7 +75,7 @@ func (c *Counter) showVersus(v *visit) error {
 		}
 	}
 	if len(builds) > 1 {
-		if err := optimizer.Compare(v.context(), c.problem(q, q.job.Brief), builds); err != nil {
+		if builds, err = c.compare(v, q, codes, builds); err != nil {
 			return err
 		}
 		body.Words = v.voice.apart(builds)
@@ -83,6 +85,15 @@ func (c *Counter) showVersus(v *visit) error {
 	p.Asked = v.voice.asked(q)
 	p.Body = body
 	return c.show(v, p, "versus")
+}
+
+// compare fills in how far the builds are apart.
+func (c *Counter) compare(v *visit, q *question, codes []string, builds []optimizer.Build) ([]optimizer.Build, error) {
+	problem, own := c.problem(q, q.job.Brief), slices.Clone(builds)
+	_, key := q.ladderQuestion() // the cap does not matter for given parts
+	return c.compared.get(v.context(), key+"\x00"+strings.Join(codes, "\x00"), func(ctx context.Context) ([]optimizer.Build, error) {
+		return own, optimizer.Compare(ctx, problem, own)
+	})
 }
 
 // apart says what lies between the builds. They stand in one car, so that this

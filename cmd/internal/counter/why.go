@@ -81,7 +81,9 @@ func (c *Counter) fillWhy(v *visit, q *question, body *whyBody, part *catalog.Pa
 		body.NoBest = true
 		return nil
 	}
-	verdict, err := desk.Part(v.context(), part.SKU)
+	verdict, err := c.verdicts.get(v.context(), q.key()+"\x00"+part.SKU, func(ctx context.Context) (*advice.Verdict, error) {
+		return desk.Part(ctx, part.SKU)
+	})
 	if errors.Is(err, advice.ErrStopped) {
 		return context.DeadlineExceeded
 	}
