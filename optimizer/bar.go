@@ -73,6 +73,8 @@ func (w *worker) bar(g *goals, floor, bare int64) (least level, ok bool) {
 	}
 	rival := w.ranking.last()
 	switch {
+	case rival == nil && w.probing:
+		return w.aimed, true
 	case rival == nil:
 		return silent, true
 	case max(floor, bare+g.equal) <= rival.price:

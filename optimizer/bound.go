@@ -44,7 +44,7 @@ func (s *search) bound(groups []*group) {
 		return
 	}
 	slices.SortStableFunc(groups, func(a, b *group) int {
-		return cmp.Or(cmp.Compare(b.ceiling, a.ceiling), cmp.Compare(a.floor, b.floor))
+		return cmp.Or(cmp.Compare(b.ceiling, a.ceiling), cmp.Compare(a.entry, b.entry), cmp.Compare(a.floor, b.floor))
 	})
 }
 
@@ -90,6 +90,7 @@ func (s *search) ceil(g *group, h *bass.Horizon) {
 	g.ceiling = s.beyond(h, widest)
 	if s.music() {
 		g.ceiling = min(g.ceiling, s.most)
+		g.entry = s.entryOf(g, h, widest)
 	}
 	if s.task.ladder {
 		s.tread(g, h, widest)

@@ -272,6 +272,39 @@ func ExamplePick() {
 	// Output: optimal 1 dash
 }
 
+// One search, and then an answer for every budget; the details of one step when
+// they are wanted.
+func ExampleLadder() {
+	parts, _ := catalog.LoadFS(demo.FS, []string{demo.Parts})
+	vehicles, _ := catalog.LoadVehiclesFS(demo.FS, demo.Vehicles)
+	brief, _ := catalog.LoadBriefFS(demo.FS, demo.Brief)
+	p := optimizer.Problem{Catalogue: parts, Brief: brief, Vehicle: vehicles[0], Bare: true}
+	ladder, err := optimizer.Ladder(context.Background(), p)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	sum := brief.Cap
+	for _, sum.Minor = range []int64{50_00, 150_00, 250_00} {
+		b := ladder.At(sum)
+		if b == nil {
+			fmt.Printf("%v: nothing\n", sum)
+			continue
+		}
+		p.Bare = false
+		full, err := optimizer.Predict(context.Background(), p, optimizer.Mentions(b.Lines), "", 0)
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		fmt.Printf("%v: a build for %v, as loud with all details: %v\n", sum, b.Cost, full.Objective == b.Objective && len(full.Curve) > 0)
+	}
+	// Output:
+	// 50.00 USD: nothing
+	// 150.00 USD: a build for 148.35 USD, as loud with all details: true
+	// 250.00 USD: a build for 249.94 USD, as loud with all details: true
+}
+
 // A step's level has the band that pick gives the same build, and its rise the
 // much smaller one of a difference in one car.
 func TestDemoLadderBands(t *testing.T) {

@@ -30,6 +30,7 @@ type group struct {
 	mouth   bass.Mouth // the widest of the housings
 	ceiling level      // proven: no block of the group is louder
 	floor   int64      // nor any build with one cheaper
+	entry   int64      // for music: about where, at the cheapest, it could reach its ceiling
 	lids    []level    // on a ladder: the ceilings by the treads of the class
 }
 

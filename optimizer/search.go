@@ -26,9 +26,6 @@ const (
 	growth     = 2
 	lastRound  = 4096
 
-	// probed groups are looked through for a first ranking for music.
-	probed = 16
-
 	// boundSlack in dB covers the rounding of floating point between a bound
 	// and the level that it bounds, which take different ways. A thousand
 	// times the rounding, a thousandth of levelStep.
@@ -79,7 +76,7 @@ func (t *task) search(ctx context.Context) *search {
 	for range cap(free) {
 		free <- &worker{search: s}
 	}
-	s.probe(ctx, groups[:min(probed, len(groups))])
+	s.probe(ctx, groups)
 	for done < len(groups) && ctx.Err() == nil {
 		s.leastFront = 0
 		if s.music() {
@@ -117,25 +114,6 @@ func (t *task) search(ctx context.Context) *search {
 	}
 	s.finished = ctx.Err() == nil || s.left == silent
 	return s
-}
-
-// probe looks for a first ranking among the first groups, with the cheapest
-// front stages only. It proves nothing and books nothing; but with something to
-// beat, far fewer front stages need be listed for the search.
-func (s *search) probe(ctx context.Context, groups []*group) {
-	if !s.music() {
-		return
-	}
-	s.probing = true
-	w := worker{search: s}
-	for _, g := range groups {
-		var f find
-		w.open(ctx, g, &f)
-		for _, c := range f.found {
-			s.total.insert(c)
-		}
-	}
-	s.probing = false
 }
 
 // paper counts the combinations of what is not a bass block.

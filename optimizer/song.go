@@ -24,6 +24,7 @@ type song struct {
 	glance          bass.Glance
 	products        [productCache]heardProduct
 	alive           []treadBar
+	aimed           level // while probing: the level to find something at
 }
 
 // treadBar is a tread with the product of pressures to aim at.
@@ -262,3 +263,30 @@ func (w *worker) hearBands(d bass.Drive, rival *candidate) level {
 	}
 	return round(db - w.brief.BassLift)
 }
+
+// entryOf is the price at which a group begins to be as loud as its ceiling, in
+// the cheapest of its boxes. Where the front is the weaker half of most builds,
+// their ceilings are all the front's, and what costs least comes first. No bound
+// stands on it.
+func (s *search) entryOf(g *group, h *bass.Horizon, widest bass.Mouth) int64 {
+	if s.task.ladder {
+		return 0
+	}
+	c := g.class
+	least := bass.LeastProduct(lowest(g.ceiling) + s.brief.BassLift)
+	low, high := 0, len(c.floors)-1
+	for high-low > len(c.floors)/entryParts {
+		middle := (low + high) / 2
+		s.lookAs(h, g, c.envelopes[middle])
+		if h.Reaches(least, widest, &s.comb) {
+			high = middle
+		} else {
+			low = middle + 1
+		}
+	}
+	return g.price(g.housing[0]) + c.floors[high]
+}
+
+// entryParts is into how many parts the pairs of a class are cut at least when an
+// entry is looked for.
+const entryParts = 64

@@ -214,8 +214,13 @@ func (g *Glance) rough(b *bounds, least Product) bool {
 	return !(product < least)
 }
 
-// closer is how many stretches Close looks at, each nearer to the crossing.
-const closer = 2
+const (
+	// closer is how many stretches Close looks at, each nearer to the crossing.
+	closer = 2
+	// plenty is how much more squared voltage than needed is enough whatever the
+	// supply does: it hardly ever gives way by more than 2 dB.
+	plenty = 1.6
+)
 
 // Close is Rough with a second look at each frequency: what the supply leaves
 // when power is drawn, and shorter stretches.
@@ -227,7 +232,8 @@ func (g *Glance) Close(d Drive, least Product) bool {
 	}
 	for n := range g.bands {
 		for k := 2 * n; k < 2*n+2; k++ {
-			if g.comb.weight[k] > 0 {
+			// Where there is plenty of voltage the supply will not matter.
+			if o := &g.points[k]; g.comb.weight[k] > 0 && b.unloaded2 < plenty*o.most2*o.need2(b.resistance) {
 				g.sound[k] = min(g.sound[k], g.p.narrowed(g.comb.at[k], math.Sqrt(g.travel[k]), &b))
 			}
 		}

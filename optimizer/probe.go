@@ -1,0 +1,74 @@
+package optimizer
+
+import "context"
+
+// With something to beat, the search leaves out most of what it would have to
+// compute without. So for music, and for a ladder, a first look goes through a
+// few blocks of groups from all over the list, one after the other, each with all
+// that was found before. It proves nothing and books nothing: what it finds are
+// builds like any others, and the search meets its blocks again. It asks for the
+// cheapest front stages only.
+//
+// In a ranking for music that first look aims high, at the loudest that the front
+// stages allow, and lower only if that is too much for all it has seen. Where
+// many builds are as loud as that, the price decides, and a build that costs
+// little is worth more at the start than the strongest driver.
+
+const (
+	// probeGroups and probeBoxes are how much is looked at.
+	probeGroups, probeBoxes = 256, 6
+	// probeStep is by how much the aim is lowered, dB.
+	probeStep = 3.0
+	// probeSteps is how often at most.
+	probeSteps = 12
+)
+
+// probe looks for a first ranking or ladder.
+func (s *search) probe(ctx context.Context, groups []*group) {
+	if !s.music() && !s.task.ladder || len(groups) == 0 {
+		return
+	}
+	s.probing = true
+	defer func() { s.probing = false }()
+	w := &worker{search: s}
+	w.aimed = silent
+	if s.task.ladder {
+		s.probeAll(ctx, w, groups)
+		return
+	}
+	for n := range probeSteps {
+		w.aimed = min(s.most, groups[0].ceiling) - level(n)*round(probeStep)
+		s.probeAll(ctx, w, groups)
+		if s.total.last() != nil || ctx.Err() != nil {
+			return
+		}
+	}
+}
+
+// probeAll goes once through some of the groups.
+func (s *search) probeAll(ctx context.Context, w *worker, groups []*group) {
+	stride := max(1, len(groups)/probeGroups)
+	for i := 0; i < len(groups) && ctx.Err() == nil; i += stride {
+		if groups[i].ceiling < w.aimed {
+			return // nor does any that comes later reach it
+		}
+		g := groups[i].some()
+		var f find
+		w.open(ctx, g, &f)
+		for _, c := range f.found {
+			s.total.insert(c)
+		}
+	}
+}
+
+// some is the group with a few of its boxes, from the cheapest to the dearest.
+func (g *group) some() *group {
+	few := *g
+	few.housing = nil
+	stride := max(1, (len(g.housing)+probeBoxes-1)/probeBoxes)
+	for i := 0; i < len(g.housing); i += stride {
+		few.housing = append(few.housing, g.housing[i])
+	}
+	few.targets = nil
+	return &few
+}
