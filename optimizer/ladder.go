@@ -34,8 +34,8 @@ import (
 // the order of the groups, so nothing depends on the number of workers.
 
 // LadderResult is the answer of Ladder. It answers for every cap up to the one
-// that it was made for: At takes a hundred nanoseconds, where a search takes
-// tenths of a second. It stands on nothing that changes, so it may be kept as long
+// that it was made for: At only looks among the steps, where another cap would
+// otherwise be another search. It stands on nothing that changes, so it may be kept as long
 // as catalogue, brief and vehicle are what they were, and asked by several
 // goroutines at once. Steps carry no curve and no notes; Predict gives those of
 // one step's parts when somebody wants to see them:
