@@ -37,21 +37,22 @@ type Brief struct {
 	TaxPPM int64 // tax in millionths: 7.5 % is 75,000
 	// TaxByKind and LabourTax are the taxes that differ from TaxPPM; see
 	// TaxOn and TaxOnLabour.
-	TaxByKind map[Kind]int64
-	LabourTax *int64
-	Labour    []Labour // work that is paid for, beside the vehicle's
-	Vehicle   string
-	Goal      Goal
-	Place     string // of the vehicle's places; default dash
-	Openings  string // of the vehicle's sets; default shut
-	Front     FrontRule
-	Owned     []Mention // in the customer's hands: cost nothing, may be used
-	Must      []Mention // has to be in the build
-	Never     []Mention // must not be in the build
-	Stores    []string  // where to buy; empty: anywhere
-	Space     Size3     // free space for boxes; zero: the vehicle's
-	Boxes     int       // most boxes; default 2
-	Drivers   int       // most bass drivers; default 4
+	TaxByKind  map[Kind]int64
+	LabourTax  *int64
+	Labour     []Labour // work that is paid for, beside the vehicle's
+	Vehicle    string
+	Goal       Goal
+	Place      string // of the vehicle's places; default dash
+	Openings   string // of the vehicle's sets; default shut
+	Front      FrontRule
+	Owned      []Mention // in the customer's hands: cost nothing, may be used
+	Must       []Mention // has to be in the build
+	Never      []Mention // must not be in the build
+	Stores     []string  // where to buy; empty: anywhere
+	MostStores int       // most shops to buy from; 0: any number
+	Space      Size3     // free space for boxes; zero: the vehicle's
+	Boxes      int       // most boxes; default 2
+	Drivers    int       // most bass drivers; default 4
 	// Amplifiers is the most amplifiers for bass; default 2.
 	Amplifiers int
 	Alternator float64 // rated A; zero: the vehicle's

@@ -33,7 +33,8 @@ import (
 type Catalogue struct {
 	Currency string
 	Parts    []*Part
-	Deals    []*Deal // by name
+	Deals    []*Deal  // by name
+	Shops    []*Store // those that are described, by name
 
 	files map[string]*document.File // what the parts were read from
 }

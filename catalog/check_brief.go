@@ -107,14 +107,14 @@ func (b *Brief) mentions(c *Catalogue, report *Report) {
 		case !p.Priced:
 			report.Add(b.problem(Error, m.Where, fmt.Sprintf("%s has no price, so it cannot be bought", m.SKU),
 				"give it a price in the catalogue, or name it under owned").related(p.Where, "the part"))
-		case p.Stock != Unlimited && m.Count-owned > p.Stock || p.Limit != Unlimited && m.Count-owned > p.Limit:
-			left := p.Stock
+		case p.InStock() != Unlimited && m.Count-owned > p.InStock() || p.Limit != Unlimited && m.Count-owned > p.Limit:
+			left := p.InStock()
 			if left == Unlimited || p.Limit != Unlimited && p.Limit < left {
 				left = p.Limit
 			}
 			report.Add(b.problem(Error, m.Where, fmt.Sprintf("the build must have %d of %s, but only %d can be bought", m.Count, m.SKU, left),
 				"ask for fewer, or mend stock and limit in the catalogue").related(p.Where, "the part"))
-		case len(b.Stores) > 0 && p.Store != "" && !b.Sells(p.Store):
+		case len(b.Stores) > 0 && p.Store != "" && !b.sellsPart(p):
 			report.Add(b.problem(Error, m.Where, fmt.Sprintf("%s is sold by %s, which is not among the stores", m.SKU, p.Store),
 				"add the shop to stores, or drop the part").related(b.At("stores"), "the stores"))
 		}
@@ -136,12 +136,20 @@ func (b *Brief) Sells(store string) bool {
 	return len(b.Stores) == 0 || slices.ContainsFunc(b.Stores, func(s string) bool { return strings.EqualFold(s, store) })
 }
 
+// sellsPart tells whether a part can be bought at one of the shops.
+func (b *Brief) sellsPart(p *Part) bool {
+	return b.Sells(p.Store) || slices.ContainsFunc(p.Offers, func(o Offer) bool { return b.Sells(o.Store) })
+}
+
 // Stores lists the shops of the catalogue in order.
 func (c *Catalogue) Stores() []string {
 	var out []string
 	for _, p := range c.Parts {
 		if p.Store != "" {
 			out = append(out, p.Store)
+		}
+		for _, o := range p.Offers {
+			out = append(out, o.Store)
 		}
 	}
 	slices.Sort(out)

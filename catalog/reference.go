@@ -35,6 +35,7 @@ func Reference() []Section {
 		Section{"build", keysOf(buildSchema.Specs()[len(briefSchema.Fields):])},
 		Section{"vehicle", keysOf(vehicleSchema.Specs())},
 		Section{"deal", keysOf(dealSchema.Specs())},
+		Section{"store", keysOf(storeSchema.Specs())},
 	)
 	return out
 }

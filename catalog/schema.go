@@ -47,6 +47,7 @@ var common = []itemField{
 		Set: func(i *item, v *value) { i.part.Limit = v.Count }},
 	{Spec: spec{Key: "note", Shape: document.Text, Example: "clearance", Help: "anything worth remembering"},
 		Set: func(i *item, v *value) { i.part.Note = v.Text }},
+	{Spec: offersSpec, Nested: func(r *document.Reader, i *item, n *yaml.Node) { readOffers(r, i, n) }},
 }
 
 // schemas are the tables of the kinds, common keys first.

@@ -91,6 +91,8 @@ func briefFields(capRequired bool) []briefField {
 		mentions("must", "parts that have to be in the build", func(f *BuildFile) *[]Mention { return &f.Brief.Must }),
 		mentions("never", "parts that must not be in the build", func(f *BuildFile) *[]Mention { return &f.Brief.Never }),
 		{Spec: storesSpec, Nested: readStores},
+		{Spec: spec{Key: "most_stores", Shape: document.Whole, Range: "1..20", Example: "1", Help: "the most shops to buy from; not stated: as many as it takes"},
+			Set: func(f *BuildFile, v *value) { f.Brief.MostStores = v.Count }},
 		{Spec: spec{Key: "space", Shape: document.Size, Range: "5 cm..10 m", Example: "95 x 45 x 50 cm", Help: "width x depth x height that is free for boxes"},
 			Set: func(f *BuildFile, v *value) { f.Brief.Space = Size3{v.Three[0], v.Three[1], v.Three[2]} }},
 		{Spec: spec{Key: "boxes", Shape: document.Whole, Range: "1..8", Default: "2", Example: "1", Help: "most boxes"},

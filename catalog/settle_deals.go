@@ -38,7 +38,10 @@ func (c *Catalogue) settleDeal(d *Deal, m Mention, report *Report) {
 	case !p.Priced:
 		report.Add(c.problemAt(Error, m.Where, fmt.Sprintf("%s has no price by itself, so it cannot be bought in a deal", m.SKU), "give it a price, or take it out of the deal").
 			related(p.Where, "the part"))
-	case d.Store != "" && p.Store != "" && !strings.EqualFold(d.Store, p.Store):
+	case d.Form == DealEvery && len(p.Offers) > 0:
+		report.Add(c.problemAt(Error, m.Where, fmt.Sprintf("%s is sold by several shops, and the deal takes a part of its price", m.SKU), "state the price of the piece: from, price and applies").
+			related(p.At("offers"), "its other shops"))
+	case d.Store != "" && p.Store != "" && !p.soldBy(d.Store):
 		report.Add(c.problemAt(Error, m.Where, fmt.Sprintf("%s is sold by %s, but the deal is %s's", m.SKU, p.Store, d.Store), "name a part of that shop, or mend the store").
 			related(p.At("store"), "the part's store"))
 	}
@@ -98,4 +101,9 @@ func (c *Catalogue) checkDeals() (found []Problem) {
 		}
 	}
 	return found
+}
+
+// soldBy tells whether a shop is the part's own, or has an offer.
+func (p *Part) soldBy(store string) bool {
+	return strings.EqualFold(p.Store, store) || slices.ContainsFunc(p.Offers, func(o Offer) bool { return strings.EqualFold(o.Store, store) })
 }

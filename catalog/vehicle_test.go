@@ -135,7 +135,7 @@ func TestCurveBesideItsFile(t *testing.T) {
 
 func TestReference(t *testing.T) {
 	sections := Reference()
-	if len(sections) != int(KindCount)+5 {
+	if len(sections) != int(KindCount)+6 {
 		t.Fatalf("%d sections", len(sections))
 	}
 	var each func(where string, keys []Key)

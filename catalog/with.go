@@ -13,7 +13,7 @@ import (
 // The parts must not be changed afterwards, and their prices must be in the
 // currency of the catalogue; one without any prices takes theirs.
 func (c *Catalogue) With(parts ...*Part) *Catalogue {
-	out := &Catalogue{Currency: c.Currency, Parts: slices.Clone(c.Parts), Deals: c.Deals, files: c.files}
+	out := &Catalogue{Currency: c.Currency, Parts: slices.Clone(c.Parts), Deals: c.Deals, Shops: c.Shops, files: c.files}
 	bySKU := func(p *Part, sku string) int { return cmp.Compare(p.SKU, sku) }
 	for _, p := range parts {
 		if out.Currency == "" && p.Priced {

@@ -41,6 +41,9 @@ func WriteParts(w io.Writer, c *Catalogue) error {
 	if err := writeDeals(b, c.Deals); err != nil {
 		return err
 	}
+	if err := writeStores(b, c.Shops); err != nil {
+		return err
+	}
 	return b.Flush()
 }
 
@@ -65,6 +68,7 @@ func (w *partWriter) part(p *Part) {
 	w.count("stock", p.Stock, Unlimited)
 	w.count("limit", p.Limit, Unlimited)
 	w.words("note", p.Note)
+	w.offers(p.Offers)
 	switch {
 	case p.Subwoofer != nil && p.Kind == KindSubwoofer:
 		w.subwoofer(p.Subwoofer)

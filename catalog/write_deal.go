@@ -57,3 +57,42 @@ func (w *partWriter) deal(d *Deal) {
 	w.words("store", d.Store)
 	w.words("note", d.Note)
 }
+
+// offers writes one line for each shop.
+func (w *partWriter) offers(offers []Offer) {
+	if len(offers) == 0 {
+		return
+	}
+	w.group("offers", func() {
+		for _, o := range offers {
+			store, err := quoted(o.Store)
+			if err != nil {
+				w.fail(fmt.Errorf("offers: %w", err))
+			}
+			text := "- {store: " + store + ", price: " + o.Price.String()
+			if o.Stock != Unlimited {
+				text += ", stock: " + strconv.Itoa(o.Stock)
+			}
+			w.text.WriteString(w.lead + text + "}\n")
+		}
+	})
+}
+
+// writeStores writes the shops that are described.
+func writeStores(b *bufio.Writer, stores []*Store) error {
+	if len(stores) > 0 {
+		b.WriteString("stores:\n")
+	}
+	for _, s := range stores {
+		w := partWriter{lead: "  - ", after: "    "}
+		w.words("name", s.Name)
+		if s.Trip != (Money{}) {
+			w.plain("trip", s.Trip.String())
+		}
+		if w.err != nil {
+			return fmt.Errorf("the store %q cannot be written: %w", s.Name, w.err)
+		}
+		b.WriteString(w.text.String())
+	}
+	return nil
+}

@@ -52,6 +52,8 @@ func heading(title string) string {
 		return "A brief"
 	case "vehicle":
 		return "A vehicle"
+	case "store":
+		return "A store, under the key stores beside parts"
 	case "deal":
 		return "A deal, under the key deals beside parts, or in a file of its own"
 	}

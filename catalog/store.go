@@ -1,0 +1,137 @@
+package catalog
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"go.yaml.in/yaml/v3"
+
+	"loudfor/catalog/document"
+)
+
+// One part may be sold in several shops, each with a price and a stock of its
+// own, and going to a shop (or having things sent) may cost something, once,
+// however much is bought there. Where to buy each piece is then a part of the
+// choice: see package optimizer.
+
+// Offer is what another shop than the part's own takes for it.
+type Offer struct {
+	Store string
+	Price Money
+	Stock int // pieces, or Unlimited
+	Where Position
+}
+
+// Store is a shop with what it costs to buy there at all.
+type Store struct {
+	Name  string
+	Trip  Money // travel or shipping, once, no tax; zero: nothing
+	Where Position
+}
+
+var offerSchema = document.NewSchema("an offer", []document.Field[Offer]{
+	{Spec: spec{Key: "store", Shape: document.Text, Required: true, Example: "Pell Street", Help: "the other shop"},
+		Set: func(o *Offer, v *value) { o.Store = v.Text }},
+	{Spec: spec{Key: "price", Shape: document.Price, Range: "0..1000000000000", Required: true, Example: "37.00 USD", Help: "its price before tax"},
+		Set: func(o *Offer, v *value) { o.Price = Money(v.Price) }},
+	{Spec: spec{Key: "stock", Shape: document.Whole, Range: "0..1000000", Example: "1", Help: "pieces on its shelf; not stated: as many as wanted"},
+		Set: func(o *Offer, v *value) { o.Stock = v.Count }},
+})
+
+var offersSpec = spec{Key: "offers", Shape: document.Groups, Sub: offerSchema.Specs(), Example: "[{store: Pell Street, price: 37.00 USD, stock: 1}]", Help: "what other shops take for the same part"}
+
+// mostOffers bounds the list of one part.
+const mostOffers = 40
+
+func readOffers(r *document.Reader, i *item, n *yaml.Node) {
+	i.keys = append(i.keys, keyAt(i.field, 0, 0, r.Where(n)))
+	items := r.Items(n, &offersSpec)
+	if len(items) > mostOffers {
+		r.Complain(items[mostOffers], fmt.Sprintf("more than %d offers", mostOffers), "keep the ones that matter")
+		return
+	}
+	for k, n := range items {
+		o := Offer{Stock: Unlimited, Where: r.Where(n)}
+		if group(i, r, offerSchema, n, k+1, &o) {
+			i.part.Offers = append(i.part.Offers, o)
+		}
+	}
+}
+
+var storeSchema = document.NewSchema("a store", []document.Field[Store]{
+	{Spec: spec{Key: "name", Shape: document.Text, Required: true, Example: "Pell Street", Help: "what the parts call it"},
+		Set: func(s *Store, v *value) { s.Name = v.Text }},
+	{Spec: spec{Key: "trip", Shape: document.Price, Range: "0..1000000000000", Example: "12 USD", Help: "travel or shipping, once for all that is bought there, without tax"},
+		Set: func(s *Store, v *value) { s.Trip = Money(v.Price) }},
+})
+
+var storesListSpec = spec{Key: "stores", Shape: document.Groups, Sub: storeSchema.Specs(), Help: "shops where buying costs something by itself", Example: "[{name: Pell Street, trip: 12 USD}]"}
+
+func readStoreList(r *document.Reader, n *yaml.Node) (out []*Store) {
+	for _, n := range r.Items(n, &storesListSpec) {
+		s := Store{Where: r.Where(n)}
+		if storeSchema.Decode(r, n, &s, nil) {
+			out = append(out, &s)
+		}
+	}
+	return out
+}
+
+// settleStores checks shops and offers against the catalogue as a whole.
+func (c *Catalogue) settleStores(report *Report) {
+	slices.SortFunc(c.Shops, func(a, b *Store) int { return cmp.Or(cmp.Compare(a.Name, b.Name), a.Where.Compare(b.Where)) })
+	for i, s := range c.Shops {
+		if i > 0 && strings.EqualFold(s.Name, c.Shops[i-1].Name) {
+			report.Add(c.problemAt(Error, s.Where, fmt.Sprintf("the store %q is described twice", s.Name), "keep one of the two").
+				related(c.Shops[i-1].Where, "first described here"))
+		}
+		if s.Trip.Currency != "" && c.Currency != "" && s.Trip.Currency != c.Currency {
+			report.Add(c.problemAt(Error, s.Where, fmt.Sprintf("the trip to %s costs %s, but the catalogue is in %s", s.Name, s.Trip, c.Currency), "write all prices in one currency").Problem)
+		}
+	}
+	for _, p := range c.Parts {
+		c.settleOffers(p, report)
+	}
+}
+
+func (c *Catalogue) settleOffers(p *Part, report *Report) {
+	for i, o := range p.Offers {
+		path := fmt.Sprintf("offers[%d].store", i+1)
+		switch {
+		case !p.Priced || p.Store == "":
+			report.Add(c.problem(Error, p, path, p.SKU+" has offers of other shops, but no shop or price of its own", "give it a store and a price").Problem)
+			return
+		case strings.EqualFold(o.Store, p.Store):
+			report.Add(c.problem(Error, p, path, fmt.Sprintf("%s is the shop of %s itself", o.Store, p.SKU), "its price is the part's own; name another shop").Problem)
+		case slices.ContainsFunc(p.Offers[:i], func(q Offer) bool { return strings.EqualFold(q.Store, o.Store) }):
+			report.Add(c.problem(Error, p, path, fmt.Sprintf("two offers of %s for %s", o.Store, p.SKU), "keep the one that is right").Problem)
+		}
+		if c.Currency != "" && o.Price.Currency != c.Currency {
+			report.Add(c.problem(Error, p, fmt.Sprintf("offers[%d].price", i+1), fmt.Sprintf("%s costs %s, but the catalogue is in %s", p.SKU, o.Price, c.Currency), "write all prices in one currency").Problem)
+		}
+	}
+}
+
+// Trip is what buying at a shop costs by itself.
+func (c *Catalogue) Trip(store string) Money {
+	for _, s := range c.Shops {
+		if strings.EqualFold(s.Name, store) && s.Trip.Minor > 0 {
+			return s.Trip
+		}
+	}
+	return Money{Currency: c.Currency}
+}
+
+// InStock is how many pieces all shops together have, or Unlimited.
+func (p *Part) InStock() int {
+	n := p.Stock
+	for _, o := range p.Offers {
+		if n == Unlimited || o.Stock == Unlimited {
+			return Unlimited
+		}
+		n += o.Stock
+	}
+	return n
+}
