@@ -2,6 +2,7 @@ package optimizer
 
 import (
 	"cmp"
+	"math/bits"
 	"slices"
 
 	"loudfor/catalog"
@@ -67,7 +68,9 @@ func (t *task) bill(b *Build, parts set) {
 		}
 	}
 	b.Taxes = t.taxes(sums)
-	b.Cost = t.money(t.till.figure(t.pay(parts)))
+	sum := t.pay(parts)
+	b.Cost = t.money(t.till.figure(sum))
+	b.due[0], b.due[1] = bits.Mul64(uint64(max(0, sum+t.till.fixed)), uint64(t.till.unit))
 }
 
 // deduct takes what a deal saves off the sums of its parts' rates.

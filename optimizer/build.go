@@ -25,6 +25,9 @@ type Build struct {
 	Objective float64
 	byMusic   bool // what Objective is
 
+	// due is the cost before rounding, millionths of a minor unit, in two words.
+	due [2]uint64
+
 	Reading Reading
 	Music   Music
 	Front   Front
@@ -58,6 +61,7 @@ type Line struct {
 	Part  *catalog.Part
 	Count int
 	Owned int           // of Count, those the customer has already
+	From  []Purchase    // where the others are bought, if there was a choice
 	Cost  catalog.Money // of those that are bought, before tax
 }
 

@@ -21,6 +21,9 @@ func Pick(ctx context.Context, p Problem) (Result, error) {
 
 // pickIn is Pick with the cabin of another task of the same car and place.
 func pickIn(ctx context.Context, p Problem, car *task) (Result, error) {
+	if touring(&p) {
+		return pickTouring(ctx, p, car)
+	}
 	t, err := readyIn(p, relaxed{}, car)
 	if err != nil {
 		return Result{}, err

@@ -131,6 +131,9 @@ func Ladder(ctx context.Context, p Problem) (LadderResult, error) {
 }
 
 func ladderIn(ctx context.Context, p Problem, car *task) (LadderResult, error) {
+	if touring(&p) {
+		return ladderTouring(ctx, p, car)
+	}
 	bare := p.Bare
 	p.Top, p.Distinct, p.Bare = 1, DistinctParts, true
 	t, err := readyIn(p, relaxed{}, car)

@@ -28,6 +28,8 @@ type oracle struct {
 	best map[string]oracleBuild
 	seen int
 
+	touring bool // shops are chosen: tours_test.go
+
 	// The till's weights, in millionths: of a minor unit of each part, and of
 	// labour for pieces bought, for all pieces, and for the build.
 	bought          cart
@@ -242,17 +244,31 @@ func (o *oracle) judge(l level, d, amp *catalog.Part, bassParts []*catalog.Part,
 			n++
 		}
 		buy := max(0, n-mentioned(o.p.Brief.Owned, p.SKU))
-		if buy > 0 && (!p.Priced || p.Stock >= 0 && buy > p.Stock || p.Limit >= 0 && buy > p.Limit ||
+		if buy > 0 && o.touring {
+			if !p.Priced || p.Limit >= 0 && buy > p.Limit || mentioned(o.p.Brief.Never, p.SKU) > 0 {
+				return
+			}
+		} else if buy > 0 && (!p.Priced || p.Stock >= 0 && buy > p.Stock || p.Limit >= 0 && buy > p.Limit ||
 			len(o.p.Brief.Stores) > 0 && !slices.Contains(o.p.Brief.Stores, p.Store)) || mentioned(o.p.Brief.Never, p.SKU) > 0 {
 			return
 		}
 		o.bought[p.SKU] = buy
-		due += int64(buy)*(p.Price.Minor*o.weights[p.SKU]+o.buying[p.Kind]) + int64(n)*o.fitting[p.Kind]
+		due += int64(buy)*o.buying[p.Kind] + int64(n)*o.fitting[p.Kind]
+		if !o.touring {
+			due += int64(buy) * p.Price.Minor * o.weights[p.SKU]
+		}
 		if p.Kind == catalog.KindAmplifier {
 			amps += float64(n) * rated(p.Amplifier.Spec)
 		}
 	}
 	due += o.once
+	if o.touring {
+		sum, ok := o.shopping()
+		if !ok {
+			return
+		}
+		due += sum
+	}
 	if len(o.p.Catalogue.Deals) > 0 {
 		due -= saved(inReach(&o.p, o.bought), o.prices, o.weights, o.bought)
 	}
@@ -461,6 +477,9 @@ func (o *oracle) canHave(p *catalog.Part) bool {
 	b := &o.p.Brief
 	if mentioned(b.Never, p.SKU) > 0 {
 		return false
+	}
+	if o.touring && p.Priced {
+		return mentioned(b.Owned, p.SKU) > 0 || p.InStock() != 0 && p.Limit != 0
 	}
 	return mentioned(b.Owned, p.SKU) > 0 || p.Priced && p.Stock != 0 && p.Limit != 0 && (len(b.Stores) == 0 || slices.Contains(b.Stores, p.Store))
 }

@@ -20,6 +20,9 @@ import (
 // lower than the rated load); what else is missing is said in the warnings,
 // and left out of the prediction.
 func Predict(ctx context.Context, p Problem, parts []catalog.Mention, mode string, load float64) (Build, error) {
+	if touring(&p) {
+		return predictTouring(ctx, p, parts, mode, load)
+	}
 	t, given, err := given(p, parts)
 	if err != nil {
 		return Build{}, err

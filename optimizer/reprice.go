@@ -53,6 +53,7 @@ func shifts(b *catalog.Brief, from, to *catalog.Catalogue) []shift {
 			dealt[m.SKU] = true
 		}
 	}
+	chosen := touring(&Problem{Catalogue: from, Brief: *b}) || touring(&Problem{Catalogue: to, Brief: *b})
 	var all []shift
 	for i, p := range from.Parts {
 		var q *catalog.Part
@@ -61,10 +62,12 @@ func shifts(b *catalog.Brief, from, to *catalog.Catalogue) []shift {
 		} else if q = to.Part(p.SKU); q == nil {
 			continue
 		}
-		if p == q || p.Price == q.Price && p.Priced == q.Priced && p.Stock == q.Stock && p.Store == q.Store {
+		if p == q || p.Price == q.Price && p.Priced == q.Priced && p.Stock == q.Stock && p.Store == q.Store && sameOffers(p, q) {
 			continue
 		}
-		if s := shiftOf(b, p, q, dealt[p.SKU]); s.better || s.worse {
+		// Where shops are chosen, a dearer part can make another shop the
+		// better one for everything: nothing is told without a search.
+		if s := shiftOf(b, p, q, dealt[p.SKU] || chosen); s.better || s.worse {
 			all = append(all, s)
 		}
 	}
@@ -182,6 +185,16 @@ func Unaffected(p Problem, to *catalog.Catalogue, best Best) bool {
 // context's: half a search is no answer here.
 func First(ctx context.Context, p Problem) (*Build, error) {
 	p.Top, p.Bare, p.Distinct = 1, true, DistinctParts
+	if touring(&p) {
+		r, err := pickIn(ctx, p, nil)
+		if err == nil && r.Stop != StopComplete {
+			err = context.Cause(ctx)
+		}
+		if err != nil || len(r.Builds) == 0 {
+			return nil, err
+		}
+		return &r.Builds[0], nil
+	}
 	t, err := ready(p, relaxed{})
 	if err != nil {
 		return nil, err
@@ -202,4 +215,10 @@ func First(ctx context.Context, p Problem) (*Build, error) {
 	}
 	b.Rank = 1
 	return &b, nil
+}
+
+func sameOffers(p, q *catalog.Part) bool {
+	return slices.EqualFunc(p.Offers, q.Offers, func(a, b catalog.Offer) bool {
+		return a.Store == b.Store && a.Price == b.Price && a.Stock == b.Stock
+	})
 }

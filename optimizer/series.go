@@ -87,6 +87,16 @@ func (s *Series) Ladder(ctx context.Context, p Problem) (LadderResult, error) {
 // that the order of their prices can be told.
 func (s *Series) From(ctx context.Context, p Problem, least float64) (builds []Build, whole bool, err error) {
 	p.Top, p.Distinct, p.Bare = 1, DistinctParts, true
+	if touring(&p) {
+		r, err := ladderIn(ctx, p, s.in(&p))
+		for _, step := range r.Steps {
+			if round(step.Build.Objective) >= round(least) {
+				step.Build.Rank = len(builds) + 1
+				builds = append(builds, step.Build)
+			}
+		}
+		return builds, err == nil && r.Stop == StopComplete, err
+	}
 	t, err := readyIn(p, relaxed{}, s.in(&p))
 	if err != nil {
 		return nil, false, err

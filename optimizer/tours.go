@@ -1,0 +1,287 @@
+package optimizer
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"loudfor/catalog"
+)
+
+// Where to buy. A part may be sold by several shops, buying at a shop may cost
+// a trip, and a customer may not want to go to more than so many. None of this
+// adds up piece by piece, and yet it needs no search of its own:
+//
+// A tour is a set of shops that are gone to. For one tour, everything is a
+// problem that the search knows already. A trip is labour for the build. A
+// part costs the dearest of its offers on the tour, and every cheaper offer is
+// a deal: one piece for that price, as often as the shop has it in stock. (The
+// search is exact with deals, so it buys the cheap pieces first and the dear
+// ones after.) Offers dearer than one without a limit are never taken and left
+// out.
+//
+// What a build costs is what it costs on its best tour. Its best tour ranks it
+// no lower than it ranks among all builds: each build that beats it on that
+// tour, where that one may be too dear, beats it at that one's true price as
+// well. So the first K of all tours together hold the first K of all, each
+// with its true price; the others in that list have a price that is no lower
+// than their true one, and stay behind. The ladder likewise is the upper edge
+// of the tours' ladders.
+//
+// A tour that another one holds, and that costs no less, need not be looked
+// at: shops without a trip are added as long as there may be more of them.
+
+// mostTours bounds the number of searches.
+const mostTours = 512
+
+// tour is a set of shops with the problem that it makes.
+type tour struct {
+	stores []string
+	p      Problem
+	trips  int64                // what going to them costs, minor units
+	offers map[string][]offered // by SKU, cheapest first; the last is the list price
+}
+
+// offered is what one shop of a tour takes for a part.
+type offered struct {
+	catalog.Offer
+	deal string // the name of the deal that stands for it; empty: the list price
+}
+
+// Purchase says how many pieces of a line are bought where.
+type Purchase struct {
+	Store string
+	Count int
+	Each  catalog.Money
+}
+
+// touring says that shops have to be chosen.
+func touring(p *Problem) bool {
+	if p.Catalogue == nil {
+		return false
+	}
+	for _, part := range p.Catalogue.Parts {
+		if part.Priced && len(part.Offers) > 0 {
+			return true
+		}
+	}
+	for _, s := range p.Catalogue.Shops {
+		if s.Trip.Minor > 0 {
+			return true
+		}
+	}
+	return p.Brief.MostStores > 0 && p.Brief.MostStores < len(shopsOf(p))
+}
+
+// shopsOf lists the shops that sell anything to this customer, in order.
+func shopsOf(p *Problem) []string {
+	known := map[string]string{}
+	for _, part := range p.Catalogue.Parts {
+		if !part.Priced {
+			continue
+		}
+		for _, o := range offersOf(part) {
+			if key := strings.ToLower(o.Store); o.Store != "" && known[key] == "" && p.Brief.Sells(o.Store) {
+				known[key] = o.Store
+			}
+		}
+	}
+	out := make([]string, 0, len(known))
+	for _, name := range known {
+		out = append(out, name)
+	}
+	slices.Sort(out)
+	return out
+}
+
+// offersOf are the part's own price and those of other shops.
+func offersOf(p *catalog.Part) []catalog.Offer {
+	return append([]catalog.Offer{{Store: p.Store, Price: p.Price, Stock: p.Stock}}, p.Offers...)
+}
+
+// toursOf lists the tours that have to be searched, fewer shops first.
+func toursOf(p *Problem) ([]tour, error) {
+	all := shopsOf(p)
+	most := p.Brief.MostStores
+	if most <= 0 || most > len(all) {
+		most = len(all)
+	}
+	var free, paid []string
+	for _, s := range all {
+		if p.Catalogue.Trip(s).Minor > 0 {
+			paid = append(paid, s)
+		} else {
+			free = append(free, s)
+		}
+	}
+	var sets [][]string
+	for k := 0; k <= min(most, len(paid)); k++ {
+		for _, a := range choices(paid, k) {
+			for _, b := range choices(free, min(most-k, len(free))) {
+				sets = append(sets, append(slices.Clone(a), b...))
+			}
+		}
+		if len(sets) > mostTours {
+			return nil, fmt.Errorf("%d shops of which %d cost a trip can be combined in too many ways: name fewer under stores, or lower most_stores", len(all), len(paid))
+		}
+	}
+	var tours []tour
+	for _, set := range sets {
+		slices.Sort(set)
+		t := newTour(p, set)
+		if t.within(p.Brief.Cap) {
+			tours = append(tours, t)
+		}
+	}
+	return tours, nil
+}
+
+// choices are the subsets with k members, in order.
+func choices(from []string, k int) (out [][]string) {
+	if k == 0 {
+		return [][]string{nil}
+	}
+	for i := 0; i+k <= len(from); i++ {
+		for _, rest := range choices(from[i+1:], k-1) {
+			out = append(out, append([]string{from[i]}, rest...))
+		}
+	}
+	return out
+}
+
+// within says that the trips alone leave something of the cap.
+func (t *tour) within(limit catalog.Money) bool {
+	return limit == (catalog.Money{}) || t.trips <= limit.Minor
+}
+
+func trips(p *Problem, stores []string) (sum int64) {
+	for _, s := range stores {
+		sum += p.Catalogue.Trip(s).Minor
+	}
+	return sum
+}
+
+// newTour makes the problem of a tour.
+func newTour(p *Problem, stores []string) tour {
+	t := tour{stores: stores, p: *p, trips: trips(p, stores), offers: map[string][]offered{}}
+	parts := slices.Clone(p.Catalogue.Parts)
+	deals := slices.DeleteFunc(slices.Clone(p.Catalogue.Deals), func(d *catalog.Deal) bool { return d.Store != "" && !t.goes(d.Store) })
+	for k, part := range parts {
+		if !part.Priced {
+			continue
+		}
+		list := t.list(part)
+		if len(list) == 1 && list[0].Store == part.Store && len(part.Offers) == 0 {
+			continue // as it is
+		}
+		q := *part
+		q.Offers = nil
+		if len(list) == 0 {
+			q.Priced = false
+			parts[k] = &q
+			continue
+		}
+		last := &list[len(list)-1]
+		q.Store, q.Price, q.Stock = last.Store, last.Price, 0
+		for i := range list {
+			if list[i].Stock == catalog.Unlimited {
+				q.Stock = catalog.Unlimited
+			} else if q.Stock != catalog.Unlimited {
+				q.Stock += list[i].Stock
+			}
+			if i == len(list)-1 || list[i].Price.Minor >= last.Price.Minor {
+				continue
+			}
+			list[i].deal = "\x01" + part.SKU + "\x01" + list[i].Store
+			deals = append(deals, &catalog.Deal{Name: list[i].deal, Form: catalog.DealSet, Price: list[i].Price, Limit: list[i].Stock,
+				Parts: []catalog.Mention{{SKU: part.SKU, Count: 1}}})
+		}
+		t.offers[part.SKU] = list
+		parts[k] = &q
+	}
+	slices.SortStableFunc(deals, func(a, b *catalog.Deal) int { return cmp.Compare(a.Name, b.Name) })
+	t.p.Catalogue = &catalog.Catalogue{Currency: p.Catalogue.Currency, Parts: parts, Deals: deals}
+	t.p.Brief.MostStores = 0
+	t.p.Brief.Labour = slices.Clone(p.Brief.Labour)
+	for _, s := range stores {
+		if trip := p.Catalogue.Trip(s); trip.Minor > 0 {
+			t.p.Brief.Labour = append(t.p.Brief.Labour, catalog.Labour{Name: tripName(s), Price: trip, Per: catalog.KindCount, Taxed: true})
+		}
+	}
+	return t
+}
+
+func tripName(store string) string { return "the trip to " + store }
+
+// goes says that a shop is on the tour.
+func (t *tour) goes(store string) bool {
+	return slices.ContainsFunc(t.stores, func(s string) bool { return strings.EqualFold(s, store) })
+}
+
+// list are the offers of a part on the tour that can be taken, cheapest first.
+func (t *tour) list(part *catalog.Part) (out []offered) {
+	for _, o := range offersOf(part) {
+		if (o.Store == "" || t.goes(o.Store)) && o.Stock != 0 {
+			out = append(out, offered{Offer: o})
+		}
+	}
+	slices.SortStableFunc(out, func(a, b offered) int { return cmp.Compare(a.Price.Minor, b.Price.Minor) })
+	for i := range out {
+		if out[i].Stock == catalog.Unlimited {
+			return out[:i+1]
+		}
+	}
+	return out
+}
+
+// home puts a build of the tour in terms of the catalogue as it is: which
+// pieces are bought where, and no deals that only stand for shops.
+func (t *tour) home(b *Build, of *catalog.Catalogue) {
+	taken := map[string]int{}
+	b.Deals = slices.DeleteFunc(slices.Clone(b.Deals), func(d AppliedDeal) bool {
+		if d.Name[0] == '\x01' {
+			taken[d.Name] = d.Times
+			return true
+		}
+		return false
+	})
+	own := func(p *catalog.Part) *catalog.Part {
+		for _, q := range of.Parts {
+			if p != nil && q.SKU == p.SKU {
+				return q
+			}
+		}
+		return p
+	}
+	b.Lines = slices.Clone(b.Lines)
+	for i := range b.Lines {
+		l := &b.Lines[i]
+		if list := t.offers[l.Part.SKU]; list != nil {
+			l.buy(list, taken)
+		}
+		l.Part = own(l.Part)
+	}
+	b.Bass.Part, b.Bass.Enclosure, b.Bass.Amplifier = own(b.Bass.Part), own(b.Bass.Enclosure), own(b.Bass.Amplifier)
+	b.Front.Part, b.Front.Amplifier = own(b.Front.Part), own(b.Front.Amplifier)
+}
+
+// buy divides the pieces of a line among the shops.
+func (l *Line) buy(list []offered, taken map[string]int) {
+	left := max(0, l.Count-l.Owned)
+	l.Cost.Minor = 0
+	for _, o := range list {
+		n := left
+		if o.deal != "" {
+			n = min(left, taken[o.deal])
+		} else if o.Stock != catalog.Unlimited {
+			n = min(left, o.Stock)
+		}
+		if n == 0 {
+			continue
+		}
+		left -= n
+		l.From = append(l.From, Purchase{Store: o.Store, Count: n, Each: o.Price})
+		l.Cost.Minor += int64(n) * o.Price.Minor
+	}
+}

@@ -1,0 +1,221 @@
+package optimizer
+
+import (
+	"cmp"
+	"context"
+	"math"
+	"math/big"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"loudfor/catalog"
+	"loudfor/optimizer/internal/generate"
+)
+
+// shopping is what the pieces in the cart cost where they are cheapest: every
+// set of shops is tried, whatever the search knows about sets; at each, piece
+// after piece is taken where it costs least and is still to be had.
+func (o *oracle) shopping() (least int64, ok bool) {
+	shops := []string{}
+	for _, p := range o.p.Catalogue.Parts {
+		for _, s := range append([]catalog.Offer{{Store: p.Store}}, p.Offers...) {
+			if s.Store != "" && !slices.Contains(shops, s.Store) {
+				shops = append(shops, s.Store)
+			}
+		}
+	}
+	least = math.MaxInt64
+	for mask := range 1 << len(shops) {
+		n, sum := 0, int64(0)
+		for i, s := range shops {
+			if mask>>i&1 == 1 {
+				n++
+				sum += o.p.Catalogue.Trip(s).Minor * million
+			}
+		}
+		if o.p.Brief.MostStores > 0 && n > o.p.Brief.MostStores {
+			continue
+		}
+		open := func(s string) bool {
+			if len(o.p.Brief.Stores) > 0 && !slices.Contains(o.p.Brief.Stores, s) {
+				return false
+			}
+			return s == "" || mask>>slices.Index(shops, s)&1 == 1
+		}
+		good := true
+		for sku, pieces := range o.bought {
+			cost, had := o.piecewise(o.p.Catalogue.Part(sku), pieces, open)
+			sum += cost * o.weights[sku]
+			good = good && had
+		}
+		if good {
+			least, ok = min(least, sum), true
+		}
+	}
+	return least, ok
+}
+
+// piecewise buys piece after piece of a part.
+func (o *oracle) piecewise(p *catalog.Part, pieces int, open func(string) bool) (sum int64, ok bool) {
+	left := append([]catalog.Offer{{Store: p.Store, Price: p.Price, Stock: p.Stock}}, p.Offers...)
+	for range pieces {
+		best := -1
+		for i, s := range left {
+			if open(s.Store) && s.Stock != 0 && (best < 0 || s.Price.Minor < left[best].Price.Minor) {
+				best = i
+			}
+		}
+		if best < 0 {
+			return 0, false
+		}
+		sum += left[best].Price.Minor
+		if left[best].Stock > 0 {
+			left[best].Stock--
+		}
+	}
+	return sum, true
+}
+
+// manyShops puts the parts of a random problem into several shops.
+func manyShops(p *Problem, seed uint64) {
+	g := rand.New(rand.NewPCG(seed, 0x73686f70))
+	shops := []string{"North Counter", "Yard", "South Bench", "Mail"}[:2+g.IntN(3)]
+	var parts []*catalog.Part
+	for _, part := range p.Catalogue.Parts {
+		q := *part
+		if q.Store != "" || g.IntN(8) > 0 {
+			q.Store = shops[g.IntN(len(shops))]
+		}
+		for _, s := range shops {
+			if q.Priced && q.Store != "" && s != q.Store && g.IntN(3) == 0 {
+				price := q.Price
+				price.Minor = price.Minor * int64(70+g.IntN(60)) / 100
+				q.Offers = append(q.Offers, catalog.Offer{Store: s, Price: price, Stock: g.IntN(4) - 1})
+			}
+		}
+		parts = append(parts, &q)
+	}
+	p.Catalogue = catalog.New(p.Catalogue.Currency, parts)
+	for _, s := range shops {
+		if g.IntN(3) > 0 {
+			p.Catalogue.Shops = append(p.Catalogue.Shops, &catalog.Store{Name: s, Trip: catalog.Money{Minor: int64(g.IntN(6000)), Currency: generate.Currency}})
+		}
+	}
+	p.Brief.MostStores = g.IntN(4)
+	if g.IntN(4) > 0 {
+		p.Brief.Stores = nil
+	}
+}
+
+// fewCombinations is as many as the enumeration gets through in a moment.
+var fewCombinations = big.NewInt(60_000)
+
+// The first builds, and the ladder, where every part may be bought at several
+// shops, trips cost money, and only so many shops are gone to.
+func TestOracleWithShops(t *testing.T) {
+	c := garage(t)
+	solved, ranked, split, toured := 0, 0, 0, 0
+	for seed := firstSeed(t); seed < firstSeed(t)+caseCount(t, 400); seed++ {
+		p, car := c.small(seed)
+		manyShops(&p, seed)
+		if !touring(&p) || combinations(p).Cmp(fewCombinations) > 0 {
+			continue // enumeration tries every set of shops for each build
+		}
+		toured++
+		got, err := pickIn(context.Background(), p, car)
+		if err != nil {
+			t.Fatalf("seed %d: %v", seed, err)
+		}
+		full, err := readyIn(p, relaxed{}, car)
+		if err != nil {
+			t.Fatal(err)
+		}
+		o := &oracle{p: p, t: full, touring: true}
+		want := o.run(p.Top)
+		same := len(want) == len(got.Builds)
+		for i := 0; same && i < len(want); i++ {
+			b := &got.Builds[i]
+			same = round(b.Objective) == want[i].level && slices.Equal(skus(b), want[i].skus) && b.Cost.Minor == want[i].cost
+			for _, l := range b.Lines {
+				if len(l.From) > 1 {
+					split++
+				}
+			}
+		}
+		if !same {
+			t.Fatalf("LOUDFOR_ORACLE_SEED=%d: goal %d\nsearch: %s\noracle: %+v", seed, p.Brief.Goal, show(got), want)
+		}
+		if ranked += len(want); len(want) > 0 {
+			solved++
+		}
+		p.Distinct = DistinctParts
+		ladder, err := ladderIn(context.Background(), p, car)
+		if err != nil {
+			t.Fatal(err)
+		}
+		steps := pareto((&oracle{p: p, t: full, touring: true}).run(math.MaxInt))
+		same = len(steps) == len(ladder.Steps)
+		for i := 0; same && i < len(steps); i++ {
+			b := &ladder.Steps[i].Build
+			same = round(b.Objective) == steps[i].level && slices.Equal(skus(b), steps[i].skus) && b.Cost.Minor == steps[i].cost
+		}
+		if !same {
+			t.Fatalf("LOUDFOR_ORACLE_SEED=%d\n%s\nby enumeration %+v", seed, showLadder(ladder), steps)
+		}
+	}
+	t.Logf("%d problems, %d have builds, %d builds compared, %d parts from two shops", toured, solved, ranked, split)
+	if solved < toured/3 || ranked == 0 {
+		t.Errorf("%d of %d solved: the cases say little", solved, toured)
+	}
+}
+
+// A trip that no saving is worth is not made, and one that is worth it is; both
+// sides of the border to the cent.
+func TestATripIsWorthItsPrice(t *testing.T) {
+	c := garage(t)
+	p, car := c.small(1)
+	for seed := uint64(2); ; seed++ {
+		r, err := pickIn(context.Background(), p, car)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(r.Builds) > 0 && len(p.Brief.Stores) == 0 && p.Brief.TaxPPM == 0 && len(p.Brief.Owned) == 0 {
+			break
+		}
+		p, car = c.small(seed)
+	}
+	p.Top, p.Brief.Cap = 1, catalog.Money{}
+	r, err := pickIn(context.Background(), p, car)
+	if err != nil {
+		t.Fatal(err)
+	}
+	best := r.Builds[0]
+	line := best.Lines[slices.IndexFunc(best.Lines, func(l Line) bool { return l.Count > l.Owned && l.Part.Price.Minor > 1000 })]
+	saving := int64(700)
+	var parts []*catalog.Part
+	for _, part := range p.Catalogue.Parts {
+		q := *part
+		q.Store = cmp.Or(q.Store, "here")
+		if q.SKU == line.Part.SKU {
+			cheap := q.Price
+			cheap.Minor -= saving
+			q.Offers = []catalog.Offer{{Store: "there", Price: cheap, Stock: 1}}
+		}
+		parts = append(parts, &q)
+	}
+	for _, trip := range []int64{saving - 1, saving + 1} {
+		q := p
+		q.Catalogue = catalog.New(p.Catalogue.Currency, parts)
+		q.Catalogue.Shops = []*catalog.Store{{Name: "there", Trip: catalog.Money{Minor: trip, Currency: generate.Currency}}}
+		r, err := pickIn(context.Background(), q, car)
+		if err != nil {
+			t.Fatal(err)
+		}
+		b := r.Builds[0]
+		went := slices.ContainsFunc(b.Labour, func(l LabourLine) bool { return l.Name == tripName("there") })
+		if went != (trip < saving) || b.Cost.Minor != min(best.Cost.Minor, best.Cost.Minor-saving+trip) {
+			t.Errorf("a trip for %d to save %d: went %v, %s in place of %s", trip, saving, went, b.Cost, best.Cost)
+		}
+	}
+}
