@@ -285,3 +285,13 @@ func (l *Line) buy(list []offered, taken map[string]int) {
 		l.Cost.Minor += int64(n) * o.Price.Minor
 	}
 }
+
+// Purchases says where the pieces that are bought come from: one entry for each
+// shop, none where all are owned.
+func (l *Line) Purchases() []Purchase {
+	n := l.Count - l.Owned
+	if n <= 0 || len(l.From) > 0 {
+		return l.From
+	}
+	return []Purchase{{Store: l.Part.Store, Count: n, Each: l.Part.Price}}
+}

@@ -31,9 +31,10 @@ func (p *Page) parts(brief catalog.Brief, b optimizer.Build) {
 	var rows [][]string
 	for _, line := range b.Lines {
 		part := line.Part
-		each, cost := "owned", "-"
+		stores, each, cost := part.Store, "owned", "-"
 		if line.Owned < line.Count {
-			each, cost = part.Price.String(), line.Cost.String()
+			stores, each = boughtAt(line)
+			cost = line.Cost.String()
 			if line.Owned > 0 {
 				each += fmt.Sprintf("\n(%d owned)", line.Owned)
 			}
@@ -42,7 +43,7 @@ func (p *Page) parts(brief catalog.Brief, b optimizer.Build) {
 		if name == "" {
 			name = part.Kind.String()
 		}
-		rows = append(rows, []string{fmt.Sprint(line.Count), name, part.SKU, part.Store, each, cost})
+		rows = append(rows, []string{fmt.Sprint(line.Count), name, part.SKU, stores, each, cost})
 	}
 	rows = append(rows, extras(b)...)
 	rows = append(rows, []string{"", "", "", "", "total", b.Cost.String()})
@@ -50,6 +51,24 @@ func (p *Page) parts(brief catalog.Brief, b optimizer.Build) {
 		rows = append(rows, []string{"", "", "", "", "left of the cap", less(brief.Cap, b.Cost).String()})
 	}
 	p.table(margin, columns, rows)
+}
+
+// boughtAt names the shops of a line with the price at each; how many come from
+// where is said where there are several.
+func boughtAt(line optimizer.Line) (stores, each string) {
+	from := line.Purchases()
+	for i, f := range from {
+		if i > 0 {
+			stores += "\n"
+			each += "\n"
+		}
+		if len(from) > 1 {
+			stores += fmt.Sprintf("%d at ", f.Count)
+		}
+		stores += f.Store
+		each += f.Each.String()
+	}
+	return stores, each
 }
 
 func (p *Page) hookup(b optimizer.Build) {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"html/template"
 	"slices"
+	"strings"
 
 	"loudfor/catalog"
 	"loudfor/cmd/internal/answer"
@@ -115,7 +116,15 @@ func (v voice) partLine(line optimizer.Line) partLine {
 	p := partLine{Count: line.Count, Name: nameOf(line.Part), SKU: line.Part.SKU, Store: line.Part.Store,
 		Kind: line.Part.Kind.String(), Each: "owned", Sum: "–", Owned: line.Owned == line.Count}
 	if line.Owned < line.Count {
-		p.Each, p.Sum = v.Money(line.Part.Price), v.Money(line.Cost)
+		var stores, each []string
+		for _, f := range line.Purchases() {
+			store := f.Store
+			if len(line.From) > 1 {
+				store = fmt.Sprintf("%d at %s", f.Count, f.Store)
+			}
+			stores, each = append(stores, store), append(each, v.Money(f.Each))
+		}
+		p.Store, p.Each, p.Sum = strings.Join(stores, ", "), strings.Join(each, ", "), v.Money(line.Cost)
 	}
 	return p
 }

@@ -63,6 +63,20 @@ var Examples = []Example{
   - {name: from the third on, sku: TM-12V, from: 3, price: 30 USD}
   - {name: second at half price, sku: KE-S12, every: 2, off: 50 %}
 `},
+	{"One part in several shops, and what going to a shop costs", "shops.yaml", `parts:
+  - sku: KE-K4
+    kind: wiring kit
+    price: 39.00 USD
+    store: Dock Street
+    stock: 5
+    gauge: 4 AWG
+    length: 5 m
+    fuse: 80 A
+    offers:                  # what other shops take for it
+      - {store: Pell Street, price: 35.00 USD, stock: 1}
+stores:
+  - {name: Pell Street, trip: 3 USD}    # once, however much is bought there
+`},
 	{"A brief", "brief.yaml", `name: first system
 cap: 250 USD                # everything included
 tax: 7.5 %

@@ -23,7 +23,7 @@ func TestExamplesCanBeRead(t *testing.T) {
 		report.Write(os.Stderr, false)
 		t.Fatal(report.Err())
 	}
-	if len(c.Parts) != 5 {
+	if len(c.Parts) != 6 {
 		t.Errorf("%d parts", len(c.Parts))
 	}
 	vehicles, report := catalog.LoadVehicles(filepath.Join(dir, "vehicles.yaml"))

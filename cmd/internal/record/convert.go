@@ -65,8 +65,12 @@ func ofBuild(b optimizer.Build) Build {
 	for _, line := range b.Lines {
 		// What is bought and what is there already are two lines: they differ
 		// in what they cost.
-		if bought := line.Count - line.Owned; bought > 0 {
-			doc.Parts = append(doc.Parts, Part{SKU: line.Part.SKU, Count: bought, Price: money(line.Part.Price)})
+		for _, f := range line.Purchases() {
+			part := Part{SKU: line.Part.SKU, Count: f.Count, Price: money(f.Each)}
+			if len(line.From) > 0 {
+				part.Store = f.Store
+			}
+			doc.Parts = append(doc.Parts, part)
 		}
 		if line.Owned > 0 {
 			doc.Parts = append(doc.Parts, Part{SKU: line.Part.SKU, Count: line.Owned, Owned: true})

@@ -42,7 +42,8 @@ loudfor pick --json
     hookup        the wiring in words
     load_ohm      nominal load at one output
     parts         [{sku, count, price}]: price of one piece before tax, 0 for a
-                  part that the customer owns, which also has "owned": true
+                  part that the customer owns, which also has "owned": true;
+                  "store" where a part could be bought at several
     deals         [{name, times, saving}]: deals in the cost, with all that they
                   save before tax; left out where there are none
     labour        [{name, count, price}]: work in the cost, price of one time

@@ -105,6 +105,7 @@ type Part struct {
 	Count int    `json:"count"`
 	Price Amount `json:"price"`
 	Owned bool   `json:"owned,omitempty"`
+	Store string `json:"store,omitempty"` // where there was a choice
 }
 
 // Deal is a deal that the cost contains, with all that it saves before tax.
