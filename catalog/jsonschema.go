@@ -1,8 +1,6 @@
 package catalog
 
 import (
-	"bytes"
-	"encoding/json"
 	"fmt"
 
 	"loudfor/catalog/document"
@@ -11,9 +9,6 @@ import (
 
 // JSON Schemas of the files, made from the tables that the files are read
 // with, so that an editor completes and checks exactly what the reader knows.
-
-// schemaDialect is the version of JSON Schema that is written.
-const schemaDialect = "https://json-schema.org/draft/2020-12/schema"
 
 // fileSchema is one kind of file.
 type fileSchema struct {
@@ -38,20 +33,14 @@ func SchemaNames() []string {
 }
 
 // JSONSchema gives the JSON Schema (draft 2020-12) of a kind of file: "parts",
-// "vehicles", "brief" or "build". It accepts every file that the reader
+// "vehicles", "brief" or "build" (the package schemas knows the others too). It
+// accepts every file that the reader
 // accepts; the reader also knows ranges in any unit, keys that exclude each
 // other, and what concerns several parts.
 func JSONSchema(name string) ([]byte, error) {
 	for _, f := range fileSchemas {
 		if f.name == name {
-			s := f.make()
-			s["$schema"], s["title"] = schemaDialect, f.title
-			var text bytes.Buffer
-			e := json.NewEncoder(&text)
-			e.SetEscapeHTML(false)
-			e.SetIndent("", "  ")
-			err := e.Encode(s)
-			return text.Bytes(), err
+			return document.SchemaText(f.title, f.make())
 		}
 	}
 	return nil, fmt.Errorf("there is no kind of file %q", name)

@@ -1,6 +1,9 @@
 package document
 
 import (
+	"bytes"
+	"encoding/json"
+
 	"loudfor/catalog/units"
 )
 
@@ -11,6 +14,20 @@ import (
 // that the reader accepts and refuses most of what the reader refuses: unknown
 // and missing keys, words that are not in the list, values without a unit or
 // with one of another quantity.
+
+// schemaDialect is the version of JSON Schema that is written.
+const schemaDialect = "https://json-schema.org/draft/2020-12/schema"
+
+// SchemaText is the text of the schema of a file that is such an object.
+func SchemaText(title string, object map[string]any) ([]byte, error) {
+	object["$schema"], object["title"] = schemaDialect, title
+	var text bytes.Buffer
+	e := json.NewEncoder(&text)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	err := e.Encode(object)
+	return text.Bytes(), err
+}
 
 // JSON is the schema of the value of a key.
 func (s *Spec) JSON() map[string]any {

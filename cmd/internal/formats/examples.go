@@ -119,4 +119,21 @@ readings:
   - {place: dash, frequency: 40 Hz, level: 121.5 dB, clamp_voltage: 24.8 V, clamp_current: 3.4 A}
   - {place: headrest, openings: shut, frequency: 50 Hz, level: 118.0 dB}
 `},
+	{"A mapping, for a list whose columns import does not know by their names", "dock-street.map", MappingExample},
 }
+
+// MappingExample is a mapping for MappedList.
+const MappingExample = `kind: amplifier
+currency: USD
+columns:
+  - {name: F-No, key: sku}
+  - {name: ch., key: channels}
+  - {name: W@4, key: ratings, mode: stereo, load: 4 ohm, basis: claimed}
+  - {name: A, key: fuse, unit: A}
+  - {name: shelf, ignore: true}
+`
+
+// MappedList is a shop's list with such columns.
+const MappedList = `F-No,class,ch.,W@4,A,shelf,price
+OR-2,AB,2,60,25,7b,59.00
+`

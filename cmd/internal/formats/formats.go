@@ -13,6 +13,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/catalog/readings"
+	"loudfor/catalog/tables"
 	"loudfor/cmd/internal/table"
 )
 
@@ -29,6 +30,7 @@ func Help() string {
 	}
 	b.WriteString(priceLists())
 	writeKeys(&b, "A file of readings: keys beside the list hold for all of it; in CSV those of one are the columns", catalog.KeysOf(readings.Reference()))
+	writeKeys(&b, "A mapping (import --map, --save-map): what the columns of a shop's list are for", catalog.KeysOf(tables.MappingSpecs()))
 	return strings.TrimRight(b.String(), "\n")
 }
 

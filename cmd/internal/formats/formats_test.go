@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"loudfor/catalog"
+	"loudfor/catalog/tables"
 )
 
 // The examples are real files: together they make a catalogue, a car, a
@@ -60,5 +61,30 @@ func TestEveryKeyIsThere(t *testing.T) {
 	}
 	for _, section := range catalog.Reference() {
 		look("", section.Keys)
+	}
+}
+
+// The mapping of the text is read, and reads the list that it is made for.
+func TestMappingExample(t *testing.T) {
+	m, report := tables.ReadMapping("dock-street.map", []byte(MappingExample))
+	if report.Err() != nil {
+		t.Fatalf("%+v", report.Problems)
+	}
+	l, report := tables.Read("list.csv", []byte(MappedList), tables.Options{Kind: catalog.KindCount, Mapping: m})
+	if report.Err() != nil || l == nil || len(l.Parts) != 1 {
+		t.Fatalf("%+v", report.Problems)
+	}
+	p := l.Parts[0]
+	if p.SKU != "OR-2" || p.Kind != catalog.KindAmplifier || p.Price.Minor != 5900 || p.Amplifier == nil || p.Amplifier.Spec.Fuse != 25 || len(p.Amplifier.Spec.Ratings) != 1 || p.Amplifier.Spec.Ratings[0].Watts != 60 {
+		t.Errorf("%+v, %+v", p, p.Amplifier)
+	}
+	if _, report := tables.Read("list.csv", []byte(MappedList), tables.Options{Kind: catalog.KindCount}); report.Err() == nil {
+		t.Error("the list is read without its mapping: the example shows nothing")
+	}
+	text := Help()
+	for _, key := range catalog.KeysOf(tables.MappingSpecs()) {
+		if !strings.Contains(text, "\n  "+key.Name+" ") {
+			t.Errorf("the key %s is missing", key.Name)
+		}
 	}
 }
