@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/internal/generate"
 )
 
 // pareto keeps of the oracle's builds, best first, those for which there is
@@ -231,5 +232,36 @@ func TestSteepSteps(t *testing.T) {
 	}
 	if at := (&LadderResult{Steps: steps[4:]}).WorthUpTo(usd(10)); at != 0 {
 		t.Errorf("what the cap leaves is not enough: %d", at)
+	}
+}
+
+// On shelves with many boxes for each driver, where a first look sees only some
+// of them, every step is what a search with its price as the cap finds.
+func TestLadderStepsArePicks(t *testing.T) {
+	c := garage(t)
+	for seed := uint64(1); seed <= 3; seed++ {
+		p, car := c.small(seed)
+		p.Catalogue = generate.Catalogue(1200, seed, generate.Tight)
+		p.Distinct, p.Top = DistinctParts, 1
+		p.Brief = catalog.Brief{Place: p.Brief.Place, Openings: p.Brief.Openings, Front: catalog.FrontKeep,
+			Cap: catalog.Money{Minor: 80_000, Currency: generate.Currency}}
+		ladder, err := ladderIn(context.Background(), p, car)
+		if err != nil {
+			t.Fatalf("seed %d: %v", seed, err)
+		}
+		if len(ladder.Steps) < 5 {
+			t.Fatalf("seed %d: %d steps", seed, len(ladder.Steps))
+		}
+		for i := 0; i < len(ladder.Steps); i += 1 + len(ladder.Steps)/5 {
+			want := &ladder.Steps[i].Build
+			p.Brief.Cap = want.Cost
+			r, err := pickIn(context.Background(), p, car)
+			if err != nil || len(r.Builds) == 0 {
+				t.Fatalf("seed %d: %v", seed, err)
+			}
+			if got := &r.Builds[0]; round(got.Objective) != round(want.Objective) || got.Cost != want.Cost || !slices.Equal(skus(got), skus(want)) {
+				t.Errorf("seed %d, step %d: %.3f dB for %s, by itself %.3f dB for %s", seed, i, want.Objective, want.Cost, got.Objective, got.Cost)
+			}
+		}
 	}
 }

@@ -64,10 +64,11 @@ func (s *search) probeAll(ctx context.Context, w *worker, groups []*group) {
 // some is the group with a few of its boxes, from the cheapest to the dearest.
 func (g *group) some() *group {
 	few := *g
-	few.housing = nil
+	few.housing, few.costs = nil, nil
 	stride := max(1, (len(g.housing)+probeBoxes-1)/probeBoxes)
 	for i := 0; i < len(g.housing); i += stride {
 		few.housing = append(few.housing, g.housing[i])
+		few.costs = append(few.costs, g.costs[i])
 	}
 	few.targets = nil
 	return &few
