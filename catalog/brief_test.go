@@ -145,3 +145,14 @@ func TestCheckBriefCounts(t *testing.T) {
 		}
 	}
 }
+
+// Letters that grow when they are made small must not move the count.
+func TestMentionsCountWhateverTheLetters(t *testing.T) {
+	f, report := LoadBuildFS(inFile("build.yaml", "vehicle: open field\nparts: [\"İİİİ X 2\", A x B x 3]\n"), "build.yaml")
+	if report.Err() != nil {
+		t.Fatal(report.Err())
+	}
+	if a, b := f.Parts[0], f.Parts[1]; a.SKU != "İİİİ" || a.Count != 2 || b.SKU != "A x B" || b.Count != 3 {
+		t.Errorf("%+v %+v", a, b)
+	}
+}

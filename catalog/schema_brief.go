@@ -167,7 +167,7 @@ func readMentions(r *document.Reader, s *spec, n *yaml.Node, to *[]Mention) {
 	}
 	for _, n := range v.Texts {
 		m := Mention{SKU: strings.TrimSpace(document.Resolve(n).Value), Count: 1, Where: r.Where(n)}
-		if k := strings.LastIndex(strings.ToLower(m.SKU), " x "); k > 0 {
+		if k := max(strings.LastIndex(m.SKU, " x "), strings.LastIndex(m.SKU, " X ")); k > 0 {
 			if count, err := strconv.Atoi(strings.TrimSpace(m.SKU[k+3:])); err == nil {
 				if count < 1 || count > mostPieces {
 					r.Complain(n, fmt.Sprintf("%d pieces of %s", count, strings.TrimSpace(m.SKU[:k])), fmt.Sprintf("name between 1 and %d pieces", mostPieces))

@@ -195,6 +195,15 @@
 // own, and by trying every set deal every number of times, each state of what is
 // left once. The recheck tries every deal of the catalogue, without tables.
 //
+// # Where to buy
+//
+// A part may be sold in several shops, going to a shop may cost a trip, and a brief
+// may say how many shops there may be. Each set of shops is a problem without any
+// of that: a trip is labour for the build, and an offer cheaper than the dearest
+// that is needed is a deal of one piece, as often as the shop has it. The answers
+// of the sets, put together, are the answer (tours.go has the proof); the proof of
+// the search then counts every combination once for each set.
+//
 // # What is shown
 //
 // Each winner is put together again from its bare set of parts (arrange.go),
