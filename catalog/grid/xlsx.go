@@ -59,7 +59,9 @@ func (r *reader) workbook(content []byte) {
 	}
 	lists := 0
 	for _, sheet := range r.wanted(f) {
-		if s, ok := r.list(r.cells(b, sheet)); ok {
+		rows := r.cells(b, sheet)
+		f.Sheet.Clear() // the library would keep every sheet that was looked at
+		if s, ok := r.list(rows); ok {
 			lists++
 			s.Name, s.Day = sheet, b.day
 			r.sheets = append(r.sheets, s)

@@ -120,7 +120,9 @@ func (l *List) sheet(name string, s grid.Sheet, o Options, report *catalog.Repor
 		return
 	}
 	file := &document.File{Name: name}
-	for _, row := range s.Rows[1+p.under:] {
+	rows := s.Rows[1+p.under:]
+	for i, row := range rows {
+		rows[i] = nil // a long list would otherwise be held twice
 		item, problems := p.item(row)
 		var parts []*catalog.Part
 		var deals []*catalog.Deal
