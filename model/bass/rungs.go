@@ -62,8 +62,8 @@ func (p *Prepared) hopeless(j int, b *bounds, sound float64) bool {
 	}
 	last := &p.learnt[j].refused
 	r := int(atomic.LoadUint32(last))
-	if r == 0 {
-		return false
+	if r == 0 || !p.kept(j, r) {
+		return false // whoever was refused there may not be the one who fills it in
 	}
 	if p.moves[j*rungs+r].sound >= sound {
 		r--
