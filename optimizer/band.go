@@ -8,7 +8,7 @@ import (
 	"math/rand/v2"
 	"slices"
 
-	"loudfor/catalog"
+	"loudfor/model/amplifier"
 	"loudfor/model/bass"
 	"loudfor/model/cabin"
 )
@@ -29,6 +29,10 @@ const (
 
 	// farthestDraw keeps a draw among things that exist, standard deviations.
 	farthestDraw = 3
+
+	// sourceSpread is the relative standard deviation of a source's own output
+	// voltage, which its supply sets (common practice, no source).
+	sourceSpread = 0.05
 )
 
 // bands fills in the bands of all builds, and the ties with the first.
@@ -61,12 +65,9 @@ func (t *task) samples(ctx context.Context, builds []*Build) ([][]float64, error
 	}
 	all := make([][]float64, len(builds))
 	each(t.workers(), len(builds), func(i int) {
-		b := builds[i]
-		reading, music := t.scatter(b, rooms)
-		b.Reading.Band, b.Music.Band = halfWidth(reading), halfWidth(music)
-		if all[i] = reading; t.music() {
-			all[i] = music
-		}
+		s := t.scatter(builds[i], rooms)
+		s.fill(builds[i])
+		all[i] = s.objective(t.music())
 	})
 	return all, nil
 }
@@ -92,28 +93,74 @@ func (t *task) cars() ([]cabin.Response, error) {
 	return t.p.Shared.drawCars(t.spot(), t.p.Seed)
 }
 
-// scatter is reading and music level of a build for every draw.
-func (t *task) scatter(b *Build, rooms []cabin.Response) (reading, music []float64) {
+// sample is a build's levels in every draw, dB.
+type sample struct{ reading, music, bass, front []float64 }
+
+// objective are those that the goal ranks by.
+func (s *sample) objective(music bool) []float64 {
+	if music {
+		return s.music
+	}
+	return s.reading
+}
+
+// fill gives the build the bands of its levels.
+func (s *sample) fill(b *Build) {
+	b.Reading.Band, b.Music.Band, b.Music.BassBand = halfWidth(s.reading), halfWidth(s.music), halfWidth(s.bass)
+	if b.Front.Power != FromNothing {
+		b.Front.Band = halfWidth(s.front)
+	}
+}
+
+// scatter is the build in every draw.
+func (t *task) scatter(b *Build, rooms []cabin.Response) *sample {
+	s := &sample{front: t.scatterFront(b, len(rooms))}
 	t.redraw(b, rooms, func(p *bass.Prepared, drive bass.Drive) {
-		if p == nil {
-			reading, music = append(reading, b.Reading.DB), append(music, b.Music.DB)
-			return
+		reading, deep := b.Reading.DB, b.Music.Bass
+		if p != nil {
+			reading, deep = p.Loudest(drive, t.reading).Level, bass.MusicLevel(p, drive)
 		}
-		reading = append(reading, p.Loudest(drive, t.reading).Level)
-		m := bass.MusicLevel(p, drive) - t.brief.BassLift
+		m := deep - t.brief.BassLift
 		if b.Front.Power != FromNothing {
-			m = min(m, b.Front.DB)
+			m = min(m, s.front[len(s.music)])
 		}
-		music = append(music, m)
+		s.reading, s.bass, s.music = append(s.reading, reading), append(s.bass, deep), append(s.music, m)
 	})
-	return reading, music
+	return s
+}
+
+// scatterFront is the level of the front in every draw. Pair and power have
+// their draws by SKU, the cabin at middle frequencies has one for all builds.
+func (t *task) scatterFront(b *Build, draws int) []float64 {
+	levels := make([]float64, draws)
+	pair, room, power := "", stream(t.p.Seed, "the cabin of the front"), stream(t.p.Seed, "")
+	if b.Front.Part != nil {
+		pair = b.Front.Part.SKU
+	}
+	speakers := stream(t.p.Seed, "front "+pair)
+	spread := sourceSpread
+	if amp := b.Front.Amplifier; amp != nil {
+		spread, power = amp.Amplifier.Spec.Spread(amplifier.Stereo), stream(t.p.Seed, amp.SKU)
+	} else if b.Front.source != nil {
+		power = stream(t.p.Seed, b.Front.source.SKU)
+	}
+	for k := range levels {
+		var z [5]float64
+		for i := range z {
+			z[i] = normal(speakers)
+		}
+		stage := b.Front.stage.Vary(z)
+		stage.Watts *= math.Exp(2 * spread * normal(power)) // volts squared
+		levels[k], _, _ = stage.Play(t.cabin.Vary([2]float64{normal(room), normal(room)}))
+	}
+	return levels
 }
 
 // redraw shows the build as it is in every draw: its box in that car, and what
 // drives it. p is nil for a draw at the edge, which fits no box.
 func (t *task) redraw(b *Build, rooms []cabin.Response, visit func(p *bass.Prepared, drive bass.Drive)) {
-	cone := stream(t.p.Seed, b.Bass.Part)
-	amp := stream(t.p.Seed, b.Bass.Amplifier)
+	cone := stream(t.p.Seed, b.Bass.Part.SKU)
+	amp := stream(t.p.Seed, b.Bass.Amplifier.SKU)
 	spread := b.Bass.Amplifier.Amplifier.Spec.Spread(b.Plan.Mode)
 	setup, drive := b.Setup(t.air), b.Drive()
 	source := drive.Source
@@ -139,10 +186,10 @@ func (t *task) redraw(b *Build, rooms []cabin.Response, visit func(p *bass.Prepa
 	}
 }
 
-// stream is the source of draws of one part.
-func stream(seed uint64, p *catalog.Part) *rand.Rand {
+// stream is the source of draws of one part, or of something else with a name.
+func stream(seed uint64, name string) *rand.Rand {
 	h := fnv.New64a()
-	h.Write([]byte(p.SKU))
+	h.Write([]byte(name))
 	return rand.New(rand.NewPCG(seed, h.Sum64()))
 }
 

@@ -80,6 +80,9 @@ type Music struct {
 	DB   float64
 	Band float64
 	Bass float64 // level of the bass over the third-octave bands, lift included
+	// BassBand is the half-width of the 90 % interval of Bass; see Front.Band
+	// for that of the other part.
+	BassBand float64
 	// FrontLimits says that the front stage is the weaker of the two.
 	FrontLimits bool
 }
@@ -108,6 +111,7 @@ func (p FrontPower) String() string {
 // Front is the front stage of a build.
 type Front struct {
 	DB         float64       // level at the seat; 0: silent or unknown
+	Band       float64       // half-width of its 90 % interval, dB
 	Part       *catalog.Part // nil: the speakers that the car came with
 	Power      FrontPower
 	Amplifier  *catalog.Part // for FromBass and FromOwn
@@ -116,6 +120,9 @@ type Front struct {
 	HighPass   float64       // Hz; 0: none
 	HighPassBy string        // what makes it, in words
 	Limit      front.Limit
+
+	stage  front.Stage   // the pair with what drives it, for its draws
+	source *catalog.Part // for FromSource
 }
 
 // Bass is the bass block of a build, completed.

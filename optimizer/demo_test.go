@@ -60,8 +60,10 @@ func TestDemoPick(t *testing.T) {
 		if b.Rank != i+1 || b.Cost.Minor > 25_000 || b.Reading.DB != b.Operation.Level || len(b.Curve) == 0 {
 			t.Errorf("build %d: %+v", i+1, b)
 		}
-		if b.Reading.Band < 1 || b.Reading.Band > 12 {
-			t.Errorf("build %d: band of %.1f dB", i+1, b.Reading.Band)
+		for _, band := range []float64{b.Reading.Band, b.Music.Band, b.Music.BassBand, b.Front.Band} {
+			if band < 1 || band > 12 {
+				t.Errorf("build %d: band of %.1f dB", i+1, band)
+			}
 		}
 		if i > 0 && (b.Objective > r.Builds[i-1].Objective || b.Difference.Band > b.Reading.Band) {
 			t.Errorf("build %d: %+v", i+1, b.Difference)

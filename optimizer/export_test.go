@@ -22,7 +22,7 @@ func SmallProblem(t testing.TB, seed uint64) (Problem, *Series) {
 	p.Distinct = DistinctParts
 	plain := car.p
 	plain.Brief, plain.Vehicle = p.Brief, p.Vehicle
-	return p, &Series{p: plain, car: car, known: make(map[string][]float64)}
+	return p, &Series{p: plain, car: car, known: make(map[string]*sample)}
 }
 
 // Enumerate lists all builds of a problem in the stated order, one by one.

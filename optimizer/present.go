@@ -78,7 +78,10 @@ func (t *task) presentFront(a *arrangement) Front {
 	if a.choice.item != nil {
 		f.Part = a.choice.item.part
 	}
+	f.stage = a.choice.stage(a.given, a.filter.hz, a.filter.order)
 	switch a.power {
+	case FromSource:
+		f.source = a.source.part
 	case FromOwn:
 		f.Amplifier = a.own.part
 	case FromBass:

@@ -23,7 +23,7 @@ type Series struct {
 	p     Problem
 	car   *task
 	rooms []cabin.Response // drawn when first asked for
-	known map[string][]float64
+	known map[string]*sample
 }
 
 // NewSeries computes what the questions have in common.
@@ -33,7 +33,7 @@ func NewSeries(p Problem) (*Series, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Series{p: p, car: t, known: make(map[string][]float64)}, nil
+	return &Series{p: p, car: t, known: make(map[string]*sample)}, nil
 }
 
 // in is the car for a question; nil when it is about another one.
@@ -146,7 +146,7 @@ func (s *Series) Compare(ctx context.Context, p Problem, builds []*Build) error 
 			return err
 		}
 	}
-	all := make([][]float64, len(builds))
+	all := make([]*sample, len(builds))
 	missing := make([]int, 0, len(builds))
 	for i, b := range builds {
 		if all[i] = s.known[b.soundKey()]; all[i] == nil {
@@ -155,12 +155,7 @@ func (s *Series) Compare(ctx context.Context, p Problem, builds []*Build) error 
 	}
 	each(t.workers(), len(missing), func(k int) {
 		if ctx.Err() == nil {
-			b := builds[missing[k]]
-			reading, music := t.scatter(b, s.rooms)
-			b.Reading.Band, b.Music.Band = halfWidth(reading), halfWidth(music)
-			if all[missing[k]] = reading; t.music() {
-				all[missing[k]] = music
-			}
+			all[missing[k]] = t.scatter(builds[missing[k]], s.rooms)
 		}
 	})
 	if err := ctx.Err(); err != nil {
@@ -168,15 +163,10 @@ func (s *Series) Compare(ctx context.Context, p Problem, builds []*Build) error 
 	}
 	for i, b := range builds {
 		s.known[b.soundKey()] = all[i]
-		if b.byMusic && b.Music.Band == 0 {
-			b.Music.Band = halfWidth(all[i])
-		}
-		if !b.byMusic && b.Reading.Band == 0 {
-			b.Reading.Band = halfWidth(all[i])
-		}
+		all[i].fill(b)
 		b.Difference, b.Tie = Difference{}, false
 		if i > 0 {
-			b.Difference = Difference{DB: (round(b.Objective) - round(builds[0].Objective)).dB(), Band: differing(all[i], all[0])}
+			b.Difference = Difference{DB: (round(b.Objective) - round(builds[0].Objective)).dB(), Band: differing(all[i].objective(t.music()), all[0].objective(t.music()))}
 			b.Tie = math.Abs(b.Difference.DB) <= b.Difference.Band
 		}
 	}
@@ -187,7 +177,7 @@ func (s *Series) Compare(ctx context.Context, p Problem, builds []*Build) error 
 func (s *Series) Apart(b, from *Build) (d Difference, tie bool) {
 	d.DB = (round(b.Objective) - round(from.Objective)).dB()
 	if x, y := s.known[b.soundKey()], s.known[from.soundKey()]; x != nil && y != nil {
-		d.Band = differing(x, y)
+		d.Band = differing(x.objective(b.byMusic), y.objective(b.byMusic))
 		tie = math.Abs(d.DB) <= d.Band
 	}
 	return d, tie

@@ -101,7 +101,7 @@ func billShape(t *testing.T, build map[string]any) {
 func buildShape(t *testing.T, build map[string]any) {
 	t.Helper()
 	sameKeys(t, "reading", build["reading"], "db", "band_db", "hz", "place", "openings")
-	sameKeys(t, "music", build["music"], "db")
+	sameKeys(t, "music", build["music"], "db", "band_db", "bass_db", "bass_band_db", "front_db", "front_band_db")
 	billShape(t, build)
 	sameKeys(t, "clamp", build["clamp"], "volts", "amps", "ohms", "watts")
 	clamp := build["clamp"].(map[string]any)

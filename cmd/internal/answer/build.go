@@ -151,7 +151,7 @@ func musicWords(b optimizer.Build) string {
 	if b.Music.FrontLimits {
 		side = "the front is the weaker side"
 	}
-	return fmt.Sprintf("; bass %s over the bands from 31.5 to 80 Hz; %s", decibels(b.Music.Bass), side)
+	return fmt.Sprintf("; bass %s over the bands from 31.5 to 80 Hz; %s", banded(b.Music.Bass, b.Music.BassBand), side)
 }
 
 func frontWords(f optimizer.Front) string {
@@ -184,7 +184,7 @@ func frontWords(f optimizer.Front) string {
 		text += "; no high-pass"
 	}
 	if f.DB > 0 {
-		text += "; " + decibels(f.DB) + " at the seat"
+		text += "; " + banded(f.DB, f.Band) + " at the seat"
 	}
 	return text
 }

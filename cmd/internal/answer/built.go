@@ -66,7 +66,7 @@ func (p *Page) Box(q Question, b optimizer.Build, box *workshop.Box, s *workshop
 	if q.Invented {
 		p.pair("catalogue", "%s", catalogueWords(q))
 	}
-	figure := fmt.Sprintf("%s at %s; music %s; %s, everything included", banded(b.Reading.DB, b.Reading.Band), hertz(b.Reading.Hz), decibels(b.Music.DB), b.Cost)
+	figure := fmt.Sprintf("%s at %s; music %s; %s, everything included", banded(b.Reading.DB, b.Reading.Band), hertz(b.Reading.Hz), banded(b.Music.DB, b.Music.Band), b.Cost)
 	p.pair("build", "%s", figure)
 	p.pair("parts", "%s", partWords(b.Lines))
 	if bought != nil {

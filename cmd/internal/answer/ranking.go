@@ -124,7 +124,7 @@ func (p *Page) ranking(builds []optimizer.Build) {
 		}
 		rows = append(rows, []string{
 			rank, b.Cost.String(), banded(b.Reading.DB, b.Reading.Band), hertz(b.Reading.Hz),
-			decibels(b.Music.DB), b.Operation.Limit.String(), partWords(b.Lines),
+			banded(b.Music.DB, b.Music.Band), b.Operation.Limit.String(), partWords(b.Lines),
 		})
 	}
 	p.table("", columns, rows)

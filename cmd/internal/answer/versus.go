@@ -146,7 +146,7 @@ func (p *Page) sideBySide(q Question, v versus.Versus) {
 		if b.Front.Power == optimizer.FromNothing {
 			return "nothing drives it"
 		}
-		return decibels(b.Front.DB) + " at the seat, " + b.Front.Power.String()
+		return banded(b.Front.DB, b.Front.Band) + " at the seat, " + b.Front.Power.String()
 	})
 	row("at the clamp", func(b optimizer.Build) string {
 		o := b.Operation

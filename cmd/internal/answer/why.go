@@ -146,10 +146,10 @@ func easier(l bass.Limit) string {
 func (p *Page) sides(b *optimizer.Build, l advice.Limits) {
 	if b.Music.FrontLimits {
 		p.say("In music the front is the weaker side: %s at the seat, where the bass could follow to %s. More bass would not be heard; louder front speakers, or more power for them, would be.",
-			decibels(l.Front), decibels(l.Bass))
+			banded(l.Front, b.Front.Band), banded(l.Bass, b.Music.BassBand))
 		return
 	}
-	p.say("In music the bass is the weaker side: it follows to %s, and the front would reach %s.", decibels(l.Bass), decibels(l.Front))
+	p.say("In music the bass is the weaker side: it follows to %s, and the front would reach %s.", banded(l.Bass, b.Music.BassBand), banded(l.Front, b.Front.Band))
 	var words []string
 	for _, x := range l.Lifts {
 		if x.DB >= 0.05 {

@@ -220,10 +220,7 @@ func (v voice) clamp(b optimizer.Build) []figureLine {
 }
 
 func (v voice) plays(b optimizer.Build) []figureLine {
-	music := v.DB(b.Music.DB) + " dB"
-	if b.Music.Band > 0 {
-		music = fmt.Sprintf("%s ± %s dB", v.DB(b.Music.DB), v.DB(b.Music.Band))
-	}
+	music := v.banded(b.Music.DB, b.Music.Band)
 	note := "balanced playback" + answer.Balance(b)
 	return []figureLine{{"Music", music, note}, {"Front", "", answer.Front(b.Front)}}
 }

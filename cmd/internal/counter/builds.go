@@ -54,7 +54,8 @@ type row struct {
 	Rank               string
 	Tie                bool
 	Price, Level, Band string
-	Hz, Music, Limit   string
+	Hz, Limit          string
+	Music, MusicBand   string // of the other goal
 	Parts              []string
 	Href, Code         string
 	Behind             string // the first
@@ -187,9 +188,7 @@ func (v voice) headline(q *question, b optimizer.Build) *headline {
 		Where: answer.Where(b.Reading.Place, b.Reading.Openings), Hz: v.Figure(b.Reading.Hz, 0), Limit: answer.Limit(b),
 		Parts: boughtOf(b.Lines), Build: q.buildLink(pathBuild, b.Lines), Quote: q.buildLink(pathQuote, b.Lines), Goal: q.job.Brief.Goal.String(),
 	}
-	if band := b.Band(); band > 0 {
-		h.Band = v.DB(band)
-	}
+	h.Band = v.band(b.Band())
 	h.Summary = fmt.Sprintf("%s dB for %s", h.Level, h.Price)
 	return h
 }
@@ -212,15 +211,13 @@ func (v voice) neighbours(body *buildsBody, q *question, steps []optimizer.Step,
 func (v voice) row(q *question, b, first *optimizer.Build) row {
 	r := row{
 		Rank: fmt.Sprint(b.Rank), Tie: b.Tie && b.Rank > 1, Price: v.Money(b.Cost), Level: v.DB(b.Objective),
-		Hz: v.Figure(b.Reading.Hz, 0), Music: v.DB(b.Music.DB), Limit: b.Operation.Limit.String(),
+		Hz: v.Figure(b.Reading.Hz, 0), Music: v.DB(b.Music.DB), MusicBand: v.band(b.Music.Band), Limit: b.Operation.Limit.String(),
 		Parts: boughtOf(b.Lines), Href: q.buildLink(pathBuild, b.Lines), Code: codeOf(b.Lines),
 	}
 	if q.job.Brief.Goal == catalog.GoalMusic {
-		r.Music = v.DB(b.Reading.DB)
+		r.Music, r.MusicBand = v.DB(b.Reading.DB), v.band(b.Reading.Band)
 	}
-	if band := b.Band(); band > 0 {
-		r.Band = v.DB(band)
-	}
+	r.Band = v.band(b.Band())
 	if b != first {
 		r.Behind = v.Signed(b.Objective - first.Objective)
 	}

@@ -113,9 +113,7 @@ func (v voice) stepRow(q *question, steps []optimizer.Step, i, here int, change 
 	row := stepRow{Number: i + 1, Price: v.Money(s.Build.Cost), Level: v.DB(s.Build.Objective), Change: change,
 		Href: q.buildLink(pathBuild, s.Build.Lines), Builds: q.link(pathBuilds, keyCap, s.Build.Cost.Decimal()),
 		Here: i == here, Over: i > here, Tie: s.Tie, Steep: q.worth != nil && s.Steep(*q.worth)}
-	if band := s.Build.Band(); band > 0 {
-		row.Band = v.DB(band)
-	}
+	row.Band = v.band(s.Build.Band())
 	if i > 0 {
 		row.Gain, row.Extra = v.Signed(s.Rise), v.Money(s.Extra)
 	}

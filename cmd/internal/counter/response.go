@@ -95,11 +95,7 @@ func (c *Counter) everywhere(v *visit, q *question, code string, b optimizer.Bui
 		}
 	}
 	line := func(name string, b optimizer.Build) figureLine {
-		figure := v.voice.DB(b.Reading.DB) + " dB"
-		if b.Reading.Band > 0 {
-			figure = fmt.Sprintf("%s ± %s dB", v.voice.DB(b.Reading.DB), v.voice.DB(b.Reading.Band))
-		}
-		return figureLine{capital(name), figure, fmt.Sprintf("at %s Hz; limit: %s", v.voice.Figure(b.Reading.Hz, 0), b.Operation.Limit)}
+		return figureLine{capital(name), v.voice.banded(b.Reading.DB, b.Reading.Band), fmt.Sprintf("at %s Hz; limit: %s", v.voice.Figure(b.Reading.Hz, 0), b.Operation.Limit)}
 	}
 	if len(others) > 0 {
 		body.Elsewhere = append(body.Elsewhere, line(q.job.Brief.Place, b))

@@ -134,9 +134,9 @@ func (v voice) fillVersus(body *versusBody, q *question, codes []string, builds 
 		body.Lines = append(body.Lines, l)
 	}
 	line("Reading", func(b *optimizer.Build) string {
-		return v.DB(b.Reading.DB) + " dB at " + v.Figure(b.Reading.Hz, 0) + " Hz"
+		return v.banded(b.Reading.DB, b.Reading.Band) + " at " + v.Figure(b.Reading.Hz, 0) + " Hz"
 	})
-	line("Music", func(b *optimizer.Build) string { return v.DB(b.Music.DB) + " dB" })
+	line("Music", func(b *optimizer.Build) string { return v.banded(b.Music.DB, b.Music.Band) })
 	line("What limits it", func(b *optimizer.Build) string { return answer.Limit(*b) })
 	line("Bass", func(b *optimizer.Build) string { return v.kindWords(b, bassKinds) })
 	line("Amplifier", func(b *optimizer.Build) string { return v.kindWords(b, powerKinds) })

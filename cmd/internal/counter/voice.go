@@ -92,6 +92,22 @@ func (v voice) Figure(value float64, decimals int) string {
 // DB is a level with one decimal.
 func (v voice) DB(value float64) string { return v.Figure(value, 1) }
 
+// band is the half-width of a band; empty where none was drawn.
+func (v voice) band(db float64) string {
+	if db == 0 {
+		return ""
+	}
+	return v.DB(db)
+}
+
+// banded is a level with its unit and, if it was drawn, its band.
+func (v voice) banded(db, band float64) string {
+	if band == 0 {
+		return v.DB(db) + " dB"
+	}
+	return v.DB(db) + " ± " + v.DB(band) + " dB"
+}
+
 // Signed is a difference with its sign.
 func (v voice) Signed(value float64) string {
 	decimals := 1

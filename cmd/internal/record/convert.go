@@ -51,7 +51,7 @@ func ofBuild(b optimizer.Build) Build {
 		Rank: b.Rank, Cost: money(b.Cost),
 		Reading: Reading{DB: Level(b.Reading.DB), BandDB: band(b.Reading.Band), Hz: Number(b.Reading.Hz),
 			Place: b.Reading.Place, Openings: b.Reading.Openings},
-		Music:   Music{DB: Level(b.Music.DB)},
+		Music:   music(&b),
 		Limit:   o.Limit.String(),
 		Clamp:   Clamp{Volts: Number(o.Volts), Amps: Number(o.Amps), Ohms: Number(o.Load), Watts: Number(o.Watts)},
 		Hookup:  b.Plan.Words,
@@ -164,6 +164,15 @@ func orEmpty(words []string) []string {
 		return []string{}
 	}
 	return words
+}
+
+// music is the balanced playback with its two parts.
+func music(b *optimizer.Build) Music {
+	m := Music{DB: Level(b.Music.DB), BandDB: band(b.Music.Band), BassDB: Level(b.Music.Bass), BassBandDB: band(b.Music.BassBand)}
+	if b.Front.DB > 0 {
+		m.FrontDB, m.FrontBandDB = Level(b.Front.DB), band(b.Front.Band)
+	}
+	return m
 }
 
 // band is the half-width of a band, left out where none was drawn: a search

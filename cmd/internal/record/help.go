@@ -34,8 +34,12 @@ loudfor pick --json
     reading       {db, band_db, hz, place, openings}: the highest level on a
                   meter, half the width of its 90 % interval, its frequency,
                   where the meter stands and what is open; band_db is left out
-                where an interrupt came before it was drawn
-    music         {db}: the loudest balanced playback
+                  where an interrupt came before it was drawn
+    music         {db, band_db, bass_db, bass_band_db, front_db, front_band_db}:
+                  the loudest balanced playback; what the bass reaches over the
+                  bands from 31.5 to 80 Hz, the wanted lift included; what the
+                  front reaches, left out where nothing drives it; each with half
+                  the width of its 90 % interval, left out as for reading
     limit         what keeps the reading from being higher
     clamp         {volts, amps, ohms, watts}: what meters show at the peak:
                   volts, amps and ohms at one output, watts of all together

@@ -86,7 +86,12 @@ type Reading struct {
 
 // Music is the level of the loudest balanced playback.
 type Music struct {
-	DB Figure `json:"db"`
+	DB          Figure `json:"db"`
+	BandDB      Figure `json:"band_db,omitempty"`
+	BassDB      Figure `json:"bass_db"`
+	BassBandDB  Figure `json:"bass_band_db,omitempty"`
+	FrontDB     Figure `json:"front_db,omitempty"`
+	FrontBandDB Figure `json:"front_band_db,omitempty"`
 }
 
 // Clamp is what a clamp meter shows at one amplifier output at the peak; the
