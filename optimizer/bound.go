@@ -39,6 +39,11 @@ func (s *search) bound(groups []*group) {
 		s.ceil(groups[i], h)
 		free <- h
 	})
+	for _, g := range groups {
+		if len(g.housing) > 0 {
+			g.class.block = min(g.class.block, g.price(g.housing[0]))
+		}
+	}
 	if s.task.ladder {
 		s.lead(groups)
 		return

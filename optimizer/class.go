@@ -3,6 +3,7 @@ package optimizer
 import (
 	"math"
 	"sync"
+	"sync/atomic"
 
 	"loudfor/catalog"
 	"loudfor/model/amplifier"
@@ -31,14 +32,13 @@ type class struct {
 	sharp          tree // of the pairs that no other pair replaces
 	tree           tree // of all pairs: see full
 	once           sync.Once
-	floor          int64   // lowest price of a pair with its rest
-	bare           int64   // lowest price of a pair without
-	floors         []int64 // of all pairs, rising
-	envelopes      []felt  // envelopes[i] covers the pairs of floors[:i+1]
-	plain, sparing budget  // of pairs that leave no channels over, and of those that do
-	treads         []tread // on a ladder
-	row            row     // see rowOf
-	rowOnce        sync.Once
+	floor          int64                  // lowest price of a pair with its rest
+	bare           int64                  // lowest price of a pair without
+	floors         []int64                // of all pairs, rising
+	envelopes      []felt                 // envelopes[i] covers the pairs of floors[:i+1]
+	treads         []tread                // on a ladder
+	block          int64                  // no block of the class is cheaper
+	tariff         atomic.Pointer[tariff] // see rowOf
 	lost           [reasonCount]uint64
 }
 
@@ -107,7 +107,7 @@ func (t *task) class(driver *item, drivers int) *class {
 	if c := t.classes[key]; c != nil {
 		return c
 	}
-	c := &class{drivers: drivers, coils: d.Coils, load: d.CoilLoad, floor: math.MaxInt64, bare: math.MaxInt64}
+	c := &class{drivers: drivers, coils: d.Coils, load: d.CoilLoad, floor: math.MaxInt64, bare: math.MaxInt64, block: math.MaxInt64}
 	t.classes[key] = c
 	t.order = append(t.order, c)
 	return c
@@ -182,9 +182,6 @@ func (t *task) fill(c *class) {
 		}
 	}
 	c.plant()
-	if t.music() {
-		c.plain, c.sparing = c.budgets(c.all())
-	}
 }
 
 // fillClasses fills all classes that groups asked for.

@@ -113,10 +113,10 @@
 //     without computing a level (song.go, row.go; proof in package bass).
 //     (d) Money. What drives a block, and the kit, are bounded by what the
 //     money left over buys, and for music by the rival's price less that of a
-//     front as loud as the rival (sight.go, stairs.go): a build that is no
-//     louder has to be no dearer. Pairs that leave channels over are kept apart,
-//     since the bass can drive the front in none but those; only one that
-//     leaves none is ever replaced by another.
+//     front as loud as the rival (row.go, stairs.go): a build that is no louder
+//     has to be no dearer. Pairs that leave channels over are kept apart, since
+//     the bass can drive the front in none but those; only one that leaves none
+//     is ever replaced by another.
 //  3. Sharp pairs, for a reading. An amplifier that another covers (no dearer by
 //     itself, with a kit or with a rest; nowhere weaker) is not looked at to find out THAT a block is hopeless, because
 //     what the other cannot reach it cannot reach either. Where there is hope

@@ -27,7 +27,7 @@ type tread struct {
 	from, to    int   // their places
 	tree        tree  // of them: see treadTree
 	once        *sync.Once
-	row         row // of them: see treadRow
+	row         *row // of them: see treadRow
 	rowOnce     *sync.Once
 }
 

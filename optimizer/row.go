@@ -9,51 +9,83 @@ import (
 // For music a block says what it needs: at least so much voltage, whatever the
 // current, and at least so much current, whatever the voltage (bass.Glance.Least).
 // Nearly all pairs fall short of one or the other, or cost too much, and to find
-// the few that do not takes no more than to compare numbers. So the pairs of a
-// class stand in a row, by what they cost with the cheapest kit.
+// the few that do not takes no more than to compare numbers. So pairs stand in a
+// row, in columns, by what they leave for a block: those that a block can pay for
+// are the first of the row.
+//
+// In a ranking the money left over is mostly less than what the cap leaves. A
+// build has to be louder than the rival, or as loud for no more than it costs,
+// and the staircases say what the front stages cost that let it be either: of a
+// pair that leaves channels over, its own. Where no front stage is louder than the
+// rival, the rival's price is the cap.
 
-// row is some pairs of a class by price without the rest, in columns.
+// row is some pairs of a class.
 type row struct {
-	pairs    []int
-	bares    []int64
+	pairs    []int     // places in the class
+	rooms    []int64   // the most that a block may cost beside each, falling
 	open2    []float64 // squared voltage of the idle supply for one coil, peak
 	current2 []float64
-	spare    []bool
 	most2    []float64 // of open2 so far
 	flow2    []float64 // of current2 so far
+	felts    []felt    // envelopes so far
 	least    float64   // resistance
 }
 
+// place is a pair with the room that it leaves.
+type place struct {
+	pair int
+	room int64
+}
+
 // line puts pairs in a row.
-func (t *task) line(c *class, which []int) (r row) {
-	r.least = math.Inf(1)
-	r.pairs = slices.Clone(which)
-	slices.SortStableFunc(r.pairs, func(a, b int) int { return cmp.Compare(c.pairs[a].bare, c.pairs[b].bare) })
+func (t *task) line(c *class, places []place) *row {
+	n := len(places)
+	r := &row{least: math.Inf(1), pairs: make([]int, n), rooms: make([]int64, n), felts: make([]felt, n)}
+	room := make([]float64, 4*n)
+	r.open2, r.current2, r.most2, r.flow2 = room[:n], room[n:2*n], room[2*n:3*n], room[3*n:]
+	slices.SortFunc(places, func(a, b place) int { return cmp.Or(cmp.Compare(b.room, a.room), cmp.Compare(a.pair, b.pair)) })
 	most, flow := 0.0, 0.0
-	for _, i := range r.pairs {
-		p := &c.pairs[i]
+	var f felt
+	for i, x := range places {
+		p := &c.pairs[x.pair]
 		d := p.felt.drive(1)
 		d.Feed = t.feed
 		open2, current2 := d.Idle()
 		most, flow = max(most, open2), max(flow, current2)
-		r.bares = append(r.bares, p.bare)
-		r.open2, r.current2, r.spare = append(r.open2, open2), append(r.current2, current2), append(r.spare, p.spare)
-		r.most2, r.flow2 = append(r.most2, most), append(r.flow2, flow)
-		r.least = min(r.least, p.felt.resistance)
+		if f = f.join(p.felt); i == 0 {
+			f = p.felt
+		}
+		r.pairs[i], r.rooms[i], r.felts[i] = x.pair, x.room, f
+		r.open2[i], r.current2[i], r.most2[i], r.flow2[i] = open2, current2, most, flow
 	}
+	r.least = f.resistance
 	return r
 }
 
-// rowOf is the row of all pairs of a class.
-func (t *task) rowOf(c *class) *row {
-	c.rowOnce.Do(func() { c.row = t.line(c, c.all()) })
-	return &c.row
+// payable is how many of the first pairs of a row a block of some price can have.
+func (r *row) payable(block int64) int {
+	n, _ := slices.BinarySearchFunc(r.rooms, block, func(room, block int64) int {
+		if room >= block {
+			return -1
+		}
+		return 1
+	})
+	return n
+}
+
+// strongest is the envelope of the pairs that a block of some price can have.
+func (r *row) strongest(block int64) (f felt, ok bool) {
+	n := r.payable(block)
+	if n == 0 {
+		return felt{}, false
+	}
+	return r.felts[n-1], true
 }
 
 // window is from where and up to where in the row there can be pairs with a
-// voltage and a current, for a sum.
-func (r *row) window(open2, current2 float64, sum int64) (from, to int) {
-	to, _ = slices.BinarySearch(r.bares, sum+1)
+// voltage and a current, for a block of some price.
+func (r *row) window(open2, current2 float64, block int64) (from, to int) {
+	to = r.payable(block)
 	if to == 0 || r.most2[to-1] < open2 || r.flow2[to-1] < current2 {
 		return to, to
 	}
@@ -66,11 +98,69 @@ func (r *row) window(open2, current2 float64, sum int64) (from, to int) {
 func (t *task) treadRow(c *class, i int) *row {
 	x := &c.treads[i]
 	x.rowOnce.Do(func() {
-		which := make([]int, x.to-x.from)
-		for k := range which {
-			which[k] = x.from + k
+		places := make([]place, x.to-x.from)
+		for k := range places {
+			places[k] = place{x.from + k, t.limit - c.pairs[x.from+k].bare}
 		}
-		x.row = t.line(c, which)
+		x.row = t.line(c, places)
 	})
-	return &x.row
+	return x.row
+}
+
+// tariff is the row of the pairs of a class that could enter a ranking whose
+// last is a rival of some level and price.
+type tariff struct {
+	level level
+	price int64
+	row   *row
+}
+
+// rowOf is the row of the pairs of a class for the ranking that the worker
+// is tuned to.
+//
+// What a block may cost beside a pair follows from bar.go: with the rival at level
+// L and price P, a build of it is as loud as L for no more than P, or louder for
+// no more than the cap; and the front stages that it can have, on spare channels
+// of its own or on none, say what either takes. Ranks only rise, so a row that was
+// made for an earlier rival leaves out nothing that a later one would let in.
+func (w *worker) rowOf(c *class) *row {
+	now := tariff{level: silent, price: w.limit}
+	rival := w.ranking.last()
+	if rival != nil {
+		now.level, now.price = rival.level, rival.price
+	}
+	if t := c.tariff.Load(); t != nil && t.level == now.level && t.price == now.price {
+		return t.row
+	}
+	places := w.places[:0]
+	for i := range c.pairs {
+		p := &c.pairs[i]
+		room := w.limit - p.floor
+		if rival != nil {
+			room = min(room, w.leaves(&w.goals, p, rival))
+			if p.spare {
+				// Of one that leaves channels over more is known of the rest
+				// than that of all.
+				if room = w.leaves(&w.allGoals, p, rival); room >= c.block {
+					room = max(w.leaves(&w.goals, p, rival), w.leaves(w.goalsBeside(p.amp), p, rival))
+				}
+			}
+		}
+		if room >= c.block {
+			places = append(places, place{i, room})
+		}
+	}
+	w.places = places
+	now.row = w.line(c, places)
+	// Another worker may have been as quick, with the same.
+	c.tariff.Store(&now)
+	return now.row
+}
+
+// leaves is the most that a block may cost beside a pair with rests that goals
+// stand on; see bar.
+func (w *worker) leaves(g *goals, p *pair, rival *candidate) int64 {
+	return min(w.limit-p.floor, max(
+		rival.price-max(p.floor, p.bare+g.equal),
+		w.limit-p.bare-g.louder))
 }

@@ -13,10 +13,7 @@ import (
 // weaker than when it was last looked at; when even the widest mouth of the
 // group is hopeless then, so are all boxes that are left.
 //
-// For music the money left over is mostly less than what the cap leaves. A
-// build has to be louder than the rival, or as loud for no more than it costs,
-// and the staircase says what the front stages cost that let it be either. Where
-// no front stage is louder than the rival, the rival's price is the cap.
+// For music the money left over is mostly less than what the cap leaves (row.go).
 
 // sight is what a worker's horizon was last looked at with.
 type sight struct {
@@ -39,36 +36,10 @@ const lookAgain = 0.95
 // strongest is the envelope of all that could drive the block at hand in a
 // build that enters the ranking; ok is false when nothing could.
 func (w *worker) strongest() (felt, bool) {
-	c := w.group.class
-	rival := w.rival(w.price + c.floor)
-	if rival == nil || !w.music() || w.task.ladder {
-		return c.under(w.limit - w.price)
+	if w.music() && !w.task.ladder {
+		return w.row.strongest(w.price)
 	}
-	money := w.purse()
-	f, ok := c.plain.upTo(money.plain)
-	g, too := c.sparing.upTo(money.any)
-	switch {
-	case !ok:
-		return g, too
-	case too:
-		return f.join(g), true
-	}
-	return f, true
-}
-
-// purse is what the money left over for bass amplifier and kit is in a build
-// that enters the ranking: beside rests that leave the bass's channels alone,
-// and beside any.
-type purse struct{ plain, any int64 }
-
-// purse is what can be spent on amplifier and kit for the block at hand.
-func (w *worker) purse() purse {
-	rival := w.ranking.last()
-	if rival == nil {
-		return purse{w.limit - w.price, w.limit - w.price}
-	}
-	left := func(g *goals) int64 { return max(w.limit-g.louder, rival.price-g.equal) - w.price }
-	return purse{left(&w.goals), left(&w.allGoals)}
+	return w.group.class.under(w.limit - w.price)
 }
 
 // lookOut turns the horizon to the block at hand, if that is worth it, and gives
@@ -112,34 +83,6 @@ func (w *worker) narrow(m bass.Mouth) bool {
 		return m.Port < s.open
 	}
 	return m.Port < s.shut
-}
-
-// budget is the envelopes of pairs by what they cost without the rest.
-type budget struct {
-	bares     []int64 // of all pairs, rising
-	envelopes []felt  // envelopes[i] covers the pairs of bares[:i+1]
-}
-
-// upTo is the envelope of the pairs that cost no more than a sum.
-func (b *budget) upTo(sum int64) (f felt, ok bool) { return covering(b.bares, b.envelopes, sum) }
-
-// budgets are those of some pairs that leave no channels over, and of those
-// that do.
-func (c *class) budgets(which []int) (plain, sparing budget) {
-	which = slices.Clone(which)
-	slices.SortStableFunc(which, func(a, b int) int { return cmp.Compare(c.pairs[a].bare, c.pairs[b].bare) })
-	for _, i := range which {
-		p, b := &c.pairs[i], &plain
-		if p.spare {
-			b = &sparing
-		}
-		f := p.felt
-		if n := len(b.envelopes); n > 0 {
-			f = f.join(b.envelopes[n-1])
-		}
-		b.bares, b.envelopes = append(b.bares, p.bare), append(b.envelopes, f)
-	}
-	return plain, sparing
 }
 
 // covering is the envelope that goes with the prices up to a sum.

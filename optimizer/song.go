@@ -24,7 +24,9 @@ type song struct {
 	glance          bass.Glance
 	products        [productCache]heardProduct
 	alive           []treadBar
-	aimed           level // while probing: the level to find something at
+	row             *row    // in a ranking: the pairs that could enter it, when the group was opened
+	places          []place // room for making one
+	aimed           level   // while probing: the level to find something at
 }
 
 // treadBar is a tread with the product of pressures to aim at.
@@ -69,6 +71,9 @@ func (w *worker) tune() {
 func (w *worker) sing(ctx context.Context, g *group, f *find) {
 	slots := w.pairSlots()
 	w.tune()
+	if !w.task.ladder {
+		w.row = w.rowOf(g.class)
+	}
 	for i, box := range g.housing {
 		rest := uint64(len(g.housing)-i) * slots
 		if ctx.Err() != nil {
@@ -171,27 +176,28 @@ func (w *worker) hearBlock(slots uint64) {
 		return
 	}
 	w.lose(1)
-	w.walk(w.rowOf(g.class), least, w.purse())
+	w.walk(w.row, least, len(g.class.pairs))
 }
 
-// walk goes along a row and computes the pairs that could enter the ranking.
-func (w *worker) walk(r *row, least bass.Product, money purse) {
+// walk goes along a row of so many pairs, counting those that are not in it, and
+// computes those that could enter the ranking.
+func (w *worker) walk(r *row, least bass.Product, pairs int) {
 	c := w.group.class
 	open2, current2 := w.glance.Least(least, r.least)
-	left := uint64(len(r.pairs))
-	from, to := r.window(open2, current2, money.any)
+	left := uint64(pairs)
+	from, to := r.window(open2, current2, w.price)
 	for i := from; i < to; i++ {
-		if r.open2[i] < open2 || r.current2[i] < current2 || r.bares[i] > money.plain && !r.spare[i] {
+		if r.open2[i] < open2 || r.current2[i] < current2 {
 			continue
 		}
-		left -= w.listen(&c.pairs[r.pairs[i]])
+		left -= w.listen(&c.pairs[r.pairs[i]], r.open2[i], r.current2[i])
 	}
 	w.drop(silent, w.price+c.floor, &w.find.books.pairs, left)
 }
 
 // listen computes a pair if that can enter the ranking. It says how many pairs
 // it settled.
-func (w *worker) listen(p *pair) uint64 {
+func (w *worker) listen(p *pair, open2, current2 float64) uint64 {
 	floor := w.price + p.floor
 	if floor > w.limit {
 		w.find.books.pairs[DropCap]++
@@ -201,11 +207,11 @@ func (w *worker) listen(p *pair) uint64 {
 	if !ok {
 		return 0
 	}
-	d := w.through(p.felt)
 	product := w.product(least)
-	if !w.glance.Rough(d, product) {
+	if !w.glance.Within(open2, current2, p.felt.resistance, product) {
 		return 0
 	}
+	d := w.through(p.felt)
 	d.Feed.CableResistance = w.leastResistance(w.kitMoney(p.price, p.kitless()))
 	if !w.glance.Close(d, product) {
 		return 0
@@ -239,7 +245,7 @@ func (w *worker) hearTreads(slots uint64) {
 		t := &g.class.treads[i]
 		switch floor := w.price + t.floor; {
 		case len(kept) > 0 && kept[0].tread == i:
-			w.walk(w.treadRow(g.class, i), kept[0].least, purse{w.limit - w.price, w.limit - w.price})
+			w.walk(w.treadRow(g.class, i), kept[0].least, t.to-t.from)
 			kept = kept[1:]
 		case floor > w.limit:
 			books.pairs[DropCap] += uint64(t.to - t.from)

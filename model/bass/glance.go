@@ -188,18 +188,24 @@ func size(from, to float64) float64 { return max(from, -to, 0) }
 func (g *Glance) Rough(d Drive, least Product) bool {
 	var b bounds
 	g.p.bind(d, g.limits, &b)
-	return g.rough(&b, least)
+	return g.rough(b.unloaded2, b.current2, b.resistance, least)
 }
 
-func (g *Glance) rough(b *bounds, least Product) bool {
-	open2 := lastCell * lastCell * b.unloaded2
-	current2 := lastCell * lastCell * b.current2
+// Within is Rough for a drive of which no more is known than Idle says, and the
+// resistance behind which one coil is fed.
+func (g *Glance) Within(open2, current2, resistance float64, least Product) bool {
+	return g.rough(open2*rounding, current2, resistance, least)
+}
+
+func (g *Glance) rough(open2, current2, resistance float64, least Product) bool {
+	open2 *= lastCell * lastCell
+	current2 *= lastCell * lastCell
 	product := 1.0
 	for n := range g.bands {
 		for k := 2 * n; k < 2*n+2; k++ {
 			o := &g.points[k]
 			u2 := o.most2
-			if need := o.need2(b.resistance); open2 < u2*need {
+			if need := o.need2(resistance); open2 < u2*need {
 				u2 = open2 / need
 			}
 			if current2 < u2*o.least2 {
@@ -227,7 +233,7 @@ const (
 func (g *Glance) Close(d Drive, least Product) bool {
 	var b bounds
 	g.p.bind(d, g.limits, &b)
-	if !g.rough(&b, least) {
+	if !g.rough(b.unloaded2, b.current2, b.resistance, least) {
 		return false
 	}
 	for n := range g.bands {

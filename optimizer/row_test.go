@@ -1,0 +1,80 @@
+package optimizer
+
+import (
+	"context"
+	"math/rand/v2"
+	"testing"
+
+	"loudfor/catalog"
+	"loudfor/optimizer/internal/generate"
+)
+
+// A row holds just those pairs that bar.go lets in, whatever the rival, and has
+// each ready for just those blocks beside which it is let in.
+func TestRowHoldsWhatMayEnter(t *testing.T) {
+	c := garage(t)
+	for n := range 4 {
+		r := rand.New(rand.NewPCG(uint64(n), 0x726f77))
+		p, car := large(c, 300, 300+r.Int64N(1500), []generate.Tightness{generate.Loose, generate.Tight}[n%2], catalog.GoalMusic)
+		p.Catalogue = generate.Catalogue(300, uint64(n), generate.Tight)
+		p.Brief.Front = []catalog.FrontRule{catalog.FrontReplace, catalog.FrontEither}[n/2]
+		k, err := readyIn(p, relaxed{}, car)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := k.search(context.Background())
+		held, spares, refused := 0, 0, 0
+		for range 40 {
+			w := &worker{search: s}
+			w.ranking.size = 1
+			c := k.order[r.IntN(len(k.order))]
+			if r.IntN(8) > 0 {
+				w.ranking = ranking{size: 1, best: []candidate{{
+					level: s.most - level(r.IntN(20_000)),
+					price: c.block + c.floor + r.Int64N(max(1, k.limit-c.block-c.floor)),
+				}}}
+			}
+			w.tune()
+			row := w.rowOf(c)
+			rooms := make(map[int]int64)
+			for i, pair := range row.pairs {
+				rooms[pair] = row.rooms[i]
+			}
+			for range 20 {
+				w.price = c.block + r.Int64N(max(1, k.limit/2))
+				w.group = &group{class: c}
+				n := row.payable(w.price)
+				for i := range c.pairs {
+					p := &c.pairs[i]
+					_, want := w.barFor(p)
+					want = want && w.price+p.floor <= w.limit
+					room, in := rooms[i]
+					if got := in && w.price <= room; got != want {
+						t.Fatalf("case %d: pair %d with a block for %d: %v, want %v", n, i, w.price, got, want)
+					}
+					if want && p.spare {
+						spares++
+					}
+					if !want {
+						refused++
+					}
+				}
+				for _, pair := range row.pairs[:n] {
+					held++
+					if rooms[pair] < w.price {
+						t.Fatalf("case %d: pair %d leaves %d, and is counted for %d", n, pair, rooms[pair], w.price)
+					}
+					if f, _ := row.strongest(w.price); !f.covers(&c.pairs[pair].felt) {
+						t.Fatalf("case %d: pair %d is stronger than the strongest", n, pair)
+					}
+				}
+				if n < len(row.rooms) && row.rooms[n] >= w.price {
+					t.Fatalf("case %d: a pair is missing", n)
+				}
+			}
+		}
+		if held == 0 || spares == 0 || refused == 0 {
+			t.Fatalf("case %d: %d held, %d of them with channels over, %d refused", n, held, spares, refused)
+		}
+	}
+}
