@@ -13,20 +13,23 @@ import (
 // size, and a driver is held against it (bass.Prospect) before anything is put
 // together: of the boxes that the horizon leaves, one in hundreds is left.
 //
-// Only for a reading, and when there is a whole ranking to be beaten.
+// Only for a reading, and when there is a whole ranking to be beaten; on a ladder it
+// goes by tiers (ladder_aim.go).
 
 // aims are the targets of a round.
 type aims struct {
 	level level
 	of    []bass.Aim // by the number of drivers; empty: nothing to beat yet
 	all   []*targets
+	alone []tiers // on a ladder: of groups without targets, by the number of drivers
 }
 
 // targets are those of the boxes of one hole size and number of holes, taken so
 // many times with drivers of one displacement, in the order of the list of boxes.
 type targets struct {
-	key  targetKey
-	list []atomic.Pointer[bass.Target] // filled in when first asked for
+	key   targetKey
+	list  []atomic.Pointer[bass.Target] // filled in when first asked for
+	tiers tiers                         // on a ladder, instead
 }
 
 type targetKey struct {
@@ -39,10 +42,13 @@ type targetKey struct {
 // with fewer, each driver asks at only those frequencies that its horizon leaves.
 const sharing = 4
 
-func (t *task) aiming() bool { return !t.music() && !t.ladder && t.sharing >= 0 }
+func (t *task) aiming() bool { return !t.music() && t.sharing >= 0 }
 
 // share gives the groups their common targets.
 func (s *search) share(groups []*group) {
+	if s.task.ladder {
+		s.aims.alone = make([]tiers, s.brief.Drivers+1)
+	}
 	if !s.aiming() {
 		return
 	}
@@ -71,7 +77,7 @@ func (g *group) key() targetKey { return targetKey{g.list, g.boxes, g.displaceme
 
 // takeAim freezes the level to beat.
 func (s *search) takeAim() {
-	if !s.aiming() {
+	if !s.aiming() || s.task.ladder {
 		return
 	}
 	last := s.total.last()
@@ -113,15 +119,24 @@ func (w *worker) hopeless(i int, aim *bass.Aim) bool {
 
 // target is what box i of a group asks for; nil when it cannot be.
 func (w *worker) target(g *group, i int, aim *bass.Aim) *bass.Target {
-	box := g.housing[i]
 	if g.targets == nil {
-		w.near = w.horizon.Near(aim, box.mouth, w.near)
+		return w.asks(g, i, aim, nil, &w.horizon)
+	}
+	return w.asks(g, i, aim, g.targets.list, &w.horizon)
+}
+
+// asks is what box i of a group asks for to reach an aim, from those kept if any
+// are, else at the frequencies that a horizon leaves.
+func (w *worker) asks(g *group, i int, aim *bass.Aim, kept []atomic.Pointer[bass.Target], h *bass.Horizon) *bass.Target {
+	box := g.housing[i]
+	if len(kept) == 0 {
+		w.near = h.Near(aim, box.mouth, w.near)
 		if w.own.Set(boxOf(g, box), g.displacement, aim, w.near, w.task.reading, w.task.air) != nil {
 			return nil
 		}
 		return &w.own
 	}
-	if t := g.targets.list[i].Load(); t != nil {
+	if t := kept[i].Load(); t != nil {
 		return t
 	}
 	t := new(bass.Target)
@@ -129,6 +144,6 @@ func (w *worker) target(g *group, i int, aim *bass.Aim) *bass.Target {
 		return nil
 	}
 	// Another worker may have been as quick, with the same.
-	g.targets.list[i].Store(t)
+	kept[i].Store(t)
 	return t
 }

@@ -28,27 +28,29 @@ func TestAimsLeaveNothingOut(t *testing.T) {
 				part.Subwoofer.Displacement *= 0.5 + r.Float64()
 			}
 		}
-		run := func(sharing int) *search {
+		run := func(sharing int, ladder bool) *search {
 			k, err := readyIn(p, relaxed{}, car)
 			if err != nil {
 				t.Fatal(err)
 			}
-			k.sharing = sharing
+			k.sharing, k.ladder = sharing, ladder
 			return k.search(context.Background())
 		}
-		plain := run(-1)
-		if len(plain.total.best) == 0 {
-			t.Fatalf("case %d: nothing found", n)
-		}
-		for _, sharing := range []int{0, sharing, 1 << 30} {
-			aimed := run(sharing)
-			if got, want := len(aimed.total.best), len(plain.total.best); got != want {
-				t.Fatalf("case %d, sharing from %d groups: %d builds, want %d", n, sharing, got, want)
+		for _, ladder := range []bool{false, true} {
+			plain := run(-1, ladder)
+			if len(plain.total.best) == 0 {
+				t.Fatalf("case %d: nothing found", n)
 			}
-			for i := range plain.total.best {
-				a, b := &aimed.total.best[i], &plain.total.best[i]
-				if a.level != b.level || a.price != b.price || a.parts.compareSKUs(b.parts) != 0 {
-					t.Fatalf("case %d, sharing from %d groups, rank %d: %s at %v, want %s at %v", n, sharing, i+1, names(a.parts), a.level, names(b.parts), b.level)
+			for _, sharing := range []int{0, sharing, 1 << 30} {
+				aimed := run(sharing, ladder)
+				if got, want := len(aimed.total.best), len(plain.total.best); got != want {
+					t.Fatalf("case %d, ladder %v, sharing from %d groups: %d builds, want %d", n, ladder, sharing, got, want)
+				}
+				for i := range plain.total.best {
+					a, b := &aimed.total.best[i], &plain.total.best[i]
+					if a.level != b.level || a.price != b.price || a.parts.compareSKUs(b.parts) != 0 {
+						t.Fatalf("case %d, ladder %v, sharing from %d groups, rank %d: %s at %v, want %s at %v", n, ladder, sharing, i+1, names(a.parts), a.level, names(b.parts), b.level)
+					}
 				}
 			}
 		}

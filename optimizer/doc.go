@@ -97,8 +97,8 @@
 //     only at a higher price. Such a combination is behind K others. Bounds
 //     come from four sources. (a) bass.Horizon, over all boxes, before
 //     anything is computed about one, and bass.Prospect, which holds a driver
-//     against what a box asks of it to equal the rival of the round (proofs
-//     there; aim.go). (b) Envelopes: whatever
+//     against what a box asks of it to equal the rival of the round, or on a
+//     ladder those of all prices (proofs there; aim.go, ladder_aim.go). (b) Envelopes: whatever
 //     the amplifier, mode and wiring, a coil feels a source of some voltage,
 //     resistance, current limit and efficiency (class.go), and the model's
 //     level never falls when the first and the last two rise and the second

@@ -6,7 +6,6 @@ import (
 	"slices"
 	"sync"
 
-	"loudfor/model/air"
 	"loudfor/model/bass"
 )
 
@@ -116,77 +115,6 @@ func (s stairs) at(price int64) level {
 		return silent
 	}
 	return s[i-1].level
-}
-
-// inSight says whether any block of a group in boxes like the one at hand, or
-// dearer, could be on the ladder.
-func (w *worker) inSight(g *group) bool {
-	for i, lid := range g.lids {
-		if t := &g.class.treads[i]; w.admits(lid, w.price+t.floor, w.price+t.bare) {
-			return true
-		}
-	}
-	return false
-}
-
-// inReach says whether the block at hand could be, and on which treads. It marks
-// the frequencies at which it could: at the others no pair of a tread is loud
-// enough for the money that the tread costs.
-func (w *worker) inReach(g *group, box *item) bool {
-	if !w.sighted {
-		w.sighted = true
-		if n := len(g.lids) - len(w.horizons); n > 0 {
-			w.horizons = append(w.horizons, make([]bass.Horizon, n)...)
-		}
-		for i := range g.lids {
-			w.lookAs(&w.horizons[i], g, g.class.treads[i].felt)
-		}
-	}
-	if len(w.marks) != len(w.room.Hz) {
-		w.marks = make([]bool, len(w.room.Hz))
-	}
-	clear(w.marks)
-	w.within = w.within[:0]
-	mouth := box.mouth
-	for i, lid := range g.lids {
-		t := &g.class.treads[i]
-		floor, bare := w.price+t.floor, w.price+t.bare
-		if floor > w.limit {
-			break
-		}
-		switch rival := w.rival(floor); {
-		case !w.admits(lid, floor, bare):
-		case rival == nil:
-			if w.admits(w.beyond(&w.horizons[i], mouth), floor, bare) {
-				w.within = append(w.within, i)
-				for k := range w.marks {
-					w.marks[k] = true
-				}
-			}
-		case w.horizons[i].Mark(w.pressure(i, rival.toBeat(floor)), mouth, w.marks):
-			w.within = append(w.within, i)
-		}
-	}
-	return len(w.within) > 0
-}
-
-// pressure is that of the lowest level that a tread has to reach, Pa. It is
-// kept, since a power takes longer than all else about a horizon.
-func (w *worker) pressure(tread int, toBeat level) float64 {
-	for len(w.beaten) <= tread {
-		w.beaten = append(w.beaten, heard{level: silent})
-	}
-	h := &w.beaten[tread]
-	if h.level != toBeat {
-		*h = heard{toBeat, air.Pressure(lowest(toBeat))}
-	}
-	return h.pressure
-}
-
-// heard is a level with its pressure.
-type heard struct {
-	level    level
-	pressure float64
 }
 
 // climbTreads searches a block that is prepared, tread by tread.

@@ -18,6 +18,20 @@ func (r *ranking) under(price int64) *candidate {
 	return &r.best[at]
 }
 
+// span is under, and the price from which on it is another; boundless if that is
+// never.
+func (r *ranking) span(price int64) (c *candidate, until int64) {
+	at := sort.Search(len(r.best), func(i int) bool { return r.best[i].price <= price })
+	until = boundless
+	if at > 0 {
+		until = r.best[at-1].price
+	}
+	if at == len(r.best) {
+		return nil, until
+	}
+	return &r.best[at], until
+}
+
 // climb puts a candidate on the ladder, if it belongs there, and takes off
 // what it outranks for no more money.
 func (r *ranking) climb(c candidate) {

@@ -148,17 +148,15 @@ type find struct {
 type worker struct {
 	*search
 	song
+	ascent
 	prepared bass.Prepared
 	horizon  bass.Horizon
 	sight    sight          // what the horizon is that of
-	horizons []bass.Horizon // on a ladder: one for each tread of the group
-	beaten   []heard        // what each tread had to beat last
+	horizons []bass.Horizon // on a ladder for music: one for each tread of the group
 	prospect bass.Prospect
 	facing   bool           // the prospect is that of the horizon
 	own      bass.Target    // of the block at hand, where none is kept
 	near     []int32        // the frequencies at which it could reach the aim
-	within   []int          // the treads on which the block at hand could be
-	marks    []bool         // the frequencies at which it could
 	part     cabin.Response // the frequencies of the room that matter for one block
 	find     *find
 	ranking  ranking
@@ -185,6 +183,10 @@ func (w *worker) open(ctx context.Context, g *group, f *find) {
 		w.sing(ctx, g, f)
 		return
 	}
+	if w.task.ladder {
+		w.ascend(ctx, g, f)
+		return
+	}
 	base := g.base()
 	for i, box := range g.housing {
 		rest := uint64(len(g.housing)-i) * slots
@@ -196,10 +198,6 @@ func (w *worker) open(ctx context.Context, g *group, f *find) {
 		w.box, w.price = box, base+g.costs[i]
 		if w.price+g.class.floor > w.limit {
 			f.books.pairs[DropCap] += rest
-			return
-		}
-		if w.task.ladder && !w.inSight(g) {
-			w.drop(g.ceiling, w.price+g.class.floor, &f.books.pairs, rest)
 			return
 		}
 		if !w.admits(g.ceiling, w.price+g.class.floor, w.price+g.class.bare) {
@@ -224,10 +222,6 @@ func (w *worker) open(ctx context.Context, g *group, f *find) {
 			}
 		} else if l := w.beyond(&w.horizon, mouth); !w.admits(l, w.price+g.class.floor, w.price+g.class.bare) {
 			w.drop(l, w.price+g.class.floor, &f.books.pairs, slots)
-			continue
-		}
-		if w.task.ladder && !w.inReach(g, box) {
-			w.drop(silent, w.price+g.class.floor, &f.books.pairs, slots)
 			continue
 		}
 		w.settle(slots)

@@ -1,6 +1,8 @@
 package bass
 
 import (
+	"math"
+
 	"loudfor/model/cabin"
 )
 
@@ -27,4 +29,21 @@ func Marked(marks []bool, room, to *cabin.Response) {
 			to.Back = append(to.Back, room.Back[i])
 		}
 	}
+}
+
+// Narrow is Narrowest for an aim, with the cones facing the car and without.
+func (h *Horizon) Narrow(aim *Aim) (open, shut float64) {
+	open, shut = math.Inf(1), math.Inf(1)
+	for i, flow := range h.flow {
+		if aim.pressure < shut*flow {
+			shut = aim.pressure / flow
+		}
+		switch short := aim.pressure - h.cone[i]; {
+		case short <= 0:
+			open = 0
+		case short < open*flow:
+			open = short / flow
+		}
+	}
+	return open, shut
 }

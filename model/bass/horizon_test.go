@@ -57,6 +57,12 @@ func TestHorizonBoundsEveryBox(t *testing.T) {
 			if got > most+rounding {
 				t.Fatalf("%s reads %.3f dB, beyond its horizon of %.3f dB", name, got, most)
 			}
+			var aim Aim
+			aim.Take(got-0.5, p.Drivers(), room)
+			open, shut := h.Narrow(&aim)
+			if a, b := h.Narrowest(got-0.5-aimSlack, true), h.Narrowest(got-0.5-aimSlack, false); !near(open, a) || !near(shut, b) {
+				t.Fatalf("%s: the narrowest ports are %g and %g m3/s, for an aim %g and %g", name, a, b, open, shut)
+			}
 			var some cabin.Response
 			if h.Above(got-0.5, m, room, &some); len(some.Hz) > 0 {
 				if q, err := Prepare(s, &some); err != nil || math.Abs(q.Loudest(drive, l).Level-got) > rounding {
@@ -75,6 +81,9 @@ func TestHorizonBoundsEveryBox(t *testing.T) {
 		}
 	})
 }
+
+// near says that two figures differ by rounding.
+func near(a, b float64) bool { return a == b || math.Abs(a-b) <= 1e-9*math.Abs(b) }
 
 func BenchmarkHorizon(b *testing.B) {
 	d, room := twelve(), car(Grid())

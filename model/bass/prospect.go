@@ -81,12 +81,11 @@ func (p *Prospect) Look(d *driver.Driver, h *Horizon, aim *Aim, drive Drive, l L
 	o.stiffening = perTravel * p.stiffness * stiffnessSquare
 	o.bind(drive, l, &p.b)
 	lossGrowth := perTravel * d.Rms * lossLinear
-	p.views, p.cones = resize(p.views, len(aim.net)), p.cones[:0]
+	p.views = resize(p.views, len(aim.net))
 	travels := 1 / (d.Sd * d.Xmax)
-	for i, net := range aim.net {
-		w := h.w[i]
+	for i, w := range h.w {
 		v := &p.views[i]
-		v.w, v.net, v.most = w, net, h.travel[i]
+		v.w, v.most = w, h.travel[i]
 		v.travels = travels / w
 		v.ar, v.ai, v.bi = perTravel*(p.stiffness-w*w*d.Mms), perTravel*w*d.Rms, w*lossGrowth
 		v.air, v.emf = perTravel*w*p.area2, w*d.Bl*d.Xmax
@@ -95,10 +94,29 @@ func (p *Prospect) Look(d *driver.Driver, h *Horizon, aim *Aim, drive Drive, l L
 		if real(v.back) < 0 {
 			v.back = complex(0, imag(v.back))
 		}
+	}
+	p.turn(aim)
+}
+
+// turn fills in what depends on the aim.
+func (p *Prospect) turn(aim *Aim) {
+	p.cones = p.cones[:0]
+	for i, net := range aim.net {
+		v := &p.views[i]
+		v.net = net
 		if net*v.travels <= v.most {
 			p.cones = append(p.cones, int32(i))
 		}
 	}
+}
+
+// HopelessFor is Hopeless for another aim than the one that p looked at, for as
+// many drivers in the same room. Beside the target only a sealed box asks for it.
+func (p *Prospect) HopelessFor(t *Target, aim *Aim) bool {
+	if t.kind == enclosure.Sealed {
+		p.turn(aim)
+	}
+	return p.Hopeless(t)
 }
 
 // Hopeless says that in the box of a target, for the aim that p looked at, the

@@ -17,8 +17,9 @@ func hopeless(t interface {
 	Fatalf(format string, values ...any)
 }, s Setup, room *cabin.Response, level float64, d Drive, l Limits) bool {
 	t.Helper()
-	var aim Aim
+	var aim, other Aim
 	aim.Take(level, s.Boxes*s.Box.Drivers, room)
+	other.Take(level-7, s.Boxes*s.Box.Drivers, room)
 	displacement := s.Displacement
 	if displacement == 0 {
 		displacement = enclosure.Displacement(s.Driver.Size)
@@ -37,8 +38,13 @@ func hopeless(t interface {
 	var h Horizon
 	h.Look(&s.Driver, s.Boxes*s.Box.Drivers, each, volts, l, room)
 	var p Prospect
-	p.Look(&s.Driver, &h, &aim, Drive{Outputs: coils, Series: 1, Parallel: 1, Source: each, Feed: d.Feed}, l)
-	return p.Hopeless(&target)
+	drive := Drive{Outputs: coils, Series: 1, Parallel: 1, Source: each, Feed: d.Feed}
+	p.Look(&s.Driver, &h, &aim, drive, l)
+	verdict := p.Hopeless(&target)
+	if p.Look(&s.Driver, &h, &other, drive, l); p.HopelessFor(&target, &aim) != verdict {
+		t.Fatalf("having looked at another aim, the answer is not %v", verdict)
+	}
+	return verdict
 }
 
 // What is called hopeless stays below the level: far above it, just above it, and
