@@ -154,20 +154,21 @@ func flanged(c Cavity) func(Opening, float64) complex128 {
 func (c Cavity) locally(hz float64, source, receiver Patch, openings []Opening, tiles int, patch func(Opening, float64) complex128) complex128 {
 	s := c.system(source, receiver, openings, tiles, []float64{hz})
 	w := 2 * math.Pi * hz
-	s.modes.weigh(s.re, s.im, w/c.Air.SoundSpeed)
+	in := s.workspace()
+	s.modes.weigh(in.weight, w/c.Air.SoundSpeed)
 	for i := range s.pairs {
-		s.couple(&s.pairs[i], complex(0, w*c.Air.Density))
+		in.couple(&s.pairs[i], w*c.Air.Density)
 	}
 	each := tiles * tiles
 	for i, o := range openings {
 		for j := range each {
 			at := i*each + j
-			s.matrix[at*s.n+at] += patch(o, hz) / complex(o.Area()/float64(each), 0)
+			in.matrix[at*s.n+at] += patch(o, hz) / complex(o.Area()/float64(each), 0)
 		}
 	}
-	copy(s.flow, s.toSource)
-	solve(s.matrix, s.flow, s.n)
-	return s.rs - dot(s.toReceiver, s.flow)
+	copy(in.flow, in.toSource)
+	solve(in.matrix, in.flow, s.n)
+	return in.rs - dot(in.toReceiver, in.flow)
 }
 
 // differenceTolerance is the agreement asked for with the finite-difference

@@ -5,8 +5,6 @@ import (
 	"math"
 	"math/rand/v2"
 	"runtime"
-	"sync"
-	"sync/atomic"
 )
 
 // An ensemble is the same prediction for many cars that the one at hand could
@@ -80,39 +78,45 @@ func (b Body) EnsembleAt(hz []float64, receiver Point, openings string, celsius 
 }
 
 func (b Body) ensemble(hz []float64, receiver Point, place, openings string, celsius float64, n int, seed uint64) ([]Response, error) {
-	if n < 1 || n > mostDraws {
-		return nil, fmt.Errorf("%d draws of the car: between 1 and %d are possible", n, mostDraws)
+	if err := checkDraws(n); err != nil {
+		return nil, err
 	}
 	near, err := b.nearby(hz, receiver, place, openings, celsius)
 	if err != nil {
 		return nil, err
 	}
-	list := make([]Response, n)
-	inParallel(draws(n, max(1, len(b.Places)), seed), func(i int, d Deviation) {
-		if near.place < 0 || b.Learned == nil {
-			// Nothing ties the error of one place to that of another: all
-			// have the first one's.
-			for k := range d.Receivers {
-				d.Receivers[k] = d.Receivers[0]
+	return near.Ensemble(n, seed)
+}
+
+// Ensemble gives n responses of cars drawn around the stated one, as that of
+// Body does.
+func (n *Nearby) Ensemble(count int, seed uint64) ([]Response, error) {
+	if err := checkDraws(count); err != nil {
+		return nil, err
+	}
+	cars := draws(count, max(1, len(n.body.Places)), seed)
+	list := make([]Response, count)
+	inParallel(count, runtime.GOMAXPROCS(0), func() func(int) {
+		return func(i int) {
+			d := cars[i]
+			if n.place < 0 || n.learned == nil {
+				// Nothing ties the error of one place to that of another: all
+				// have the first one's.
+				for k := range d.Receivers {
+					d.Receivers[k] = d.Receivers[0]
+				}
 			}
+			list[i] = n.At(n.learned.drawn(d))
 		}
-		list[i] = near.At(b.Learned.drawn(d))
 	})
 	return list, nil
 }
 
-// inParallel makes something of every draw by itself, on all processors.
-func inParallel(list []Deviation, do func(i int, d Deviation)) {
-	var next atomic.Int64
-	var wait sync.WaitGroup
-	for range min(len(list), runtime.GOMAXPROCS(0)) {
-		wait.Go(func() {
-			for i := int(next.Add(1)) - 1; i < len(list); i = int(next.Add(1)) - 1 {
-				do(i, list[i])
-			}
-		})
+func checkDraws(n int) error {
+	if n < 1 || n > mostDraws {
+		return fmt.Errorf("%d draws of the car: between 1 and %d are possible", n, mostDraws)
 	}
-	wait.Wait()
+	return nil
 }
 
 func clamped(r *rand.Rand) float64 {

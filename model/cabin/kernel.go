@@ -36,9 +36,14 @@ const thin = 1e-7
 // near one in double precision.
 const gone = 40
 
+// fade is exp(-x). Most of its arguments lie far out or are zero: a piston is
+// at no distance from itself, a wall's own tile at none from its image.
 func fade(x float64) float64 {
-	if x > gone {
+	switch {
+	case x > gone:
 		return 0
+	case x == 0:
+		return 1
 	}
 	return math.Exp(-x)
 }

@@ -25,7 +25,7 @@ type modes struct {
 	number [3]int
 	square []float64 // k_n^2, in the order of the indices, last axis fastest
 	scale  []float64 // 1 / (Lambda_n V)
-	walls  []float64 // beta S_n / V, 1/m
+	loss   []float64 // beta S_n / V + k_n / rigidQ, 1/m; of the uniform mode the first term
 }
 
 func (c Cavity) modes(top float64, openings []Opening) modes {
@@ -45,108 +45,30 @@ func (c Cavity) modes(top float64, openings []Opening) modes {
 				}
 				m.square = append(m.square, square)
 				m.scale = append(m.scale, twice(i)*twice(j)*twice(k)/c.Volume())
-				m.walls = append(m.walls, c.Admittance*c.pressed(n, openings)/c.Volume())
+				m.loss = append(m.loss, c.Admittance*c.pressed(n, openings)/c.Volume()+math.Sqrt(square)/rigidQ)
 			}
 		}
 	}
 	return m
 }
 
-// weigh fills re and im with (1/D_n - 1/k_n^2) / (Lambda_n V), D_n = k_n^2 -
-// k^2 + j k (beta S_n / V + k_n / rigidQ); the uniform mode, whose 1/k_n^2 is
-// not part of the remainder, has 1/D_0 alone.
-func (m modes) weigh(re, im []float64, k float64) {
-	for i, square := range m.square {
-		loss := k * m.walls[i]
-		var w complex128
-		if i == 0 {
-			w = 1 / complex(-k*k, loss+k*k/rigidQ)
-		} else {
-			loss += k * math.Sqrt(square) / rigidQ
-			w = complex(k*k, -loss) / complex(square*(square-k*k), square*loss)
-		}
-		re[i], im[i] = real(w)*m.scale[i], imag(w)*m.scale[i]
-	}
-}
-
-// contraction sums modes over all pairs of patches of two grids.
-type contraction struct {
-	order    [3]int         // axes, fewest pairs of spans first
-	products [3][][]float64 // per axis, per pair of spans, per index
-	strides  [3]int         // of the mode indices
-	number   [3]int         // of modes along each axis
-	target   []int          // where each sum belongs: row*columns + column
-	first    []float64      // scratch
-	second   []float64      // scratch
-}
-
-func (c Cavity) contraction(a, b grid, m modes) *contraction {
-	size := c.lengths()
-	k := &contraction{number: m.number, order: [3]int{0, 1, 2}}
-	k.strides = [3]int{m.number[1] * m.number[2], m.number[2], 1}
-	for i := range size {
-		k.products[i] = pairProducts(a.spans[i], b.spans[i], size[i], m.number[i])
-	}
-	// Insertion sort of three axes, stable.
-	for i := 1; i < 3; i++ {
-		for j := i; j > 0 && len(k.products[k.order[j]]) < len(k.products[k.order[j-1]]); j-- {
-			k.order[j], k.order[j-1] = k.order[j-1], k.order[j]
-		}
-	}
-	p, q, r := k.order[0], k.order[1], k.order[2]
-	for ip := range k.products[p] {
-		for iq := range k.products[q] {
-			for ir := range k.products[r] {
-				var i, j [3]int
-				i[p], j[p] = ip/len(b.spans[p]), ip%len(b.spans[p])
-				i[q], j[q] = iq/len(b.spans[q]), iq%len(b.spans[q])
-				i[r], j[r] = ir/len(b.spans[r]), ir%len(b.spans[r])
-				k.target = append(k.target, a.index(i)*b.count()+b.index(j))
-			}
-		}
-	}
-	k.first = make([]float64, m.number[q]*m.number[r])
-	k.second = make([]float64, m.number[r])
-	return k
-}
-
-// sum puts the sum over modes of weight times both patches' means into out,
-// by row and column.
-func (k *contraction) sum(out, weight []float64) {
-	p, q, r := k.order[0], k.order[1], k.order[2]
-	at := 0
-	for _, x := range k.products[p] {
-		k.contractFirst(x, weight)
-		for _, y := range k.products[q] {
-			clear(k.second)
-			for nq, f := range y {
-				row := k.first[nq*k.number[r]:][:k.number[r]]
-				for nr, w := range row {
-					k.second[nr] += f * w
-				}
-			}
-			for _, z := range k.products[r] {
-				total := 0.0
-				for nr, w := range k.second {
-					total += z[nr] * w
-				}
-				out[k.target[at]] = total
-				at++
-			}
-		}
-	}
-}
-
-func (k *contraction) contractFirst(x, weight []float64) {
-	p, q, r := k.order[0], k.order[1], k.order[2]
-	for nq := range k.number[q] {
-		for nr := range k.number[r] {
-			base := nq*k.strides[q] + nr*k.strides[r]
-			total := 0.0
-			for np, f := range x {
-				total += f * weight[base+np*k.strides[p]]
-			}
-			k.first[nq*k.number[r]+nr] = total
-		}
+// weigh fills w with (1/D_n - 1/k_n^2) / (Lambda_n V), D_n = k_n^2 - k^2 +
+// j k (beta S_n / V + k_n / rigidQ); the uniform mode, whose 1/k_n^2 is not part
+// of the remainder, has 1/D_0 alone. With d + j l for D_n that is
+//
+//	(k^2 d - l^2 - j l k_n^2) / (k_n^2 (d^2 + l^2))
+//
+// in real numbers: none of them comes near overflow, and a complex division,
+// which has to mind it, takes several times as long.
+func (m modes) weigh(w []complex128, k float64) {
+	k2 := k * k
+	l := k*m.loss[0] + k2/rigidQ
+	w[0] = times(m.scale[0]/(k2*k2+l*l), complex(-k2, -l))
+	square, scale, loss := m.square, m.scale[:len(m.square)], m.loss[:len(m.square)]
+	w = w[:len(m.square)]
+	for i := 1; i < len(square); i++ {
+		d, l := square[i]-k2, k*loss[i]
+		f := scale[i] / (d*d + l*l)
+		w[i] = complex((k2*d-l*l)/square[i]*f, -l*f)
 	}
 }

@@ -14,6 +14,7 @@ import "fmt"
 // once; each car then costs about a tenth of it.
 type Nearby struct {
 	body     Body // not yet moved by what was learned
+	learned  *Learned
 	hz       []float64
 	receiver Point
 	openings string
@@ -34,6 +35,19 @@ func (b Body) Nearby(hz []float64, place, openings string, celsius float64) (*Ne
 	return b.nearby(hz, p, place, openings, celsius)
 }
 
+// NearbyKnown is Nearby where the exact answer, what Respond says of the same
+// place, openings and temperature at the same frequencies, is known already.
+func (b Body) NearbyKnown(exact Response, place, openings string, celsius float64) (*Nearby, error) {
+	p, ok := b.Place(place)
+	if !ok {
+		return nil, unknown("place", place, b.Name, b.PlaceNames())
+	}
+	if err := b.Spread.check(); err != nil {
+		return nil, fmt.Errorf("%s: %w", b.Name, err)
+	}
+	return b.around(exact, p, place, openings, celsius), nil
+}
+
 func (b Body) nearby(hz []float64, receiver Point, place, openings string, celsius float64) (*Nearby, error) {
 	if err := b.Spread.check(); err != nil {
 		return nil, fmt.Errorf("%s: %w", b.Name, err)
@@ -42,7 +56,11 @@ func (b Body) nearby(hz []float64, receiver Point, place, openings string, celsi
 	if err != nil {
 		return nil, err
 	}
-	n := &Nearby{body: b, hz: hz, receiver: receiver, openings: openings, celsius: celsius, exact: exact,
+	return b.around(exact, receiver, place, openings, celsius), nil
+}
+
+func (b Body) around(exact Response, receiver Point, place, openings string, celsius float64) *Nearby {
+	n := &Nearby{body: b, learned: b.Learned, hz: exact.Hz, receiver: receiver, openings: openings, celsius: celsius, exact: exact,
 		place:    b.PlaceNumber(place),
 		measured: b.Curve.fits(place, openings)}
 	n.body.Learned = nil
@@ -50,7 +68,7 @@ func (b Body) nearby(hz []float64, receiver Point, place, openings string, celsi
 		n.center = b.Learned.Shift
 	}
 	n.stated = n.coarse(n.center)
-	return n, nil
+	return n
 }
 
 // Stated is the response of the car as stated, or as learned.
@@ -61,7 +79,7 @@ func (n *Nearby) Stated() Response { return n.exact }
 func (n *Nearby) coarse(d Deviation) Response {
 	car, at := n.body.drawn(d, n.place, n.receiver)
 	set, c, _ := car.prepare(n.openings, n.celsius)
-	return c.tiled(n.hz, Piston(car.Source, car.SourceArea), Patch{Center: at}, set, coarse)
+	return c.tiled(1, n.hz, Piston(car.Source, car.SourceArea), Patch{Center: at}, set, coarse)
 }
 
 // At is the response of the car with a deviation from the one as stated. Where

@@ -33,26 +33,31 @@ type tile struct {
 	u, v span
 }
 
-// distanceStep is the resolution, m, at which distances count as the same.
+// distanceStep is the resolution, m, at which lengths count as the same.
 const distanceStep = 1e-9
 
 func newOutside(tiles []tile) outside {
 	n := len(tiles)
 	o := outside{inverse: make([]float64, n*n), class: make([]int, n*n), n: n}
-	known := map[int64]int{}
+	classes := map[int64]int{}
+	known := map[relation]facing{} // an even tiling has few relations, and many pairs of each
 	for i, a := range tiles {
 		for j, b := range tiles[:i+1] {
 			class, inverse := -1, 0.0
 			if a.wall == b.wall {
-				inverse = inverseDistanceMean(a.u, b.u, a.v, b.v)
-				r := math.Hypot(a.u.mid()-b.u.mid(), a.v.mid()-b.v.mid())
-				key := int64(math.Round(r / distanceStep))
-				var seen bool
-				if class, seen = known[key]; !seen {
-					class = len(o.distance)
-					known[key] = class
-					o.distance = append(o.distance, r)
+				key := relate(a, b)
+				f, seen := known[key]
+				if !seen {
+					f = facing{inverse: inverseDistanceMean(a.u, b.u, a.v, b.v)}
+					r := math.Hypot(a.u.mid()-b.u.mid(), a.v.mid()-b.v.mid())
+					if f.class, seen = classes[steps(r)]; !seen {
+						f.class = len(o.distance)
+						classes[steps(r)] = f.class
+						o.distance = append(o.distance, r)
+					}
+					known[key] = f
 				}
+				class, inverse = f.class, f.inverse
 			}
 			o.inverse[i*n+j], o.inverse[j*n+i] = inverse, inverse
 			o.class[i*n+j], o.class[j*n+i] = class, class
@@ -60,6 +65,25 @@ func newOutside(tiles []tile) outside {
 	}
 	return o
 }
+
+// relation is all that what two tiles of one wall do to each other depends on:
+// the distance of their middles along both axes, and their sizes, in steps.
+type relation struct{ u, v, au, av, bu, bv int64 }
+
+func relate(a, b tile) relation {
+	return relation{
+		u: steps(math.Abs(a.u.mid() - b.u.mid())), v: steps(math.Abs(a.v.mid() - b.v.mid())),
+		au: steps(a.u.width()), av: steps(a.v.width()), bu: steps(b.u.width()), bv: steps(b.v.width()),
+	}
+}
+
+// facing is what two tiles of one relation do to each other.
+type facing struct {
+	inverse float64
+	class   int
+}
+
+func steps(length float64) int64 { return int64(math.Round(length / distanceStep)) }
 
 // add puts Z at the angular frequency w on top of a matrix. smooth is scratch
 // of len(o.distance).

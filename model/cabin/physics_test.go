@@ -159,9 +159,9 @@ func TestTileConvergence(t *testing.T) {
 		tolerance float64 // dB
 	}{{"windows open", 0.15}, {"doors open", 0.4}, {"boot open", 0.4}} {
 		set, _ := b.Openings(tc.openings)
-		six := c.tiled(hz, source, place, set, 6)
-		want := extrapolate(six, c.tiled(hz, source, place, set, 12))
-		got := extrapolate(c.tiled(hz, source, place, set, 3), six)
+		six := c.tiled(1, hz, source, place, set, 6)
+		want := extrapolate(six, c.tiled(1, hz, source, place, set, 12))
+		got := extrapolate(c.tiled(1, hz, source, place, set, 3), six)
 		worst := 0.0
 		for i := range hz {
 			d := math.Abs(20 * math.Log10(cmplx.Abs(got.Transfer[i])/cmplx.Abs(want.Transfer[i])))

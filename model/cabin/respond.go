@@ -3,6 +3,9 @@ package cabin
 import (
 	"fmt"
 	"math"
+	"runtime"
+	"sync"
+	"sync/atomic"
 )
 
 // Tiles along each side of an opening. Flow crowds at the edges, so that the
@@ -31,9 +34,10 @@ func (c Cavity) Respond(hz []float64, source Source, receiver Point, openings []
 	}
 	ear := Patch{Center: receiver}
 	if len(openings) == 0 {
-		return c.tiled(hz, patch, ear, nil, 1), nil
+		return c.tiled(1, hz, patch, ear, nil, 1), nil
 	}
-	return extrapolate(c.tiled(hz, patch, ear, openings, coarse), c.tiled(hz, patch, ear, openings, fine)), nil
+	workers := runtime.GOMAXPROCS(0)
+	return extrapolate(c.tiled(workers, hz, patch, ear, openings, coarse), c.tiled(workers, hz, patch, ear, openings, fine)), nil
 }
 
 // extrapolate takes two responses, the second with twice the tiles along each
@@ -95,16 +99,41 @@ func flat(p Patch) (u, v int, ok bool) {
 	return 0, 0, false
 }
 
-// tiled is Respond with a given number of tiles along each side.
-func (c Cavity) tiled(hz []float64, source, receiver Patch, openings []Opening, tiles int) Response {
+// tiled is Respond with a given number of tiles along each side, its frequencies
+// shared out among workers.
+func (c Cavity) tiled(workers int, hz []float64, source, receiver Patch, openings []Opening, tiles int) Response {
 	s := c.system(source, receiver, openings, tiles, hz)
 	r := Response{
 		Hz:       append([]float64(nil), hz...),
 		Transfer: make([]complex128, len(hz)),
 		Back:     make([]complex128, len(hz)),
 	}
-	for i, f := range hz {
-		r.Transfer[i], r.Back[i] = s.at(f)
-	}
+	inParallel(len(hz), workers, func() func(int) {
+		in := s.workspace()
+		return func(i int) { r.Transfer[i], r.Back[i] = s.at(hz[i], in) }
+	})
 	return r
+}
+
+// inParallel does something for each number below n, shared out among workers;
+// each begins by making the function that it calls, with what that works in.
+func inParallel(n, workers int, begin func() func(i int)) {
+	if workers = min(n, workers); workers <= 1 {
+		do := begin()
+		for i := range n {
+			do(i)
+		}
+		return
+	}
+	var next atomic.Int64
+	var wait sync.WaitGroup
+	for range workers {
+		wait.Go(func() {
+			do := begin()
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				do(i)
+			}
+		})
+	}
+	wait.Wait()
 }

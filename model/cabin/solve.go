@@ -22,15 +22,15 @@ func solve(matrix, b []complex128, n int) {
 			}
 			b[col], b[pivot] = b[pivot], b[col]
 		}
-		top := matrix[col*n:][:n]
-		inverse := 1 / top[col]
+		top := matrix[col*n+col:][:n-col]
+		inverse := 1 / top[0]
 		for i := col + 1; i < n; i++ {
-			row := matrix[i*n:][:n]
-			f := row[col] * inverse
+			row := matrix[i*n+col:][:n-col]
+			f := row[0] * inverse
 			if f == 0 {
 				continue
 			}
-			for j := col + 1; j < n; j++ {
+			for j := 1; j < len(top); j++ {
 				row[j] -= f * top[j]
 			}
 			b[i] -= f * b[col]

@@ -95,13 +95,21 @@ func (c Cavity) staticAlong(a, b grid, axis int, terms [3]int) []float64 {
 	pp := pairProducts(a.spans[p], b.spans[p], size[p], terms[p])
 	qp := pairProducts(a.spans[q], b.spans[q], size[q], terms[q])
 	sum := make([]float64, a.count()*b.count())
-	inner := make([]float64, len(qp))
+	inner := make([]float64, len(qp.rows))
+	distinct := make([]float64, len(pp.rows)*len(qp.rows))
 	for ia, sa := range a.spans[axis] {
 		for ib, sb := range b.spans[axis] {
+			clear(distinct)
 			for np := range terms[p] {
-				c.innerSum(inner, qp, sa, sb, axis, np, terms[q])
-				c.spread(sum, inner, pp, a, b, axis, ia, ib, np)
+				c.innerSum(inner, qp.rows, sa, sb, axis, np, terms[q])
+				for i, row := range pp.rows {
+					x, to := row[np], distinct[i*len(inner):][:len(inner)]
+					for j, f := range inner {
+						to[j] += x * f
+					}
+				}
 			}
+			spread(sum, distinct, pp, qp, a, b, axis, ia, ib)
 		}
 	}
 	return sum
@@ -112,11 +120,11 @@ func (c Cavity) innerSum(inner []float64, qp [][]float64, sa, sb span, axis, np,
 	size := c.lengths()
 	p, q := (axis+1)%3, (axis+2)%3
 	gap := sa.gap(sb)
-	kp := float64(np) * math.Pi / size[p]
+	kp, step := float64(np)*math.Pi/size[p], math.Pi/size[q]
 	weight := twice(np) / (size[p] * size[q])
 	clear(inner)
 	for nq := range terms {
-		kq := float64(nq) * math.Pi / size[q]
+		kq := float64(nq) * step
 		g := math.Sqrt(kp*kp + kq*kq)
 		if g*gap > gone {
 			break
@@ -134,50 +142,22 @@ func (c Cavity) innerSum(inner []float64, qp [][]float64, sa, sb span, axis, np,
 	}
 }
 
-// spread adds one row to every pair of patches.
-func (c Cavity) spread(sum, inner []float64, pp [][]float64, a, b grid, axis, ia, ib, np int) {
+// spread puts the sums of distinct products where their pairs of patches are.
+func spread(sum, distinct []float64, pp, qp products, a, b grid, axis, ia, ib int) {
 	p, q := (axis+1)%3, (axis+2)%3
 	var i, j [3]int
 	i[axis], j[axis] = ia, ib
 	for i[p] = range a.spans[p] {
 		for j[p] = range b.spans[p] {
-			x := pp[i[p]*len(b.spans[p])+j[p]][np]
+			from := distinct[pp.of(i[p], j[p])*len(qp.rows):]
 			for i[q] = range a.spans[q] {
 				row := a.index(i) * b.count()
 				for j[q] = range b.spans[q] {
-					sum[row+b.index(j)] += x * inner[i[q]*len(b.spans[q])+j[q]]
+					sum[row+b.index(j)] = from[qp.of(i[q], j[q])]
 				}
 			}
 		}
 	}
-}
-
-// pairProducts is the product of the mean cosines of each span of a and each
-// span of b, for indices 0 to terms-1.
-func pairProducts(a, b []span, length float64, terms int) [][]float64 {
-	ca, cb := cosines(a, length, terms), cosines(b, length, terms)
-	products := make([][]float64, 0, len(a)*len(b))
-	for _, x := range ca {
-		for _, y := range cb {
-			row := make([]float64, terms)
-			for n := range row {
-				row[n] = x[n] * y[n]
-			}
-			products = append(products, row)
-		}
-	}
-	return products
-}
-
-func cosines(spans []span, length float64, terms int) [][]float64 {
-	table := make([][]float64, len(spans))
-	for i, s := range spans {
-		table[i] = make([]float64, terms)
-		for n := range table[i] {
-			table[i][n] = cosineMean(n, s, length)
-		}
-	}
-	return table
 }
 
 // twice is the e of the cosine series: 1 for index 0, else 2.

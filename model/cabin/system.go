@@ -14,15 +14,19 @@ type system struct {
 	pairs   []pair
 	outside outside
 	n       int // tiles
+}
 
-	re, im       []float64    // mode weights
-	sumRe, sumIm []float64    // one pair's sums
-	matrix       []complex128 // Z + G_tt
-	toSource     []complex128
-	toReceiver   []complex128
-	flow         []complex128
-	smooth       []complex128
-	rs, ss       complex128 // receiver and source with source
+// workspace is what one frequency is worked out in.
+type workspace struct {
+	weight     []complex128 // of the modes
+	scratch    scratch
+	sums       []complex128 // of one pair
+	matrix     []complex128 // Z + G_tt
+	toSource   []complex128
+	toReceiver []complex128
+	flow       []complex128
+	smooth     []complex128
+	rs, ss     complex128 // receiver and source with source
 }
 
 // pair is two grids and what G needs of them.
@@ -71,7 +75,6 @@ func (c Cavity) system(source, receiver Patch, openings []Opening, tiles int, hz
 	}
 	s.outside = newOutside(all)
 	s.n = len(all)
-	s.allocate()
 	return s
 }
 
@@ -84,61 +87,67 @@ func (s *system) addPair(kind int, a, b grid, row, col int) {
 	})
 }
 
-func (s *system) allocate() {
-	s.re, s.im = make([]float64, len(s.modes.square)), make([]float64, len(s.modes.square))
+func (s *system) workspace() *workspace {
+	w := &workspace{weight: make([]complex128, len(s.modes.square))}
 	most := 1
 	for _, p := range s.pairs {
 		most = max(most, p.rows*p.cols)
+		w.scratch.fit(p.sums)
 	}
-	s.sumRe, s.sumIm = make([]float64, most), make([]float64, most)
-	s.matrix = make([]complex128, s.n*s.n)
-	s.toSource, s.toReceiver = make([]complex128, s.n), make([]complex128, s.n)
-	s.flow = make([]complex128, s.n)
-	s.smooth = make([]complex128, len(s.outside.distance))
+	w.sums = make([]complex128, most)
+	w.matrix = make([]complex128, s.n*s.n)
+	w.toSource, w.toReceiver = make([]complex128, s.n), make([]complex128, s.n)
+	w.flow = make([]complex128, s.n)
+	w.smooth = make([]complex128, len(s.outside.distance))
+	return w
 }
 
 // at gives the transfer and the back-action at one frequency.
-func (s *system) at(hz float64) (transfer, back complex128) {
+func (s *system) at(hz float64, in *workspace) (transfer, back complex128) {
 	w := 2 * math.Pi * hz
 	k := w / s.cavity.Air.SoundSpeed
-	s.modes.weigh(s.re, s.im, k)
+	s.modes.weigh(in.weight, k)
 	for i := range s.pairs {
-		s.couple(&s.pairs[i], complex(0, w*s.cavity.Air.Density))
+		in.couple(&s.pairs[i], w*s.cavity.Air.Density)
 	}
 	if s.n == 0 {
-		return s.rs, s.ss
+		return in.rs, in.ss
 	}
-	s.outside.add(s.matrix, s.smooth, w, s.cavity.Air.Density, k)
-	copy(s.flow, s.toSource)
-	solve(s.matrix, s.flow, s.n)
-	return s.rs - dot(s.toReceiver, s.flow), s.ss - dot(s.toSource, s.flow)
+	s.outside.add(in.matrix, in.smooth, w, s.cavity.Air.Density, k)
+	copy(in.flow, in.toSource)
+	solve(in.matrix, in.flow, s.n)
+	return in.rs - dot(in.toReceiver, in.flow), in.ss - dot(in.toSource, in.flow)
 }
 
-// couple computes G for one pair of grids and puts it where it belongs.
-func (s *system) couple(p *pair, factor complex128) {
-	p.sums.sum(s.sumRe, s.re)
-	p.sums.sum(s.sumIm, s.im)
-	g := func(i int) complex128 { return factor * complex(p.static[i]+s.sumRe[i], s.sumIm[i]) }
+// couple computes G, j times factor times the sums, for one pair of grids and
+// puts it where it belongs.
+func (in *workspace) couple(p *pair, factor float64) {
+	p.sums.sum(in.sums, in.weight, &in.scratch)
+	g := func(i int) complex128 {
+		sum := in.sums[i]
+		return complex(-factor*imag(sum), factor*(p.static[i]+real(sum)))
+	}
 	switch p.kind {
 	case sourceSource:
-		s.ss = g(0)
+		in.ss = g(0)
 	case receiverSource:
-		s.rs = g(0)
+		in.rs = g(0)
 	case tileSource, tileReceiver:
-		column := s.toSource
+		column := in.toSource
 		if p.kind == tileReceiver {
-			column = s.toReceiver
+			column = in.toReceiver
 		}
 		for i := range p.rows {
 			column[p.row+i] = g(i)
 		}
 	case tileTile:
+		n := len(in.flow)
 		for i := range p.rows {
 			for j := range p.cols {
 				v := g(i*p.cols + j)
-				s.matrix[(p.row+i)*s.n+p.col+j] = v
+				in.matrix[(p.row+i)*n+p.col+j] = v
 				if p.mirror {
-					s.matrix[(p.col+j)*s.n+p.row+i] = v
+					in.matrix[(p.col+j)*n+p.row+i] = v
 				}
 			}
 		}

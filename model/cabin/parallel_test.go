@@ -1,0 +1,95 @@
+package cabin
+
+import (
+	"math"
+	"math/cmplx"
+	"reflect"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// What is shared out among workers is the same to the last bit for any number
+// of them.
+func TestWorkersChangeNothing(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		c := drawCavity(t)
+		source, ear := drawPiston(t, c, "source"), Patch{Center: drawPoint(t, c, "ear")}
+		openings, hz := drawOpenings(t, c), drawHz(t)
+		alone := c.tiled(1, hz, source, ear, openings, 2)
+		if many := c.tiled(3, hz, source, ear, openings, 2); !reflect.DeepEqual(many, alone) {
+			t.Fatalf("three workers %v, one %v", many, alone)
+		}
+	})
+}
+
+// An ensemble around a response that is known is the ensemble.
+func TestNearbyKnown(t *testing.T) {
+	for _, b := range Bodies() {
+		for _, set := range b.OpeningNames() {
+			hz := []float64{25, 42, 70}
+			exact, err := b.Respond(hz, b.Places[0].Name, set, 25)
+			if err != nil {
+				t.Fatal(err)
+			}
+			near, err := b.NearbyKnown(exact, b.Places[0].Name, set, 25)
+			if err != nil {
+				t.Fatal(err)
+			}
+			got, err := near.Ensemble(4, 7)
+			if err != nil {
+				t.Fatal(err)
+			}
+			want, err := b.Ensemble(hz, b.Places[0].Name, set, 25, 4, 7)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if !reflect.DeepEqual(got, want) {
+				t.Errorf("%s, %s: %v, want %v", b.Name, set, got, want)
+			}
+		}
+	}
+	b, _ := BodyNamed("small sedan")
+	if _, err := b.NearbyKnown(Response{}, "nowhere", "shut", 20); err == nil {
+		t.Error("a place that there is not")
+	}
+	b.Spread.Length = -1
+	if _, err := b.NearbyKnown(Response{}, "dash", "shut", 20); err == nil {
+		t.Error("a spread that there is not")
+	}
+}
+
+// The weights in real numbers are the complex formula of Kuttruff's damped
+// modes, less the static share of all but the uniform one.
+func TestWeights(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		c := drawCavity(t)
+		openings := drawOpenings(t, c)
+		m := c.modes(cutoff, openings)
+		k := 2 * math.Pi * rapid.Float64Range(lowest, highest).Draw(t, "hz") / c.Air.SoundSpeed
+		got := make([]complex128, len(m.square))
+		m.weigh(got, k)
+		for i, square := range m.square {
+			n := [3]int{i / (m.number[1] * m.number[2]), i / m.number[2] % m.number[1], i % m.number[2]}
+			kn, lambda := math.Sqrt(square), 1.0
+			if i == 0 {
+				kn = k // the uniform mode is as far from lossless as a mode at its own frequency
+			}
+			for _, index := range n {
+				lambda /= twice(index)
+			}
+			d := complex(square-k*k, k*(c.Admittance*c.pressed(n, openings)/c.Volume()+kn/rigidQ))
+			want := 1 / d
+			if i > 0 {
+				want -= complex(1/square, 0)
+			}
+			want /= complex(lambda*c.Volume(), 0)
+			// Between two terms that nearly cancel, the difference keeps the
+			// error of the terms.
+			tolerance := 1e-9 * (cmplx.Abs(want) + 1/(cmplx.Abs(d)*lambda*c.Volume())*1e-3)
+			if cmplx.Abs(got[i]-want) > tolerance {
+				t.Fatalf("mode %v at k = %g: %v, want %v", n, k, got[i], want)
+			}
+		}
+	})
+}
