@@ -90,7 +90,7 @@ func (t *task) cars() ([]cabin.Response, error) {
 		}
 		return rooms, nil
 	}
-	return t.p.Shared.drawCars(t.spot(), t.p.Seed)
+	return t.car.draw(t.p.Seed)
 }
 
 // sample is a build's levels in every draw, dB.

@@ -79,6 +79,9 @@ type sharedRoom struct {
 // room finds the spot. Two cars are one when all that is known of them is the
 // same: they come from many files, and their names say nothing.
 func (s *Shared) room(at spot) *sharedRoom {
+	if s == nil {
+		return &sharedRoom{spot: at}
+	}
 	s.mutex.Lock()
 	defer s.mutex.Unlock()
 	for _, r := range s.rooms {
@@ -86,37 +89,42 @@ func (s *Shared) room(at spot) *sharedRoom {
 			return r
 		}
 	}
-	r := &sharedRoom{spot: at, drawn: make(map[uint64][]cabin.Response)}
+	r := &sharedRoom{spot: at}
 	s.rooms = append(s.rooms, r)
 	return r
 }
 
-// respond is cabin.Body.Respond, done once for each spot.
-func (s *Shared) respond(at spot) (cabin.Response, error) {
-	if s == nil {
-		return at.body.Respond(bass.Grid(), at.place, at.openings, at.celsius)
-	}
-	r := s.room(at)
+// respond is cabin.Body.Respond, done once.
+func (r *sharedRoom) respond() (cabin.Response, error) {
 	r.once.Do(func() { r.response, r.fault = r.body.Respond(bass.Grid(), r.place, r.openings, r.celsius) })
 	return r.response, r.fault
 }
 
-// drawCars is cabin.Body.Ensemble, done once for each spot and seed.
-func (s *Shared) drawCars(at spot, seed uint64) ([]cabin.Response, error) {
-	if s == nil {
-		return at.body.Ensemble(bass.Grid(), at.place, at.openings, at.celsius, draws, seed)
+// draw is cabin.Body.Ensemble, done once for each seed, and without working out
+// the exact response again.
+func (r *sharedRoom) draw(seed uint64) ([]cabin.Response, error) {
+	exact, err := r.respond()
+	if err != nil {
+		return nil, err
 	}
-	r := s.room(at)
 	r.mutex.Lock()
 	defer r.mutex.Unlock()
 	if known := r.drawn[seed]; known != nil {
 		return known, nil
 	}
-	all, err := r.body.Ensemble(bass.Grid(), r.place, r.openings, r.celsius, draws, seed)
-	if err == nil {
-		r.drawn[seed] = all
+	near, err := r.body.NearbyKnown(exact, r.place, r.openings, r.celsius)
+	if err != nil {
+		return nil, err
 	}
-	return all, err
+	all, err := near.Ensemble(draws, seed)
+	if err != nil {
+		return nil, err
+	}
+	if r.drawn == nil {
+		r.drawn = make(map[uint64][]cabin.Response)
+	}
+	r.drawn[seed] = all
+	return all, nil
 }
 
 // spot is where the task's meter is.

@@ -55,6 +55,7 @@ type task struct {
 	sharing int   // see sharing; below 0: no aims are taken, for tests
 
 	air      air.Air
+	car      *sharedRoom // what gave the room, and gives the draws around it; nil in the open
 	room     *cabin.Response
 	bandRoom cabin.Response // the frequencies of the room that music depends on
 	cabin    front.Room
@@ -109,7 +110,7 @@ func readyIn(p Problem, r relaxed, car *task) (*task, error) {
 		Reserve: supply.Reserve(t.alternator(), t.vehicle.Standby),
 	}
 	if car != nil {
-		t.air, t.room, t.cabin = car.air, car.room, car.cabin
+		t.air, t.car, t.room, t.cabin = car.air, car.car, car.room, car.cabin
 	} else if err := t.enter(); err != nil {
 		return nil, err
 	}
@@ -216,7 +217,8 @@ func (t *task) enter() error {
 		t.room = &r
 		return nil
 	}
-	r, err := t.p.Shared.respond(t.spot())
+	t.car = t.p.Shared.room(t.spot())
+	r, err := t.car.respond()
 	if err != nil {
 		return err
 	}
