@@ -29,13 +29,18 @@ import (
 // The tests hold the lemma, and all that is built on it, against full searches
 // of random problems.
 
+// Several shops for one part change nothing of this as long as going to a shop
+// costs nothing: what n pieces cost is then a function of n alone, and dearer
+// means no cheaper for any n. Where trips cost money, or only so many shops are
+// gone to, a dearer part can make another shop the better one for everything.
+
 // shift is what the change of one part means for one brief.
 type shift struct {
-	sku            string
-	from, to       *catalog.Part
-	better, worse  bool
-	dealt, dearing bool // named by a deal; the price of a bought piece changes
-	left           int  // pieces that can be bought afterwards
+	sku           string
+	from, to      *catalog.Part
+	before, after market
+	better, worse bool
+	dealt         bool // named by a deal
 }
 
 // pure says that the change is nothing but better.
@@ -53,7 +58,7 @@ func shifts(b *catalog.Brief, from, to *catalog.Catalogue) []shift {
 			dealt[m.SKU] = true
 		}
 	}
-	chosen := touring(&Problem{Catalogue: from, Brief: *b}) || touring(&Problem{Catalogue: to, Brief: *b})
+	chosen := choosing(from, b) || choosing(to, b)
 	var all []shift
 	for i, p := range from.Parts {
 		var q *catalog.Part
@@ -65,8 +70,6 @@ func shifts(b *catalog.Brief, from, to *catalog.Catalogue) []shift {
 		if p == q || p.Price == q.Price && p.Priced == q.Priced && p.Stock == q.Stock && p.Store == q.Store && sameOffers(p, q) {
 			continue
 		}
-		// Where shops are chosen, a dearer part can make another shop the
-		// better one for everything: nothing is told without a search.
 		if s := shiftOf(b, p, q, dealt[p.SKU] || chosen); s.better || s.worse {
 			all = append(all, s)
 		}
@@ -80,23 +83,26 @@ func shiftOf(b *catalog.Brief, p, q *catalog.Part, dealt bool) shift {
 	if named(b.Never, p.SKU) || idleFront(b, p) {
 		return s
 	}
-	before, after := buyable(p, b, relaxed{}), buyable(q, b, relaxed{})
-	s.left = after
+	s.before, s.after = marketOf(p, b), marketOf(q, b)
 	if dealt {
 		s.better, s.worse = true, true
 		return s
 	}
-	beyond := func(p *catalog.Part) bool { return b.Cap != (catalog.Money{}) && p.Price.Minor > b.Cap.Minor }
-	if beyond(p) {
-		before = 0
+	before, after := s.before.within(b.Cap), s.after.within(b.Cap)
+	s.better, s.worse = after > before, after < before
+	for n := 1; n <= min(before, after, tableSize); n++ {
+		was, is := s.before.cost(n), s.after.cost(n)
+		s.better, s.worse = s.better || is < was, s.worse || is > was
 	}
-	if beyond(q) {
-		after = 0
-	}
-	s.dearing = p.Price.Minor != q.Price.Minor
-	s.better = after > before || after > 0 && q.Price.Minor < p.Price.Minor
-	s.worse = after < before || before > 0 && after > 0 && q.Price.Minor > p.Price.Minor
 	return s
+}
+
+// choosing says that nothing can be told without a search: how shops are chosen
+// for one part may depend on another one.
+func choosing(c *catalog.Catalogue, b *catalog.Brief) bool {
+	p := Problem{Catalogue: c, Brief: *b}
+	atShop := slices.ContainsFunc(c.Deals, func(d *catalog.Deal) bool { return d.Store != "" })
+	return fares(&p) || atShop && touring(&p)
 }
 
 // idleFront says that a part is a pair of front speakers that no build buys,
@@ -165,8 +171,11 @@ func (a Best) bought(b *catalog.Brief, sku string) (n int) {
 // spares says that a change that is only worse leaves an answer as it is.
 func (a Best) spares(b *catalog.Brief, s *shift) bool {
 	n := a.bought(b, s.sku)
-	return n == 0 || !s.dearing && s.left >= n
+	return n == 0 || s.after.most >= n && !s.dearer(n)
 }
+
+// dearer says that so many pieces cost more or less than before.
+func (s *shift) dearer(n int) bool { return s.before.cost(n) != s.after.cost(n) }
 
 // Unaffected says that a new state of the catalogue, which differs from the
 // problem's in prices, stocks and shops only, cannot have changed the best

@@ -64,7 +64,7 @@ func Shown(p Problem, to *catalog.Catalogue, before, after Best) (all []string) 
 // part, what the answer costs may be as before.
 func (a Best) broken(b *catalog.Brief, s *shift) bool {
 	n := a.bought(b, s.sku)
-	return n > 0 && (s.left < n || !s.dealt && s.dearing)
+	return n > 0 && (s.after.most < n || !s.dealt && s.dearer(n))
 }
 
 // alone adds the parts of which the change alone changes the answer.

@@ -22,7 +22,7 @@ type found struct {
 
 // pickTouring is Pick where shops have to be chosen.
 func pickTouring(ctx context.Context, p Problem, car *task) (Result, error) {
-	tours, err := toursOf(&p)
+	tours, err := toursOf(&p, needed(&p.Brief))
 	if err != nil {
 		return Result{}, err
 	}
@@ -142,7 +142,7 @@ func (r *Result) blocked(ctx context.Context, p Problem, car *task) error {
 	shops := *p.Catalogue
 	shops.Shops = nil
 	easy.Catalogue, easy.Brief.MostStores = &shops, 0
-	whole := newTour(&easy, shopsOf(&easy))
+	whole := newTour(&easy, shopsOf(&easy), anyNumber)
 	free, err := pickIn(ctx, whole.p, car)
 	if err != nil {
 		return err
@@ -178,7 +178,7 @@ func tripConflict(ctx context.Context, p Problem, car *task) (set []Requirement)
 
 // ladderTouring is Ladder where shops have to be chosen.
 func ladderTouring(ctx context.Context, p Problem, car *task) (LadderResult, error) {
-	tours, err := toursOf(&p)
+	tours, err := toursOf(&p, needed(&p.Brief))
 	if err != nil {
 		return LadderResult{}, err
 	}
@@ -262,7 +262,7 @@ func edge(list []found, of *catalog.Catalogue) (steps []Step) {
 // predictTouring is Predict where shops have to be chosen: on the cheapest
 // tour.
 func predictTouring(ctx context.Context, p Problem, parts []catalog.Mention, mode string, load float64) (Build, error) {
-	tours, err := toursOf(&p)
+	tours, err := toursOf(&p, anyNumber) // whatever the brief allows
 	if err != nil {
 		return Build{}, err
 	}

@@ -19,7 +19,8 @@ import (
 // a deal: one piece for that price, as often as the shop has it in stock. (The
 // search is exact with deals, so it buys the cheap pieces first and the dear
 // ones after.) Offers dearer than one without a limit are never taken and left
-// out.
+// out, and so are those after so many pieces as a build can buy: where shops
+// have a few of everything, hardly any deal is left.
 //
 // What a build costs is what it costs on its best tour. Its best tour ranks it
 // no lower than it ranks among all builds: each build that beats it on that
@@ -62,10 +63,16 @@ func touring(p *Problem) bool {
 		return false
 	}
 	for _, part := range p.Catalogue.Parts {
-		if part.Priced && len(part.Offers) > 0 {
+		if part.Priced && slices.ContainsFunc(part.Offers, func(o catalog.Offer) bool { return o.Stock != 0 && p.Brief.Sells(o.Store) }) {
 			return true
 		}
 	}
+	return fares(p)
+}
+
+// fares says that buying at a shop costs something beside what is bought, money
+// or one of few shops.
+func fares(p *Problem) bool {
 	for _, s := range p.Catalogue.Shops {
 		if s.Trip.Minor > 0 {
 			return true
@@ -73,6 +80,38 @@ func touring(p *Problem) bool {
 	}
 	return p.Brief.MostStores > 0 && p.Brief.MostStores < len(shopsOf(p))
 }
+
+// needs is how many pieces of a part a problem asks about at most.
+type needs func(*catalog.Part) int
+
+// needed is what a build of the search can buy: what its slot holds, or must.
+func needed(b *catalog.Brief) needs {
+	must := make(map[string]int)
+	for _, m := range b.Must {
+		must[m.SKU] += max(m.Count, 1)
+	}
+	slots := func(stated, fallback int) int {
+		if stated <= 0 {
+			return fallback
+		}
+		return stated
+	}
+	return func(p *catalog.Part) int {
+		n := 1
+		switch p.Kind {
+		case catalog.KindSubwoofer:
+			n = slots(b.Drivers, defaultDrivers)
+		case catalog.KindEnclosure, catalog.KindLoaded:
+			n = slots(b.Boxes, defaultBoxes)
+		case catalog.KindAmplifier:
+			n = slots(b.Amplifiers, defaultAmplifiers) + 1 // one for the front
+		}
+		return max(n, must[p.SKU])
+	}
+}
+
+// anyNumber is for questions about other numbers than the brief's.
+func anyNumber(*catalog.Part) int { return plenty }
 
 // shopsOf lists the shops that sell anything to this customer, in order.
 func shopsOf(p *Problem) []string {
@@ -101,7 +140,7 @@ func offersOf(p *catalog.Part) []catalog.Offer {
 }
 
 // toursOf lists the tours that have to be searched, fewer shops first.
-func toursOf(p *Problem) ([]tour, error) {
+func toursOf(p *Problem, need needs) ([]tour, error) {
 	all := shopsOf(p)
 	most := p.Brief.MostStores
 	if most <= 0 || most > len(all) {
@@ -129,7 +168,7 @@ func toursOf(p *Problem) ([]tour, error) {
 	var tours []tour
 	for _, set := range sets {
 		slices.Sort(set)
-		t := newTour(p, set)
+		t := newTour(p, set, need)
 		if t.within(p.Brief.Cap) {
 			tours = append(tours, t)
 		}
@@ -163,7 +202,7 @@ func trips(p *Problem, stores []string) (sum int64) {
 }
 
 // newTour makes the problem of a tour.
-func newTour(p *Problem, stores []string) tour {
+func newTour(p *Problem, stores []string, need needs) tour {
 	t := tour{stores: stores, p: *p, trips: trips(p, stores), offers: map[string][]offered{}}
 	parts := slices.Clone(p.Catalogue.Parts)
 	deals := slices.DeleteFunc(slices.Clone(p.Catalogue.Deals), func(d *catalog.Deal) bool { return d.Store != "" && !t.goes(d.Store) })
@@ -182,14 +221,11 @@ func newTour(p *Problem, stores []string) tour {
 			parts[k] = &q
 			continue
 		}
+		q.Stock = stockOf(list)
+		list = enough(list, need(part))
 		last := &list[len(list)-1]
-		q.Store, q.Price, q.Stock = last.Store, last.Price, 0
+		q.Store, q.Price = last.Store, last.Price
 		for i := range list {
-			if list[i].Stock == catalog.Unlimited {
-				q.Stock = catalog.Unlimited
-			} else if q.Stock != catalog.Unlimited {
-				q.Stock += list[i].Stock
-			}
 			if i == len(list)-1 || list[i].Price.Minor >= last.Price.Minor {
 				continue
 			}
@@ -233,6 +269,27 @@ func (t *tour) list(part *catalog.Part) (out []offered) {
 		}
 	}
 	return out
+}
+
+// stockOf is how many pieces there are on a tour.
+func stockOf(list []offered) (n int) {
+	for _, o := range list {
+		if o.Stock == catalog.Unlimited {
+			return catalog.Unlimited
+		}
+		n += o.Stock
+	}
+	return n
+}
+
+// enough are the first offers that so many pieces can be had from.
+func enough(list []offered, pieces int) []offered {
+	for i := range list {
+		if pieces -= list[i].Stock; list[i].Stock == catalog.Unlimited || pieces <= 0 {
+			return list[:i+1]
+		}
+	}
+	return list
 }
 
 // home puts a build of the tour in terms of the catalogue as it is: which

@@ -1,10 +1,8 @@
 package prices
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
-	"strings"
 
 	"loudfor/catalog"
 	"loudfor/catalog/document"
@@ -21,49 +19,17 @@ type Layering struct {
 	Stores []string
 }
 
-// Change is what a layering did to one part.
-type Change struct {
-	SKU      string
-	Old, New Offer
-	Date     Date             // of the newest row behind the new offer
-	Where    catalog.Position // of that row
-}
-
-// Offer is what a part costs, where, and how many there are.
-type Offer struct {
-	Store  string // empty: not stated
-	Price  catalog.Money
-	Priced bool
-	Stock  int // pieces, or catalog.Unlimited
-}
-
-// String writes the offer in words: "39.00 USD at Dock Street, 3 in stock".
-func (o Offer) String() string {
-	out := "no price"
-	if o.Priced {
-		out = o.Price.String()
-	}
-	if o.Store != "" {
-		out += " at " + o.Store
-	}
-	switch {
-	case o.Stock == 0:
-		out += ", out of stock"
-	case o.Stock != catalog.Unlimited:
-		out += fmt.Sprintf(", %d in stock", o.Stock)
-	}
-	return out
-}
-
 // Layer lays price lists over a catalogue and gives a new catalogue and what
 // changed, in SKU order. The old catalogue stays as it is.
 //
 // For each part and shop the price of the latest day holds, and the stock of
 // the latest day that states one; the catalogue's own figures are older than
-// every list. Where several shops offer the part, it goes to the one that has
-// it, then to the cheapest, then to the shop of the catalogue. A row without a
-// shop speaks of the catalogue's one; a part whose shop is not stated goes to
-// whichever lists it.
+// every list. Where several shops sell the part, its own price is that of the
+// one that has it, then of the cheapest, then of the shop of the catalogue; the
+// others are its offers, so that a search can choose among all of them. A row
+// without a shop speaks of the catalogue's one; a part whose shop is not stated
+// goes to whichever lists it. A part of which a deal takes a share of the price
+// is bought at one shop alone.
 //
 // A SKU that is not in the catalogue, another currency, and two prices for one
 // part on one day in different lists are errors: there is no catalogue then.
@@ -86,6 +52,7 @@ func Layer(c *catalog.Catalogue, o Layering, lists ...*List) (*catalog.Catalogue
 		if ch, ok := l.settle(p, l.entries[from:to]); ok {
 			q := *p
 			q.Store, q.Price, q.Priced, q.Stock = ch.New.Store, ch.New.Price, ch.New.Priced, ch.New.Stock
+			q.Offers = ch.New.offers()
 			parts, changes = append(parts, &q), append(changes, ch)
 		}
 		from = to
@@ -105,9 +72,18 @@ type layering struct {
 // the catalogue spells them.
 func (l *layering) collect(lists []*List) {
 	l.stores = map[string]string{}
+	name := func(store string) {
+		if _, ok := l.stores[folded(store)]; !ok && store != "" {
+			l.stores[folded(store)] = store
+		}
+	}
+	for _, s := range l.c.Shops {
+		name(s.Name)
+	}
 	for _, p := range l.c.Parts {
-		if _, ok := l.stores[folded(p.Store)]; !ok && p.Store != "" {
-			l.stores[folded(p.Store)] = p.Store
+		name(p.Store)
+		for _, o := range p.Offers {
+			name(o.Store)
 		}
 	}
 	known := len(l.stores)
@@ -198,85 +174,4 @@ func (l *layering) spelt(e *Entry, warn bool) string {
 	}
 	l.stores[key] = e.Store
 	return e.Store
-}
-
-// shelf is the part in one shop.
-type shelf struct {
-	Offer
-	own   bool // the catalogue's own shop
-	dated bool // a list states its price
-	date  Date
-	where catalog.Position
-}
-
-// settle finds the offer that holds for a part; entries are all of its rows.
-func (l *layering) settle(p *catalog.Part, entries []Entry) (Change, bool) {
-	base := Offer{p.Store, p.Price, p.Priced, p.Stock}
-	shelves := []*shelf{{Offer: base, own: true}}
-	at := func(e *Entry) *shelf {
-		for _, s := range shelves {
-			if folded(s.Store) == folded(e.Store) {
-				return s
-			}
-		}
-		if p.Store == "" && !pricedAt(entries, e.Store) {
-			return shelves[0]
-		}
-		s := &shelf{Offer: Offer{Store: e.Store, Stock: catalog.Unlimited}}
-		shelves = append(shelves, s)
-		return s
-	}
-	// By day, so that the last row that states something wins.
-	slices.SortStableFunc(entries, func(a, b Entry) int { return cmp.Or(a.Date.Compare(b.Date), a.compare(&b)) })
-	for i := range entries {
-		at(&entries[i]).take(&entries[i])
-	}
-	best := l.best(shelves)
-	ch := Change{SKU: p.SKU, Old: base, New: best.Offer, Date: best.date, Where: best.where}
-	return ch, best.Offer != base
-}
-
-func (s *shelf) take(e *Entry) {
-	if e.Priced {
-		s.Price, s.Priced, s.dated = e.Price, true, true
-	}
-	if e.Stock != catalog.Unlimited {
-		s.Stock = e.Stock
-	}
-	s.date, s.where = e.Date, e.Where
-}
-
-func pricedAt(entries []Entry, store string) bool {
-	for i := range entries {
-		if entries[i].Priced && folded(entries[i].Store) == folded(store) {
-			return true
-		}
-	}
-	return false
-}
-
-// best is where the part is bought.
-func (l *layering) best(shelves []*shelf) *shelf {
-	own := shelves[0]
-	offers := slices.DeleteFunc(slices.Clone(shelves), func(s *shelf) bool {
-		// A price without a shop is that of whichever shop now states one.
-		return !s.Priced || !l.reachable(s.Store) || s == own && s.Store == "" && !s.dated && len(shelves) > 1
-	})
-	if len(offers) == 0 {
-		return own
-	}
-	rank := func(no bool) int {
-		if no {
-			return 1
-		}
-		return 0
-	}
-	return slices.MinFunc(offers, func(a, b *shelf) int {
-		return cmp.Or(cmp.Compare(rank(a.Stock == 0), rank(b.Stock == 0)), cmp.Compare(a.Price.Minor, b.Price.Minor),
-			cmp.Compare(rank(!a.own), rank(!b.own)), strings.Compare(a.Store, b.Store))
-	})
-}
-
-func (l *layering) reachable(store string) bool {
-	return len(l.Stores) == 0 || slices.ContainsFunc(l.Stores, func(s string) bool { return folded(s) == folded(store) })
 }

@@ -49,21 +49,24 @@ func TestLayer(t *testing.T) {
 		"as of":              {[]string{"ONE,A,35,,2025-05-09\nONE,A,33,,2025-05-11\n"}, Layering{AsOf: Date{2025, 5, 10}}, []string{"ONE: 40.00 USD at A, 3 in stock -> 35.00 USD at A, 3 in stock (2025-05-09)"}},
 		"as of that day":     {[]string{"ONE,A,33,,2025-05-11\n"}, Layering{AsOf: Date{2025, 5, 11}}, []string{"ONE: 40.00 USD at A, 3 in stock -> 33.00 USD at A, 3 in stock (2025-05-11)"}},
 		"not yet":            {[]string{"ONE,A,33,,2025-05-11\n"}, Layering{AsOf: Date{2025, 5, 10}}, nil},
-		"dearer elsewhere":   {[]string{"ONE,B,45,,2025-05-09\n"}, Layering{}, nil},
-		"cheaper elsewhere":  {[]string{"ONE,B,35,2,2025-05-09\n"}, Layering{}, []string{"ONE: 40.00 USD at A, 3 in stock -> 35.00 USD at B, 2 in stock (2025-05-09)"}},
-		"elsewhere is far":   {[]string{"ONE,B,35,2,2025-05-09\n"}, Layering{Stores: []string{"a"}}, nil},
-		"only elsewhere":     {[]string{"ONE,B,45,2,2025-05-09\n"}, Layering{Stores: []string{"B"}}, []string{"ONE: 40.00 USD at A, 3 in stock -> 45.00 USD at B, 2 in stock (2025-05-09)"}},
-		"sold out here":      {[]string{"ONE,B,45,,2025-05-09\nONE,A,,0,2025-05-09\n"}, Layering{}, []string{"ONE: 40.00 USD at A, 3 in stock -> 45.00 USD at B (2025-05-09)"}},
-		"cheap but sold out": {[]string{"ONE,B,5,0,2025-05-09\n"}, Layering{}, nil},
-		"equal elsewhere":    {[]string{"ONE,B,40,9,2025-05-09\n"}, Layering{}, nil},
+		"dearer elsewhere":   {[]string{"ONE,B,45,,2025-05-09\n"}, Layering{}, []string{"ONE: 40.00 USD at A, 3 in stock -> 40.00 USD at A, 3 in stock; 45.00 USD at B (2025-05-09)"}},
+		"cheaper elsewhere":  {[]string{"ONE,B,35,2,2025-05-09\n"}, Layering{}, []string{"ONE: 40.00 USD at A, 3 in stock -> 35.00 USD at B, 2 in stock; 40.00 USD at A, 3 in stock (2025-05-09)"}},
+		"elsewhere is far":   {[]string{"ONE,B,35,2,2025-05-09\n"}, Layering{Stores: []string{"a"}}, []string{"ONE: 40.00 USD at A, 3 in stock -> 40.00 USD at A, 3 in stock; 35.00 USD at B, 2 in stock (2025-05-09)"}},
+		"only elsewhere":     {[]string{"ONE,B,45,2,2025-05-09\n"}, Layering{Stores: []string{"B"}}, []string{"ONE: 40.00 USD at A, 3 in stock -> 45.00 USD at B, 2 in stock; 40.00 USD at A, 3 in stock (2025-05-09)"}},
+		"sold out here":      {[]string{"ONE,B,45,,2025-05-09\nONE,A,,0,2025-05-09\n"}, Layering{}, []string{"ONE: 40.00 USD at A, 3 in stock -> 45.00 USD at B; 40.00 USD at A, out of stock (2025-05-09)"}},
+		"cheap but sold out": {[]string{"ONE,B,5,0,2025-05-09\n"}, Layering{}, []string{"ONE: 40.00 USD at A, 3 in stock -> 40.00 USD at A, 3 in stock; 5.00 USD at B, out of stock (2025-05-09)"}},
+		"equal elsewhere":    {[]string{"ONE,B,40,9,2025-05-09\n"}, Layering{}, []string{"ONE: 40.00 USD at A, 3 in stock -> 40.00 USD at A, 3 in stock; 40.00 USD at B, 9 in stock (2025-05-09)"}},
 		"stock elsewhere":    {[]string{"ONE,B,,0,2025-05-09\n"}, Layering{}, nil},
-		"new shop":           {[]string{"TWO,C,98,,2025-05-09\n"}, Layering{}, []string{"TWO: 99.00 USD at B -> 98.00 USD at C (2025-05-09)"}},
+		"new shop":           {[]string{"TWO,C,98,,2025-05-09\n"}, Layering{}, []string{"TWO: 99.00 USD at B -> 98.00 USD at C; 99.00 USD at B (2025-05-09)"}},
 		"shop not stated":    {[]string{"FREE,B,12,,2025-05-09\n"}, Layering{}, []string{"FREE: 10.00 USD, 1 in stock -> 12.00 USD at B (2025-05-09)"}},
-		"of two shops":       {[]string{"FREE,B,12,,2025-05-09\nFREE,A,11,,2025-05-08\n"}, Layering{}, []string{"FREE: 10.00 USD, 1 in stock -> 11.00 USD at A (2025-05-08)"}},
+		"of two shops":       {[]string{"FREE,B,12,,2025-05-09\nFREE,A,11,,2025-05-08\n"}, Layering{}, []string{"FREE: 10.00 USD, 1 in stock -> 11.00 USD at A; 12.00 USD at B (2025-05-09)"}},
 		"stock of no shop":   {[]string{"FREE,B,,0,2025-05-09\n"}, Layering{}, []string{"FREE: 10.00 USD, 1 in stock -> 10.00 USD, out of stock (2025-05-09)"}},
-		"first price":        {[]string{"OWN,,15,,2025-05-09\n"}, Layering{}, []string{"OWN: no price -> 15.00 USD (2025-05-09)"}},
-		"two lists agree":    {[]string{"ONE,A,35,,2025-05-09\n", "ONE,,35,,2025-05-09\n"}, Layering{}, []string{"ONE: 40.00 USD at A, 3 in stock -> 35.00 USD at A, 3 in stock (2025-05-09)"}},
-		"sorted":             {[]string{"TWO,B,1,,2025-05-09\nONE,A,1,,2025-05-09\n"}, Layering{}, []string{"ONE: 40.00 USD at A, 3 in stock -> 1.00 USD at A, 3 in stock (2025-05-09)", "TWO: 99.00 USD at B -> 1.00 USD at B (2025-05-09)"}},
+		"by shop and day": {[]string{"ONE,B,35,,2025-05-09\nONE,A,38,,2025-05-10\n", "ONE,B,37,2,2025-05-11\nONE,C,39,,2025-05-08\n"}, Layering{},
+			[]string{"ONE: 40.00 USD at A, 3 in stock -> 37.00 USD at B, 2 in stock; 38.00 USD at A, 3 in stock; 39.00 USD at C (2025-05-11)"}},
+		"by shop, as of":  {[]string{"ONE,B,35,,2025-05-09\nONE,B,37,2,2025-05-11\n"}, Layering{AsOf: Date{2025, 5, 10}}, []string{"ONE: 40.00 USD at A, 3 in stock -> 35.00 USD at B; 40.00 USD at A, 3 in stock (2025-05-09)"}},
+		"first price":     {[]string{"OWN,,15,,2025-05-09\n"}, Layering{}, []string{"OWN: no price -> 15.00 USD (2025-05-09)"}},
+		"two lists agree": {[]string{"ONE,A,35,,2025-05-09\n", "ONE,,35,,2025-05-09\n"}, Layering{}, []string{"ONE: 40.00 USD at A, 3 in stock -> 35.00 USD at A, 3 in stock (2025-05-09)"}},
+		"sorted":          {[]string{"TWO,B,1,,2025-05-09\nONE,A,1,,2025-05-09\n"}, Layering{}, []string{"ONE: 40.00 USD at A, 3 in stock -> 1.00 USD at A, 3 in stock (2025-05-09)", "TWO: 99.00 USD at B -> 1.00 USD at B (2025-05-09)"}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			old := shop()
@@ -79,7 +82,7 @@ func TestLayer(t *testing.T) {
 			for _, ch := range changes {
 				words = append(words, fmt.Sprintf("%s: %s -> %s (%s)", ch.SKU, ch.Old, ch.New, ch.Date))
 				p := got.Part(ch.SKU)
-				if (Offer{p.Store, p.Price, p.Priced, p.Stock}) != ch.New || ch.Where.File != "list.csv" {
+				if !OffersOf(p).same(ch.New) || ch.Where.File != "list.csv" {
 					t.Errorf("the change %+v is not in the catalogue", ch)
 				}
 			}

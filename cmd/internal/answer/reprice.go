@@ -1,7 +1,9 @@
 package answer
 
 import (
+	"cmp"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -102,7 +104,31 @@ func (p *Page) oldAndNew(r reprice.Result) {
 	})
 	row("music", func(b *optimizer.Build) string { return banded(b.Music.DB, b.Music.Band) })
 	row("parts", func(b *optimizer.Build) string { return partWords(b.Lines) })
+	if slices.ContainsFunc(builds, func(b *optimizer.Build) bool {
+		return slices.ContainsFunc(b.Lines, func(l optimizer.Line) bool { return len(l.From) > 0 })
+	}) {
+		row("bought", func(b *optimizer.Build) string { return shopWords(b.Lines) })
+	}
 	p.table(margin, columns, rows)
+}
+
+// shopWords says what is bought at which shop, the shops by name.
+func shopWords(lines []optimizer.Line) string {
+	at := map[string][]string{}
+	for _, l := range lines {
+		for _, f := range l.Purchases() {
+			text := l.Part.SKU
+			if f.Count > 1 {
+				text = fmt.Sprintf("%d x %s", f.Count, text)
+			}
+			at[f.Store] = append(at[f.Store], text)
+		}
+	}
+	var words []string
+	for _, store := range slices.Sorted(maps.Keys(at)) {
+		words = append(words, fmt.Sprintf("%s: %s", cmp.Or(store, "anywhere"), strings.Join(at[store], ", ")))
+	}
+	return strings.Join(words, "; ")
 }
 
 // aftermath says how the answers differ, and what has become of the old one.
@@ -187,7 +213,7 @@ func (p *Page) priceChanges(r reprice.Result) {
 					continue
 				}
 			}
-			rows = append(rows, []string{c.SKU, offerWords(c.Old), offerWords(c.New), dayWords(c.Date), mattersWords(r, c.SKU, wanted)})
+			rows = append(rows, []string{c.SKU, c.Old.String(), c.New.String(), dayWords(c.Date), mattersWords(r, c.SKU, wanted)})
 		}
 	}
 	p.table(margin, columns, rows)
@@ -195,8 +221,6 @@ func (p *Page) priceChanges(r reprice.Result) {
 		p.say("%d more do not matter.", harmless-mostHarmless)
 	}
 }
-
-func offerWords(o prices.Offer) string { return o.String() }
 
 func dayWords(d prices.Date) string {
 	if d.IsZero() {
@@ -212,7 +236,10 @@ func mattersWords(r reprice.Result, sku string, matters bool) string {
 	}
 	switch {
 	case !matters && r.Complete && (in(r.Before) || in(r.After)):
-		if priceOf(r, sku) {
+		switch several, changed := shopsOf(r, sku); {
+		case several:
+			return "no: the builds pay the same"
+		case changed:
 			return "no: a deal decides what it costs"
 		}
 		return "no: enough is left"
@@ -230,9 +257,15 @@ func mattersWords(r reprice.Result, sku string, matters bool) string {
 	return "yes: alone, or undone alone, it changes the best build"
 }
 
-// priceOf says whether the price of a part is another.
-func priceOf(r reprice.Result, sku string) bool {
-	return slices.ContainsFunc(r.Changes, func(c prices.Change) bool { return c.SKU == sku && c.Old.Price != c.New.Price })
+// shopsOf says whether a changed part is sold by several shops, and whether its
+// price is another.
+func shopsOf(r reprice.Result, sku string) (several, changed bool) {
+	for _, c := range r.Changes {
+		if c.SKU == sku {
+			return len(c.Old.Others)+len(c.New.Others) > 0, c.Old.Price != c.New.Price
+		}
+	}
+	return false, false
 }
 
 // settled says why the answer can be trusted.

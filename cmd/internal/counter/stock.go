@@ -2,6 +2,7 @@ package counter
 
 import (
 	"fmt"
+	"slices"
 	"sync"
 	"time"
 
@@ -123,6 +124,8 @@ func partChange(was, p *catalog.Part) string {
 		return fmt.Sprintf("%s: %s, was %s", p.SKU, pieces(p.Stock), pieces(was.Stock))
 	case was.Store != p.Store:
 		return fmt.Sprintf("%s: sold by %s, was %s", p.SKU, p.Store, was.Store)
+	case !slices.EqualFunc(was.Offers, p.Offers, func(a, b catalog.Offer) bool { return a.Store == b.Store && a.Price == b.Price && a.Stock == b.Stock }):
+		return fmt.Sprintf("%s: other shops take another price, or have other stocks", p.SKU)
 	case was.Name != p.Name:
 		return fmt.Sprintf("%s: called %s, was %s", p.SKU, p.Name, was.Name)
 	}

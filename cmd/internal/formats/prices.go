@@ -30,9 +30,9 @@ func priceLists() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "\nA price list (reprice, book), CSV or XLSX, for example:\n\n%s\n", indented(PriceList))
 	b.WriteString(`Columns in any order, parted by commas, semicolons or tabs; rows without a price
-state only the stock. For each part and shop the row of the latest day counts. Of
-several shops the cheapest that has the part counts, among those where the
-customer buys. Refused, with the place: an unknown SKU, two prices for a part in a
+state only the stock. For each part and shop the row of the latest day counts. Several
+shops of one part are its offers: where to buy each piece is a part of the choice,
+with trips and most_stores. Refused, with the place: an unknown SKU, two prices for a part in a
 shop on one day, another currency, a formula or a text where a number belongs, and
 what can be read in two ways (1,234; 3/4/2025).
 

@@ -55,6 +55,8 @@ type Offer struct {
 	Price *Amount `json:"price,omitempty"`
 	Store string  `json:"store,omitempty"`
 	Stock *int    `json:"stock,omitempty"`
+
+	Others []Offer `json:"others,omitempty"` // what other shops take
 }
 
 // OfReprice is the document of a reprice.
@@ -88,7 +90,7 @@ func ofRepriced(r reprice.Result) Repriced {
 		}
 	}
 	for _, c := range r.Changes {
-		change := PriceChange{SKU: c.SKU, Old: ofOffer(c.Old), New: ofOffer(c.New), Date: c.Date.String()}
+		change := PriceChange{SKU: c.SKU, Old: ofOffers(c.Old), New: ofOffers(c.New), Date: c.Date.String()}
 		if c.Where != (catalog.Position{}) {
 			change.Where = c.Where.String()
 		}
@@ -107,6 +109,14 @@ func repricedBuild(b *optimizer.Build) *Build {
 	doc := ofBuild(*b)
 	doc.Rank, doc.Difference = 1, nil
 	return &doc
+}
+
+func ofOffers(o prices.Offers) Offer {
+	doc := ofOffer(o.Offer)
+	for _, other := range o.Others {
+		doc.Others = append(doc.Others, ofOffer(other))
+	}
+	return doc
 }
 
 func ofOffer(o prices.Offer) (doc Offer) {
@@ -141,7 +151,8 @@ loudfor reprice --json, loudfor book reprice --json
     old_costs_now  the old build at the new prices, old_over_cap by how much that
                   is above the cap, old_unavailable what of it cannot be bought
     changes       [{sku, old, new, date, where, matters}]: what the lists changed;
-                  old and new {price, store, stock}; matters: whether the change,
+                  old and new {price, store, stock, others}, others what other
+                  shops take: [{price, store, stock}]; matters: whether the change,
                   made or undone alone, changes the answer; left out where that was
                   not looked at (most of a whole job book's)
 `

@@ -17,6 +17,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strings"
 
 	"loudfor/catalog"
 	"loudfor/catalog/prices"
@@ -171,16 +172,31 @@ func (r *Result) standing(ctx context.Context) error {
 // missing says why so many pieces of a part cannot be bought; nothing if they
 // can.
 func missing(b *catalog.Brief, p *catalog.Part, wanted int) []string {
-	switch {
-	case wanted <= 0:
-	case p.Stock == 0:
-		return []string{p.SKU + " is out of stock"}
-	case p.Stock != catalog.Unlimited && p.Stock < wanted:
-		return []string{fmt.Sprintf("of %s only %d are in stock", p.SKU, p.Stock)}
-	case !p.Priced:
+	if wanted <= 0 {
+		return nil
+	}
+	if !p.Priced && p.Stock != 0 {
 		return []string{p.SKU + " has no price any more"}
-	case !b.Sells(p.Store):
-		return []string{fmt.Sprintf("%s is sold by %s alone, where the customer does not buy", p.SKU, p.Store)}
+	}
+	left, sold := 0, false
+	var shops []string
+	for _, o := range append([]catalog.Offer{{Store: p.Store, Stock: p.Stock}}, p.Offers...) {
+		switch {
+		case !b.Sells(o.Store):
+			shops = append(shops, o.Store)
+			continue
+		case o.Stock == catalog.Unlimited:
+			return nil
+		}
+		left, sold = left+o.Stock, true
+	}
+	switch {
+	case !sold && p.InStock() != 0:
+		return []string{fmt.Sprintf("%s is sold by %s alone, where the customer does not buy", p.SKU, strings.Join(shops, ", "))}
+	case left == 0:
+		return []string{p.SKU + " is out of stock"}
+	case left < wanted:
+		return []string{fmt.Sprintf("of %s only %d are in stock", p.SKU, left)}
 	}
 	return nil
 }
