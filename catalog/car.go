@@ -108,6 +108,10 @@ func bodyNames() []string {
 	return out
 }
 
+// widestOpening is how much wider than the inside an opening may be: the inside
+// is measured between the trims (common practice, no source).
+const widestOpening = 1.3
+
 // check reports what cannot be in the car, at the key that says so.
 func (c *car) check(r *document.Reader, n *yaml.Node, style string) {
 	b := &c.v.Body
@@ -141,6 +145,9 @@ func (c *car) check(r *document.Reader, n *yaml.Node, style string) {
 					hint(units.Nearest(s.word, s.names), "there are "+strings.Join(s.names, ", ")))
 			}
 		}
+	}
+	if boot := c.v.Boot; min(boot[0], boot[1]) > max(w, h) || max(boot[0], boot[1]) > max(w, h)*widestOpening {
+		r.Warn(or(c.at["boot_opening"], n), "the opening of the boot is larger than the car", size)
 	}
 	if v := &c.v; v.Standby >= v.Alternator {
 		at, what := c.at["standby"], "the car takes more than its alternator gives"

@@ -46,6 +46,14 @@ type arrangement struct {
 	music     float64
 }
 
+// outside is the size of each box; zero: not stated.
+func (a *arrangement) outside() catalog.Size3 {
+	if a.group.loaded() {
+		return a.group.driver.part.Loaded.Outside
+	}
+	return a.box.part.Enclosure.Outside
+}
+
 // demands narrow what an arrangement may be.
 type demands struct {
 	bass    *item // the amplifier that has to drive the bass; nil: any

@@ -92,6 +92,9 @@ func (c *cars) small(seed uint64) (Problem, *task) {
 	if one(0.3) {
 		p.Brief.Never = append(p.Brief.Never, any())
 	}
+	if h := rand.New(rand.NewPCG(seed, 0x626f6f74)); h.IntN(4) == 0 { // its own chance: the rest of a seed's case stays
+		p.Vehicle.Boot = [2]float64{0.35 + 0.5*h.Float64(), 0.25 + 0.3*h.Float64()}
+	}
 	return p, c.tasks[car]
 }
 

@@ -46,7 +46,8 @@
 //   - Block: a driver of the hole's nominal size, no larger than its cutout and
 //     depth where both sides state them; net volume above zero (package
 //     enclosure); at most Brief.Drivers drivers; the boxes in one row, all in
-//     the same position, along some edge of the space.
+//     the same position, along some edge of the space; each through the opening
+//     of the boot, one of its faces ahead.
 //   - Hookup: package hookup's plans, at or above the load rated for the mode.
 //   - Front: under keep the customer's own pairs, or the car's if none is
 //     owned; under replace every pair; under either both. A new pair (any under

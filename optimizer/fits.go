@@ -37,6 +37,25 @@ func fitsHole(s *catalog.Subwoofer, e *catalog.Enclosure) bool {
 	return s.Displacement*float64(max(e.Box.Drivers, 1)) < e.Box.Volume
 }
 
+// passes says whether a box goes through an opening of a width and a height: with
+// one of its faces ahead, and the edges of that along those of the opening.
+// Tilted it may go through a little less; nobody should have to find out with
+// paint on the bumper.
+func passes(box catalog.Size3, opening [2]float64) bool {
+	if box == (catalog.Size3{}) || opening == ([2]float64{}) {
+		return true
+	}
+	for _, face := range [6][2]float64{
+		{box.Width, box.Height}, {box.Height, box.Width}, {box.Depth, box.Height},
+		{box.Height, box.Depth}, {box.Width, box.Depth}, {box.Depth, box.Width},
+	} {
+		if face[0] <= opening[0]+roomTolerance && face[1] <= opening[1]+roomTolerance {
+			return true
+		}
+	}
+	return false
+}
+
 // fitsSpace says whether so many equal boxes fit a space, set down in a row:
 // each in the same one of the six upright or lying positions, side by side
 // along the width, the depth or the height. That is simple enough to check by

@@ -85,7 +85,7 @@ func (t *task) blockFits(g *group, box *item) bool {
 }
 
 func (t *task) fitsRoom(outside catalog.Size3, boxes int) bool {
-	return t.relaxed.space || fitsSpace(outside, t.space, boxes)
+	return (t.relaxed.space || fitsSpace(outside, t.space, boxes)) && (t.relaxed.boot || passes(outside, t.vehicle.Boot))
 }
 
 // groups lists all groups worth opening, and books every other block.

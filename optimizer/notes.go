@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"loudfor/catalog"
 	"loudfor/model/bass"
 	"loudfor/model/driver"
 	"loudfor/model/front"
@@ -67,6 +68,9 @@ func (t *task) assumed(a *arrangement, p *bass.Prepared) []string {
 		if e.Depth == 0 || s.Depth == 0 {
 			say("%s in %s: depth not stated by both, taken to fit", sku, a.box.part.SKU)
 		}
+	}
+	if a.outside() == (catalog.Size3{}) && !t.open {
+		say("%s: outside not stated, taken to fit the car", a.box.part.SKU)
 	}
 	return all
 }

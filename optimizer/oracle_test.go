@@ -147,6 +147,9 @@ func (o *oracle) block(d, box *catalog.Part, m int) {
 	if space == (catalog.Size3{}) {
 		space = o.p.Vehicle.Space
 	}
+	if boot := o.p.Vehicle.Boot; boot != ([2]float64{}) && outside != (catalog.Size3{}) && !slidesIn(outside, boot) {
+		return
+	}
 	if n > o.t.brief.Drivers || space != (catalog.Size3{}) && outside != (catalog.Size3{}) && !inARow(outside, space, m) {
 		return
 	}

@@ -120,3 +120,6 @@ func Draw(s amplifier.Spec) float64 { return ratePower(s).demand }
 // FitsSpace says whether so many equal boxes fit a space, by the rule of the
 // search.
 func FitsSpace(box, space catalog.Size3, boxes int) bool { return fitsSpace(box, space, boxes) }
+
+// Passes says whether a box goes through the opening of a boot, by the same.
+func Passes(box catalog.Size3, opening [2]float64) bool { return passes(box, opening) }

@@ -215,14 +215,12 @@ func (t *task) shortcomings(a *arrangement) []string {
 	if !a.group.loaded() && !fitsHole(a.group.driver.part.Subwoofer, a.box.part.Enclosure) {
 		say("fit: by cutout, depth or volume %s does not go into %s", a.group.driver.part.SKU, a.box.part.SKU)
 	}
-	outside := catalog.Size3{}
-	if a.group.loaded() {
-		outside = a.group.driver.part.Loaded.Outside
-	} else {
-		outside = a.box.part.Enclosure.Outside
-	}
+	outside := a.outside()
 	if !t.open && !fitsSpace(outside, t.space, a.group.boxes) {
 		say("space: %d x %s (%s) do not fit into %s", a.group.boxes, a.box.part.SKU, size(outside), size(t.space))
+	}
+	if !t.open && !passes(outside, t.vehicle.Boot) {
+		say("boot: %s (%s) does not go through its opening of %s", a.box.part.SKU, size(outside), opening(t.vehicle.Boot))
 	}
 	for _, u := range a.parts {
 		if u.count > u.item.owned && !u.item.part.Priced {

@@ -25,7 +25,7 @@ type Reason int
 
 const (
 	DropNotOffered Reason = iota // never, another store, out of stock, without a price, card impossible
-	DropFit                      // hole, depth, volume, too many drivers or boxes, no room in the car
+	DropFit                      // hole, depth, volume, too many drivers or boxes, no room in the car, no way through its boot
 	DropHookup                   // no wiring at or above the rated load
 	DropCap                      // over the cap even with the cheapest rest
 	DropMust                     // leaves out a part that must be in

@@ -142,6 +142,17 @@ func (c *checker) block() {
 	if space != (catalog.Size3{}) && outside != (catalog.Size3{}) && !inARow(outside, space, b.Boxes) {
 		c.fault("the boxes do not fit the space")
 	}
+	if boot := c.p.Vehicle.Boot; boot != ([2]float64{}) && outside != (catalog.Size3{}) && !slidesIn(outside, boot) {
+		c.fault("a box does not go through the opening of the boot")
+	}
+}
+
+// slidesIn compares the two shorter edges with the opening's, the shorter with
+// the shorter.
+func slidesIn(box catalog.Size3, opening [2]float64) bool {
+	b := []float64{box.Width, box.Depth, box.Height}
+	slices.Sort(b)
+	return b[0] <= min(opening[0], opening[1])+roomTolerance && b[1] <= max(opening[0], opening[1])+roomTolerance
 }
 
 // inARow stretches the box along each of its own edges and compares sorted

@@ -26,6 +26,7 @@ type Fix struct {
 
 	Cap        catalog.Money // the new cap
 	Space      catalog.Size3 // the new space
+	Boot       [2]float64    // the opening that it would have to be, m
 	Load       float64       // ohm: the load that would have to be allowed
 	Amps       float64       // A that the kit would have to carry
 	FrontWatts float64       // W a side that may be asked for
@@ -54,6 +55,8 @@ func (c *court) mend(q *Requirement, dropped []int) {
 		q.Fixes = c.moreMoney(dropped)
 	case RequireSpace:
 		q.Fixes = c.moreRoom(dropped)
+	case RequireBoot:
+		q.Fixes = c.largerBoot(dropped)
 	case RequireLoad:
 		q.Fixes = c.lowerLoad(dropped)
 	case RequireStores:
@@ -114,53 +117,6 @@ func (c *court) moreMoney(dropped []int) []Fix {
 	}
 	more := catalog.Money{Minor: v.price - limit.Minor, Currency: limit.Currency}
 	return []Fix{{Words: fmt.Sprintf("%s more in the cap", more), Cap: catalog.Money{Minor: v.price, Currency: limit.Currency}}}
-}
-
-// moreRoom makes one side larger; where that is not enough, all that need be,
-// each as little as the others then allow.
-func (c *court) moreRoom(dropped []int) (fixes []Fix) {
-	space := c.p.Brief.Space
-	if space == (catalog.Size3{}) {
-		space = c.p.Vehicle.Space
-	}
-	names := [3]string{"width", "depth", "height"}
-	larger := func(by [3]int) catalog.Size3 {
-		return catalog.Size3{Width: space.Width + float64(by[0])/millimetres, Depth: space.Depth + float64(by[1])/millimetres, Height: space.Height + float64(by[2])/millimetres}
-	}
-	will := func(by [3]int) bool {
-		return c.can(dropped, func(p *Problem, _ *relaxed) { p.Brief.Space = larger(by) })
-	}
-	for side := range names {
-		n, ok := least(1, mostRoom, func(n int) bool {
-			var by [3]int
-			by[side] = n
-			return will(by)
-		})
-		if ok {
-			var by [3]int
-			by[side] = n
-			fixes = append(fixes, Fix{Words: fmt.Sprintf("%d mm more %s", n, names[side]), Space: larger(by)})
-		}
-	}
-	if len(fixes) > 0 {
-		return fixes
-	}
-	by := [3]int{mostRoom, mostRoom, mostRoom}
-	if !will(by) {
-		return nil
-	}
-	var words []string
-	for side := range names {
-		by[side], _ = least(0, mostRoom, func(n int) bool {
-			try := by
-			try[side] = n
-			return will(try)
-		})
-		if by[side] > 0 {
-			words = append(words, fmt.Sprintf("%d mm more %s", by[side], names[side]))
-		}
-	}
-	return []Fix{{Words: list(words), Space: larger(by)}}
 }
 
 // lowerLoad finds the highest load that would have to be allowed, among those

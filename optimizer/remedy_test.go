@@ -11,7 +11,7 @@ import (
 
 // eases is a fix as a change of the problem, and the same with one unit less,
 // in every way in which there can be less; pieces say which units they are.
-func eases(q *Requirement, f *Fix, b *catalog.Brief) (enough func(*Problem, *relaxed), less []func(*Problem, *relaxed)) {
+func eases(q *Requirement, f *Fix, b *catalog.Brief, v *catalog.Vehicle) (enough func(*Problem, *relaxed), less []func(*Problem, *relaxed)) {
 	shrink := func(s catalog.Size3, side int) catalog.Size3 {
 		at := []*float64{&s.Width, &s.Depth, &s.Height}[side]
 		*at -= 1.0 / millimetres
@@ -33,6 +33,18 @@ func eases(q *Requirement, f *Fix, b *catalog.Brief) (enough func(*Problem, *rel
 			}
 		}
 		return to(f.Space), less
+	case RequireBoot:
+		to := func(boot [2]float64) func(*Problem, *relaxed) {
+			return func(p *Problem, _ *relaxed) { p.Vehicle.Boot = boot }
+		}
+		for side := range f.Boot {
+			if f.Boot[side] > v.Boot[side]+1e-9 {
+				smaller := f.Boot
+				smaller[side] -= 1.0 / millimetres
+				less = append(less, to(smaller))
+			}
+		}
+		return to(f.Boot), less
 	case RequireLoad:
 		to := func(load float64) func(*Problem, *relaxed) {
 			return func(_ *Problem, r *relaxed) { r.load, r.least = true, load }
@@ -173,7 +185,7 @@ func TestFixesAreExact(t *testing.T) {
 				for k := range q.Fixes {
 					f := &q.Fixes[k]
 					kinds[q.Kind]++
-					enough, less := eases(q, f, &brief)
+					enough, less := eases(q, f, &brief, &p.Vehicle)
 					if enough == nil {
 						t.Fatalf("seed %d: a fix for %s", seed, q.Kind)
 					}
@@ -191,7 +203,7 @@ func TestFixesAreExact(t *testing.T) {
 	}
 	t.Logf("fixes by kind: %v", kinds)
 	if !testing.Short() {
-		for _, kind := range []RequirementKind{RequireCap, RequireSpace, RequireStores, RequireFront, RequireStock, RequireDrivers, RequireLoad} {
+		for _, kind := range []RequirementKind{RequireCap, RequireSpace, RequireBoot, RequireStores, RequireFront, RequireStock, RequireDrivers, RequireLoad} {
 			if kinds[kind] == 0 {
 				t.Errorf("no fix for %s came up", kind)
 			}

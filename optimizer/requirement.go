@@ -66,6 +66,10 @@ func rulesOf(p *Problem) []rule {
 		}
 		add(RequireSpace, "", fmt.Sprintf("boxes within %s", size(s)), "make more room", func(_ *Problem, r *relaxed) { r.space = true })
 	}
+	if boot := p.Vehicle.Boot; boot != ([2]float64{}) {
+		add(RequireBoot, "", fmt.Sprintf("boxes that go through the boot's opening of %s", opening(boot)), "take a car with a larger opening",
+			func(_ *Problem, r *relaxed) { r.boot = true })
+	}
 	for i, m := range b.Must {
 		words := m.SKU
 		if m.Count > 1 {
@@ -90,6 +94,9 @@ func watts(b *catalog.Brief) float64 {
 func size(s catalog.Size3) string {
 	return fmt.Sprintf("%.0f x %.0f x %.0f cm", 100*s.Width, 100*s.Depth, 100*s.Height)
 }
+
+// opening writes the size of one.
+func opening(o [2]float64) string { return fmt.Sprintf("%.0f x %.0f cm", 100*o[0], 100*o[1]) }
 
 func list(words []string) string {
 	s := ""

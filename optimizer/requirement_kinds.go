@@ -28,6 +28,7 @@ const (
 	RequireMust
 	RequireNever
 	RequireSpace
+	RequireBoot // boxes go through the opening of the boot
 	RequireFront
 	RequireLoad
 	RequireDrivers
@@ -40,7 +41,7 @@ const (
 
 func (k RequirementKind) String() string {
 	return [...]string{
-		"cap", "stock", "stores", "must", "never", "space", "front", "minimum load",
+		"cap", "stock", "stores", "must", "never", "space", "boot opening", "front", "minimum load",
 		"drivers", "boxes", "amplifiers", "signal path", "cable current", "parts",
 	}[k]
 }

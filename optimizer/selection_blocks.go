@@ -31,7 +31,7 @@ func (f *formulation) listBlocks(rest int64) {
 	add := func(b block, box enclosure.Box, outside catalog.Size3, displacement float64) {
 		holes := max(box.Drivers, 1)
 		b.drivers = b.boxes * holes
-		if b.drivers > t.brief.Drivers || !fitsSpace(outside, t.space, b.boxes) {
+		if b.drivers > t.brief.Drivers || !t.fitsRoom(outside, b.boxes) {
 			return
 		}
 		uses := []use{{b.driver, b.boxes}}

@@ -138,6 +138,7 @@ func buyable(p *catalog.Part, b *catalog.Brief, r relaxed) int {
 type relaxed struct {
 	stock  bool    // stock and limits
 	space  bool    // room for the boxes in the car
+	boot   bool    // the opening that they go through
 	load   bool    // the amplifier's minimum load
 	least  float64 // ohm: no load below it even so
 	signal bool    // a signal path to every amplifier

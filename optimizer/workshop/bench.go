@@ -83,7 +83,7 @@ func newBench(p optimizer.Problem) (*bench, error) {
 	s := joinery.Size{space.Width, space.Depth, space.Height}
 	// The box may lie or stand; the wide way first, since drivers sit in a row.
 	for _, turn := range [6][3]int{{0, 1, 2}, {0, 2, 1}, {1, 0, 2}, {1, 2, 0}, {2, 0, 1}, {2, 1, 0}} {
-		b.spaces = append(b.spaces, joinery.Size{s[turn[0]], s[turn[1]], s[turn[2]]})
+		b.spaces = append(b.spaces, through(joinery.Size{s[turn[0]], s[turn[1]], s[turn[2]]}, p.Vehicle.Boot)...)
 	}
 	b.amps = b.frontier()
 	return b, b.gather()

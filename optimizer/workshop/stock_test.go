@@ -4,13 +4,16 @@ import (
 	"bytes"
 	"context"
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
 
 	"loudfor/catalog"
 	"loudfor/catalog/demo"
 	"loudfor/model/bass"
+	"loudfor/model/joinery"
 	"loudfor/optimizer"
 )
 
@@ -155,6 +158,52 @@ func TestBoxesKeepTheRules(t *testing.T) {
 			t.Errorf("%s made again (-first +second):\n%s", b.Part.SKU, diff)
 		}
 	}
+}
+
+// Boxes that are built go through the opening of the boot, and use what it
+// leaves: the box of the smaller car is no copy of that of the larger one.
+func TestBoxesGoThroughTheBoot(t *testing.T) {
+	free := shopProblem(t, "250-reading")
+	tight := free
+	tight.Vehicle.Boot = [2]float64{0.60, 0.36}
+	for _, b := range stocked(t, tight).Boxes {
+		out := []float64{b.Description.Outside.Width, b.Description.Outside.Depth, b.Description.Outside.Height}
+		slices.Sort(out)
+		if out[0] > 0.36+1e-9 || out[1] > 0.60+1e-9 {
+			t.Errorf("%s: %v does not go through %v", b.Part.SKU, out, tight.Vehicle.Boot)
+		}
+	}
+	tight.Vehicle.Boot = [2]float64{0.60, 0.05}
+	if s := stocked(t, tight); len(s.Boxes) > 0 || s.Why == nil {
+		t.Errorf("%d boxes through a slit: %v", len(s.Boxes), s.Why)
+	}
+	s := stocked(t, free)
+	wide := 0
+	for _, b := range s.Boxes {
+		if !optimizer.Passes(b.Description.Outside, [2]float64{0.60, 0.36}) {
+			wide++
+		}
+	}
+	if len(s.Boxes) == 0 || wide == 0 {
+		t.Errorf("%d boxes, of which %d would not go through: the opening takes nothing away", len(s.Boxes), wide)
+	}
+}
+
+// A box stays within one of the sizes if and only if it fits the position and
+// goes through.
+func TestThrough(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		side := rapid.Custom(func(t *rapid.T) float64 { return float64(rapid.IntRange(1, 9).Draw(t, "decimetres")) / 10 })
+		space := joinery.Size{side.Draw(t, "w"), side.Draw(t, "d"), side.Draw(t, "h")}
+		opening := [2]float64{side.Draw(t, "across"), side.Draw(t, "up")}
+		box := joinery.Size{side.Draw(t, "box w"), side.Draw(t, "box d"), side.Draw(t, "box h")}
+		within := func(b, s joinery.Size) bool { return b[0] <= s[0] && b[1] <= s[1] && b[2] <= s[2] }
+		got := slices.ContainsFunc(through(space, opening), func(s joinery.Size) bool { return within(box, s) })
+		want := within(box, space) && optimizer.Passes(catalog.Size3{Width: box[0], Depth: box[1], Height: box[2]}, opening)
+		if got != want {
+			t.Fatalf("%v in %v through %v: %v, want %v", box, space, opening, got, want)
+		}
+	})
 }
 
 func fitsAnyhow(box, space []float64) bool {

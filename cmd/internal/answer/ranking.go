@@ -56,6 +56,9 @@ func (p *Page) asked(q Question, ranking string) {
 		}
 		car += ", space for boxes " + centimetres(space)
 	}
+	if boot := q.Vehicle.Boot; boot != ([2]float64{}) {
+		car += fmt.Sprintf(" through an opening of %s x %s cm", plain(round1(boot[0]*100)), plain(round1(boot[1]*100)))
+	}
 	if amps := cmp.Or(b.Alternator, q.Vehicle.Alternator); amps > 0 && !q.Vehicle.OpenField {
 		car += ", alternator " + plain(amps) + " A"
 	}

@@ -145,7 +145,7 @@ func (p *Plan) space() {
 	if boot != [2]float64{} {
 		c.Has = fmt.Sprintf("%s x %s cm", answer.Plain(round(boot[0])), answer.Plain(round(boot[1])))
 		c.Verdict = "goes through"
-		if !through(outside, boot) {
+		if !optimizer.Passes(outside, boot) {
 			c.Verdict, c.Bad = "DOES NOT GO THROUGH", true
 		}
 	}
@@ -185,16 +185,6 @@ func mouth(p enclosure.Port) float64 {
 		return p.Diameter
 	}
 	return min(p.Width, p.Height)
-}
-
-// through says whether a box goes through an opening, one of its faces ahead
-// and its edges along those of the opening. Tilted it may go through a little
-// less; nobody should have to find out with paint on the bumper.
-func through(box catalog.Size3, opening [2]float64) bool {
-	face := []float64{box.Width, box.Depth, box.Height}
-	slices.Sort(face)
-	low, high := min(opening[0], opening[1]), max(opening[0], opening[1])
-	return face[0] <= low && face[1] <= high
 }
 
 func millimetres(m float64) string {
