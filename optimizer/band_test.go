@@ -16,7 +16,7 @@ func TestMusicBandIsThatOfItsWeakerSide(t *testing.T) {
 	for seed := uint64(1); seed <= 40; seed++ {
 		p, car := garage(t).small(seed)
 		p.Brief.Goal, p.Bare = catalog.GoalMusic, false
-		p.Brief.BassLift = []float64{0, 40}[seed%2] // either side far behind the other
+		p.Brief.BassLift = []float64{-40, 40}[seed%2] // either side far behind the other
 		r, err := pickIn(context.Background(), p, car)
 		if err != nil {
 			t.Fatal(err)
