@@ -25,9 +25,13 @@ func (s *search) bound(groups []*group) {
 		}
 	}
 	if s.task.ladder {
-		for _, c := range s.order {
-			c.cut()
-		}
+		each(s.workers(), len(s.order), func(i int) {
+			if c := s.order[i]; s.music() {
+				c.cut()
+			} else {
+				c.cutOutfits(s.dress(c))
+			}
+		})
 	}
 	horizons := make([]bass.Horizon, s.workers())
 	free := make(chan *bass.Horizon, len(horizons))

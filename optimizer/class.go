@@ -39,6 +39,8 @@ type class struct {
 	treads         []tread                // on a ladder
 	block          int64                  // no block of the class is cheaper
 	tariff         atomic.Pointer[tariff] // see rowOf
+	wardrobe       wardrobe               // on a ladder of readings
+	re             float64                // the least of the drivers' coils, cold, ohm
 	lost           [reasonCount]uint64
 }
 
@@ -105,9 +107,10 @@ func (t *task) class(driver *item, drivers int) *class {
 	d := t.drivers[driver].driver
 	key := classKey{drivers, d.Coils, d.CoilLoad}
 	if c := t.classes[key]; c != nil {
+		c.re = min(c.re, d.Re)
 		return c
 	}
-	c := &class{drivers: drivers, coils: d.Coils, load: d.CoilLoad, floor: math.MaxInt64, bare: math.MaxInt64, block: math.MaxInt64}
+	c := &class{drivers: drivers, coils: d.Coils, load: d.CoilLoad, re: d.Re, floor: math.MaxInt64, bare: math.MaxInt64, block: math.MaxInt64}
 	t.classes[key] = c
 	t.order = append(t.order, c)
 	return c

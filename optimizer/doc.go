@@ -122,7 +122,8 @@
 //     itself, with a kit or with a rest; nowhere weaker) is not looked at to find out THAT a block is hopeless, because
 //     what the other cannot reach it cannot reach either. Where there is hope
 //     it is searched like any other: being second is no reason to be left out
-//     of a ranking.
+//     of a ranking. On a ladder that goes by wirings with their kits (outfit.go),
+//     and by what a source can do for the coils at hand (yardstick.go).
 //  4. Depth. In a slot that holds one part (source, speakers, kit, converter,
 //     blocker, the front's own amplifier) a part is left out when K others are
 //     strictly cheaper and do all that it does (deep.go): putting each of them

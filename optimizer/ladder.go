@@ -30,6 +30,9 @@ import (
 //     it rounded down to a tier cannot reach it, and what the strongest of some
 //     treads cannot reach at the lowest of their levels none of them can reach
 //     at its own (ladder_aim.go).
+//   - Sharp pairs: for a reading each wiring of a pair with each kit is judged by
+//     itself, and first those that no other is as good as for no more money
+//     (outfit.go, yardstick.go). Where one passes, those behind it are asked too.
 //   - Depth: a part is left out when one other is strictly cheaper and does all
 //     that it does, or as much for as much and has the earlier SKU. The build
 //     with the other in its place comes first at every cap.

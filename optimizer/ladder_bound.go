@@ -19,21 +19,25 @@ import (
 // a decibel, and as little in the level that it bounds.
 const treadRise = 1.12
 
-// tread is the pairs of a class between two prices.
+// tread is the pairs, or for a reading the outfits, of a class between two prices.
 type tread struct {
 	floor, bare int64 // no pair costs less, with and without its rest
 	felt        felt  // none of them is stronger
-	from, to    int   // their places
-	tree        tree  // of them: see treadTree
-	once        *sync.Once
-	row         *row // of them: see treadRow
-	rowOnce     *sync.Once
+
+	// For music.
+	from, to int  // their places
+	row      *row // of them: see treadRow
+	rowOnce  *sync.Once
+
+	// For a reading: of outfits.
+	cable float64 // none has less resistance before it
+	twigs []twig
 }
 
-// cut makes the treads of a class.
+// cut makes the treads of a class for music.
 func (c *class) cut() {
 	for i := 0; i < len(c.pairs); {
-		t := tread{floor: c.floors[i], bare: math.MaxInt64, from: i, once: new(sync.Once), rowOnce: new(sync.Once)}
+		t := tread{floor: c.floors[i], bare: math.MaxInt64, from: i, rowOnce: new(sync.Once)}
 		least := c.envelopes[i].voltage
 		for ; i < len(c.pairs); i++ {
 			// Equal prices belong together.
@@ -45,19 +49,6 @@ func (c *class) cut() {
 		t.to = i
 		c.treads = append(c.treads, t)
 	}
-}
-
-// treadTree is the tree of a tread's pairs, made when a block first needs it.
-func (c *class) treadTree(i int) tree {
-	t := &c.treads[i]
-	t.once.Do(func() {
-		which := make([]int, t.to-t.from)
-		for k := range which {
-			which[k] = t.from + k
-		}
-		t.tree = c.grow(which)
-	})
-	return t.tree
 }
 
 // tread gives a group its ceilings by price, as far as the cap goes.
@@ -115,45 +106,4 @@ func (s stairs) at(price int64) level {
 		return silent
 	}
 	return s[i-1].level
-}
-
-// climbTreads searches a block that is prepared, tread by tread.
-func (w *worker) climbTreads(slots uint64) {
-	g, books := w.group, &w.find.books
-	kept := w.within[:0]
-	for _, i := range w.within {
-		t := &g.class.treads[i]
-		floor, bare := w.price+t.floor, w.price+t.bare
-		l := w.reach(w.through(t.felt), floor)
-		if w.admits(l, floor, bare) {
-			kept = append(kept, i)
-		}
-	}
-	w.within = kept
-	if len(kept) == 0 {
-		w.drop(silent, w.price+g.class.floor, &books.pairs, slots)
-		return
-	}
-	w.lose(1)
-	for i := range g.class.treads {
-		t := &g.class.treads[i]
-		switch floor := w.price + t.floor; {
-		case len(kept) > 0 && kept[0] == i:
-			kept = kept[1:]
-			w.descend(g.class.treadTree(i), 0)
-		case floor > w.limit:
-			books.pairs[DropCap] += uint64(t.to - t.from)
-		default:
-			w.drop(silent, floor, &books.pairs, uint64(t.to-t.from))
-		}
-	}
-}
-
-// reachOnLadder is reach where only the question counts whether a level is
-// reached.
-func (w *worker) reachOnLadder(d bass.Drive, l level) level {
-	if !w.prepared.Exceeds(lowest(l), d, w.task.reading) {
-		return silent
-	}
-	return loudest
 }

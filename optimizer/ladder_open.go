@@ -22,6 +22,7 @@ type ascent struct {
 	knows    int       // how many finds they know of
 	within   []int     // the treads on which the block at hand could be
 	sifted   []int     // what within was before
+	tried    []int     // the pairs that were tried with the block at hand
 	marks    []bool    // the frequencies at which it could
 	beaten   []heard   // what each tread had to beat last
 }

@@ -319,8 +319,14 @@ func (w *worker) settle(slots uint64) {
 // through is the drive that gives every coil of the block a source, through
 // the best kit.
 func (w *worker) through(f felt) bass.Drive {
+	return w.throughCable(f, w.kits[w.usable[0]].resistance)
+}
+
+// throughCable is that through a cable of some resistance.
+func (w *worker) throughCable(f felt, cable float64) bass.Drive {
 	d := f.drive(w.group.class.drivers * w.group.class.coils)
-	d.Feed = w.fed(w.usable[0])
+	d.Feed = w.feed
+	d.Feed.CableResistance = cable
 	return d
 }
 
@@ -395,11 +401,8 @@ func (t *task) fed(kit *item) supply.Feed {
 // floor have to beat.
 func (w *worker) reach(d bass.Drive, floor int64) level {
 	rival := w.rival(floor)
-	switch {
-	case rival == nil:
+	if rival == nil {
 		return w.hearBass(&w.prepared, d, boundSlack)
-	case w.task.ladder:
-		return w.reachOnLadder(d, rival.toBeat(floor))
 	}
 	o, ok := w.prepared.LoudestAbove(w.least(rival), d, w.task.reading)
 	if !ok {

@@ -47,6 +47,9 @@ func (w *worker) pair(p *pair) {
 			books.triples[DropOrder]++
 			continue
 		}
+		if w.task.ladder && !w.music() {
+			least = price + floor // so much is to be beaten with this kit
+		}
 		if r := w.kits[kit].resistance; r != last {
 			all, left, last = w.levels(p, kit, least), silent, r
 			if len(extra.all) > 0 {
@@ -54,6 +57,10 @@ func (w *worker) pair(p *pair) {
 			}
 		}
 		if last := w.rival(least); last != nil && all < last.level {
+			if w.task.ladder && !w.music() {
+				books.triples[DropBound]++
+				continue // less is to be beaten with those that cost less
+			}
 			// No later kit conducts better.
 			books.triples[DropBound] += uint64(len(kits) - i)
 			return
