@@ -135,6 +135,9 @@ type ranking struct {
 // clone is a ranking that can be changed by itself.
 func (r *ranking) clone() ranking {
 	c := *r
+	if r.ladder {
+		return c // a list of steps is never changed, but replaced: see climb
+	}
 	c.best = append(make([]candidate, 0, r.size+1), r.best...)
 	return c
 }
