@@ -107,7 +107,12 @@ type bookRun struct {
 // question is a job as the head of an answer tells it.
 func (r bookRun) question(i int) answer.Question {
 	p := r.results[i].Problem
-	return answer.Question{Brief: p.Brief, Vehicle: p.Vehicle, Invented: r.invented, Parts: len(p.Catalogue.Parts)}
+	q := answer.Question{Brief: p.Brief, Vehicle: p.Vehicle, Invented: r.invented, Parts: len(p.Catalogue.Parts)}
+	if boxes := r.results[i].Boxes; boxes != nil {
+		q.Built = len(boxes.Boxes)
+		q.Parts -= q.Built
+	}
+	return q
 }
 
 // runBook settles the jobs of a book.

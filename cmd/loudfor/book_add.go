@@ -136,7 +136,14 @@ func (c *console) quote(ctx context.Context, b *book.Book, q *quoting, in inputs
 		return made{}, err
 	}
 	in.Catalogue = state
-	problem := optimizer.Problem{Catalogue: state, Brief: in.Brief, Vehicle: in.Vehicle,
+	if in.Brief.BuildBoxes {
+		// The book keeps the state without the boxes: they follow from it and
+		// the brief, and are worked out again when prices change.
+		if err := in.BuildBoxes(ctx, q.workers); err != nil {
+			return made{}, err
+		}
+	}
+	problem := optimizer.Problem{Catalogue: in.Catalogue, Brief: in.Brief, Vehicle: in.Vehicle,
 		Top: q.top, Distinct: optimizer.DistinctBass, Workers: q.workers, Seed: q.seed}
 	var result optimizer.Result
 	err = c.search(ctx, 0, &problem, func(ctx context.Context) (err error) {
@@ -150,9 +157,11 @@ func (c *console) quote(ctx context.Context, b *book.Book, q *quoting, in inputs
 		return made{}, fmt.Errorf("the search was stopped; nothing was booked")
 	}
 	m := made{doc: record.OfPick(in.Brief, in.Vehicle, in.Invented, result)}
+	m.doc.BuiltBoxes, m.doc.BoxSearch = record.OfBuilt(in.Shop, result.Builds, in.Brief.Celsius)
 	var page bytes.Buffer
 	p := answer.New(&page, style.Style{})
 	p.Pick(in.Question(), result)
+	p.Built(in.Question(), in.Shop, result.Builds)
 	if err := p.Close(); err != nil {
 		return made{}, err
 	}

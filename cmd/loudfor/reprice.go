@@ -67,15 +67,10 @@ changed, 4 when something did; no file is changed.`,
 
 // repriceBrief runs one brief against new prices.
 func (c *console) repriceBrief(ctx context.Context, w *wishes, l priceLists, watched string) error {
-	// The price of a built box moves with that of its sheet, which no price
-	// list of boxes says: only what is ready made can be held against new ones.
-	w.request.ReadyMade = true
+	w.request.ReadyMade = true // the boxes are worked out at both states of prices
 	job, err := c.load(&w.request)
 	if err != nil {
 		return err
-	}
-	if job.Brief.BuildBoxes && !c.quiet {
-		fmt.Fprintln(c.err, "loudfor: build_boxes is set aside: new prices are held against ready-made boxes only")
 	}
 	problem := w.problem(job, 1)
 	problem.Shared = new(optimizer.Shared)
@@ -114,7 +109,11 @@ func (c *console) repriceBrief(ctx context.Context, w *wishes, l priceLists, wat
 		err = c.writeJSON(record.OfReprice(job.Invented, []reprice.Result{r}))
 	} else {
 		page := answer.New(c.out, c.style)
-		page.Reprice(job.Question(), sources(lists, 0), r)
+		q := job.Question()
+		if r.Boxes != nil {
+			q.Built = len(r.Boxes.Boxes)
+		}
+		page.Reprice(q, sources(lists, 0), r)
 		err = page.Close()
 	}
 	if err == nil && r.Before == nil && r.After == nil {

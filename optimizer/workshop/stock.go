@@ -213,7 +213,7 @@ func (b *bench) promising(all []pair) []pair {
 
 // add puts a box into the catalogue, once.
 func (s *Shop) add(b *bench, t trial) bool {
-	d := t.box.Description
+	d := unnamed(t.box) // it has a name already where a weaker amplifier asked for it
 	count := 0
 	for _, other := range s.Boxes {
 		o := other.Description
@@ -235,17 +235,17 @@ func (s *Shop) add(b *bench, t trial) bool {
 	box := t.box
 	box.Description = d
 	box.describe(b.p.Catalogue.Currency)
-	box.Part.Stock = b.stock(box)
+	box.Part.Stock = stockOf(box, &b.p.Brief)
 	s.Boxes = append(s.Boxes, box)
 	s.bySKU[d.SKU] = box
 	s.Catalogue = s.Catalogue.With(box.Part)
 	return true
 }
 
-// stock is how many of a box can be built at its price: sheets in the customer's
-// hands are free once.
-func (b *bench) stock(box *Box) int {
-	have, own := pieces(box.Sheet, &b.p.Brief), owned(&b.p.Brief, box.Sheet.SKU)
+// stockOf is how many of a box can be built at its price: sheets in the
+// customer's hands are free once.
+func stockOf(box *Box, brief *catalog.Brief) int {
+	have, own := pieces(box.Sheet, brief), owned(brief, box.Sheet.SKU)
 	switch {
 	case own > 0:
 		return max(1, own/box.Nesting.Sheets)

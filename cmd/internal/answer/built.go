@@ -32,18 +32,48 @@ func (p *Page) Built(q Question, s *workshop.Shop, builds []optimizer.Build) {
 			continue
 		}
 		told[b.Part.SKU] = true
-		j := b.Joinery
-		text := fmt.Sprintf("%s (%d above): %s net, %s", b.Part.SKU, builds[i].Rank, litres(j.Net(j.Displacement())), j.Enclosure.Kind)
-		if hz := cutlist.Tuning(b, air.At(q.Brief.Celsius)); hz > 0 {
-			text += fmt.Sprintf(" at %s", hertz(hz))
-		}
-		text += fmt.Sprintf("; %s of %s and %s h at %s: %s", plural(b.Nesting.Sheets, "sheet"), b.Sheet.SKU, fixed(b.Hours, 1), b.Workshop.SKU, b.Part.Price)
-		p.item("%s", text)
+		p.item("%s (%d above): %s", b.Part.SKU, builds[i].Rank, builtWords(q, b))
 	}
 	if len(told) == 0 {
 		p.say("None of the builds has one: boxes that are ready made do as well for less.")
 	}
 	p.reach(s)
+}
+
+// builtWords says what a box is, and what it takes.
+func builtWords(q Question, b *workshop.Box) string {
+	j := b.Joinery
+	text := fmt.Sprintf("%s net, %s", litres(j.Net(j.Displacement())), j.Enclosure.Kind)
+	if hz := cutlist.Tuning(b, air.At(q.Brief.Celsius)); hz > 0 {
+		text += fmt.Sprintf(" at %s", hertz(hz))
+	}
+	return text + fmt.Sprintf("; %s of %s and %s h at %s: %s", plural(b.Nesting.Sheets, "sheet"), b.Sheet.SKU, fixed(b.Hours, 1), b.Workshop.SKU, b.Part.Price)
+}
+
+// rebuilt says which boxes an answer to new prices has built.
+func (p *Page) rebuilt(q Question, s *workshop.Shop, builds ...*optimizer.Build) {
+	if s == nil {
+		return
+	}
+	p.head("Boxes built in the shop")
+	if s.Why != nil {
+		p.say("%s", sentence(s.Why.Error()))
+		return
+	}
+	told := map[string]bool{}
+	for _, build := range builds {
+		if build == nil {
+			continue
+		}
+		if b := s.Of(build); b != nil && !told[b.Part.SKU] {
+			told[b.Part.SKU] = true
+			p.item("%s, at the new prices: %s", b.Part.SKU, builtWords(q, b))
+		}
+	}
+	if len(told) == 0 {
+		p.say("Neither build has one.")
+	}
+	p.say("%d boxes were held against both states of the prices: those thought of at the old ones, made again at the new, and those that the new ones bring. Material and work matter where one of them does.", len(s.Boxes))
 }
 
 // reach says what the search for boxes covers, and what it does not.

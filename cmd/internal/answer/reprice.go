@@ -14,6 +14,7 @@ import (
 	"loudfor/cmd/internal/table"
 	"loudfor/model/hearing"
 	"loudfor/optimizer"
+	"loudfor/optimizer/workshop"
 )
 
 // Reprice writes what new prices change for one brief; lists names where they
@@ -34,6 +35,7 @@ func (p *Page) Reprice(q Question, lists string, r reprice.Result) {
 		p.item("%s", text)
 	}
 	p.priceChanges(r)
+	p.rebuilt(q, r.Boxes, r.After, r.Before)
 	p.head("How this is known")
 	p.settled(r)
 	if r.After != nil {
@@ -247,6 +249,8 @@ func mattersWords(r reprice.Result, sku string, matters bool) string {
 		return "no"
 	case !matters:
 		return "not looked at"
+	case builtOf(r, sku):
+		return "yes: boxes are built of it"
 	case in(r.Before) && in(r.After):
 		return "yes: in both builds"
 	case in(r.After):
@@ -255,6 +259,11 @@ func mattersWords(r reprice.Result, sku string, matters bool) string {
 		return "yes: in the old build"
 	}
 	return "yes: alone, or undone alone, it changes the best build"
+}
+
+// builtOf says whether a part is material or work of a box that matters.
+func builtOf(r reprice.Result, sku string) bool {
+	return r.Boxes != nil && slices.ContainsFunc(r.Boxes.Boxes, func(b *workshop.Box) bool { return b.Sheet.SKU == sku || b.Workshop.SKU == sku })
 }
 
 // shopsOf says whether a changed part is sold by several shops, and whether its

@@ -6,6 +6,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/catalog/prices"
 	"loudfor/cmd/internal/reprice"
+	"loudfor/model/air"
 	"loudfor/optimizer"
 )
 
@@ -36,6 +37,8 @@ type Repriced struct {
 	OverCap   *Amount       `json:"old_over_cap,omitempty"`
 	Gone      []string      `json:"old_unavailable,omitempty"`
 	Changes   []PriceChange `json:"changes"`
+
+	BuiltBoxes []Box `json:"built_boxes,omitempty"` // of both builds, at the new prices
 }
 
 // PriceChange is one part whose price, stock or shop is another. Matters is left out
@@ -87,6 +90,14 @@ func ofRepriced(r reprice.Result) Repriced {
 		if r.Over.Minor > 0 {
 			over := money(r.Over)
 			one.OverCap = &over
+		}
+	}
+	for _, b := range []*optimizer.Build{r.After, r.Before} {
+		if b == nil || r.Boxes == nil {
+			continue
+		}
+		if box := r.Boxes.Of(b); box != nil && !slices.ContainsFunc(one.BuiltBoxes, func(known Box) bool { return known.SKU == box.Part.SKU }) {
+			one.BuiltBoxes = append(one.BuiltBoxes, ofBuilt(box, air.At(r.Problem.Brief.Celsius)))
 		}
 	}
 	for _, c := range r.Changes {
@@ -155,4 +166,6 @@ loudfor reprice --json, loudfor book reprice --json
                   shops take: [{price, store, stock}]; matters: whether the change,
                   made or undone alone, changes the answer; left out where that was
                   not looked at (most of a whole job book's)
+    built_boxes   as in pick: boxes of the two builds, at the new prices; left out
+                  where they have none
 `

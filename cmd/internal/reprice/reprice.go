@@ -17,11 +17,13 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"loudfor/catalog"
 	"loudfor/catalog/prices"
 	"loudfor/optimizer"
+	"loudfor/optimizer/workshop"
 )
 
 // Case is one brief with the state of the catalogue that it was answered from,
@@ -54,6 +56,10 @@ type Result struct {
 	Now, Over catalog.Money
 	Gone      []string
 
+	// Boxes are those that could be built at the new prices; nil: the brief
+	// builds none. In Matters a box stands for what it is built of, too.
+	Boxes *workshop.Shop
+
 	// Otherwise says that this program predicts or prices the quoted build
 	// otherwise than the one that quoted it: then the quote is worth making
 	// again, whatever the prices, and is no proof of anything.
@@ -76,13 +82,22 @@ func Settle(ctx context.Context, c Case, full bool) Result {
 }
 
 func (r *Result) settle(ctx context.Context, full bool) (err error) {
+	if r.Problem.Brief.BuildBoxes {
+		before, after, err := workshop.Reprice(ctx, r.Problem, r.New)
+		if err != nil {
+			return err
+		}
+		r.Problem.Catalogue, r.New, r.Boxes = before.Catalogue, after.Catalogue, after
+	}
 	if err := r.before(ctx); err != nil {
 		return err
 	}
 	best := optimizer.BestOf(r.Before)
 	p := r.Problem
 	p.Catalogue, p.Known = r.New, best.Parts
-	if !r.Otherwise && optimizer.Unaffected(r.Problem, r.New, best) {
+	// A quote with boxes to build is searched for again in any case: it may be
+	// from before boxes were quoted.
+	if !r.Otherwise && r.Boxes == nil && optimizer.Unaffected(r.Problem, r.New, best) {
 		r.After = r.Before
 	} else {
 		r.Searched = true
@@ -101,10 +116,31 @@ func (r *Result) settle(ctx context.Context, full bool) (err error) {
 	} else {
 		r.Matters = optimizer.Shown(r.Problem, r.New, best, after)
 	}
+	r.builtOf()
 	if err != nil || !full && !r.Changed {
 		return err
 	}
 	return r.compare(ctx)
+}
+
+// builtOf adds the sheets and workshops of the boxes that matter.
+func (r *Result) builtOf() {
+	if r.Boxes == nil {
+		return
+	}
+	for _, sku := range slices.Clone(r.Matters) {
+		box := r.Boxes.Box(sku)
+		if box == nil {
+			continue
+		}
+		for _, p := range []*catalog.Part{box.Sheet, box.Workshop} {
+			changed := slices.ContainsFunc(r.Changes, func(c prices.Change) bool { return c.SKU == p.SKU })
+			if changed && !slices.Contains(r.Matters, p.SKU) {
+				r.Matters = append(r.Matters, p.SKU)
+			}
+		}
+	}
+	slices.Sort(r.Matters)
 }
 
 // before finds the old answer: what was quoted, predicted once more, or else
