@@ -2,6 +2,7 @@ package book
 
 import (
 	"context"
+	"database/sql"
 	"errors"
 	"fmt"
 
@@ -60,6 +61,20 @@ func readOnly(path string, err error) *Error {
 
 // fault turns what the database says into words.
 func (b *Book) fault(err error) error { return fault(b.path, b.o, err) }
+
+// misread is fault for a value that was read: what the database gives without
+// complaint and is yet of another sort than the tables allow is damage.
+func (b *Book) misread(err error) error {
+	told := b.fault(err)
+	var said *sqlite.Error
+	var known *Error
+	if told == nil || errors.As(told, &known) || errors.As(told, &said) || errors.Is(told, context.Canceled) || errors.Is(told, context.DeadlineExceeded) || errors.Is(told, sql.ErrNoRows) {
+		return told
+	}
+	e := damaged(b.path, "a row cannot be read")
+	e.Err = err
+	return e
+}
 
 func fault(path string, o Options, err error) error {
 	var said *sqlite.Error

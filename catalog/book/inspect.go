@@ -81,8 +81,13 @@ func readHead(path string) (head, error) {
 	if h.pageSize < leastPage || h.pageSize&(h.pageSize-1) != 0 {
 		return head{}, damaged(path, "its page size is impossible")
 	}
+	if h.version < 0 {
+		return head{}, damaged(path, impossibleVersion)
+	}
 	return h, nil
 }
+
+const impossibleVersion = "its version is impossible"
 
 func unreadable(path string, err error) *Error {
 	e := &Error{Path: path, Kind: Unreadable, What: "the job book cannot be read", Remedy: "check the name, and your rights to the file and its folder", Err: err}

@@ -195,7 +195,7 @@ func collect[T any](ctx context.Context, b *Book, scan func(*sql.Rows) (T, error
 	for rows.Next() {
 		v, err := scan(rows)
 		if err != nil {
-			return nil, b.fault(err)
+			return nil, b.misread(err)
 		}
 		out = append(out, v)
 	}

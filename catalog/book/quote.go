@@ -141,7 +141,7 @@ func (b *Book) quote(ctx context.Context, where, what string, key int64) (q Quot
 	q.QuoteSummary = found[0]
 	var answer, printed []byte
 	if err := b.db.QueryRowContext(ctx, `SELECT answer, printed FROM quote WHERE id = ?`, q.ID).Scan(&answer, &printed); err != nil {
-		return q, b.fault(err)
+		return q, b.misread(err)
 	}
 	if q.Answer, err = b.unpack(answer, "an answer"); err != nil {
 		return q, err

@@ -110,6 +110,8 @@ func (b *Book) upToDate(ctx context.Context) error {
 		switch {
 		case err != nil:
 			return b.fault(err)
+		case at < 0:
+			return damaged(b.path, impossibleVersion)
 		case at > len(b.o.steps):
 			return newer(b.path, at, len(b.o.steps))
 		case at == len(b.o.steps):
@@ -130,6 +132,9 @@ func (b *Book) step(ctx context.Context, tx *sql.Tx) error {
 	at, err := b.version(ctx, tx)
 	if err != nil || at >= len(b.o.steps) {
 		return err
+	}
+	if at < 0 {
+		return damaged(b.path, impossibleVersion)
 	}
 	if _, err := tx.ExecContext(ctx, b.o.steps[at]); err != nil {
 		return fmt.Errorf("from version %d to %d: %w", at, at+1, err)

@@ -111,7 +111,7 @@ func (b *Book) Catalogue(ctx context.Context, hash string) (*catalog.Catalogue, 
 		return nil, none("catalogue", hash)
 	}
 	if err != nil {
-		return nil, b.fault(err)
+		return nil, b.misread(err)
 	}
 	text, err := b.unpack(packed, "a catalogue")
 	if err != nil {
