@@ -18,8 +18,8 @@ import (
 const (
 	// aimStep is from one tier to the next: half a decibel.
 	aimStep = level(stepsPerDB / 2)
-	// siftRun is how many treads are held against a box together at first.
-	siftRun = 8
+	// screenRun is how many treads are held against a box together at first.
+	screenRun = 8
 )
 
 // tierOf is the tier at or below a level.
@@ -118,11 +118,11 @@ func (w *worker) outlook(g *group, i int, floor int64) *outlook {
 	return o
 }
 
-// sift appends to kept those of a run of treads on which box i of a group is not
+// screen appends to kept those of a run of treads on which box i of a group is not
 // out of reach. No tread of a run is stronger than the last, and none has less to
 // beat than the first: when the last is too weak for the first one's level, all
 // of them are too weak.
-func (w *worker) sift(g *group, i int, run, kept []int) []int {
+func (w *worker) screen(g *group, i int, run, kept []int) []int {
 	first, last := run[0], run[len(run)-1]
 	switch n := len(run); {
 	case w.outOfReach(g, i, &w.outlooks[first], last):
@@ -130,7 +130,7 @@ func (w *worker) sift(g *group, i int, run, kept []int) []int {
 	case n == 1:
 		return append(kept, first)
 	default:
-		return w.sift(g, i, run[n/2:], w.sift(g, i, run[:n/2], kept))
+		return w.screen(g, i, run[n/2:], w.screen(g, i, run[:n/2], kept))
 	}
 }
 

@@ -12,7 +12,7 @@ func (w *worker) climbTreads(slots uint64) {
 	c := g.class
 	w.within = slices.DeleteFunc(w.within, func(i int) bool {
 		t := &c.treads[i]
-		return !w.reaches(w.price+t.floor, t.felt, t.cable)
+		return !w.worth(w.price+t.floor, t.felt, t.cable)
 	})
 	if len(w.within) == 0 {
 		w.drop(silent, w.price+c.floor, &books.pairs, slots)
@@ -28,9 +28,9 @@ func (w *worker) climbTreads(slots uint64) {
 	w.drop(silent, w.price+c.floor, &books.pairs, uint64(payable-len(w.tried)))
 }
 
-// reaches says whether the block at hand, through a cable, is loud enough for
+// worth says whether the block at hand, through a cable, is loud enough for
 // what it then costs at least.
-func (w *worker) reaches(floor int64, f felt, cable float64) bool {
+func (w *worker) worth(floor int64, f felt, cable float64) bool {
 	rival := w.ranking.under(floor)
 	if rival == nil {
 		return true
@@ -41,7 +41,7 @@ func (w *worker) reaches(floor int64, f felt, cable float64) bool {
 // climb looks at the outfits below a twig.
 func (w *worker) climb(t []twig, at int) {
 	b := &t[at]
-	if floor := w.price + b.floor; floor > w.limit || !w.reaches(floor, b.felt, b.cable) {
+	if floor := w.price + b.floor; floor > w.limit || !w.worth(floor, b.felt, b.cable) {
 		return
 	}
 	if b.outfit < 0 {
@@ -59,19 +59,19 @@ func (w *worker) wear(o *outfit) {
 	for i := range c.wardrobe.behind[o.wired] {
 		x := &c.wardrobe.behind[o.wired][i]
 		floor := w.price + x.price + o.kit.cost(1)
-		if floor > w.limit || !w.reaches(floor, o.felt, o.cable) {
+		if floor > w.limit || !w.worth(floor, o.felt, o.cable) {
 			break // nor for those that cost more
 		}
-		if w.reaches(floor, *c.felt(x), o.cable) {
+		if w.worth(floor, *c.felt(x), o.cable) {
 			w.try(int(x.pair))
 		}
 	}
 	for i := range o.behind {
 		x := &o.behind[i]
-		if floor := w.price + x.floor; floor > w.limit || !w.reaches(floor, o.felt, o.cable) {
+		if floor := w.price + x.floor; floor > w.limit || !w.worth(floor, o.felt, o.cable) {
 			break
 		}
-		if w.reaches(w.price+x.floor, x.felt, x.cable) {
+		if w.worth(w.price+x.floor, x.felt, x.cable) {
 			w.wear(x)
 		}
 	}

@@ -21,7 +21,7 @@ type ascent struct {
 	outlooks []outlook // of the treads of the group
 	knows    int       // how many finds they know of
 	within   []int     // the treads on which the block at hand could be
-	sifted   []int     // what within was before
+	screened []int     // what within was before
 	tried    []int     // the pairs that were tried with the block at hand
 	marks    []bool    // the frequencies at which it could
 	beaten   []heard   // what each tread had to beat last
@@ -99,10 +99,10 @@ func (w *worker) inSight(g *group, m bass.Mouth) (any bool) {
 // tread is loud enough for the money that the tread costs.
 func (w *worker) inReach(g *group, i int) bool {
 	if !g.loaded() && w.sharing >= 0 {
-		w.sifted = append(w.sifted[:0], w.within...)
+		w.screened = append(w.screened[:0], w.within...)
 		w.within = w.within[:0]
-		for run := range slices.Chunk(w.sifted, siftRun) {
-			w.within = w.sift(g, i, run, w.within)
+		for run := range slices.Chunk(w.screened, screenRun) {
+			w.within = w.screen(g, i, run, w.within)
 		}
 	}
 	if len(w.within) == 0 {
