@@ -8,7 +8,9 @@ package catalog
 //   - every so many-th piece of one part at a discount.
 //
 // Only pieces that are bought take part, each of them in one deal at most, and
-// nobody has to take one: the customer pays the least that can be paid.
+// nobody has to take one: the customer pays the least that can be paid. A deal of
+// a shop is about pieces of that shop, as many as it has; a piece that a deal makes
+// no cheaper costs what its shop asks.
 //
 // All sums are whole minor units. The one percentage, that of every so many-th
 // piece, is taken from the price of the piece, and what is left is rounded

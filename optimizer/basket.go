@@ -3,19 +3,23 @@ package optimizer
 import (
 	"encoding/binary"
 	"slices"
-	"strings"
 )
 
 // What a set of parts costs with its deals. Deals about one part alone only
 // meet in the number of pieces that each gets, so their best division is a
 // table for each part. Sets of several parts are tried as often as they can be
-// made, one after the other; what is left decides the rest, so each state of
-// the basket is worked out once. A build has a dozen pieces of half a dozen
-// parts in deals at most, so there are few states.
+// made, one after the other; what is left, here and in the shops that the sets
+// draw from, decides the rest, so each state of the basket is worked out once. A
+// build has a dozen pieces of half a dozen parts in deals at most, so there are
+// few states.
 
 // savings is the greatest saving that n pieces of a part bring by the deals
-// about it alone; then, if asked for, is told how it comes about.
-func (it *item) savings(n int, then func(o *offer, times int)) int64 {
+// about it alone, and by the shops where it costs less, of which some pieces are
+// held; then, if asked for, is told which deals get how many pieces.
+func (it *item) savings(n int, held []int, then func(o *offer, pieces int)) int64 {
+	if len(it.sales) > 0 {
+		return it.bargain(0, n, 0, held, then)
+	}
 	// best[k][m]: with the first k offers and m pieces.
 	best := make([][]int64, len(it.alone)+1)
 	best[0] = make([]int64, n+1)
@@ -33,7 +37,7 @@ func (it *item) savings(n int, then func(o *offer, times int)) int64 {
 			for x := 0; x <= m; x++ {
 				if times := it.alone[k].gain(x); best[k+1][m] == best[k][m-x]+int64(times)*it.alone[k].saving {
 					if times > 0 {
-						then(it.alone[k], times)
+						then(it.alone[k], x)
 					}
 					m -= x
 					break
@@ -45,14 +49,14 @@ func (it *item) savings(n int, then func(o *offer, times int)) int64 {
 }
 
 // aloneSaving is savings from the table where that reaches.
-func (it *item) aloneSaving(n int) int64 {
+func (it *item) aloneSaving(n int, held []int) int64 {
 	switch {
-	case len(it.alone) == 0:
+	case len(it.alone) == 0 && len(it.sales) == 0:
 		return 0
-	case n < len(it.table):
+	case n < len(it.table) && !slices.ContainsFunc(held, func(n int) bool { return n > 0 }):
 		return it.table[n]
 	}
-	return it.savings(n, nil)
+	return it.savings(n, held, nil)
 }
 
 // pay is the least sum of weighed prices that a set of parts can be had for,
@@ -74,6 +78,7 @@ func (t *task) pay(s set) (sum int64) {
 type basket struct {
 	items []*item
 	left  []int
+	held  [][]int // of each item, the pieces of each of its sales that sets take
 	sets  []*offer
 	at    [][]int // for each set, where its parts stand in items
 	known map[string]int64
@@ -83,7 +88,7 @@ func (t *task) basket(s set) *basket {
 	b := &basket{}
 	for _, u := range s {
 		if n := u.count - u.item.owned; n > 0 && u.item.dealt {
-			b.items, b.left = append(b.items, u.item), append(b.left, n)
+			b.items, b.left, b.held = append(b.items, u.item), append(b.left, n), append(b.held, make([]int, len(u.item.sales)))
 		}
 	}
 	for _, o := range t.offers {
@@ -108,16 +113,26 @@ func (t *task) basket(s set) *basket {
 
 // take moves pieces of a set out of the basket; with a negative number, back.
 func (b *basket) take(set, times int) {
-	for i, u := range b.sets[set].uses {
-		b.left[b.at[set][i]] -= times * u.count
+	o := b.sets[set]
+	for i, u := range o.uses {
+		at := b.at[set][i]
+		b.left[at] -= times * u.count
+		if o.pools[i] >= 0 {
+			b.held[at][o.pools[i]] += times * u.count
+		}
 	}
 }
 
 // room is how often a set can be made of what is left.
 func (b *basket) room(set int) int {
-	n := b.sets[set].times
-	for i, u := range b.sets[set].uses {
-		n = min(n, b.left[b.at[set][i]]/u.count)
+	o := b.sets[set]
+	n := o.times
+	for i, u := range o.uses {
+		at := b.at[set][i]
+		n = min(n, b.left[at]/u.count)
+		if pool := o.pools[i]; pool >= 0 {
+			n = min(n, u.item.sales[pool].left(b.held[at][pool])/u.count)
+		}
 	}
 	return n
 }
@@ -126,7 +141,7 @@ func (b *basket) room(set int) int {
 func (b *basket) most(set int) (best int64) {
 	if set == len(b.sets) {
 		for i, it := range b.items {
-			best += it.aloneSaving(b.left[i])
+			best += it.aloneSaving(b.left[i], b.held[i])
 		}
 		return best
 	}
@@ -135,6 +150,11 @@ func (b *basket) most(set int) (best int64) {
 		bytes := binary.AppendUvarint(nil, uint64(set))
 		for _, n := range b.left {
 			bytes = binary.AppendUvarint(bytes, uint64(n))
+		}
+		for _, held := range b.held {
+			for _, n := range held {
+				bytes = binary.AppendUvarint(bytes, uint64(n))
+			}
 		}
 		key = string(bytes)
 		if v, known := b.known[key]; known {
@@ -150,35 +170,4 @@ func (b *basket) most(set int) (best int64) {
 		b.known[key] = best
 	}
 	return best
-}
-
-// applied lists a way of applying the offers that saves the most, in the order
-// of their names; of several ways one that makes more of the sets whose names
-// come first.
-func (t *task) applied(s set) (all []taken) {
-	b := t.basket(s)
-	for i, o := range b.sets {
-		want := b.most(i)
-		for n := b.room(i); n >= 0; n-- {
-			b.take(i, n)
-			if int64(n)*o.saving+b.most(i+1) == want {
-				if n > 0 {
-					all = append(all, taken{o, n})
-				}
-				break
-			}
-			b.take(i, -n)
-		}
-	}
-	for i, it := range b.items {
-		it.savings(b.left[i], func(o *offer, times int) { all = append(all, taken{o, times}) })
-	}
-	slices.SortStableFunc(all, func(a, b taken) int { return strings.Compare(a.offer.deal.Name, b.offer.deal.Name) })
-	return all
-}
-
-// taken is an offer with how often it is taken.
-type taken struct {
-	offer *offer
-	times int
 }

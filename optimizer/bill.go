@@ -39,14 +39,7 @@ type TaxLine struct {
 
 // bill fills in what a set of parts costs.
 func (t *task) bill(b *Build, parts set) {
-	sums := make(map[int64]int64) // by rate
-	for _, u := range parts {
-		sums[t.brief.TaxOn(u.item.part.Kind)] += int64(max(0, u.count-u.item.owned)) * u.item.part.Price.Minor
-	}
-	for _, a := range t.applied(parts) {
-		b.Deals = append(b.Deals, AppliedDeal{Name: a.offer.deal.Name, Times: a.times, Saving: t.money(int64(a.times) * a.offer.minor)})
-		t.deduct(sums, a)
-	}
+	sums := t.bought(b, parts)
 	for i, l := range t.till.labour {
 		n := 0
 		for _, u := range parts {
@@ -71,19 +64,6 @@ func (t *task) bill(b *Build, parts set) {
 	sum := t.pay(parts)
 	b.Cost = t.money(t.till.figure(sum))
 	b.due[0], b.due[1] = bits.Mul64(uint64(max(0, sum+t.till.fixed)), uint64(t.till.unit))
-}
-
-// deduct takes what a deal saves off the sums of its parts' rates.
-func (t *task) deduct(sums map[int64]int64, a taken) {
-	rate := func(i int) int64 { return t.brief.TaxOn(a.offer.uses[i].item.part.Kind) }
-	if a.offer.deal.Form != catalog.DealSet {
-		sums[rate(0)] -= int64(a.times) * a.offer.minor
-		return
-	}
-	lines := a.offer.lines()
-	for i, portion := range catalog.Portions(a.offer.deal.Price.Minor, lines) {
-		sums[rate(i)] -= int64(a.times) * (lines[i] - portion)
-	}
 }
 
 // taxes makes tax lines of sums by rate, highest rate first.

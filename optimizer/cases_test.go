@@ -53,7 +53,10 @@ var garaged = sync.OnceValues(func() (*cars, error) {
 })
 
 // small makes a random small problem in one of the cars.
-func (c *cars) small(seed uint64) (Problem, *task) {
+func (c *cars) small(seed uint64) (Problem, *task) { return c.drawn(seed, tooMany) }
+
+// drawn makes one with so many combinations at most.
+func (c *cars) drawn(seed uint64, most int) (Problem, *task) {
 	g := rand.New(rand.NewPCG(seed, 0x63617365))
 	car := g.IntN(len(c.vehicles))
 	one := func(chance float64) bool { return g.Float64() < chance }
@@ -77,7 +80,7 @@ func (c *cars) small(seed uint64) (Problem, *task) {
 	if one(0.2) {
 		p.Brief.Stores = []string{"North Counter", "Yard"}
 	}
-	p.Catalogue = generate.Counts(c.counts(g), g.Uint64(), []generate.Tightness{generate.Loose, generate.Tight}[g.IntN(2)])
+	p.Catalogue = generate.Counts(c.counts(g, most), g.Uint64(), []generate.Tightness{generate.Loose, generate.Tight}[g.IntN(2)])
 	shelfFlaws(g, p.Catalogue)
 	any := func() catalog.Mention {
 		return catalog.Mention{SKU: p.Catalogue.Parts[g.IntN(len(p.Catalogue.Parts))].SKU, Count: 1 + g.IntN(2)}
@@ -100,7 +103,7 @@ func (c *cars) small(seed uint64) (Problem, *task) {
 
 // counts draws numbers of parts, up to twelve of a kind, until the oracle can
 // cope.
-func (c *cars) counts(g *rand.Rand) (n [catalog.KindCount]int) {
+func (c *cars) counts(g *rand.Rand, most int) (n [catalog.KindCount]int) {
 	for {
 		for kind := range catalog.KindSheet { // the rest is no part of a build
 			n[kind] = 2 + g.IntN(3)
@@ -112,7 +115,7 @@ func (c *cars) counts(g *rand.Rand) (n [catalog.KindCount]int) {
 		n[catalog.KindLoaded] = g.IntN(3)
 		blocks := n[catalog.KindSubwoofer]*n[catalog.KindEnclosure]/2 + 2*n[catalog.KindLoaded]
 		rests := n[catalog.KindSource] * (1 + n[catalog.KindFront]) * (1 + n[catalog.KindAmplifier]/2) * (1 + n[catalog.KindConverter]/2) * (1 + n[catalog.KindBlocker]/2)
-		if blocks*n[catalog.KindAmplifier]*3*n[catalog.KindKit]*rests < tooMany {
+		if blocks*n[catalog.KindAmplifier]*3*n[catalog.KindKit]*rests < most {
 			return n
 		}
 	}

@@ -15,7 +15,7 @@ import (
 
 // cheapest finds the price before tax; ok is false when nothing can be built.
 func (t *task) cheapest() (price int64, ok bool) {
-	if len(t.offers) > 0 {
+	if t.bends {
 		return t.cheapestDealt()
 	}
 	var ignored tally

@@ -27,18 +27,11 @@ import (
 // offer is a deal as this customer meets it.
 type offer struct {
 	deal   *catalog.Deal
-	uses   []use // of a set; else the one part
-	times  int   // how often it can be had
-	saving int64 // each time, weighed
-	minor  int64 // the same in minor units, before tax
-}
-
-// lines are what the parts of a set cost by themselves, in minor units.
-func (o *offer) lines() (lines []int64) {
-	for _, u := range o.uses {
-		lines = append(lines, int64(u.count)*u.item.part.Price.Minor)
-	}
-	return lines
+	uses   []use   // of a set; else the one part
+	pools  []int   // for each: which of its sales the pieces have to come from; -1: any
+	asked  []int64 // for each: its share of a set's price, minor units
+	times  int     // how often it can be had
+	saving int64   // each time, weighed, off the list prices
 }
 
 // single says that it is about pieces of one part.
@@ -64,8 +57,17 @@ func (o *offer) gain(n int) int {
 	return min(times, o.times)
 }
 
+// lowers is how many of n pieces in the offer pay its price.
+func (o *offer) lowers(n int) int {
+	if o.deal.Form == catalog.DealSet {
+		return o.gain(n) * o.uses[0].count
+	}
+	return o.gain(n)
+}
+
 // haggle finds the offers and what they do to the prices of the parts.
 func (t *task) haggle() error {
+	t.listSales()
 	for _, d := range t.p.Catalogue.Deals {
 		if err := t.offer(d); err != nil {
 			return err
@@ -82,18 +84,31 @@ func (t *task) haggle() error {
 		if it.share > 0 {
 			it.price = it.full - it.share
 		}
-		if len(it.alone) > 0 {
-			it.table = make([]int64, tableSize)
-			for n := range it.table {
-				it.table[n] = it.savings(n, nil)
-			}
-		}
+		t.bends = t.bends || it.dealt
+		t.tabulate(it)
 	}
 	return nil
 }
 
 // tableSize is more pieces of one part than a search ever puts in a build.
 const tableSize = 2 * (anyDrivers + anyAmplifiers)
+
+// tabulate works out beforehand what the deals about one part, and its cheaper
+// shops, save.
+func (t *task) tabulate(it *item) {
+	size := 0
+	switch {
+	case len(it.sales) > 0:
+		size = min(max(t.buyableIn(it)+1, 0), tableSize)
+	case len(it.alone) > 0:
+		size = tableSize
+	}
+	table := make([]int64, size)
+	for n := range table {
+		table[n] = it.savings(n, make([]int, len(it.sales)), nil)
+	}
+	it.table = table
+}
 
 // offer takes a deal up if this customer can have it and it saves something.
 func (t *task) offer(d *catalog.Deal) error {
@@ -104,39 +119,21 @@ func (t *task) offer(d *catalog.Deal) error {
 	if d.Limit != catalog.Unlimited {
 		o.times = d.Limit
 	}
-	var all int64
 	for _, m := range d.Parts {
 		it, err := t.shelf.named(m, "the deal "+d.Name)
 		if err != nil {
 			return err
 		}
-		if !it.part.Priced {
+		pool, sold := it.soldIn(d.Store)
+		if !it.part.Priced || !sold {
 			return nil
 		}
-		n := max(m.Count, 1)
-		o.uses = append(o.uses, use{it, n})
-		all += int64(n) * it.part.Price.Minor
+		o.uses, o.pools = append(o.uses, use{it, max(m.Count, 1)}), append(o.pools, pool)
 	}
 	if len(o.uses) == 0 {
 		return nil
 	}
-	first := o.uses[0].item
-	weight := t.till.weight[first.part.Kind]
-	switch d.Form {
-	case catalog.DealSet:
-		o.minor = all - d.Price.Minor
-		if lines := o.lines(); o.minor > 0 {
-			for i, portion := range catalog.Portions(d.Price.Minor, lines) {
-				o.saving += weigh(lines[i]-portion, t.till.weight[o.uses[i].item.part.Kind])
-			}
-		}
-	case catalog.DealFrom:
-		o.minor = all - d.Price.Minor
-		o.saving = weigh(o.minor, weight)
-	case catalog.DealEvery:
-		o.minor = all - d.Reduced(all)
-		o.saving = weigh(o.minor, weight)
-	}
+	o.price(t)
 	if o.saving <= 0 || o.times <= 0 {
 		return nil
 	}
@@ -145,9 +142,41 @@ func (t *task) offer(d *catalog.Deal) error {
 		u.item.dealt = true
 	}
 	if o.single() {
+		first := o.uses[0].item
 		first.alone = append(first.alone, o)
 	}
 	return nil
+}
+
+// price works out what the offer asks, and what it saves each time.
+func (o *offer) price(t *task) {
+	first := o.uses[0].item
+	switch d := o.deal; d.Form {
+	case catalog.DealSet:
+		var own []int64
+		for _, u := range o.uses {
+			own = append(own, int64(u.count)*t.ownPrice(u.item))
+		}
+		o.asked = catalog.Portions(d.Price.Minor, own)
+		for i, u := range o.uses {
+			o.saving += u.item.weigh(t, int64(u.count)*u.item.part.Price.Minor-o.asked[i])
+		}
+	case catalog.DealFrom:
+		o.asked = []int64{d.Price.Minor}
+		o.saving = first.weigh(t, first.part.Price.Minor-d.Price.Minor)
+	case catalog.DealEvery:
+		if len(first.sales) > 0 {
+			return // part of which price? The reader of catalogues refuses it
+		}
+		o.asked = []int64{d.Reduced(first.part.Price.Minor)}
+		o.saving = first.weigh(t, first.part.Price.Minor-o.asked[0])
+	}
+}
+
+// weigh weighs a difference of prices of a part, which may be below zero.
+func (it *item) weigh(t *task, minor int64) int64 {
+	w := t.till.weight[it.part.Kind]
+	return weigh(minor, w) - weigh(-minor, w)
 }
 
 // buyableIn is how many pieces of a part a build of the search can buy.
@@ -172,21 +201,25 @@ func (t *task) share(o *offer) {
 			return // in no build of the search
 		}
 	}
-	lines := o.lines()
-	for i, portion := range catalog.Portions(o.deal.Price.Minor, lines) {
-		u := o.uses[i]
-		saved := weigh(lines[i]-portion, t.till.weight[u.item.part.Kind])
+	for i, u := range o.uses {
+		saved := u.item.weigh(t, int64(u.count)*u.item.part.Price.Minor-o.asked[i])
 		u.item.save(perPiece(saved, u.count), o.saving)
 	}
 }
 
 // shareAlone does the same for a deal about pieces of one part, of which there
-// can be any number.
+// can be any number. Where shops differ in price, a piece that only counts for
+// the deal may be bought where it costs less, so all that the deal saves is the
+// share of the pieces that it makes cheaper.
 func (t *task) shareAlone(o *offer) {
 	it := o.uses[0].item
 	for n := 1; n <= t.buyableIn(it); n++ {
 		now, before := int64(o.gain(n))*o.saving, int64(o.gain(n-1))*o.saving
-		it.save(perPiece(now, n), now-before)
+		over := n
+		if len(it.sales) > 0 {
+			over = max(o.lowers(n), 1)
+		}
+		it.save(perPiece(now, over), now-before)
 	}
 }
 

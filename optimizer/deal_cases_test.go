@@ -3,6 +3,8 @@ package optimizer
 import (
 	"fmt"
 	"math/rand/v2"
+	"slices"
+	"strings"
 
 	"loudfor/catalog"
 )
@@ -31,9 +33,6 @@ func dealt(p *Problem, seed uint64) {
 		d := &catalog.Deal{Name: fmt.Sprintf("deal %d", i), Form: catalog.DealForm(g.IntN(3)), Limit: catalog.Unlimited}
 		if one(0.3) {
 			d.Limit = 1 + g.IntN(2)
-		}
-		if one(0.1) {
-			d.Store = any().Store
 		}
 		many := []catalog.Kind{catalog.KindSubwoofer, catalog.KindSubwoofer, catalog.KindEnclosure, catalog.KindAmplifier, catalog.KindLoaded}[g.IntN(5)]
 		switch d.Form {
@@ -64,6 +63,9 @@ func dealt(p *Problem, seed uint64) {
 			d.Parts = mention(of(many).SKU)
 			d.Every, d.OffPPM = 2+g.IntN(2), int64(1+g.IntN(1_000_000))
 		}
+		if one(0.3) {
+			shopDeal(c, d, one(0.5))
+		}
 		c.Deals = append(c.Deals, d)
 	}
 	if one(0.5) {
@@ -82,6 +84,23 @@ func dealt(p *Problem, seed uint64) {
 			p.Vehicle.Labour = append(p.Vehicle.Labour[:len(p.Vehicle.Labour):len(p.Vehicle.Labour)], l)
 		} else {
 			p.Brief.Labour = append(p.Brief.Labour, l)
+		}
+	}
+}
+
+// shopDeal makes a deal that of a shop, if one sells all its parts.
+func shopDeal(c *catalog.Catalogue, d *catalog.Deal, shout bool) {
+	sold := func(m catalog.Mention) []catalog.Offer { // the parts are in any order
+		return offersOf(c.Parts[slices.IndexFunc(c.Parts, func(p *catalog.Part) bool { return p.SKU == m.SKU })])
+	}
+	for _, s := range sold(d.Parts[0]) {
+		if s.Store == "" || slices.ContainsFunc(d.Parts, func(m catalog.Mention) bool {
+			return !slices.ContainsFunc(sold(m), func(o catalog.Offer) bool { return o.Store == "" || o.Store == s.Store })
+		}) {
+			continue
+		}
+		if d.Store = s.Store; shout { // names of shops are the same in capitals
+			d.Store = strings.ToUpper(d.Store)
 		}
 	}
 }

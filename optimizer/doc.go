@@ -127,7 +127,9 @@
 //  4. Depth. In a slot that holds one part (source, speakers, kit, converter,
 //     blocker, the front's own amplifier) a part is left out when K others are
 //     strictly cheaper and do all that it does (deep.go): putting each of them
-//     in its place gives K builds that rank before. The same for whole rests,
+//     in its place gives K builds that rank before. It does all that the part
+//     does only if no other part is left without a use by it (idle.go). The
+//     same for whole rests,
 //     which also must not draw more current. An amplifier of which pieces are
 //     owned, or that is short in stock, never counts among the K, since the
 //     bass may need it.
@@ -201,10 +203,15 @@
 //
 // A part may be sold in several shops, going to a shop may cost a trip, and a brief
 // may say how many shops there may be. Each set of shops is a problem without any
-// of that: a trip is labour for the build, and an offer cheaper than the dearest
-// that is needed is a deal of one piece, as often as the shop has it. The answers
-// of the sets, put together, are the answer (tours.go has the proof); the proof of
-// the search then counts every combination once for each set.
+// of that: a trip is labour for the build, and a shop cheaper than the dearest that
+// is needed makes as many pieces cheaper as it has (sale.go). The answers of the
+// sets, put together, are the answer (tours.go has the proof); the proof of the
+// search then counts every combination once for each set.
+//
+// A deal of a shop takes pieces of that shop, no more than it has; one of no shop
+// takes them from wherever they are. A piece that a deal makes no cheaper costs what
+// its shop asks. Where taxes differ, a set's price stands for its parts in
+// proportion to what their own shops ask.
 //
 // # What is shown
 //

@@ -36,7 +36,9 @@ func pickIn(ctx context.Context, p Problem, car *task) (Result, error) {
 	if r.Builds, err = t.finishAll(s.total.best); err != nil {
 		return Result{}, err
 	}
-	r.Proof.GapDB = s.gap()
+	if r.Proof.GapDB, r.unseen = s.gap(), silent; !s.finished {
+		r.unseen = s.left
+	}
 	switch {
 	case len(r.Builds) > 0 && s.finished:
 		r.Outcome = Optimal
@@ -44,9 +46,11 @@ func pickIn(ctx context.Context, p Problem, car *task) (Result, error) {
 		r.Outcome = Feasible
 	case s.finished:
 		r.Outcome = Infeasible
-		r.Conflicts = conflicts(ctx, p, t)
+		if p.tour == nil { // else one asks about all of them: touring.go
+			r.Conflicts = conflicts(ctx, p, t)
+		}
 	}
-	if !p.Bare {
+	if !p.Bare && p.tour == nil {
 		if err := t.bands(ctx, r.Builds); err != nil {
 			return Result{}, err
 		}

@@ -69,6 +69,15 @@ type LadderResult struct {
 	Below catalog.Money
 
 	Conflicts [][]Requirement // as in Result
+
+	unseen []shade // of a search that was stopped
+}
+
+// shade is what builds that a stopped search has not seen could be: for no less
+// than a price, no louder than a level.
+type shade struct {
+	cost  int64 // minor units, everything included
+	level level
 }
 
 // Step is the best build from its own price up to the next step's.
@@ -174,7 +183,9 @@ func ladderIn(ctx context.Context, p Problem, car *task) (LadderResult, error) {
 		r.Outcome = Feasible
 	case s.finished:
 		r.Outcome = Infeasible
-		r.Conflicts = conflicts(ctx, p, t)
+		if p.tour == nil { // else one asks about all of them: touring.go
+			r.Conflicts = conflicts(ctx, p, t)
+		}
 	}
 	if len(r.Steps) > 0 && s.finished {
 		if r.Complete, err = complete(ctx, p, t, r.Steps); err != nil {
@@ -235,23 +246,31 @@ func (t *task) measure(steps []Step) {
 // build is louder than the highest ceiling of the groups that are left and
 // could cost so little.
 func (s *search) gaps(r *LadderResult) {
-	outline := s.unseen.sort()
+	for _, x := range s.unseen.sort() {
+		r.unseen = append(r.unseen, shade{s.till.figure(x.price), x.level})
+	}
+	r.gaps(s.currency())
+}
+
+// gaps fills in the gaps that the unseen leaves.
+func (r *LadderResult) gaps(currency string) {
 	for i := range r.Steps {
 		step := &r.Steps[i]
 		below := int64(math.MaxInt64)
 		if i+1 < len(r.Steps) {
 			below = r.Steps[i+1].Build.Cost.Minor
 		}
-		for _, x := range outline {
-			if s.till.figure(x.price) < below {
-				step.Gap = max(0, x.level.dB()-step.Build.Objective)
+		step.Gap = 0
+		for _, x := range r.unseen {
+			if x.cost < below {
+				step.Gap = max(step.Gap, x.level.dB()-step.Build.Objective)
 			}
 		}
 		r.Proof.GapDB = max(r.Proof.GapDB, step.Gap)
 	}
-	if len(r.Steps) > 0 && len(outline) > 0 {
-		if least := s.till.figure(outline[0].price); least < r.Steps[0].Build.Cost.Minor {
-			r.Below = s.money(least)
+	for _, x := range r.unseen {
+		if len(r.Steps) > 0 && x.cost < r.Steps[0].Build.Cost.Minor && (r.Below.Minor == 0 || x.cost < r.Below.Minor) {
+			r.Below = catalog.Money{Minor: x.cost, Currency: currency}
 		}
 	}
 }

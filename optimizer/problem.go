@@ -33,6 +33,9 @@ type Problem struct {
 	// Never changes the answer.
 	Shared *Shared
 
+	// tour, if set, says which shops are gone to: see tours.go.
+	tour *tour
+
 	// Progress, if set, is called now and then during the search, from any
 	// goroutine, but never twice at once. It may miss some news.
 	Progress func(Progress)
@@ -92,6 +95,8 @@ type Result struct {
 	Stop    Stop
 	Builds  []Build // best first; ranks from 1
 	Proof   Proof
+
+	unseen level // of a search that was stopped: nothing that it has not met is louder
 
 	// Conflicts, when Infeasible, are sets of requirements, smallest first,
 	// that block by themselves; none of their members can be spared: with

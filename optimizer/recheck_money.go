@@ -2,15 +2,13 @@ package optimizer
 
 import (
 	"slices"
-	"strings"
 
 	"loudfor/catalog"
 )
 
-// What a build costs, worked out once more: every deal of the list is tried
-// every number of times, one deal after the other, on the pieces that are left.
-// No tables, no bounds, no memory; the sums are in millionths of a minor unit,
-// tax included, and rounded half up at the end.
+// What a build costs, worked out once more, by trying every way (recheck_cart.go).
+// The sums are in millionths of a minor unit, tax included, and rounded half up
+// at the end.
 
 // cart is how many pieces of each part are bought.
 type cart map[string]int
@@ -69,19 +67,43 @@ func dueFor(p *Problem, parts []*catalog.Part, used, bought cart) int64 {
 		}
 		due += int64(times) * l.Price.Minor * (million + brief.TaxOnLabour(&l))
 	}
-	prices := map[string]int64{}
-	weights := map[string]int64{}
+	var goods []*ware
 	for _, part := range parts {
-		prices[part.SKU], weights[part.SKU] = part.Price.Minor, million+brief.TaxOn(part.Kind)
-		due += int64(bought[part.SKU]) * part.Price.Minor * weights[part.SKU]
+		if n := bought[part.SKU]; n > 0 {
+			goods = append(goods, &ware{part: part, own: part.Price.Minor, count: n, tax: million + brief.TaxOn(part.Kind), from: []catalog.Offer{{Store: part.Store, Price: part.Price, Stock: n}}})
+		}
 	}
-	return due - saved(inReach(p, bought), prices, weights, bought)
+	if p.tour != nil {
+		for _, w := range goods {
+			p.tour.recheck(w)
+		}
+	}
+	sum, ok := leastPaid(goods, inReach(p, bought))
+	if !ok {
+		return -1 // more than the shops have
+	}
+	return due + sum
+}
+
+// recheck puts in what the shops of the tour ask for a part.
+func (t *tour) recheck(w *ware) {
+	for _, part := range t.of.Parts {
+		if part.SKU != w.part.SKU || len(part.Offers) == 0 {
+			continue
+		}
+		w.own, w.from, w.several = part.Price.Minor, nil, true
+		for _, o := range append([]catalog.Offer{{Store: part.Store, Price: part.Price, Stock: part.Stock}}, part.Offers...) {
+			if t.goes(o.Store) {
+				w.from = append(w.from, o)
+			}
+		}
+	}
 }
 
 // inReach are the deals that this customer can have on what is bought.
 func inReach(p *Problem, bought cart) (deals []*catalog.Deal) {
 	for _, d := range p.Catalogue.Deals {
-		if d.Store != "" && len(p.Brief.Stores) > 0 && !slices.ContainsFunc(p.Brief.Stores, func(s string) bool { return strings.EqualFold(s, d.Store) }) {
+		if d.Store != "" && !p.Brief.Sells(d.Store) {
 			continue
 		}
 		if !slices.ContainsFunc(d.Parts, func(m catalog.Mention) bool { return bought[m.SKU] < max(m.Count, d.From, d.Every) }) {
@@ -89,63 +111,6 @@ func inReach(p *Problem, bought cart) (deals []*catalog.Deal) {
 		}
 	}
 	return deals
-}
-
-// saved is the most that deals save on what is left in the cart.
-func saved(deals []*catalog.Deal, prices, weights map[string]int64, left cart) int64 {
-	if len(deals) == 0 {
-		return 0
-	}
-	d, others := deals[0], deals[1:]
-	best := saved(others, prices, weights, left)
-	often := func(times int) int64 {
-		if d.Limit != catalog.Unlimited {
-			times = min(times, d.Limit)
-		}
-		return int64(times)
-	}
-	// try takes n pieces of each part, so many times, for a saving.
-	try := func(n int, saving int64) bool {
-		for _, m := range d.Parts {
-			left[m.SKU] -= n * m.Count
-		}
-		enough := !slices.ContainsFunc(d.Parts, func(m catalog.Mention) bool { return left[m.SKU] < 0 })
-		if enough {
-			best = max(best, saving+saved(others, prices, weights, left))
-		}
-		for _, m := range d.Parts {
-			left[m.SKU] += n * m.Count
-		}
-		return enough
-	}
-	one := d.Parts[0].SKU
-	switch d.Form {
-	case catalog.DealSet:
-		var lines []int64
-		for _, m := range d.Parts {
-			lines = append(lines, int64(m.Count)*prices[m.SKU])
-		}
-		each := int64(0)
-		for i, portion := range catalog.Portions(d.Price.Minor, lines) {
-			each += (lines[i] - portion) * weights[d.Parts[i].SKU]
-		}
-		for n := 1; often(n) == int64(n) && try(n, int64(n)*each); n++ {
-		}
-	case catalog.DealFrom:
-		for n := d.From; ; n++ {
-			cheaper := n - d.From + 1
-			if d.All {
-				cheaper = n
-			}
-			if !try(n, often(cheaper)*(prices[one]-d.Price.Minor)*weights[one]) {
-				break
-			}
-		}
-	case catalog.DealEvery:
-		for n := 1; try(n*d.Every, often(n)*(prices[one]-d.Reduced(prices[one]))*weights[one]); n++ {
-		}
-	}
-	return best
 }
 
 // roundHalfUp rounds millionths to minor units.

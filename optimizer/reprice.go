@@ -195,7 +195,7 @@ func Unaffected(p Problem, to *catalog.Catalogue, best Best) bool {
 func First(ctx context.Context, p Problem) (*Build, error) {
 	p.Top, p.Bare, p.Distinct = 1, true, DistinctParts
 	if touring(&p) {
-		r, err := pickIn(ctx, p, nil)
+		r, _, err := bestOfTours(ctx, p, nil)
 		if err == nil && r.Stop != StopComplete {
 			err = context.Cause(ctx)
 		}

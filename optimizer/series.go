@@ -56,6 +56,13 @@ func (s *Series) Pick(ctx context.Context, p Problem) (Result, error) {
 // longer than the search. whole is false when the context ended it.
 func (s *Series) First(ctx context.Context, p Problem) (b *Build, whole bool, err error) {
 	p.Top, p.Distinct, p.Bare = 1, DistinctParts, true
+	if touring(&p) {
+		r, _, err := bestOfTours(ctx, p, s.in(&p))
+		if len(r.Builds) > 0 {
+			b = &r.Builds[0]
+		}
+		return b, r.Stop == StopComplete, err
+	}
 	t, err := readyIn(p, relaxed{}, s.in(&p))
 	if err != nil {
 		return nil, false, err
@@ -239,6 +246,11 @@ func (s *Series) Chain(p Problem, b *Build) (*bass.Prepared, bass.Drive, bass.Li
 // and whatever the cap; ok is false when nothing can be built.
 func (s *Series) Cheapest(p Problem) (cost catalog.Money, ok bool, err error) {
 	p.Brief.Cap, p.Top = catalog.Money{}, 1
+	if touring(&p) {
+		cost.Currency = p.Catalogue.Currency
+		cost.Minor, ok, err = cheapestOfTours(p, s.in(&p))
+		return cost, ok, err
+	}
 	t, err := readyIn(p, relaxed{}, s.in(&p))
 	if err != nil {
 		return cost, false, err

@@ -182,7 +182,7 @@ func (w *worker) rest(p *pair, kit *item, list []rest, l level) {
 			books.singles[DropNotOffered] += n
 			continue
 		}
-		if r.own == p.amp || len(w.offers) > 0 {
+		if r.own == p.amp || w.bends {
 			if c.price = w.pay(c.parts); c.price > w.limit {
 				books.singles[DropCap] += n
 				continue

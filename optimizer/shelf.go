@@ -34,7 +34,8 @@ type item struct {
 
 	dealt bool     // it is in a deal
 	alone []*offer // those about this part alone
-	table []int64  // what they save on so many pieces
+	sales []sale   // where several shops of a tour sell it: see sale.go
+	table []int64  // what both save on so many pieces
 
 	mouth        bass.Mouth // of an enclosure or a loaded one
 	share, whole int64      // see item.save

@@ -48,6 +48,7 @@ type task struct {
 	shelf   *shelf
 	till    till
 	offers  []*offer
+	bends   bool  // prices do not add up: there are deals, or parts with several prices
 	limit   int64 // largest sum of weighed prices
 	top     int
 	ladder  bool  // the best at every price is wanted: see ladder.go

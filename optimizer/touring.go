@@ -22,22 +22,42 @@ type found struct {
 
 // pickTouring is Pick where shops have to be chosen.
 func pickTouring(ctx context.Context, p Problem, car *task) (Result, error) {
-	tours, err := toursOf(&p, needed(&p.Brief))
+	all, first, err := bestOfTours(ctx, p, car)
 	if err != nil {
 		return Result{}, err
 	}
-	all := Result{Outcome: Infeasible, Proof: noProof()}
+	if len(all.Builds) == 0 {
+		return all, all.blocked(ctx, p, car)
+	}
+	if p.Bare {
+		return all, nil
+	}
+	t, err := readyIn(first.p, relaxed{}, car)
+	if err != nil {
+		return Result{}, err
+	}
+	return all, t.bands(ctx, all.Builds)
+}
+
+// bestOfTours is the ranking alone, with the tour of the first build. Why there
+// is none is not asked.
+func bestOfTours(ctx context.Context, p Problem, car *task) (all Result, first *tour, err error) {
+	tours, err := toursOf(&p, needed(&p.Brief))
+	if err != nil {
+		return Result{}, nil, err
+	}
+	all = Result{Outcome: Infeasible, Proof: noProof()}
 	var list []found
-	upper := 0.0 // dB that no build exceeds
-	for i := range tours {
-		r, err := pickIn(ctx, tours[i].p, car)
+	upper := silent // nothing unseen is louder
+	for _, t := range tours {
+		r, err := pickIn(ctx, t.p, car)
 		if err != nil {
-			return Result{}, err
+			return Result{}, nil, err
 		}
 		all.join(r.Outcome, r.Stop, r.Proof)
+		upper = max(upper, r.unseen)
 		for _, b := range r.Builds {
-			upper = max(upper, b.Objective+r.Proof.GapDB)
-			list = append(list, newFound(b, &tours[i]))
+			list = append(list, newFound(b, t))
 		}
 	}
 	list = ranked(list, p.Distinct)
@@ -47,28 +67,39 @@ func pickTouring(ctx context.Context, p Problem, car *task) (Result, error) {
 	}
 	list = list[:min(top, len(list))]
 	for i := range list {
-		list[i].tour.home(&list[i].build, p.Catalogue)
+		list[i].tour.home(&list[i].build)
 		list[i].build.Rank = i + 1
 		all.Builds = append(all.Builds, list[i].build)
 	}
 	if len(all.Builds) == 0 {
-		return all, all.blocked(ctx, p, car)
+		return all, nil, nil
 	}
-	if all.Stop != StopComplete {
+	if all.Outcome = Optimal; all.Stop != StopComplete {
 		all.Outcome = Feasible
-		all.Proof.GapDB = max(0, upper-all.Builds[0].Objective)
-	} else {
-		all.Outcome = Optimal
+		all.Proof.GapDB = max(0, upper.dB()-all.Builds[0].Objective)
 	}
-	if p.Bare {
-		return all, nil
-	}
-	t, err := readyIn(list[0].tour.p, relaxed{}, car)
+	return all, list[0].tour, nil
+}
+
+// cheapestOfTours is what the cheapest build costs, in minor units, whatever the
+// cap.
+func cheapestOfTours(p Problem, car *task) (cost int64, ok bool, err error) {
+	tours, err := toursOf(&p, needed(&p.Brief))
 	if err != nil {
-		return Result{}, err
+		return 0, false, err
 	}
-	all.Builds[0].Difference, all.Builds[0].Tie = Difference{}, false
-	return all, t.bands(ctx, all.Builds)
+	for _, tour := range tours {
+		t, err := readyIn(tour.p, relaxed{}, car)
+		if err != nil {
+			return 0, false, err
+		}
+		if sum, some := t.cheapest(); some {
+			if c := t.till.figure(sum); !ok || c < cost {
+				cost, ok = c, true
+			}
+		}
+	}
+	return cost, ok, nil
 }
 
 func newFound(b Build, t *tour) found {
@@ -92,15 +123,16 @@ func ranked(list []found, distinct Distinct) (out []found) {
 			cmp.Compare(len(a.skus), len(b.skus)), slices.Compare(a.skus, b.skus),
 			cmp.Compare(len(a.tour.stores), len(b.tour.stores)), slices.Compare(a.tour.stores, b.tour.stores))
 	})
-	seen, pairs := map[string]bool{}, map[string]bool{}
+	seen := map[string]bool{}
 	for _, f := range list {
 		key := strings.Join(f.skus, "\x00")
-		pair := f.build.Bass.Amplifier.SKU + "\x00" + f.build.Bass.Part.SKU
-		if seen[key] || distinct == DistinctBass && pairs[pair] {
-			continue
+		if distinct == DistinctBass {
+			key = f.build.Bass.Amplifier.SKU + "\x00" + f.build.Bass.Part.SKU
 		}
-		seen[key], pairs[pair] = true, true
-		out = append(out, f)
+		if !seen[key] {
+			seen[key] = true
+			out = append(out, f)
+		}
 	}
 	return out
 }
@@ -148,8 +180,11 @@ func (r *Result) blocked(ctx context.Context, p Problem, car *task) error {
 		return err
 	}
 	if free.Outcome == Infeasible {
-		r.Conflicts = free.Conflicts
-		return nil
+		t, err := readyIn(whole.p, relaxed{}, car)
+		if err == nil {
+			r.Conflicts = conflicts(ctx, whole.p, t)
+		}
+		return err
 	}
 	r.Conflicts = [][]Requirement{tripConflict(ctx, p, car)}
 	return nil
@@ -193,24 +228,21 @@ func ladderTouring(ctx context.Context, p Problem, car *task) (LadderResult, err
 			return LadderResult{}, err
 		}
 		r.Proof.join(one.Proof)
-		r.Proof.GapDB = max(r.Proof.GapDB, one.Proof.GapDB)
 		r.Stop = max(r.Stop, one.Stop)
-		if one.Below.Minor > 0 && (r.Below.Minor == 0 || one.Below.Minor < r.Below.Minor) {
-			r.Below = one.Below
-		}
+		r.unseen = append(r.unseen, one.unseen...)
 		for _, s := range one.Steps {
-			list = append(list, newFound(s.Build, &tours[i]))
+			list = append(list, newFound(s.Build, tours[i]))
 		}
 		if one.Complete != nil {
-			completes = append(completes, newFound(*one.Complete, &tours[i]))
+			completes = append(completes, newFound(*one.Complete, tours[i]))
 		}
 	}
-	r.Steps = edge(list, p.Catalogue)
+	r.Steps = edge(list)
 	if len(completes) > 0 {
 		slices.SortStableFunc(completes, func(a, b found) int {
 			return cmp.Or(cmp.Compare(a.build.Cost.Minor, b.build.Cost.Minor), cmp.Compare(round(b.build.Objective), round(a.build.Objective)))
 		})
-		completes[0].tour.home(&completes[0].build, p.Catalogue)
+		completes[0].tour.home(&completes[0].build)
 		r.Complete = &completes[0].build
 	}
 	if len(r.Steps) == 0 {
@@ -224,15 +256,13 @@ func ladderTouring(ctx context.Context, p Problem, car *task) (LadderResult, err
 	}
 	if r.Outcome = Optimal; r.Stop != StopComplete {
 		r.Outcome = Feasible
-		for i := range r.Steps {
-			r.Steps[i].Gap = r.Proof.GapDB
-		}
 	}
 	t, err := readyIn(tours[0].p, relaxed{}, car)
 	if err != nil {
 		return r, err
 	}
 	t.measure(r.Steps)
+	r.gaps(t.currency())
 	if !p.Bare {
 		err = t.ladderBands(ctx, &r)
 	}
@@ -240,7 +270,7 @@ func ladderTouring(ctx context.Context, p Problem, car *task) (LadderResult, err
 }
 
 // edge is the upper edge of the steps of all tours.
-func edge(list []found, of *catalog.Catalogue) (steps []Step) {
+func edge(list []found) (steps []Step) {
 	slices.SortStableFunc(list, func(a, b found) int {
 		return cmp.Or(a.price(b), cmp.Compare(round(b.build.Objective), round(a.build.Objective)),
 			cmp.Compare(len(a.skus), len(b.skus)), slices.Compare(a.skus, b.skus), cmp.Compare(len(a.tour.stores), len(b.tour.stores)))
@@ -249,7 +279,7 @@ func edge(list []found, of *catalog.Catalogue) (steps []Step) {
 	for _, f := range list {
 		if l := round(f.build.Objective); l > best {
 			best = l
-			f.tour.home(&f.build, of)
+			f.tour.home(&f.build)
 			if n := len(steps); n > 0 && steps[n-1].Build.Cost == f.build.Cost {
 				steps = steps[:n-1] // the till rounds both to one price
 			}
@@ -278,7 +308,7 @@ func predictTouring(ctx context.Context, p Problem, parts []catalog.Mention, mod
 			continue
 		}
 		if best == nil || b.Cost.Minor < cost {
-			best, cost = &tours[i], b.Cost.Minor
+			best, cost = tours[i], b.Cost.Minor
 		}
 	}
 	if best == nil {
@@ -286,7 +316,7 @@ func predictTouring(ctx context.Context, p Problem, parts []catalog.Mention, mod
 	}
 	b, err := Predict(ctx, best.p, parts, mode, load)
 	if err == nil {
-		best.home(&b, p.Catalogue)
+		best.home(&b)
 	}
 	return b, err
 }

@@ -15,12 +15,13 @@ import (
 //
 // A tour is a set of shops that are gone to. For one tour, everything is a
 // problem that the search knows already. A trip is labour for the build. A
-// part costs the dearest of its offers on the tour, and every cheaper offer is
-// a deal: one piece for that price, as often as the shop has it in stock. (The
-// search is exact with deals, so it buys the cheap pieces first and the dear
-// ones after.) Offers dearer than one without a limit are never taken and left
-// out, and so are those after so many pieces as a build can buy: where shops
-// have a few of everything, hardly any deal is left.
+// part's list price is that of the dearest of its offers that may be needed, going
+// by price, for so many pieces as a build can buy, and every cheaper offer makes some pieces cheaper, as a deal would (sale.go). A
+// deal of a shop can be had on a tour to it.
+//
+// Which parts can be had at all, for the rule against idle amplifiers, is asked
+// of all shops that the brief allows, not of the tour's: a build is one of the
+// brief or not, wherever its parts are bought.
 //
 // What a build costs is what it costs on its best tour. Its best tour ranks it
 // no lower than it ranks among all builds: each build that beats it on that
@@ -38,16 +39,13 @@ const mostTours = 512
 
 // tour is a set of shops with the problem that it makes.
 type tour struct {
-	stores []string
-	p      Problem
-	trips  int64                // what going to them costs, minor units
-	offers map[string][]offered // by SKU, cheapest first; the last is the list price
-}
-
-// offered is what one shop of a tour takes for a part.
-type offered struct {
-	catalog.Offer
-	deal string // the name of the deal that stands for it; empty: the list price
+	stores    []string
+	p         Problem
+	trips     int64                      // what going to them costs, minor units
+	of        *catalog.Catalogue         // as it is
+	sales     map[string][]catalog.Offer // of the parts with offers, by SKU: those of the tour, cheapest first
+	own       map[string]int64           // what their own shops take, minor units
+	elsewhere []*catalog.Part            // blockers to be had in other shops only
 }
 
 // Purchase says how many pieces of a line are bought where.
@@ -59,7 +57,7 @@ type Purchase struct {
 
 // touring says that shops have to be chosen.
 func touring(p *Problem) bool {
-	if p.Catalogue == nil {
+	if p.Catalogue == nil || p.tour != nil {
 		return false
 	}
 	for _, part := range p.Catalogue.Parts {
@@ -113,18 +111,24 @@ func needed(b *catalog.Brief) needs {
 // anyNumber is for questions about other numbers than the brief's.
 func anyNumber(*catalog.Part) int { return plenty }
 
-// shopsOf lists the shops that sell anything to this customer, in order.
+// shopsOf lists the shops that sell anything to this customer, or have a deal on
+// it, in order.
 func shopsOf(p *Problem) []string {
 	known := map[string]string{}
-	for _, part := range p.Catalogue.Parts {
-		if !part.Priced {
-			continue
+	note := func(store string) {
+		if key := strings.ToLower(store); store != "" && known[key] == "" && p.Brief.Sells(store) {
+			known[key] = store
 		}
-		for _, o := range offersOf(part) {
-			if key := strings.ToLower(o.Store); o.Store != "" && known[key] == "" && p.Brief.Sells(o.Store) {
-				known[key] = o.Store
+	}
+	for _, part := range p.Catalogue.Parts {
+		if part.Priced {
+			for _, o := range offersOf(part) {
+				note(o.Store)
 			}
 		}
+	}
+	for _, d := range p.Catalogue.Deals {
+		note(d.Store)
 	}
 	out := make([]string, 0, len(known))
 	for _, name := range known {
@@ -140,7 +144,7 @@ func offersOf(p *catalog.Part) []catalog.Offer {
 }
 
 // toursOf lists the tours that have to be searched, fewer shops first.
-func toursOf(p *Problem, need needs) ([]tour, error) {
+func toursOf(p *Problem, need needs) ([]*tour, error) {
 	all := shopsOf(p)
 	most := p.Brief.MostStores
 	if most <= 0 || most > len(all) {
@@ -165,7 +169,7 @@ func toursOf(p *Problem, need needs) ([]tour, error) {
 			return nil, fmt.Errorf("%d shops of which %d cost a trip can be combined in too many ways: name fewer under stores, or lower most_stores", len(all), len(paid))
 		}
 	}
-	var tours []tour
+	var tours []*tour
 	for _, set := range sets {
 		slices.Sort(set)
 		t := newTour(p, set, need)
@@ -202,41 +206,22 @@ func trips(p *Problem, stores []string) (sum int64) {
 }
 
 // newTour makes the problem of a tour.
-func newTour(p *Problem, stores []string, need needs) tour {
-	t := tour{stores: stores, p: *p, trips: trips(p, stores), offers: map[string][]offered{}}
+func newTour(p *Problem, stores []string, need needs) *tour {
+	t := &tour{stores: stores, p: *p, trips: trips(p, stores), of: p.Catalogue, sales: map[string][]catalog.Offer{}, own: map[string]int64{}}
 	parts := slices.Clone(p.Catalogue.Parts)
-	deals := slices.DeleteFunc(slices.Clone(p.Catalogue.Deals), func(d *catalog.Deal) bool { return d.Store != "" && !t.goes(d.Store) })
 	for k, part := range parts {
 		if !part.Priced {
 			continue
 		}
-		list := t.list(part)
-		if len(list) == 1 && list[0].Store == part.Store && len(part.Offers) == 0 {
-			continue // as it is
+		if list := t.list(part); len(list) == 0 || len(part.Offers) > 0 {
+			parts[k] = t.sold(part, list, need(part))
 		}
-		q := *part
-		q.Offers = nil
-		if len(list) == 0 {
-			q.Priced = false
-			parts[k] = &q
-			continue
+		if part.Kind == catalog.KindBlocker && !parts[k].Priced && sells(&p.Brief, part) {
+			t.elsewhere = append(t.elsewhere, part)
 		}
-		q.Stock = stockOf(list)
-		list = enough(list, need(part))
-		last := &list[len(list)-1]
-		q.Store, q.Price = last.Store, last.Price
-		for i := range list {
-			if i == len(list)-1 || list[i].Price.Minor >= last.Price.Minor {
-				continue
-			}
-			list[i].deal = "\x01" + part.SKU + "\x01" + list[i].Store
-			deals = append(deals, &catalog.Deal{Name: list[i].deal, Form: catalog.DealSet, Price: list[i].Price, Limit: list[i].Stock,
-				Parts: []catalog.Mention{{SKU: part.SKU, Count: 1}}})
-		}
-		t.offers[part.SKU] = list
-		parts[k] = &q
 	}
-	slices.SortStableFunc(deals, func(a, b *catalog.Deal) int { return cmp.Compare(a.Name, b.Name) })
+	deals := slices.DeleteFunc(slices.Clone(p.Catalogue.Deals), func(d *catalog.Deal) bool { return d.Store != "" && !t.goes(d.Store) })
+	t.p.tour = t
 	t.p.Catalogue = &catalog.Catalogue{Currency: p.Catalogue.Currency, Parts: parts, Deals: deals}
 	t.p.Brief.MostStores = 0
 	t.p.Brief.Labour = slices.Clone(p.Brief.Labour)
@@ -248,6 +233,31 @@ func newTour(p *Problem, stores []string, need needs) tour {
 	return t
 }
 
+// sold is a part as the tour sells it: at its list price, as often as all shops
+// of the tour have it.
+func (t *tour) sold(part *catalog.Part, list []catalog.Offer, need int) *catalog.Part {
+	q := *part
+	q.Offers, q.Priced, q.Stock = nil, len(list) > 0, 0
+	for _, o := range list {
+		if q.Stock < need { // what is dearer is never needed
+			q.Store, q.Price = o.Store, o.Price
+		}
+		if o.Stock == catalog.Unlimited {
+			q.Stock = catalog.Unlimited
+			break
+		}
+		q.Stock += o.Stock
+	}
+	t.sales[q.SKU], t.own[q.SKU] = list, part.Price.Minor
+	return &q
+}
+
+// sells says that some shop that the brief allows sells a piece of a part to
+// somebody who may use it.
+func sells(b *catalog.Brief, part *catalog.Part) bool {
+	return part.Limit != 0 && !named(b.Never, part.SKU) && slices.ContainsFunc(offersOf(part), func(o catalog.Offer) bool { return o.Stock != 0 && b.Sells(o.Store) })
+}
+
 func tripName(store string) string { return "the trip to " + store }
 
 // goes says that a shop is on the tour.
@@ -255,56 +265,21 @@ func (t *tour) goes(store string) bool {
 	return slices.ContainsFunc(t.stores, func(s string) bool { return strings.EqualFold(s, store) })
 }
 
-// list are the offers of a part on the tour that can be taken, cheapest first.
-func (t *tour) list(part *catalog.Part) (out []offered) {
+// list are the offers of a part on the tour, cheapest first.
+func (t *tour) list(part *catalog.Part) (out []catalog.Offer) {
 	for _, o := range offersOf(part) {
 		if (o.Store == "" || t.goes(o.Store)) && o.Stock != 0 {
-			out = append(out, offered{Offer: o})
+			out = append(out, o)
 		}
 	}
-	slices.SortStableFunc(out, func(a, b offered) int { return cmp.Compare(a.Price.Minor, b.Price.Minor) })
-	for i := range out {
-		if out[i].Stock == catalog.Unlimited {
-			return out[:i+1]
-		}
-	}
+	slices.SortStableFunc(out, func(a, b catalog.Offer) int { return cmp.Compare(a.Price.Minor, b.Price.Minor) })
 	return out
 }
 
-// stockOf is how many pieces there are on a tour.
-func stockOf(list []offered) (n int) {
-	for _, o := range list {
-		if o.Stock == catalog.Unlimited {
-			return catalog.Unlimited
-		}
-		n += o.Stock
-	}
-	return n
-}
-
-// enough are the first offers that so many pieces can be had from.
-func enough(list []offered, pieces int) []offered {
-	for i := range list {
-		if pieces -= list[i].Stock; list[i].Stock == catalog.Unlimited || pieces <= 0 {
-			return list[:i+1]
-		}
-	}
-	return list
-}
-
-// home puts a build of the tour in terms of the catalogue as it is: which
-// pieces are bought where, and no deals that only stand for shops.
-func (t *tour) home(b *Build, of *catalog.Catalogue) {
-	taken := map[string]int{}
-	b.Deals = slices.DeleteFunc(slices.Clone(b.Deals), func(d AppliedDeal) bool {
-		if d.Name[0] == '\x01' {
-			taken[d.Name] = d.Times
-			return true
-		}
-		return false
-	})
+// home puts a build of the tour in terms of the catalogue as it is.
+func (t *tour) home(b *Build) {
 	own := func(p *catalog.Part) *catalog.Part {
-		for _, q := range of.Parts {
+		for _, q := range t.of.Parts {
 			if p != nil && q.SKU == p.SKU {
 				return q
 			}
@@ -313,34 +288,10 @@ func (t *tour) home(b *Build, of *catalog.Catalogue) {
 	}
 	b.Lines = slices.Clone(b.Lines)
 	for i := range b.Lines {
-		l := &b.Lines[i]
-		if list := t.offers[l.Part.SKU]; list != nil {
-			l.buy(list, taken)
-		}
-		l.Part = own(l.Part)
+		b.Lines[i].Part = own(b.Lines[i].Part)
 	}
 	b.Bass.Part, b.Bass.Enclosure, b.Bass.Amplifier = own(b.Bass.Part), own(b.Bass.Enclosure), own(b.Bass.Amplifier)
 	b.Front.Part, b.Front.Amplifier = own(b.Front.Part), own(b.Front.Amplifier)
-}
-
-// buy divides the pieces of a line among the shops.
-func (l *Line) buy(list []offered, taken map[string]int) {
-	left := max(0, l.Count-l.Owned)
-	l.Cost.Minor = 0
-	for _, o := range list {
-		n := left
-		if o.deal != "" {
-			n = min(left, taken[o.deal])
-		} else if o.Stock != catalog.Unlimited {
-			n = min(left, o.Stock)
-		}
-		if n == 0 {
-			continue
-		}
-		left -= n
-		l.From = append(l.From, Purchase{Store: o.Store, Count: n, Each: o.Price})
-		l.Cost.Minor += int64(n) * o.Price.Minor
-	}
 }
 
 // Purchases says where the pieces that are bought come from: one entry for each

@@ -13,70 +13,6 @@ import (
 	"loudfor/optimizer/internal/generate"
 )
 
-// shopping is what the pieces in the cart cost where they are cheapest: every
-// set of shops is tried, whatever the search knows about sets; at each, piece
-// after piece is taken where it costs least and is still to be had.
-func (o *oracle) shopping() (least int64, ok bool) {
-	shops := []string{}
-	for _, p := range o.p.Catalogue.Parts {
-		for _, s := range append([]catalog.Offer{{Store: p.Store}}, p.Offers...) {
-			if s.Store != "" && !slices.Contains(shops, s.Store) {
-				shops = append(shops, s.Store)
-			}
-		}
-	}
-	least = math.MaxInt64
-	for mask := range 1 << len(shops) {
-		n, sum := 0, int64(0)
-		for i, s := range shops {
-			if mask>>i&1 == 1 {
-				n++
-				sum += o.p.Catalogue.Trip(s).Minor * million
-			}
-		}
-		if o.p.Brief.MostStores > 0 && n > o.p.Brief.MostStores {
-			continue
-		}
-		open := func(s string) bool {
-			if len(o.p.Brief.Stores) > 0 && !slices.Contains(o.p.Brief.Stores, s) {
-				return false
-			}
-			return s == "" || mask>>slices.Index(shops, s)&1 == 1
-		}
-		good := true
-		for sku, pieces := range o.bought {
-			cost, had := o.piecewise(o.p.Catalogue.Part(sku), pieces, open)
-			sum += cost * o.weights[sku]
-			good = good && had
-		}
-		if good {
-			least, ok = min(least, sum), true
-		}
-	}
-	return least, ok
-}
-
-// piecewise buys piece after piece of a part.
-func (o *oracle) piecewise(p *catalog.Part, pieces int, open func(string) bool) (sum int64, ok bool) {
-	left := append([]catalog.Offer{{Store: p.Store, Price: p.Price, Stock: p.Stock}}, p.Offers...)
-	for range pieces {
-		best := -1
-		for i, s := range left {
-			if open(s.Store) && s.Stock != 0 && (best < 0 || s.Price.Minor < left[best].Price.Minor) {
-				best = i
-			}
-		}
-		if best < 0 {
-			return 0, false
-		}
-		sum += left[best].Price.Minor
-		if left[best].Stock > 0 {
-			left[best].Stock--
-		}
-	}
-	return sum, true
-}
-
 // manyShops puts the parts of a random problem into several shops.
 func manyShops(p *Problem, seed uint64) {
 	g := rand.New(rand.NewPCG(seed, 0x73686f70))
@@ -131,7 +67,7 @@ func TestOracleWithShops(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		o := &oracle{p: p, t: full, touring: true}
+		o := &oracle{p: p, t: full}
 		want := o.run(p.Top)
 		same := len(want) == len(got.Builds)
 		for i := 0; same && i < len(want); i++ {
@@ -154,7 +90,7 @@ func TestOracleWithShops(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		steps := pareto((&oracle{p: p, t: full, touring: true}).run(math.MaxInt))
+		steps := pareto((&oracle{p: p, t: full}).run(math.MaxInt))
 		same = len(steps) == len(ladder.Steps)
 		for i := 0; same && i < len(steps); i++ {
 			b := &ladder.Steps[i].Build

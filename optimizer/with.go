@@ -44,12 +44,17 @@ func (t *task) usefulKind(kind catalog.Kind) bool {
 // blocker that has to be in does not change what the others could do.
 func (r *rests) direct(c choice, src *catalog.Source) bool {
 	watts := sourcePower(src, c.load)
-	if !r.usefulBlocker {
-		return len(r.filtered(pack{choice: c}, watts, src.HighPass)) > 0
-	}
 	passes := func(f filter) bool {
 		_, ok := r.t.hear(c, watts, f)
 		return ok
+	}
+	elsewhere := func() bool { // in a shop that is not gone to: see tours.go
+		return r.t.p.tour != nil && slices.ContainsFunc(r.t.p.tour.elsewhere, func(b *catalog.Part) bool {
+			return passes(blockerFilter(b.Blocker, c.load))
+		})
+	}
+	if !r.usefulBlocker {
+		return len(r.filtered(pack{choice: c}, watts, src.HighPass)) > 0 || watts > 0 && !src.HighPass && !r.forcedBlocker && elsewhere()
 	}
 	if !(watts > 0) || src.HighPass {
 		return watts > 0 && passes(builtIn)
@@ -59,7 +64,7 @@ func (r *rests) direct(c choice, src *catalog.Source) bool {
 	}
 	return slices.ContainsFunc(r.t.shelf.kinds[catalog.KindBlocker], func(b *item) bool {
 		return b.offered() && passes(blocked(b, c.load)[0])
-	})
+	}) || elsewhere()
 }
 
 // idleBlocker says whether any blocker is idle before a pair: beside another

@@ -1,0 +1,223 @@
+package optimizer
+
+import (
+	"slices"
+
+	"loudfor/catalog"
+	"loudfor/model/amplifier"
+)
+
+// Every rest of the oracle: source, front speakers, what drives them, line
+// converter and bass blocker, by the rules of the package documentation.
+
+// remainders lists every rest that the rules allow beside an amplifier.
+func (o *oracle) remainders(amp *catalog.Part, k int, spare bool) []remainder {
+	key := oracleKey{amp, k, spare}
+	if l, known := o.list[key]; known {
+		return l
+	}
+	var l []remainder
+	none := []*catalog.Part{nil}
+	for _, src := range o.of(catalog.KindSource) {
+		for _, pair := range append(none, o.of(catalog.KindFront)...) {
+			for _, own := range append(none, o.of(catalog.KindAmplifier)...) {
+				for _, conv := range append(none, o.of(catalog.KindConverter)...) {
+					for _, block := range append(none, o.of(catalog.KindBlocker)...) {
+						l = append(l, o.remainder(amp, k, spare, src, pair, own, conv, block)...)
+					}
+				}
+			}
+		}
+	}
+	o.list[key] = l
+	return l
+}
+
+func (o *oracle) must(p *catalog.Part) bool { return p != nil && mentioned(o.p.Brief.Must, p.SKU) > 0 }
+
+func (o *oracle) mustKind(kind catalog.Kind) bool {
+	return slices.ContainsFunc(o.of(kind), o.must)
+}
+
+// remainder lists the ways in which these parts complete a system.
+func (o *oracle) remainder(amp *catalog.Part, k int, spare bool, src, pair, own, conv, block *catalog.Part) (l []remainder) {
+	brief := &o.p.Brief
+	music := brief.Goal == catalog.GoalMusic
+	fresh, ok := o.pairAllowed(pair)
+	if !ok {
+		return nil
+	}
+	c := choice{load: stockLoad, fresh: fresh}
+	if pair != nil {
+		c = choice{item: &item{part: pair}, fresh: fresh, load: pair.Front.Load}
+	}
+	type power struct {
+		watts    float64
+		amp      *catalog.Part
+		highPass bool
+	}
+	var powers []power
+	if own != nil {
+		// For a reading not beside a source that can do it itself.
+		missing := mentioned(brief.Must, own.SKU)
+		if own == amp {
+			missing -= k
+		}
+		if !music && missing <= 0 && o.sourceCan(src, c) {
+			return nil
+		}
+		powers = append(powers, power{stereoWatts(own, c.load), own, src.Source.HighPass || own.Amplifier.HighPass})
+	} else {
+		powers = append(powers, power{sourcePower(src.Source, c.load), nil, src.Source.HighPass})
+		if spare {
+			powers = append(powers, power{stereoWatts(amp, c.load), amp, src.Source.HighPass || amp.Amplifier.HighPass})
+		}
+	}
+	for _, w := range powers {
+		if w.watts <= 0 {
+			continue
+		}
+		f := filter{}
+		switch {
+		case block != nil:
+			f = blockerFilter(block.Blocker, c.load)
+			if w.highPass {
+				if !o.must(block) {
+					continue // idle
+				}
+				if f.hz < builtIn.hz {
+					f = builtIn
+				}
+			} else if !music && !o.must(block) && o.ruled(c, w.watts, filter{}) {
+				continue // idle
+			}
+		case w.highPass:
+			f = builtIn
+		}
+		if !o.ruled(c, w.watts, f) {
+			continue
+		}
+		need, reachable := lineChannels(src.Source, amp, w.amp)
+		if !reachable || conv == nil && need > 0 || conv != nil && (conv.Converter.Channels < need || need == 0 && !o.must(conv)) {
+			continue
+		}
+		r := remainder{own: own}
+		for _, p := range []*catalog.Part{src, pair, own, conv, block} {
+			if p != nil {
+				r.parts = append(r.parts, p)
+			}
+		}
+		if music {
+			db, _, _, _ := c.stage(w.watts, f.hz, f.order).Level(o.t.cabin)
+			r.front = round(db)
+		}
+		l = append(l, r)
+	}
+	return l
+}
+
+// pairAllowed says whether the brief wants this pair (nil: the car's own), and
+// whether it is a new one.
+func (o *oracle) pairAllowed(pair *catalog.Part) (fresh, ok bool) {
+	brief := &o.p.Brief
+	anyOwned := slices.ContainsFunc(o.of(catalog.KindFront), func(p *catalog.Part) bool {
+		return mentioned(brief.Owned, p.SKU) > 0 && mentioned(brief.Never, p.SKU) == 0
+	})
+	if pair == nil {
+		return false, brief.Front != catalog.FrontReplace && !anyOwned
+	}
+	owned := mentioned(brief.Owned, pair.SKU) > 0
+	switch brief.Front {
+	case catalog.FrontKeep:
+		return false, owned
+	case catalog.FrontReplace:
+		return true, true
+	}
+	return !owned, true
+}
+
+func (o *oracle) ruled(c choice, watts float64, f filter) bool {
+	if !c.fresh {
+		return true
+	}
+	_, usable, _, _ := c.stage(watts, f.hz, f.order).Level(o.t.cabin)
+	return usable >= o.t.brief.FrontWatts*(1-wattsTolerance)
+}
+
+// sourceCan says whether the source drives the pair by the rule, with what
+// filters there are.
+func (o *oracle) sourceCan(src *catalog.Part, c choice) bool {
+	w := sourcePower(src.Source, c.load)
+	if w <= 0 {
+		return false
+	}
+	forced := o.mustKind(catalog.KindBlocker)
+	if !forced {
+		f := filter{}
+		if src.Source.HighPass {
+			f = builtIn
+		}
+		if o.ruled(c, w, f) {
+			return true
+		}
+		if src.Source.HighPass {
+			return false
+		}
+	}
+	for _, b := range o.of(catalog.KindBlocker) {
+		if forced && !o.must(b) || !o.canHave(b) {
+			continue
+		}
+		f := blockerFilter(b.Blocker, c.load)
+		if src.Source.HighPass && f.hz < builtIn.hz {
+			f = builtIn
+		}
+		if o.ruled(c, w, f) {
+			return true
+		}
+	}
+	return false
+}
+
+// canHave says whether one piece of a part can be had, in any shop that the brief
+// allows.
+func (o *oracle) canHave(p *catalog.Part) bool {
+	b := &o.p.Brief
+	if mentioned(b.Never, p.SKU) > 0 {
+		return false
+	}
+	if mentioned(b.Owned, p.SKU) > 0 {
+		return true
+	}
+	sold := false
+	for _, s := range append([]catalog.Offer{{Store: p.Store, Stock: p.Stock}}, p.Offers...) {
+		sold = sold || s.Stock != 0 && (len(b.Stores) == 0 || slices.Contains(b.Stores, s.Store))
+	}
+	return sold && p.Priced && p.Limit != 0
+}
+
+func stereoWatts(amp *catalog.Part, load float64) float64 {
+	s := amp.Amplifier.Spec
+	if s.Outputs(amplifier.Stereo) < 2 {
+		return 0
+	}
+	return s.RatedWatts(amplifier.Stereo, load)
+}
+
+// lineChannels is how many channels a converter needs; reachable is false when
+// even a converter is no help.
+func lineChannels(src *catalog.Source, bassAmp, frontAmp *catalog.Part) (need int, reachable bool) {
+	if src.PreOuts > 0 {
+		return 0, true
+	}
+	if src.Channels < 2 {
+		return 0, false
+	}
+	if !bassAmp.Amplifier.SpeakerInput {
+		need = 1
+	}
+	if frontAmp != nil && !frontAmp.Amplifier.SpeakerInput {
+		need = 2
+	}
+	return need, true
+}

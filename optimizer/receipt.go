@@ -1,0 +1,164 @@
+package optimizer
+
+import (
+	"slices"
+	"strings"
+
+	"loudfor/catalog"
+)
+
+// How the least price of a set of parts comes about: which deals are applied,
+// and what is bought in which shop.
+
+// receipt says what is bought where.
+type receipt struct {
+	taken  []taken              // in the order of the deals' names
+	bought map[*item][]Purchase // of the parts that several shops sell
+}
+
+// taken is an offer with how often it is taken.
+type taken struct {
+	offer *offer
+	times int
+	spent []int64 // what its pieces would cost without it, for each use, minor units
+}
+
+// saved is what a use of the offer costs less by it, in minor units.
+func (a *taken) saved(use int) int64 { return a.spent[use] - int64(a.times)*a.offer.asked[use] }
+
+// receipt makes one of a set: the least price, and of several ways to it one
+// that makes more of the sets whose names come first.
+func (t *task) receipt(s set) receipt {
+	b := t.basket(s)
+	r := receipt{bought: make(map[*item][]Purchase)}
+	for i, o := range b.sets {
+		want := b.most(i)
+		for n := b.room(i); n >= 0; n-- {
+			b.take(i, n)
+			if int64(n)*o.saving+b.most(i+1) == want {
+				if n > 0 {
+					r.taken = append(r.taken, taken{offer: o, times: n})
+				}
+				break
+			}
+			b.take(i, -n)
+		}
+	}
+	for i, it := range b.items {
+		held := b.held[i]
+		counted := 0 // pieces that count for a deal of no shop, and pay their own price
+		it.savings(b.left[i], slices.Clone(held), func(o *offer, n int) {
+			r.taken = append(r.taken, taken{offer: o, times: o.gain(n)})
+			b.left[i] -= n
+			if len(it.sales) == 0 {
+				return
+			}
+			if pool := o.pools[0]; pool >= 0 {
+				held[pool] += n
+				r.put(it, pool, n-o.lowers(n))
+			} else {
+				counted += n - o.lowers(n)
+			}
+		})
+		if len(it.sales) > 0 {
+			r.fetch(it, b.left[i]+counted, held)
+		}
+	}
+	for _, u := range s {
+		if n := u.count - u.item.owned; n > 0 && len(u.item.sales) > 0 && !u.item.dealt {
+			r.fetch(u.item, n, make([]int, len(u.item.sales)))
+		}
+	}
+	slices.SortStableFunc(r.taken, func(a, b taken) int { return strings.Compare(a.offer.deal.Name, b.offer.deal.Name) })
+	for i := range r.taken {
+		r.lower(&r.taken[i], b)
+	}
+	return r
+}
+
+// lower says what the pieces of an offer that it makes cheaper would cost.
+func (r *receipt) lower(a *taken, b *basket) {
+	for i, u := range a.offer.uses {
+		n := a.times * u.count
+		switch pool := a.offer.pools[i]; {
+		case len(u.item.sales) == 0:
+			a.spent = append(a.spent, int64(n)*u.item.part.Price.Minor)
+		case pool >= 0:
+			r.put(u.item, pool, n)
+			a.spent = append(a.spent, int64(n)*u.item.sales[pool].Price.Minor)
+		default:
+			a.spent = append(a.spent, r.fetch(u.item, n, b.held[slices.Index(b.items, u.item)]))
+		}
+	}
+}
+
+// fetch buys pieces where they cost least of what is not held; beyond what there
+// is, at the list price.
+func (r *receipt) fetch(it *item, n int, held []int) (spent int64) {
+	last := len(it.sales) - 1
+	for i := range it.sales {
+		s := &it.sales[i]
+		k := min(n, s.left(held[i]))
+		if i == last {
+			k = n
+		}
+		held[i] += k
+		n -= k
+		r.put(it, i, k)
+		spent += int64(k) * s.Price.Minor
+	}
+	return spent
+}
+
+// put adds pieces to the purchases.
+func (r *receipt) put(it *item, sale, n int) {
+	if n == 0 {
+		return
+	}
+	s := &it.sales[sale]
+	for i := range r.bought[it] {
+		if p := &r.bought[it][i]; p.Store == s.Store {
+			p.Count += n
+			return
+		}
+	}
+	r.bought[it] = append(r.bought[it], Purchase{Store: s.Store, Count: n, Each: s.Price})
+}
+
+// purchases are those of a part, cheapest first, with what they cost.
+func (r *receipt) purchases(it *item) (list []Purchase, cost int64) {
+	list = r.bought[it]
+	slices.SortStableFunc(list, func(a, b Purchase) int { return int(a.Each.Minor - b.Each.Minor) })
+	for _, p := range list {
+		cost += int64(p.Count) * p.Each.Minor
+	}
+	return list, cost
+}
+
+// bought is how much of each rate's parts is bought, deals taken off.
+func (t *task) bought(b *Build, parts set) map[int64]int64 {
+	sums := make(map[int64]int64) // by rate
+	rate := func(it *item) int64 { return t.brief.TaxOn(it.part.Kind) }
+	r := t.receipt(parts)
+	for _, u := range parts {
+		n := max(0, u.count-u.item.owned)
+		cost := int64(n) * u.item.part.Price.Minor
+		if len(u.item.sales) > 0 && n > 0 {
+			var list []Purchase
+			list, cost = r.purchases(u.item)
+			line := &b.Lines[slices.IndexFunc(b.Lines, func(l Line) bool { return l.Part == u.item.part })]
+			line.From, line.Cost = list, t.money(cost)
+		}
+		sums[rate(u.item)] += cost
+	}
+	for i := range r.taken {
+		a := &r.taken[i]
+		saved := int64(0)
+		for k, u := range a.offer.uses {
+			saved += a.saved(k)
+			sums[rate(u.item)] -= a.saved(k)
+		}
+		b.Deals = append(b.Deals, AppliedDeal{Name: a.offer.deal.Name, Times: a.times, Saving: catalog.Money{Minor: saved, Currency: t.currency()}})
+	}
+	return sums
+}
