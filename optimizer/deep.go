@@ -40,7 +40,9 @@ type priced interface {
 }
 
 // thinSources leaves out head units behind others. Better means: no fewer
-// abilities, and no less power into any of the loads at hand.
+// abilities, no less power into any of the loads at hand, and no other part of
+// the build left without a use that another would have to stand in for
+// (idle.go).
 func (r *rests) thinSources(items []*item) []*item {
 	if r.forcedBlocker || r.forcedConverter {
 		return items // what is there in any case might be idle with a better one
@@ -56,7 +58,7 @@ func (r *rests) thinSources(items []*item) []*item {
 				return false
 			}
 		}
-		return true
+		return r.sourceKeepsUses(a, b, loads)
 	})
 }
 
@@ -101,7 +103,7 @@ func (r *rests) thinChoices(all []choice) []choice {
 				}
 			}
 		}
-		return true
+		return r.choiceKeepsUses(q, p)
 	})
 }
 

@@ -140,7 +140,7 @@ func (r *rests) merge(k packKey) []pack {
 		depth = 1
 	}
 	all := make([]pack, 0)
-	held := crowd{depth: depth, heedless: k.quick}
+	held := crowd{depth: depth, heedless: k.quick, connects: r.connects}
 	graceBlocker := grace(r.blockers)
 	for i, c := range r.choices {
 		v := r.voices[i]
@@ -182,6 +182,7 @@ func (r *rests) merge(k packKey) []pack {
 type crowd struct {
 	depth    int
 	heedless bool // of the current
+	connects func(q, p bool) bool
 	all      []crowded
 }
 
@@ -201,7 +202,7 @@ func (c *crowd) covers(worth int64, l level, demand float64, speaker bool) bool 
 		if q.full >= worth {
 			return false
 		}
-		if q.level >= l && (c.heedless || q.demand <= demand) && (q.speaker || !speaker) {
+		if q.level >= l && (c.heedless || q.demand <= demand) && c.connects(q.speaker, speaker) {
 			if ahead++; ahead == c.depth {
 				return true
 			}
@@ -220,7 +221,7 @@ func (c *crowd) add(p pack) {
 	// Only those that no other covers need be kept.
 	kept := append(c.all[:at:at], n)
 	for _, q := range c.all[at:] {
-		if q.level > n.level || q.speaker && !n.speaker {
+		if q.level > n.level || !c.connects(n.speaker, q.speaker) {
 			kept = append(kept, q)
 		}
 	}
@@ -238,7 +239,7 @@ func (r *rests) thin(all []pack) []pack {
 			if q.price >= p.worth {
 				break
 			}
-			if q.full < p.worth && q.level >= p.level && q.demand <= p.demand && (q.speaker || !p.speaker) && r.t.free(q.own) {
+			if q.full < p.worth && q.level >= p.level && q.demand <= p.demand && r.connects(q.speaker, p.speaker) && r.t.free(q.own) {
 				if ahead++; ahead == r.t.top {
 					break
 				}

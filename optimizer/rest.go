@@ -64,6 +64,10 @@ type rests struct {
 	powers                         map[powersKey][]ownPower
 	ownLists                       map[float64][]*item // by load
 
+	// Whether a part must not be left without a use: see idle.go.
+	lineNeeded, blockerNeeded, ownNeeded bool
+	aided                                map[float64]bool // loads of pairs that need a blocker
+
 	// What a part for a slot may save beyond its own price, by a deal that
 	// wants it: in a line converter, and in all slots of a pack but its pair.
 	graceLine, gracePack int64
@@ -126,6 +130,9 @@ func (t *task) newRests() *rests {
 	}
 	slices.SortStableFunc(r.owns, func(a, b *item) int { return cmp.Compare(a.cost(1), b.cost(1)) })
 	r.graceLine = grace(r.converts)
+	r.lineNeeded = r.graceLine > 0 || r.usefulConverter
+	r.blockerNeeded = grace(r.blockers) > 0 || r.usefulBlocker
+	r.ownNeeded = grace(r.owns) > 0 || t.usefulKind(catalog.KindAmplifier) || r.lineNeeded // by its wires
 	r.gracePack = r.graceLine + grace(r.owns) + grace(r.blockers)
 	r.choices = r.thinChoices(t.choices())
 	if t.music() {
@@ -297,7 +304,7 @@ func (r *rests) complete(f *frontier, k restKey, s *item, c choice) {
 		for _, q := range direct {
 			r.connect(f, k, s, q)
 		}
-		if r.t.brief.Goal == catalog.GoalMusic || len(direct) > 0 || r.usefulBlocker && r.direct(c, src) {
+		if r.t.brief.Goal == catalog.GoalMusic || len(direct) > 0 || r.aidBeyond() && r.direct(c, src) {
 			return
 		}
 	}
