@@ -191,7 +191,7 @@ func (o *oracle) canHave(p *catalog.Part) bool {
 	}
 	sold := false
 	for _, s := range append([]catalog.Offer{{Store: p.Store, Stock: p.Stock}}, p.Offers...) {
-		sold = sold || s.Stock != 0 && (len(b.Stores) == 0 || slices.Contains(b.Stores, s.Store))
+		sold = sold || s.Stock != 0 && b.Sells(s.Store)
 	}
 	return sold && p.Priced && p.Limit != 0
 }
