@@ -1,12 +1,12 @@
 package catalog
 
 import (
+	"bytes"
 	"errors"
 	"io/fs"
 	"os"
 	"path"
 	"path/filepath"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -126,18 +126,45 @@ func identity(fsys fs.FS, name string) string {
 	return name
 }
 
-// tops are the keys that tell what a file is. A build has parts as well, but
-// a list of parts has no vehicle.
-var tops = map[string]*regexp.Regexp{
-	"parts":    regexp.MustCompile(`(?m)^["']?parts["']?[ \t]*:`),
-	"vehicles": regexp.MustCompile(`(?m)^["']?vehicles["']?[ \t]*:`),
-	"readings": regexp.MustCompile(`(?m)^["']?readings["']?[ \t]*:`),
-	"brief":    regexp.MustCompile(`(?m)^["']?(cap|vehicle)["']?[ \t]*:`),
+// hasTop tells whether a line of the text starts with one of some keys, which
+// tells what a file is. A build has parts as well, but a list of parts has no
+// vehicle. Files of megabytes are looked at, so no regular expression does it.
+func hasTop(text []byte, keys ...string) bool {
+	for {
+		for _, key := range keys {
+			if startsWith(text, key) {
+				return true
+			}
+		}
+		end := bytes.IndexByte(text, '\n')
+		if end < 0 {
+			return false
+		}
+		text = text[end+1:]
+	}
+}
+
+// startsWith tells whether the text starts with a key, perhaps in quotes, and
+// its colon.
+func startsWith(text []byte, key string) bool {
+	quote := func() {
+		if len(text) > 0 && (text[0] == '"' || text[0] == '\'') {
+			text = text[1:]
+		}
+	}
+	quote()
+	if !bytes.HasPrefix(text, []byte(key)) {
+		return false
+	}
+	text = text[len(key):]
+	quote()
+	text = bytes.TrimLeft(text, " \t")
+	return len(text) > 0 && text[0] == ':'
 }
 
 // isOther tells whether a file that was found in a folder is plainly of
 // another sort than a list of parts, so that parts, vehicles, briefs, builds
 // and readings can lie side by side.
 func isOther(f *document.File) bool {
-	return tops["brief"].Match(f.Text) || tops["readings"].Match(f.Text) || tops["vehicles"].Match(f.Text) && !tops["parts"].Match(f.Text)
+	return hasTop(f.Text, "cap", "vehicle", "readings") || hasTop(f.Text, "vehicles") && !hasTop(f.Text, "parts")
 }

@@ -30,7 +30,7 @@ func loadVehicles(fsys fs.FS, paths []string) ([]Vehicle, *Report) {
 			report.Add(*problem)
 			continue
 		}
-		if !name.named && !tops["vehicles"].Match(file.Text) {
+		if !name.named && !hasTop(file.Text, "vehicles") {
 			continue
 		}
 		files[file.Name] = file

@@ -42,10 +42,12 @@ type File struct {
 	Name string // as the user knows it
 	Text []byte
 
-	once   sync.Once
-	start  []int // byte offset of each line
-	more   []int // the same with the lines of YAML 1.1, where they differ
-	shared string
+	once  sync.Once
+	start []int // byte offset of each line
+	more  []int // the same with the lines of YAML 1.1, where they differ
+
+	sharing sync.Once
+	shared  string // the text, for lines that are shown
 }
 
 // NewFile is a file with a text that is already in memory; its encoding is
@@ -83,8 +85,9 @@ func ReadBytes(fsys fs.FS, name string, most int64) ([]byte, *report.Problem) {
 		return nil, cannot(name, err)
 	}
 	defer h.Close()
-	text := make([]byte, 0, info.Size()+1)
-	buf := bytes.NewBuffer(text)
+	// The buffer wants room for one more read after the last byte: without it, it
+	// would copy the whole file into one of twice the size.
+	buf := bytes.NewBuffer(make([]byte, 0, info.Size()+bytes.MinRead))
 	n, err := buf.ReadFrom(io.LimitReader(h, most+1))
 	if err != nil {
 		return nil, cannot(name, err)

@@ -16,36 +16,36 @@ import (
 // gives a nil root and no problem: the caller knows what is missing.
 func Parse(f *File) (*Reader, *yaml.Node) {
 	r := &Reader{File: f}
-	root, _ := r.parse(f.Text, 0)
+	root, _ := r.parse(Entire(f))
 	return r, root
 }
 
-// parse reads text, a part of the file, whose line 1 is line 1+shift of it.
-func (r *Reader) parse(text []byte, shift int) (root *yaml.Node, ok bool) {
-	r.shift = shift
+// parse reads a piece of the file, whose line 1 is line 1+shift of it.
+func (r *Reader) parse(p Piece) (root *yaml.Node, ok bool) {
+	r.shift = p.shift
 	defer func() {
 		// The YAML library turns its own failures into errors; anything else
 		// would be a mistake of the library that the user cannot mend, but he
 		// can be told which file brings it about.
-		if p := recover(); p != nil {
-			r.Add(*whole(r.File.Name, "the file upsets the YAML reader", fmt.Sprint("write it more simply: ", p)))
+		if fault := recover(); fault != nil {
+			r.Add(*whole(r.File.Name, "the file upsets the YAML reader", fmt.Sprint("write it more simply: ", fault)))
 			root, ok = nil, false
 		}
 	}()
-	d := yaml.NewDecoder(bytes.NewReader(text))
+	d := yaml.NewDecoder(p.reader())
 	var doc yaml.Node
 	switch err := d.Decode(&doc); {
 	case errors.Is(err, io.EOF):
 		return nil, true
 	case err != nil:
-		r.Add(r.syntax(err, text))
+		r.Add(r.syntax(err, p.text()))
 		return nil, false
 	}
 	var second yaml.Node
 	switch err := d.Decode(&second); {
 	case errors.Is(err, io.EOF):
 	case err != nil:
-		r.Add(r.syntax(err, text))
+		r.Add(r.syntax(err, p.text()))
 		return nil, false
 	default:
 		r.Add(r.problem(report.Error, &second, "a second document starts here", "keep one document in a file: remove the line with ---, or make two files"))
@@ -58,7 +58,7 @@ func (r *Reader) parse(text []byte, shift int) (root *yaml.Node, ok bool) {
 	if root.Kind == yaml.ScalarNode && root.Tag == "!!null" {
 		return nil, true
 	}
-	if bytes.IndexByte(text, '&') >= 0 && !r.checkAliases(root) {
+	if bytes.IndexByte(p.body, '&') >= 0 && !r.checkAliases(root) {
 		return nil, false
 	}
 	return root, true

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"errors"
 	"io"
-	"regexp"
 	"sort"
 	"strconv"
 	"strings"
@@ -12,6 +11,7 @@ import (
 
 	"go.yaml.in/yaml/v3"
 
+	"loudfor/catalog/expression"
 	"loudfor/catalog/report"
 )
 
@@ -74,7 +74,7 @@ func (r *Reader) syntax(err error, text []byte) report.Problem {
 	source := r.File.Line(line)
 	from := len(source) - len(strings.TrimLeft(source, " "))
 	if strings.Contains(message, "cannot start any token") {
-		if m := reserved.FindStringIndex(source); m != nil {
+		if m := reserved().FindStringIndex(source); m != nil {
 			from = m[1] - 1
 		}
 	}
@@ -86,7 +86,7 @@ func (r *Reader) syntax(err error, text []byte) report.Problem {
 }
 
 // reserved finds a character with which no plain value can start.
-var reserved = regexp.MustCompile("(?:^|[:\\-,\\[{] ?) *[@`%]")
+var reserved = expression.Late("(?:^|[:\\-,\\[{] ?) *[@`%]")
 
 // cutLine takes the line number out of an error of the YAML library.
 func cutLine(err error) (message string, line int) {

@@ -3,11 +3,11 @@ package prices
 import (
 	"cmp"
 	"fmt"
-	"regexp"
 	"strconv"
 	"strings"
 	"time"
 
+	"loudfor/catalog/expression"
 	"loudfor/catalog/units"
 )
 
@@ -76,11 +76,11 @@ const dateRemedy = "write year-month-day, such as 2025-03-09"
 // The forms of a date. With dots the day comes first everywhere; with slashes
 // it depends on the country, so both readings are tried.
 var (
-	yearFirst = regexp.MustCompile(`^(\d{4})[-/.](\d{1,2})[-/.](\d{1,2})(?:[T ][0-9:.Z+-]*)?$`)
-	dotted    = regexp.MustCompile(`^(\d{1,2})\.\s?(\d{1,2})\.\s?(\d{4})$`)
-	slashed   = regexp.MustCompile(`^(\d{1,2})[/-](\d{1,2})[/-](\d{4})$`)
-	dayMonth  = regexp.MustCompile(`^(\d{1,2})[. -]+([A-Za-z]{3,9})[., -]+(\d{4})$`)
-	monthDay  = regexp.MustCompile(`^([A-Za-z]{3,9})[. -]+(\d{1,2}),? +(\d{4})$`)
+	yearFirst = expression.Late(`^(\d{4})[-/.](\d{1,2})[-/.](\d{1,2})(?:[T ][0-9:.Z+-]*)?$`)
+	dotted    = expression.Late(`^(\d{1,2})\.\s?(\d{1,2})\.\s?(\d{4})$`)
+	slashed   = expression.Late(`^(\d{1,2})[/-](\d{1,2})[/-](\d{4})$`)
+	dayMonth  = expression.Late(`^(\d{1,2})[. -]+([A-Za-z]{3,9})[., -]+(\d{4})$`)
+	monthDay  = expression.Late(`^([A-Za-z]{3,9})[. -]+(\d{1,2}),? +(\d{4})$`)
 )
 
 // ParseDate reads 2025-03-09, 9.3.2025, 9 Mar 2025 or March 9, 2025; 25/3/2025
@@ -90,19 +90,19 @@ func ParseDate(text string) (Date, *units.Error) {
 	if len(s) > 40 {
 		return badDate(text, "is not a date")
 	}
-	if m := yearFirst.FindStringSubmatch(s); m != nil {
+	if m := yearFirst().FindStringSubmatch(s); m != nil {
 		return checked(text, day(m[1], m[2], m[3]))
 	}
-	if m := dotted.FindStringSubmatch(s); m != nil {
+	if m := dotted().FindStringSubmatch(s); m != nil {
 		return checked(text, day(m[3], m[2], m[1]))
 	}
-	if m := dayMonth.FindStringSubmatch(s); m != nil {
+	if m := dayMonth().FindStringSubmatch(s); m != nil {
 		return checked(text, day(m[3], m[2], m[1]))
 	}
-	if m := monthDay.FindStringSubmatch(s); m != nil {
+	if m := monthDay().FindStringSubmatch(s); m != nil {
 		return checked(text, day(m[3], m[1], m[2]))
 	}
-	if m := slashed.FindStringSubmatch(s); m != nil {
+	if m := slashed().FindStringSubmatch(s); m != nil {
 		first, second := day(m[3], m[2], m[1]), day(m[3], m[1], m[2])
 		if first.exists() && second.exists() && first != second {
 			return Date{}, &units.Error{Summary: fmt.Sprintf("%q can mean %s or %s", s, first, second),

@@ -2,10 +2,10 @@ package prices
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 
+	"loudfor/catalog/expression"
 	"loudfor/catalog/grid"
 	"loudfor/catalog/units"
 )
@@ -73,7 +73,7 @@ func tidied(name string) string {
 
 // priceIn is a name of the price column that names the currency as well:
 // "Price (USD)", "price in EUR", "unit price, USD".
-var priceIn = regexp.MustCompile(`(?i)^(.*?)[\s,_-]*(?:\bin\s+)?[(\[]?\s*\b([A-Za-z]{3})\s*[)\]]?$`)
+var priceIn = expression.Late(`(?i)^(.*?)[\s,_-]*(?:\bin\s+)?[(\[]?\s*\b([A-Za-z]{3})\s*[)\]]?$`)
 
 // columnOf tells what a column is for by its name, and the currency that a
 // price column names.
@@ -81,7 +81,7 @@ func columnOf(name string) (c column, currency string, ok bool) {
 	if c, ok = columnNamed[tidied(name)]; ok {
 		return c, "", true
 	}
-	if m := priceIn.FindStringSubmatch(strings.TrimSpace(name)); m != nil {
+	if m := priceIn().FindStringSubmatch(strings.TrimSpace(name)); m != nil {
 		code := strings.ToUpper(m[2])
 		if c, ok = columnNamed[tidied(m[1])]; ok && c == columnPrice && slices.Contains(units.CurrencyCodes(), code) {
 			return c, code, true

@@ -83,7 +83,7 @@ func (e *editor) ratings(sku string, old, n *yaml.Node) {
 		for _, key := range []string{"watts", "volts"} {
 			is, now := lookup(old.Content[at], key), lookup(want, key)
 			switch {
-			case now.Line == 0 || same(ratingSpecs[key], now.Value, or(is.Value, ratingSpecs[key].Default)):
+			case now.Line == 0 || same(ratingSpecs()[key], now.Value, or(is.Value, ratingSpecs()[key].Default)):
 			case is.Line == 0:
 				e.refuse(old.Content[at], fmt.Sprintf("the rating %s of %s has %s in the list", itemText(old.Content[at]), sku, key), "add it by hand")
 			default:

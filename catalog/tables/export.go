@@ -114,7 +114,7 @@ func tabulate(c *catalog.Catalogue) ([]sheetOf, error) {
 	var out []sheetOf
 	for k := range catalog.KindCount {
 		if items := byKind[k.String()]; items != nil {
-			out = append(out, table(k.String(), pathSpecs[k], items, ""))
+			out = append(out, table(k.String(), pathSpecs()[k], items, ""))
 		}
 	}
 	if len(root.Deals) > 0 {
@@ -122,7 +122,7 @@ func tabulate(c *catalog.Catalogue) ([]sheetOf, error) {
 		for i := range items {
 			items[i] = &root.Deals[i]
 		}
-		out = append(out, table(catalog.DealWord+"s", pathSpecs[catalog.KindCount], items, catalog.DealWord))
+		out = append(out, table(catalog.DealWord+"s", pathSpecs()[catalog.KindCount], items, catalog.DealWord))
 	}
 	return out, nil
 }

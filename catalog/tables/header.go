@@ -6,9 +6,11 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 
 	"loudfor/catalog"
 	"loudfor/catalog/document"
+	"loudfor/catalog/expression"
 	"loudfor/catalog/grid"
 	"loudfor/catalog/units"
 )
@@ -29,8 +31,9 @@ var pieces = map[string][]string{
 	"outside":      {"outside width", "outside depth", "outside height"},
 }
 
-// whole finds the key that a piece belongs to.
-var whole = func() map[string]string {
+// whole finds the key that a piece belongs to. It and the other lists below are
+// made when first asked for: most commands read no table.
+var whole = sync.OnceValue(func() map[string]string {
 	m := map[string]string{}
 	for key, list := range pieces {
 		for _, p := range list {
@@ -38,7 +41,7 @@ var whole = func() map[string]string {
 		}
 	}
 	return m
-}()
+})
 
 // column is what one column means for one kind of part.
 type column struct {
@@ -270,18 +273,18 @@ func rowWord(k catalog.Kind) string {
 
 var (
 	// bracketed is a name with a unit in brackets: "fs (Hz)", "Vas [L]".
-	bracketed = regexp.MustCompile(`^(.*?)[\s,_-]*[(\[]\s*([^()\[\]]+?)\s*[)\]]$`)
+	bracketed = expression.Late(`^(.*?)[\s,_-]*[(\[]\s*([^()\[\]]+?)\s*[)\]]$`)
 	// trailing is a name with a unit behind it: "fs, Hz", "price in EUR", "xmax mm".
-	trailing = regexp.MustCompile(`^(.*?)[\s,_-]+(?:in\s+)?([^\s,_-]+)$`)
+	trailing = expression.Late(`^(.*?)[\s,_-]+(?:in\s+)?([^\s,_-]+)$`)
 )
 
 // means looks a name up, first as it is, then without a unit at its end.
 func means(name string, k catalog.Kind) (meaning, bool) {
-	d := kindDictionaries[k]
+	d := kindDictionaries()[k]
 	if m, ok := d[tidied(name)]; ok {
 		return m, true
 	}
-	for _, form := range []*regexp.Regexp{bracketed, trailing} {
+	for _, form := range []*regexp.Regexp{bracketed(), trailing()} {
 		parts := form.FindStringSubmatch(strings.TrimSpace(name))
 		if parts == nil {
 			continue
@@ -295,7 +298,7 @@ func means(name string, k catalog.Kind) (meaning, bool) {
 
 // meansAnywhere looks a name up for whatever kind of row.
 func (p *plan) meansAnywhere(name string) (meaning, bool) {
-	for k := range kindDictionaries {
+	for k := range kindDictionaries() {
 		if m, ok := means(name, catalog.Kind(k)); ok {
 			return m, true
 		}
@@ -314,7 +317,7 @@ func (p *plan) known(name string) bool {
 
 // specOf describes the values of a key, or of a piece of one.
 func specOf(k catalog.Kind, key string) document.Spec {
-	if parent, ok := whole[key]; ok {
+	if parent, ok := whole()[key]; ok {
 		s := specOf(k, parent)
 		switch {
 		case strings.HasSuffix(key, " count"):
@@ -324,29 +327,29 @@ func specOf(k catalog.Kind, key string) document.Spec {
 		}
 		return document.Spec{Key: key, Shape: document.Quantity, Dim: s.Dim}
 	}
-	return specs[k][key]
+	return specs()[k][key]
 }
 
 // pathSpecs are the keys of each kind in the order of the files, those of deals
 // last.
-var pathSpecs = func() (out [catalog.KindCount + 1][]catalog.PathSpec) {
+var pathSpecs = sync.OnceValue(func() (out [catalog.KindCount + 1][]catalog.PathSpec) {
 	for k := range catalog.KindCount {
 		out[k] = catalog.PathSpecs(k)
 	}
 	out[catalog.KindCount] = catalog.DealSpecs()
 	return out
-}()
+})
 
 // specs finds them by their paths.
-var specs = func() (out [catalog.KindCount + 1]map[string]document.Spec) {
+var specs = sync.OnceValue(func() (out [catalog.KindCount + 1]map[string]document.Spec) {
 	for k := range out {
 		out[k] = map[string]document.Spec{}
-		for _, s := range pathSpecs[k] {
+		for _, s := range pathSpecs()[k] {
 			out[k][s.Path] = s.Spec
 		}
 	}
 	return out
-}()
+})
 
 // fits tells whether a text is a unit in which values of a key can be.
 func fits(unit string, s document.Spec) bool {

@@ -112,8 +112,8 @@ func TestNamesAreUnique(t *testing.T) {
 					}
 					seen[tidied(name)] = key
 				}
-				if _, ok := specs[k][key]; !ok && whole[key] == "" {
-					if _, ok := specs[k]["driver."+key]; !ok && k != catalog.KindLoaded {
+				if _, ok := specs()[k][key]; !ok && whole()[key] == "" {
+					if _, ok := specs()[k]["driver."+key]; !ok && k != catalog.KindLoaded {
 						t.Errorf("%s has no key %s", k, key)
 					}
 				}

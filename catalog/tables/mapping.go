@@ -50,8 +50,8 @@ func (m Mapped) column(k catalog.Kind) column {
 	case m.Key == "ratings" && m.Load != "":
 		return column{meaning: meaning{"ratings", "W"}, rating: &rating{m.Mode, m.Load, m.Basis}}
 	}
-	if _, piece := whole[m.Key]; !piece && m.Key != "kind" {
-		if _, ok := specs[k][m.Key]; !ok {
+	if _, piece := whole()[m.Key]; !piece && m.Key != "kind" {
+		if _, ok := specs()[k][m.Key]; !ok {
 			return column{why: m.Key + " is not a key of " + rowWord(k)}
 		}
 	}
@@ -82,7 +82,7 @@ func (m Mapping) isHeader(row []grid.Cell) bool {
 			others++
 			continue
 		}
-		for k := range kindDictionaries {
+		for k := range kindDictionaries() {
 			if mean, ok := means(name, catalog.Kind(k)); ok {
 				sku = sku || mean.key == "sku"
 				deal = deal || anyOf(mean.key, "parts", "every", "from")
@@ -165,12 +165,12 @@ func (c *Mapped) check(r *document.Reader, n *yaml.Node) {
 }
 
 func allKeys() (out []string) {
-	for k := range specs {
-		for key := range specs[k] {
+	for k := range specs() {
+		for key := range specs()[k] {
 			out = append(out, key)
 		}
 	}
-	for piece := range whole {
+	for piece := range whole() {
 		out = append(out, piece)
 	}
 	return out

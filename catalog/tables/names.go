@@ -2,6 +2,7 @@ package tables
 
 import (
 	"strings"
+	"sync"
 
 	"loudfor/catalog"
 )
@@ -151,21 +152,21 @@ func (d dictionary) paths(specs []catalog.PathSpec) {
 
 // kindDictionaries has the names for each kind, those of deals last. The keys
 // go before other names, and a kind's own names before those of all parts.
-var kindDictionaries = func() (out [catalog.KindCount + 1]dictionary) {
+var kindDictionaries = sync.OnceValue(func() (out [catalog.KindCount + 1]dictionary) {
 	for k := range out {
 		d := dictionary{}
 		if catalog.Kind(k) == catalog.KindCount {
-			d.paths(pathSpecs[k])
+			d.paths(pathSpecs()[k])
 			d.add(dealNames, "")
 			d["kind"] = meaning{key: "kind"}
 		} else {
-			d.paths(pathSpecs[k])
+			d.paths(pathSpecs()[k])
 			for _, names := range ofKind[k] {
 				d.add(names, "")
 			}
 			if catalog.Kind(k) == catalog.KindLoaded {
 				d.add(driverNames, "driver.")
-				for _, s := range pathSpecs[k] {
+				for _, s := range pathSpecs()[k] {
 					if bare, ok := strings.CutPrefix(s.Path, "driver."); ok {
 						if _, have := d[tidied(bare)]; !have {
 							d[tidied(bare)] = meaning{key: s.Path}
@@ -178,4 +179,4 @@ var kindDictionaries = func() (out [catalog.KindCount + 1]dictionary) {
 		out[k] = d
 	}
 	return out
-}()
+})

@@ -2,11 +2,11 @@ package tables
 
 import (
 	"fmt"
-	"regexp"
 	"strings"
 
 	"go.yaml.in/yaml/v3"
 
+	"loudfor/catalog/expression"
 	"loudfor/catalog/grid"
 )
 
@@ -24,23 +24,23 @@ func (r rating) String() string {
 }
 
 var (
-	loadIn  = regexp.MustCompile(`(?i)(\d+(?:[.,]\d+)?)\s*(?:ohms?|Ω|\x{2126})`)
-	modeIn  = regexp.MustCompile(`(?i)\b(mono|stereo|bridged?|paralleled|parallel)\b`)
-	basisIn = regexp.MustCompile(`(?i)\b(measured|standard|claimed|max|maximum|peak)\b`)
-	powerIn = regexp.MustCompile(`(?i)\b(watts?|w|rms|power|rated|output|rating|ratings)\b`)
-	fillers = regexp.MustCompile(`(?i)\b(at|into|per|channel|ch|a|each|continuous|x|load)\b|[@(),:/_-]|\[|\]`)
+	loadIn  = expression.Late(`(?i)(\d+(?:[.,]\d+)?)\s*(?:ohms?|Ω|\x{2126})`)
+	modeIn  = expression.Late(`(?i)\b(mono|stereo|bridged?|paralleled|parallel)\b`)
+	basisIn = expression.Late(`(?i)\b(measured|standard|claimed|max|maximum|peak)\b`)
+	powerIn = expression.Late(`(?i)\b(watts?|w|rms|power|rated|output|rating|ratings)\b`)
+	fillers = expression.Late(`(?i)\b(at|into|per|channel|ch|a|each|continuous|x|load)\b|[@(),:/_-]|\[|\]`)
 )
 
 // ratingNamed reads the name of a column of powers. Every word of it has to
 // be understood, or it may be the price of a 4 ohm cable.
 func ratingNamed(name string) (r rating, ok bool) {
-	load := loadIn.FindStringSubmatch(name)
+	load := loadIn().FindStringSubmatch(name)
 	if load == nil {
 		return r, false
 	}
 	r.load = strings.Replace(load[1], ",", ".", 1) + " ohm"
 	rest := strings.Replace(name, load[0], " ", 1)
-	if mode := modeIn.FindString(rest); mode != "" {
+	if mode := modeIn().FindString(rest); mode != "" {
 		rest = strings.Replace(rest, mode, " ", 1)
 		switch m := strings.ToLower(mode); m {
 		case "bridge":
@@ -51,7 +51,7 @@ func ratingNamed(name string) (r rating, ok bool) {
 			r.mode = m
 		}
 	}
-	if basis := basisIn.FindString(rest); basis != "" {
+	if basis := basisIn().FindString(rest); basis != "" {
 		rest = strings.Replace(rest, basis, " ", 1)
 		switch b := strings.ToLower(basis); b {
 		case "max", "maximum", "peak":
@@ -60,8 +60,8 @@ func ratingNamed(name string) (r rating, ok bool) {
 			r.basis = b
 		}
 	}
-	power := powerIn.MatchString(rest)
-	rest = fillers.ReplaceAllString(powerIn.ReplaceAllString(rest, " "), " ")
+	power := powerIn().MatchString(rest)
+	rest = fillers().ReplaceAllString(powerIn().ReplaceAllString(rest, " "), " ")
 	return r, strings.TrimSpace(rest) == "" && (power || r.mode != "")
 }
 
@@ -84,7 +84,7 @@ func (r rating) node(watts string, c grid.Cell, alone string) *yaml.Node {
 }
 
 // listed is one rating as Export writes it.
-var listed = regexp.MustCompile(`^(\S+)\s+(\S+(?:\s*(?:ohms?|mohm|Ω)))\s+(\S+\s*[kKmM]?[wW])(?:\s+(claimed|standard|measured))?(?:\s+(\S+\s*[vV]))?$`)
+var listed = expression.Late(`^(\S+)\s+(\S+(?:\s*(?:ohms?|mohm|Ω)))\s+(\S+\s*[kKmM]?[wW])(?:\s+(claimed|standard|measured))?(?:\s+(\S+\s*[vV]))?$`)
 
 // ratingsListed reads a cell with all ratings.
 func ratingsListed(text string, c grid.Cell) ([]*yaml.Node, error) {
@@ -93,7 +93,7 @@ func ratingsListed(text string, c grid.Cell) ([]*yaml.Node, error) {
 		if item = strings.TrimSpace(item); item == "" {
 			continue
 		}
-		m := listed.FindStringSubmatch(item)
+		m := listed().FindStringSubmatch(item)
 		if m == nil {
 			return nil, fmt.Errorf("%q is not a rating", item)
 		}

@@ -166,7 +166,7 @@ func (p *plan) join(values map[string]value) {
 // them.
 func (p *plan) mapping(row []grid.Cell, kind catalog.Kind, word grid.Cell, values map[string]value) *yaml.Node {
 	out := mapping(row[0])
-	list := pathSpecs[kind]
+	list := pathSpecs()[kind]
 	if kind < catalog.KindCount {
 		values["kind"] = value{text: kind.String(), cell: word}
 	}

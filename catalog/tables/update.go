@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 
 	"go.yaml.in/yaml/v3"
 
@@ -180,21 +181,21 @@ func same(s document.Spec, a, b string) bool {
 }
 
 // ratingSpecs describe the values of a rating.
-var ratingSpecs = func() map[string]document.Spec {
+var ratingSpecs = sync.OnceValue(func() map[string]document.Spec {
 	out := map[string]document.Spec{}
-	for _, s := range specs[catalog.KindAmplifier]["ratings"].Sub {
+	for _, s := range specs()[catalog.KindAmplifier]["ratings"].Sub {
 		out[s.Key] = s
 	}
 	return out
-}()
+})
 
 // sameRating tells whether two ratings are for the same mode, load and basis;
 // one that states no basis is for any.
 func sameRating(a, b *yaml.Node) bool {
 	basis, other := lookup(a, "basis").Value, lookup(b, "basis").Value
-	return same(ratingSpecs["mode"], lookup(a, "mode").Value, lookup(b, "mode").Value) &&
-		same(ratingSpecs["load"], lookup(a, "load").Value, lookup(b, "load").Value) &&
-		(basis == "" || same(ratingSpecs["basis"], basis, or(other, ratingSpecs["basis"].Default)))
+	return same(ratingSpecs()["mode"], lookup(a, "mode").Value, lookup(b, "mode").Value) &&
+		same(ratingSpecs()["load"], lookup(a, "load").Value, lookup(b, "load").Value) &&
+		(basis == "" || same(ratingSpecs()["basis"], basis, or(other, ratingSpecs()["basis"].Default)))
 }
 
 func or(text, other string) string {
@@ -214,8 +215,8 @@ func sameRatings(want, is *yaml.Node) bool {
 		found := false
 		for _, b := range is.Content {
 			b = document.Resolve(b)
-			found = found || sameRating(a, b) && same(ratingSpecs["watts"], lookup(a, "watts").Value, lookup(b, "watts").Value) &&
-				(lookup(a, "volts").Value == "" || same(ratingSpecs["volts"], lookup(a, "volts").Value, or(lookup(b, "volts").Value, ratingSpecs["volts"].Default)))
+			found = found || sameRating(a, b) && same(ratingSpecs()["watts"], lookup(a, "watts").Value, lookup(b, "watts").Value) &&
+				(lookup(a, "volts").Value == "" || same(ratingSpecs()["volts"], lookup(a, "volts").Value, or(lookup(b, "volts").Value, ratingSpecs()["volts"].Default)))
 		}
 		if !found {
 			return false

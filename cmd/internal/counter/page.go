@@ -9,6 +9,7 @@ import (
 	"html/template"
 	"net/http"
 	"strings"
+	"sync"
 	"time"
 )
 
@@ -22,8 +23,10 @@ var pageFiles embed.FS
 //go:embed assets/style.css assets/page.js assets/icon.svg
 var assetFiles embed.FS
 
-// views are the pages, each with the layout around it.
-var views = func() map[string]*template.Template {
+// views are the pages, each with the layout around it. They are read when the
+// first page is shown: a quarter of the time in which the program starts is
+// too much for the commands that show none.
+var views = sync.OnceValue(func() map[string]*template.Template {
 	shared := template.Must(template.New("layout").Funcs(template.FuncMap{"list": joined}).
 		ParseFS(pageFiles, "pages/layout.html", "pages/parts.html"))
 	all := map[string]*template.Template{}
@@ -31,7 +34,7 @@ var views = func() map[string]*template.Template {
 		all[name] = template.Must(template.Must(shared.Clone()).ParseFS(pageFiles, "pages/"+name+".html"))
 	}
 	return all
-}()
+})
 
 func joined(words []string) string { return strings.Join(words, ", ") }
 
@@ -100,7 +103,7 @@ const newsTime = 10 * time.Minute
 // show writes a page in one piece, or nothing of it.
 func (c *Counter) show(v *visit, p *page, view string) error {
 	var out bytes.Buffer
-	if err := views[view].ExecuteTemplate(&out, "layout.html", p); err != nil {
+	if err := views()[view].ExecuteTemplate(&out, "layout.html", p); err != nil {
 		return err
 	}
 	v.w.Header().Set("Content-Type", "text/html; charset=utf-8")
