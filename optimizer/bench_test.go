@@ -28,7 +28,7 @@ func large(c *cars, n int, cap int64, tightness generate.Tightness, goal catalog
 }
 
 func BenchmarkPick(b *testing.B) {
-	shops := []shop{{60, 250}, {3000, 800}, {10000, 250}, {10000, 800}, {10000, 3000}}
+	shops := []shop{{60, 250}, {1000, 800}, {3000, 800}, {10000, 250}, {10000, 800}, {10000, 3000}}
 	eachShop(b, shops, func(b *testing.B, p Problem, car *task) {
 		b.ReportAllocs()
 		var r Result

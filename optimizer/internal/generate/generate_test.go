@@ -48,3 +48,42 @@ func TestPartsCouldExist(t *testing.T) {
 		}
 	}
 }
+
+// Deals are on parts that are there, save something, and have the forms that the
+// reader of catalogues takes; the same seed makes the same ones.
+func TestDealsCouldExist(t *testing.T) {
+	c := Scattered(Dealt(Catalogue(3000, 1, Tight), 1), 1)
+	if d := cmp.Diff(c.Deals, Scattered(Dealt(Catalogue(3000, 1, Tight), 1), 1).Deals); d != "" {
+		t.Error(d)
+	}
+	forms := map[catalog.DealForm]int{}
+	for _, d := range c.Deals {
+		forms[d.Form]++
+		alone := int64(0)
+		for _, m := range d.Parts {
+			p := c.Part(m.SKU)
+			if p == nil || !p.Priced || d.Form == catalog.DealEvery && len(p.Offers) > 0 {
+				t.Fatalf("%s: %+v", d.Name, p)
+			}
+			alone += p.Price.Minor
+		}
+		if d.Form != catalog.DealEvery && d.Price.Minor >= alone {
+			t.Errorf("%s saves nothing", d.Name)
+		}
+	}
+	if len(c.Deals) < 100 || len(forms) != 3 {
+		t.Errorf("%d deals of %d forms", len(c.Deals), len(forms))
+	}
+	limited, several := 0, 0
+	for _, p := range c.Parts {
+		if p.Stock >= 0 {
+			limited++
+		}
+		if len(p.Offers) > 0 {
+			several++
+		}
+	}
+	if limited < 500 || several < 500 || len(c.Shops) != 2 {
+		t.Errorf("%d of limited stock, %d sold in several shops, %d trips", limited, several, len(c.Shops))
+	}
+}
