@@ -172,7 +172,10 @@ func readParts(r *document.Reader, root *yaml.Node) ([]*Part, []*Deal, []*Store)
 // settle sorts the parts and checks what concerns several of them.
 func (c *Catalogue) settle(report *Report) {
 	slices.SortFunc(c.Parts, func(a, b *Part) int {
-		return cmp.Or(cmp.Compare(a.SKU, b.SKU), a.Where.Compare(b.Where))
+		if c := cmp.Compare(a.SKU, b.SKU); c != 0 {
+			return c // nearly always: the places are compared of parts with one SKU only
+		}
+		return a.Where.Compare(b.Where)
 	})
 	var priced *Part // the first place with a price decides the currency
 	for _, p := range c.Parts {

@@ -42,7 +42,7 @@ func (p *Part) validate(r *document.Reader) {
 		r.Add(p.problem(r.File, Error, path, summary, detail).Problem)
 	}
 	if card, prefix := p.card(); card != nil && mayContradict(card) {
-		_, _, err := driver.Complete(*card, air.At(roomCelsius))
+		err := driver.Possible(*card, air.At(roomCelsius))
 		var impossible *driver.ImpossibleError
 		if errors.As(err, &impossible) {
 			for _, n := range impossible.Numbers {

@@ -26,18 +26,34 @@ const mostOfQms = 0.5
 // The error is an *ImpossibleError that lists every number that cannot be
 // right, or names the size if nothing on the card gives it.
 func Complete(c Card, a air.Air) (Driver, []Note, error) {
+	w, err := completed(c, a)
+	if err != nil {
+		return Driver{}, nil, err
+	}
+	d := w.build()
+	w.derived()
+	return d, w.notes, nil
+}
+
+// Possible gives the error of Complete alone, at half its price: what the driver
+// is, how sure that is and what to note of it is not worked out.
+func Possible(c Card, a air.Air) error {
+	_, err := completed(c, a)
+	return err
+}
+
+// completed is the work on a card up to where it can no longer fail.
+func completed(c Card, a air.Air) (*work, error) {
 	if !(a.Density > 0.1 && a.Density < 10 && a.SoundSpeed > 100 && a.SoundSpeed < 1000) {
-		return Driver{}, nil, fmt.Errorf("driver: density %v kg/m3 with speed of sound %v m/s is not air", a.Density, a.SoundSpeed)
+		return nil, fmt.Errorf("driver: density %v kg/m3 with speed of sound %v m/s is not air", a.Density, a.SoundSpeed)
 	}
 	w := &work{card: &c, fault: new(ImpossibleError)}
 	w.evidence(a)
 	w.complete()
 	if len(w.fault.Numbers) > 0 {
-		return Driver{}, nil, w.fault
+		return nil, w.fault
 	}
-	d := w.build()
-	w.derived()
-	return d, w.notes, nil
+	return w, nil
 }
 
 // complete judges and fills. Where a prior together with stated values leads

@@ -18,6 +18,9 @@ func FuzzComplete(f *testing.F) {
 	f.Fuzz(func(t *testing.T, size float64, coils int, load, re, le, bl, fs, qms, qes, qts, vas, sd, mms, cms, xmax, power, sensitivity float64) {
 		c := Card{size, coils, load, re, le, bl, fs, qms, qes, qts, vas, sd, mms, cms, xmax, power, sensitivity}
 		d, notes, err := Complete(c, room)
+		if same := Possible(c, room); (same == nil) != (err == nil) || err != nil && same.Error() != err.Error() {
+			t.Fatalf("Possible gives %v, Complete %v", same, err)
+		}
 		if err != nil {
 			var impossible *ImpossibleError
 			if !errors.As(err, &impossible) || len(impossible.Numbers) == 0 || err.Error() == "" {

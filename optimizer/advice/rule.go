@@ -69,7 +69,7 @@ func (d *Desk) unfit(p *catalog.Part) (words []string) {
 		if celsius == 0 {
 			celsius = 20
 		}
-		if _, _, err := driver.Complete(card, air.At(celsius)); err != nil {
+		if err := driver.Possible(card, air.At(celsius)); err != nil {
 			say("its card cannot be true: %v", err)
 		}
 	case catalog.KindEnclosure:
