@@ -1,8 +1,6 @@
 package optimizer
 
 import (
-	"fmt"
-
 	"loudfor/catalog"
 	"loudfor/model/amplifier"
 	"loudfor/model/bass"
@@ -62,22 +60,6 @@ type demands struct {
 	load    float64
 }
 
-// kinds sorts a set of parts by kind.
-func (s set) kinds() (by [catalog.KindCount]set) {
-	for _, u := range s {
-		by[u.item.part.Kind] = append(by[u.item.part.Kind], u)
-	}
-	return by
-}
-
-// only is the single item of a set, or nil.
-func (s set) only() *item {
-	if len(s) == 0 {
-		return nil
-	}
-	return s[0].item
-}
-
 // arrange finds the best arrangement of a set; ok is false when none is valid.
 func (t *task) arrange(parts set, g *group, box *item, want demands) (best arrangement, ok bool, err error) {
 	by := parts.kinds()
@@ -117,25 +99,6 @@ func (t *task) arrange(parts set, g *group, box *item, want demands) (best arran
 	return best, ok, nil
 }
 
-// remaining is what amplifier is left for the front when the bass has amp k
-// times; fine is false when more than one piece is left.
-func remaining(amps set, amp *item, k int) (own *item, fine bool) {
-	for _, u := range amps {
-		n := u.count
-		if u.item == amp {
-			n -= k
-		}
-		if n == 0 {
-			continue
-		}
-		if n > 1 || own != nil {
-			return nil, false
-		}
-		own = u.item
-	}
-	return own, true
-}
-
 // carries says whether the kit carries all amplifiers.
 func (t *task) carries(a *arrangement) bool {
 	return a.kit != nil && t.demand(a) <= a.kit.capacityIn(t)
@@ -148,19 +111,6 @@ func (t *task) demand(a *arrangement) float64 {
 		d += t.amps[a.own].demand
 	}
 	return d
-}
-
-// chosen is the pair that a set holds.
-func (t *task) chosen(it *item) choice {
-	for _, c := range t.rests.choices {
-		if c.item == it {
-			return c
-		}
-	}
-	if it == nil {
-		return choice{load: stockLoad}
-	}
-	return choice{item: it, load: frontLoad(it.part.Front)}
 }
 
 // wire tries every mode and wiring of the bass, and what can drive the front
@@ -200,119 +150,6 @@ func sameLoad(a, b float64) bool {
 	return a <= b*(1+rounding) && b <= a*(1+rounding)
 }
 
-// driveFront tries what can drive the front speakers.
-func (t *task) driveFront(a arrangement, spare bool, want demands, try func(arrangement)) {
-	if t.open && want.lenient { // no cabin, no front
-		a.music = a.bassMusic - t.brief.BassLift
-		try(a)
-		return
-	}
-	done := false
-	attempt := func(power FrontPower, watts float64, highPass bool) {
-		if !(watts > 0) {
-			return
-		}
-		b := a
-		b.power, b.given = power, watts
-		switch {
-		case a.blocker != nil:
-			b.filter = blockerFilter(a.blocker.part.Blocker, a.choice.load)
-			if highPass && b.filter.hz < builtIn.hz {
-				b.filter = builtIn
-			}
-		case highPass:
-			b.filter = builtIn
-		}
-		if !want.lenient && (!t.connected(&b) || !t.ruled(&b) || t.idle(&b, highPass)) {
-			return
-		}
-		b.front, b.usable, b.stops, _ = b.choice.stage(watts, b.filter.hz, b.filter.order).Level(t.cabin)
-		b.music = min(b.bassMusic-t.brief.BassLift, b.front)
-		done = true
-		try(b)
-	}
-	fromSource := a.source != nil && a.source.part.Source.HighPass
-	if a.own != nil {
-		if want.lenient || t.ownAllowed(&a) {
-			attempt(FromOwn, t.stereoPower(a.own, a.choice.load), fromSource || a.own.part.Amplifier.HighPass)
-		}
-	} else {
-		if a.source != nil {
-			attempt(FromSource, sourcePower(a.source.part.Source, a.choice.load), fromSource)
-		}
-		if spare {
-			attempt(FromBass, t.stereoPower(a.amp, a.choice.load), fromSource || a.amp.part.Amplifier.HighPass)
-		}
-	}
-	if want.lenient && !done {
-		a.music = a.bassMusic - t.brief.BassLift
-		try(a)
-	}
-}
-
-// ownAllowed is the rule against idle amplifiers.
-func (t *task) ownAllowed(a *arrangement) bool {
-	used := 0
-	if a.own == a.amp {
-		used = a.number
-	}
-	if t.music() || a.own.must > used && !a.own.used {
-		return true
-	}
-	t.rests.mutex.Lock()
-	defer t.rests.mutex.Unlock()
-	return !t.rests.direct(a.choice, a.source.part.Source)
-}
-
-// idle says whether a blocker or a line converter has nothing to do.
-func (t *task) idle(a *arrangement, highPass bool) bool {
-	if a.convert != nil && !a.convert.excused() && (a.source.part.Source.PreOuts > 0 || t.lineChannels(a) == 0) {
-		return true
-	}
-	if a.blocker == nil || a.blocker.excused() {
-		return false
-	}
-	if highPass {
-		return true
-	}
-	_, without := t.hear(a.choice, a.given, filter{})
-	return without && !t.music()
-}
-
-// connected says whether the signal reaches every amplifier.
-func (t *task) connected(a *arrangement) bool {
-	src := a.source.part.Source
-	if src.PreOuts > 0 || t.relaxed.signal {
-		return true
-	}
-	if src.Channels < 2 {
-		return false
-	}
-	need := t.lineChannels(a)
-	return need == 0 || a.convert != nil && a.convert.part.Converter.Channels >= need
-}
-
-// lineChannels is how many channels a line converter must have when the source
-// has no line outputs.
-func (t *task) lineChannels(a *arrangement) (need int) {
-	if !a.amp.part.Amplifier.SpeakerInput {
-		need = 1
-		if a.power == FromBass {
-			need = 2
-		}
-	}
-	if a.power == FromOwn && !a.own.part.Amplifier.SpeakerInput {
-		need = 2
-	}
-	return need
-}
-
-// ruled says whether the front rule holds.
-func (t *task) ruled(a *arrangement) bool {
-	_, ok := t.hear(a.choice, a.given, a.filter)
-	return ok
-}
-
 // better compares two arrangements of one set.
 func (t *task) better(a, b *arrangement) bool {
 	a1, a2 := t.merits(a)
@@ -328,27 +165,6 @@ func (t *task) merits(a *arrangement) (objective, other level) {
 	}
 	return reading, music
 }
-
-// blockOf finds the bass block in a set of parts.
-func (t *task) blockOf(parts set) (*group, *item, error) {
-	by := parts.kinds()
-	subs, boxes, loaded := by[catalog.KindSubwoofer], by[catalog.KindEnclosure], by[catalog.KindLoaded]
-	switch {
-	case len(loaded) == 1 && len(subs)+len(boxes) == 0:
-		u := loaded[0]
-		return &group{driver: u.item, boxes: u.count, holes: max(u.item.part.Loaded.Box.Drivers, 1)}, u.item, t.drivers[u.item].fault
-	case len(subs) == 1 && len(boxes) == 1 && len(loaded) == 0:
-		d, b := subs[0], boxes[0]
-		holes := max(b.item.part.Enclosure.Box.Drivers, 1)
-		if d.count != b.count*holes {
-			return nil, nil, fmt.Errorf("%d x %s do not fill %d x %s, which has %d", d.count, d.item.part.SKU, b.count, b.item.part.SKU, b.count*holes)
-		}
-		return &group{driver: d.item, boxes: b.count, holes: holes}, b.item, t.drivers[d.item].fault
-	}
-	return nil, nil, errBlock
-}
-
-var errBlock = fmt.Errorf("a build has one kind of bass driver in one kind of box, or one kind of loaded enclosure")
 
 // modeNamed checks the name of a mode.
 func modeNamed(name string) bool {

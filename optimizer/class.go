@@ -6,9 +6,6 @@ import (
 	"sync/atomic"
 
 	"loudfor/catalog"
-	"loudfor/model/amplifier"
-	"loudfor/model/bass"
-	"loudfor/model/hookup"
 )
 
 // What a driver feels of everything before it is the source at one of its
@@ -59,38 +56,6 @@ type pair struct {
 	bundle *bundle // kits that carry it
 }
 
-// way is one wiring of a pair.
-type way struct {
-	plan  *hookup.Plan
-	drive bass.Drive // without the cable
-	felt  felt
-	spare bool // at least a stereo pair of channels is left over
-}
-
-// felt is the source at one coil.
-type felt struct{ voltage, resistance, current, efficiency float64 }
-
-func feel(d bass.Drive) felt {
-	s, p := float64(d.Series), float64(d.Parallel)
-	return felt{d.Source.OpenVoltage / s, d.Source.Resistance * p / s, d.Source.Current / p, d.Source.Efficiency}
-}
-
-// covers says that f is nowhere weaker than g.
-func (f *felt) covers(g *felt) bool {
-	return f.voltage >= g.voltage && f.resistance <= g.resistance && f.current >= g.current && f.efficiency >= g.efficiency
-}
-
-// join is the weakest that covers both.
-func (f felt) join(g felt) felt {
-	return felt{max(f.voltage, g.voltage), min(f.resistance, g.resistance), max(f.current, g.current), max(f.efficiency, g.efficiency)}
-}
-
-// drive is what gives every one of so many coils exactly this source.
-func (f felt) drive(coils int) bass.Drive {
-	return bass.Drive{Outputs: coils, Series: 1, Parallel: 1, Source: amplifier.Source{
-		OpenVoltage: f.voltage, Resistance: f.resistance, Current: f.current, Efficiency: f.efficiency}}
-}
-
 // pairSlots is how many pairs there are on paper: every amplifier, once,
 // twice ... as often as the brief allows.
 func (t *task) pairSlots() uint64 {
@@ -123,15 +88,6 @@ type filler struct {
 	scratch []way       // all wirings of a pair
 	kept    []way       // room for those that stay, of one pair after the other
 	plans   []wiredPlan // those met so far
-}
-
-// wiredPlan is the plans for some outputs of a mode: see task.plans. There are a
-// dozen in a class, which a look through finds sooner than a map.
-type wiredPlan struct {
-	drivers, outputs int
-	mode             amplifier.Mode
-	minimum          float64
-	list             []hookup.Plan
 }
 
 // fill finds the pairs of a class.
@@ -192,12 +148,6 @@ func (t *task) fillClasses() {
 	each(t.workers(), len(t.order), func(i int) { t.fill(t.order[i]) })
 }
 
-// under is the envelope of all pairs that cost no more than a sum with the
-// cheapest kit and rest; ok is false when none does.
-func (c *class) under(sum int64) (f felt, ok bool) {
-	return covering(c.floors, c.envelopes, sum)
-}
-
 // forcedBeside is the amplifier that must still come in as the front's own
 // when the bass has amp k times; possible is false when more than one piece is
 // still missing.
@@ -219,96 +169,4 @@ func (t *task) forcedBeside(amp *item, k int) (forced *item, possible bool) {
 		forced = it
 	}
 	return forced, true
-}
-
-// ways lists the wirings of amp taken k times, without those that another one
-// replaces: one that is nowhere weaker and leaves channels over where the other
-// does. Of two that replace each other the first listed stays.
-func (f *filler) ways(amp *item, power *power, k int) []way {
-	if f.class.drivers%k != 0 {
-		return nil
-	}
-	all, spec := f.scratch[:0], &amp.part.Amplifier.Spec
-	for i := range power.modes {
-		m := &power.modes[i]
-		for g := 1; g <= m.outputs; g++ {
-			spare := leftover(*spec, m.mode, g) >= 2
-			plans := f.plansOf(k, m, g)
-			for i := range plans {
-				plan := &plans[i]
-				d := bass.Drive{Outputs: k * plan.Outputs, Series: plan.Series, Parallel: plan.Parallel, Source: m.source, Feed: f.feed}
-				all = append(all, way{plan: plan, drive: d, felt: feel(d), spare: spare})
-			}
-		}
-	}
-	f.scratch = all
-	if cap(f.kept)-len(f.kept) < len(all) {
-		f.kept = make([]way, 0, max(len(all), waysTogether))
-	}
-	from := len(f.kept)
-	for i := range all {
-		if w := &all[i]; !anyReplaces(f.kept[from:], w, false) && !anyReplaces(all[i+1:], w, true) {
-			f.kept = append(f.kept, *w)
-		}
-	}
-	return f.kept[from:len(f.kept):len(f.kept)]
-}
-
-// anyReplaces says whether one of a list makes w unnecessary; only one that w
-// does not replace in its turn counts where that is asked.
-func anyReplaces(list []way, w *way, only bool) bool {
-	for i := range list {
-		if v := &list[i]; v.replaces(w) && !(only && w.replaces(v)) {
-			return true
-		}
-	}
-	return false
-}
-
-// waysTogether have their memory in one piece.
-const waysTogether = 256
-
-// plansOf is task.plans, for a pair of k.
-func (f *filler) plansOf(k int, m *modePower, outputs int) []hookup.Plan {
-	minimum, drivers := m.minimum, f.class.drivers/k
-	if f.relaxed.load {
-		minimum = 0
-	}
-	for i := range f.plans {
-		if p := &f.plans[i]; p.minimum == minimum && p.drivers == drivers && p.outputs == outputs && p.mode == m.mode {
-			return p.list
-		}
-	}
-	list := f.task.plans(drivers, f.class.coils, f.class.load, *m, outputs)
-	f.plans = append(f.plans, wiredPlan{drivers, outputs, m.mode, minimum, list})
-	return list
-}
-
-// replaces says that w is not needed beside v.
-func (v *way) replaces(w *way) bool { return v.felt.covers(&w.felt) && (v.spare || !w.spare) }
-
-type planKey struct {
-	drivers, coils int
-	load           float64
-	mode           amplifier.Mode
-	outputs        int
-	minimum        float64
-}
-
-// plans is hookup.Enumerate, remembered: a distributor's amplifiers have few
-// different minimum loads.
-func (t *task) plans(drivers, coils int, load float64, m modePower, outputs int) []hookup.Plan {
-	minimum := m.minimum
-	if t.relaxed.load {
-		minimum = min(minimum, t.relaxed.least)
-	}
-	key := planKey{drivers, coils, load, m.mode, outputs, minimum}
-	t.mutex.Lock()
-	defer t.mutex.Unlock()
-	list, known := t.wirings[key]
-	if !known {
-		list = hookup.Enumerate(drivers, coils, load, m.mode, outputs, minimum)
-		t.wirings[key] = list
-	}
-	return list
 }

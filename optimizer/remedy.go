@@ -109,16 +109,6 @@ func least(low, high int, will func(n int) bool) (n int, ok bool) {
 	return low, true
 }
 
-func (c *court) moreMoney(dropped []int) []Fix {
-	v := c.without(dropped)
-	limit := c.p.Brief.Cap
-	if !v.any || v.price <= limit.Minor {
-		return nil
-	}
-	more := catalog.Money{Minor: v.price - limit.Minor, Currency: limit.Currency}
-	return []Fix{{Words: fmt.Sprintf("%s more in the cap", more), Cap: catalog.Money{Minor: v.price, Currency: limit.Currency}}}
-}
-
 // lowerLoad finds the highest load that would have to be allowed, among those
 // that the coils on the shelf can make.
 func (c *court) lowerLoad(dropped []int) []Fix {
@@ -150,66 +140,6 @@ func (c *court) lowerLoad(dropped []int) []Fix {
 	return []Fix{{Words: fmt.Sprintf("allow a %.3g ohm load, with an amplifier rated for it", loads[n]), Load: loads[n]}}
 }
 
-// moreStores names the stores of which any one would do, or else a set of which
-// none can be spared.
-func (c *court) moreStores(dropped []int) (fixes []Fix) {
-	var others []string
-	for _, p := range c.p.Catalogue.Parts {
-		known := func(s string) bool { return strings.EqualFold(s, p.Store) }
-		if p.Priced && p.Store != "" && !slices.ContainsFunc(c.p.Brief.Stores, known) && !slices.ContainsFunc(others, known) {
-			others = append(others, p.Store)
-		}
-	}
-	slices.Sort(others)
-	with := func(stores []string) bool {
-		return c.can(dropped, func(p *Problem, _ *relaxed) { p.Brief.Stores = slices.Concat(c.p.Brief.Stores, stores) })
-	}
-	for _, s := range others[:min(len(others), mostStores)] {
-		if len(fixes) < namedStores && with([]string{s}) {
-			fixes = append(fixes, Fix{Words: "allow " + s, Stores: []string{s}})
-		}
-	}
-	if len(fixes) > 0 || !with(others) {
-		return fixes
-	}
-	for i := 0; i < len(others); {
-		if fewer := slices.Delete(slices.Clone(others), i, i+1); with(fewer) {
-			others = fewer
-		} else {
-			i++
-		}
-	}
-	return []Fix{{Words: "allow " + list(others), Stores: others}}
-}
-
-// moreOf raises a number of the brief.
-func (c *court) moreOf(kind RequirementKind, dropped []int) []Fix {
-	field := func(p *Problem) (n *int, fallback, most int, what string) {
-		switch kind {
-		case RequireBoxes:
-			return &p.Brief.Boxes, defaultBoxes, anyBoxes, "box"
-		case RequireDrivers:
-			return &p.Brief.Drivers, defaultDrivers, anyDrivers, "driver"
-		}
-		return &p.Brief.Amplifiers, defaultAmplifiers, anyAmplifiers, "amplifier"
-	}
-	value, fallback, most, what := field(&c.p)
-	now := *value
-	if now <= 0 {
-		now = fallback
-	}
-	n, ok := least(now+1, most, func(n int) bool {
-		return c.can(dropped, func(p *Problem, _ *relaxed) { at, _, _, _ := field(p); *at = n })
-	})
-	if !ok {
-		return nil
-	}
-	if more := n - now; more != 1 {
-		what += map[bool]string{true: "es", false: "s"}[kind == RequireBoxes]
-	}
-	return []Fix{{Words: fmt.Sprintf("allow %d more %s", n-now, what), Count: n}}
-}
-
 // easierFront keeps the speakers, or asks for less power.
 func (c *court) easierFront(dropped []int) (fixes []Fix) {
 	if c.can(dropped, func(p *Problem, _ *relaxed) { p.Brief.Front = catalog.FrontKeep }) {
@@ -236,26 +166,4 @@ func (c *court) thickerCable(dropped []int) []Fix {
 		return nil
 	}
 	return []Fix{{Words: fmt.Sprintf("offer a wiring kit that carries %d A", n), Amps: float64(n)}}
-}
-
-// fewerOf asks for fewer pieces of what must be in.
-func (c *court) fewerOf(sku string, dropped []int) []Fix {
-	at := slices.IndexFunc(c.p.Brief.Must, func(m catalog.Mention) bool { return m.SKU == sku })
-	if at < 0 || c.p.Brief.Must[at].Count < 2 {
-		return nil
-	}
-	now := c.p.Brief.Must[at].Count
-	n, ok := least(1, now-1, func(n int) bool {
-		return c.can(dropped, func(p *Problem, _ *relaxed) {
-			for i := range p.Brief.Must {
-				if p.Brief.Must[i].SKU == sku {
-					p.Brief.Must[i].Count = now - n
-				}
-			}
-		})
-	})
-	if !ok {
-		return nil
-	}
-	return []Fix{{Words: fmt.Sprintf("do with %d of %s", now-n, sku), Count: now - n}}
 }

@@ -1,0 +1,129 @@
+package optimizer
+
+// What drives the front of an arrangement, under the rules.
+
+// chosen is the pair that a set holds.
+func (t *task) chosen(it *item) choice {
+	for _, c := range t.rests.choices {
+		if c.item == it {
+			return c
+		}
+	}
+	if it == nil {
+		return choice{load: stockLoad}
+	}
+	return choice{item: it, load: frontLoad(it.part.Front)}
+}
+
+// driveFront tries what can drive the front speakers.
+func (t *task) driveFront(a arrangement, spare bool, want demands, try func(arrangement)) {
+	if t.open && want.lenient { // no cabin, no front
+		a.music = a.bassMusic - t.brief.BassLift
+		try(a)
+		return
+	}
+	done := false
+	attempt := func(power FrontPower, watts float64, highPass bool) {
+		if !(watts > 0) {
+			return
+		}
+		b := a
+		b.power, b.given = power, watts
+		switch {
+		case a.blocker != nil:
+			b.filter = blockerFilter(a.blocker.part.Blocker, a.choice.load)
+			if highPass && b.filter.hz < builtIn.hz {
+				b.filter = builtIn
+			}
+		case highPass:
+			b.filter = builtIn
+		}
+		if !want.lenient && (!t.connected(&b) || !t.ruled(&b) || t.idle(&b, highPass)) {
+			return
+		}
+		b.front, b.usable, b.stops, _ = b.choice.stage(watts, b.filter.hz, b.filter.order).Level(t.cabin)
+		b.music = min(b.bassMusic-t.brief.BassLift, b.front)
+		done = true
+		try(b)
+	}
+	fromSource := a.source != nil && a.source.part.Source.HighPass
+	if a.own != nil {
+		if want.lenient || t.ownAllowed(&a) {
+			attempt(FromOwn, t.stereoPower(a.own, a.choice.load), fromSource || a.own.part.Amplifier.HighPass)
+		}
+	} else {
+		if a.source != nil {
+			attempt(FromSource, sourcePower(a.source.part.Source, a.choice.load), fromSource)
+		}
+		if spare {
+			attempt(FromBass, t.stereoPower(a.amp, a.choice.load), fromSource || a.amp.part.Amplifier.HighPass)
+		}
+	}
+	if want.lenient && !done {
+		a.music = a.bassMusic - t.brief.BassLift
+		try(a)
+	}
+}
+
+// ownAllowed is the rule against idle amplifiers.
+func (t *task) ownAllowed(a *arrangement) bool {
+	used := 0
+	if a.own == a.amp {
+		used = a.number
+	}
+	if t.music() || a.own.must > used && !a.own.used {
+		return true
+	}
+	t.rests.mutex.Lock()
+	defer t.rests.mutex.Unlock()
+	return !t.rests.direct(a.choice, a.source.part.Source)
+}
+
+// idle says whether a blocker or a line converter has nothing to do.
+func (t *task) idle(a *arrangement, highPass bool) bool {
+	if a.convert != nil && !a.convert.excused() && (a.source.part.Source.PreOuts > 0 || t.lineChannels(a) == 0) {
+		return true
+	}
+	if a.blocker == nil || a.blocker.excused() {
+		return false
+	}
+	if highPass {
+		return true
+	}
+	_, without := t.hear(a.choice, a.given, filter{})
+	return without && !t.music()
+}
+
+// connected says whether the signal reaches every amplifier.
+func (t *task) connected(a *arrangement) bool {
+	src := a.source.part.Source
+	if src.PreOuts > 0 || t.relaxed.signal {
+		return true
+	}
+	if src.Channels < 2 {
+		return false
+	}
+	need := t.lineChannels(a)
+	return need == 0 || a.convert != nil && a.convert.part.Converter.Channels >= need
+}
+
+// lineChannels is how many channels a line converter must have when the source
+// has no line outputs.
+func (t *task) lineChannels(a *arrangement) (need int) {
+	if !a.amp.part.Amplifier.SpeakerInput {
+		need = 1
+		if a.power == FromBass {
+			need = 2
+		}
+	}
+	if a.power == FromOwn && !a.own.part.Amplifier.SpeakerInput {
+		need = 2
+	}
+	return need
+}
+
+// ruled says whether the front rule holds.
+func (t *task) ruled(a *arrangement) bool {
+	_, ok := t.hear(a.choice, a.given, a.filter)
+	return ok
+}

@@ -1,0 +1,142 @@
+package optimizer
+
+import (
+	"cmp"
+	"slices"
+
+	"loudfor/catalog"
+)
+
+// How rests are composed: a source and a pair of speakers, what drives the pair,
+// and the signal path. What is outranked already is not composed.
+
+// compose puts sources, speakers and what drives them together.
+func (r *rests) compose(f *frontier, k restKey) *restList {
+	sources := r.sources
+	if f.heedless {
+		sources = keepDeep(sources, 1, sourceFeatures)
+	}
+	could := r.could(f.least, k)
+	for _, s := range sources {
+		for _, i := range could {
+			c := r.choices[i]
+			if f.covers(s.worth()+c.worth()-r.gracePack, r.peak(i), 0) {
+				continue
+			}
+			r.complete(f, k, s, c)
+		}
+		if r.t.brief.Goal == catalog.GoalMusic && k.amp == nil {
+			for _, p := range r.merge(packKey{highPass: s.part.Source.HighPass, forced: k.forced, least: f.least, quick: f.heedless}) {
+				r.connect(f, k, s, p)
+			}
+		}
+	}
+	l := f.all
+	slices.SortStableFunc(l, func(a, b rest) int {
+		return cmp.Or(cmp.Compare(a.price, b.price), cmp.Compare(b.level, a.level), cmp.Compare(a.pieces, b.pieces), a.parts.compareSKUs(b.parts))
+	})
+	return &restList{all: l, stairs: stairsOf(l)}
+}
+
+// could are the places of the pairs that could be as loud as a level, with what
+// drives them but an amplifier of their own.
+func (r *rests) could(least level, k restKey) (all []int) {
+	if !r.t.music() {
+		for i := range r.choices {
+			all = append(all, i)
+		}
+		return all
+	}
+	return r.loud(least, func(load float64) (watts float64) {
+		if k.amp != nil {
+			return r.t.stereoPower(k.amp, load)
+		}
+		for _, s := range r.sources {
+			watts = max(watts, sourcePower(s.part.Source, load))
+		}
+		return watts
+	})
+}
+
+// peak bounds the level of a pair whatever drives it and whatever filters it.
+func (r *rests) peak(i int) level {
+	if !r.t.music() {
+		return 0
+	}
+	return r.voices[i].top
+}
+
+// complete adds the rests of one source and one pair of speakers.
+func (r *rests) complete(f *frontier, k restKey, s *item, c choice) {
+	src := s.part.Source
+	if k.amp != nil {
+		highPass := src.HighPass || k.amp.part.Amplifier.HighPass
+		p := pack{choice: c, power: FromBass, speaker: k.speaker}
+		for _, q := range r.filtered(p, r.t.stereoPower(k.amp, c.load), highPass) {
+			r.connect(f, k, s, q)
+		}
+		return
+	}
+	if k.forced == nil {
+		direct := r.filtered(pack{choice: c, power: FromSource, speaker: true}, sourcePower(src, c.load), src.HighPass)
+		for _, q := range direct {
+			r.connect(f, k, s, q)
+		}
+		if r.t.brief.Goal == catalog.GoalMusic || len(direct) > 0 || r.aidBeyond() && r.direct(c, src) {
+			return
+		}
+	}
+	if k.forced != nil && k.forced.used && r.t.brief.Goal == catalog.GoalReading && r.direct(c, src) {
+		return // it would be idle
+	}
+	if r.t.brief.Goal == catalog.GoalReading {
+		for _, q := range r.own(packKey{choice: c, highPass: src.HighPass, forced: k.forced}) {
+			r.connect(f, k, s, q)
+		}
+	}
+}
+
+// connect completes a source and a pack with the signal path.
+func (r *rests) connect(f *frontier, k restKey, s *item, p pack) {
+	src := s.part.Source
+	sum := p
+	join(&sum, s)
+	if p.level < f.least || sum.price > r.t.limit || f.covers(sum.worth-r.graceLine, p.level, p.demand) {
+		return
+	}
+	need := 0 // channels that a line converter must have
+	if src.PreOuts == 0 && !r.t.relaxed.signal {
+		if src.Channels < 2 {
+			return
+		}
+		if !k.speaker {
+			need = 1
+		}
+		if !p.speaker {
+			need = 2
+		}
+	}
+	add := func(converter *item) {
+		sum := sum
+		if converter != nil {
+			join(&sum, converter)
+		}
+		if f.covers(sum.worth, p.level, p.demand) {
+			return
+		}
+		parts := collect(use{s, 1}, use{p.choice.item, 1}, use{p.own, 1}, use{converter, 1}, use{p.blocker, 1})
+		f.add(rest{parts: parts, price: sum.price, full: sum.full, pieces: parts.pieces(), demand: p.demand, level: p.level, own: p.own}, r.t)
+	}
+	if need == 0 && !r.forcedConverter {
+		add(nil)
+		return
+	}
+	if need == 0 && r.usefulConverter {
+		return // idle
+	}
+	for _, it := range r.converts {
+		if it.part.Converter.Channels >= need {
+			add(it)
+		}
+	}
+}

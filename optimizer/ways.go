@@ -1,0 +1,119 @@
+package optimizer
+
+import (
+	"loudfor/model/amplifier"
+	"loudfor/model/bass"
+	"loudfor/model/hookup"
+)
+
+// The ways in which an amplifier can drive the coils of a class: mode, outputs,
+// wiring; without those that another one replaces.
+
+// way is one wiring of a pair.
+type way struct {
+	plan  *hookup.Plan
+	drive bass.Drive // without the cable
+	felt  felt
+	spare bool // at least a stereo pair of channels is left over
+}
+
+// wiredPlan is the plans for some outputs of a mode: see task.plans. There are a
+// dozen in a class, which a look through finds sooner than a map.
+type wiredPlan struct {
+	drivers, outputs int
+	mode             amplifier.Mode
+	minimum          float64
+	list             []hookup.Plan
+}
+
+// ways lists the wirings of amp taken k times, without those that another one
+// replaces: one that is nowhere weaker and leaves channels over where the other
+// does. Of two that replace each other the first listed stays.
+func (f *filler) ways(amp *item, power *power, k int) []way {
+	if f.class.drivers%k != 0 {
+		return nil
+	}
+	all, spec := f.scratch[:0], &amp.part.Amplifier.Spec
+	for i := range power.modes {
+		m := &power.modes[i]
+		for g := 1; g <= m.outputs; g++ {
+			spare := leftover(*spec, m.mode, g) >= 2
+			plans := f.plansOf(k, m, g)
+			for i := range plans {
+				plan := &plans[i]
+				d := bass.Drive{Outputs: k * plan.Outputs, Series: plan.Series, Parallel: plan.Parallel, Source: m.source, Feed: f.feed}
+				all = append(all, way{plan: plan, drive: d, felt: feel(d), spare: spare})
+			}
+		}
+	}
+	f.scratch = all
+	if cap(f.kept)-len(f.kept) < len(all) {
+		f.kept = make([]way, 0, max(len(all), waysTogether))
+	}
+	from := len(f.kept)
+	for i := range all {
+		if w := &all[i]; !anyReplaces(f.kept[from:], w, false) && !anyReplaces(all[i+1:], w, true) {
+			f.kept = append(f.kept, *w)
+		}
+	}
+	return f.kept[from:len(f.kept):len(f.kept)]
+}
+
+// anyReplaces says whether one of a list makes w unnecessary; only one that w
+// does not replace in its turn counts where that is asked.
+func anyReplaces(list []way, w *way, only bool) bool {
+	for i := range list {
+		if v := &list[i]; v.replaces(w) && !(only && w.replaces(v)) {
+			return true
+		}
+	}
+	return false
+}
+
+// waysTogether have their memory in one piece.
+const waysTogether = 256
+
+// plansOf is task.plans, for a pair of k.
+func (f *filler) plansOf(k int, m *modePower, outputs int) []hookup.Plan {
+	minimum, drivers := m.minimum, f.class.drivers/k
+	if f.relaxed.load {
+		minimum = 0
+	}
+	for i := range f.plans {
+		if p := &f.plans[i]; p.minimum == minimum && p.drivers == drivers && p.outputs == outputs && p.mode == m.mode {
+			return p.list
+		}
+	}
+	list := f.task.plans(drivers, f.class.coils, f.class.load, *m, outputs)
+	f.plans = append(f.plans, wiredPlan{drivers, outputs, m.mode, minimum, list})
+	return list
+}
+
+// replaces says that w is not needed beside v.
+func (v *way) replaces(w *way) bool { return v.felt.covers(&w.felt) && (v.spare || !w.spare) }
+
+type planKey struct {
+	drivers, coils int
+	load           float64
+	mode           amplifier.Mode
+	outputs        int
+	minimum        float64
+}
+
+// plans is hookup.Enumerate, remembered: a distributor's amplifiers have few
+// different minimum loads.
+func (t *task) plans(drivers, coils int, load float64, m modePower, outputs int) []hookup.Plan {
+	minimum := m.minimum
+	if t.relaxed.load {
+		minimum = min(minimum, t.relaxed.least)
+	}
+	key := planKey{drivers, coils, load, m.mode, outputs, minimum}
+	t.mutex.Lock()
+	defer t.mutex.Unlock()
+	list, known := t.wirings[key]
+	if !known {
+		list = hookup.Enumerate(drivers, coils, load, m.mode, outputs, minimum)
+		t.wirings[key] = list
+	}
+	return list
+}
