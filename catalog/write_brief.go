@@ -32,6 +32,9 @@ func WriteBrief(w io.Writer, b Brief) error {
 	out.mentions("must", b.Must)
 	out.mentions("never", b.Never)
 	out.texts("stores", b.Stores)
+	if b.MostStores > 0 {
+		out.line("most_stores", strconv.Itoa(b.MostStores))
+	}
 	if b.Space != (Size3{}) {
 		out.line("space", fmt.Sprintf("%s x %s x %s m", shortest(b.Space.Width), shortest(b.Space.Depth), shortest(b.Space.Height)))
 	}

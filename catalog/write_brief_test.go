@@ -2,6 +2,7 @@ package catalog
 
 import (
 	"bytes"
+	"reflect"
 	"testing"
 	"testing/fstest"
 
@@ -35,9 +36,16 @@ func TestWriteBrief(t *testing.T) {
 	full.Goal, full.Place, full.Openings, full.Front = GoalMusic, "120 40 90 cm", "doors open", FrontEither
 	full.Owned, full.Must, full.Never = []Mention{{SKU: "A x 2", Count: 1}, {SKU: "yes", Count: 3}}, []Mention{{SKU: "B,C", Count: 2}}, []Mention{{SKU: "- d", Count: 1}}
 	full.Stores, full.Space = []string{"Dock Street", "100"}, Size3{0.95, 0.455, 0.5}
+	full.MostStores = 2
 	full.Boxes, full.Drivers, full.Amplifiers, full.Alternator = 1, 2, 3, 70.5
-	full.BassLift, full.FrontWatts, full.Celsius, full.Burst, full.Overdrive = -3.5, 0, -12.5, 0.25, 1
+	full.BassLift, full.FrontWatts, full.Celsius, full.Burst, full.Overdrive = -3.5, 12, -12.5, 0.25, 1
 	full.BuildBoxes, full.BoxWeight = true, 22.5
+	// A key that is added and not written is found here.
+	for v, i := reflect.ValueOf(full), 0; i < v.NumField(); i++ {
+		if f := v.Type().Field(i); f.IsExported() && f.Name != "Where" && f.Name != "Keys" && v.Field(i).IsZero() {
+			t.Errorf("%s is not tried", f.Name)
+		}
+	}
 	plain := DefaultBrief()
 	plain.Vehicle, plain.Cap = "SUV", Money{1, "JPY"}
 	for name, b := range map[string]Brief{"full": full, "plain": plain} {

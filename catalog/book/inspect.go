@@ -20,6 +20,8 @@ const (
 	magic       = "SQLite format 3\x00"
 	headLength  = 100
 	atPageSize  = 16
+	atWriting   = 18 // 1: with a journal, 2: with a log; for writing, and for reading
+	atReading   = 19
 	atChange    = 24
 	atPages     = 28
 	atVersion   = 60
@@ -80,6 +82,11 @@ func readHead(path string) (head, error) {
 	}
 	if h.pageSize < leastPage || h.pageSize&(h.pageSize-1) != 0 {
 		return head{}, damaged(path, "its page size is impossible")
+	}
+	for _, at := range []int{atWriting, atReading} {
+		if b[at] != 1 && b[at] != 2 {
+			return head{}, damaged(path, "its format is impossible")
+		}
 	}
 	if h.version < 0 {
 		return head{}, damaged(path, impossibleVersion)

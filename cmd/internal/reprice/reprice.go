@@ -35,6 +35,10 @@ type Case struct {
 	New            *catalog.Catalogue
 	Changes        []prices.Change
 	Quoted         *Quoted // nil: the old answer is searched for
+
+	// Answers, if set, is shared by cases of which some may ask the same. Never
+	// changes a result.
+	Answers *Answers
 }
 
 // Quoted is what a customer was told.
@@ -101,7 +105,7 @@ func (r *Result) settle(ctx context.Context, full bool) (err error) {
 		r.After = r.Before
 	} else {
 		r.Searched = true
-		if r.After, err = optimizer.First(ctx, p); err != nil {
+		if r.After, err = r.Answers.first(ctx, p); err != nil {
 			return err
 		}
 	}

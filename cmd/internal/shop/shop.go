@@ -7,7 +7,8 @@
 //
 // What many briefs have in common is made once: each state of the catalogue is
 // read once and laid over once for each set of shops that customers buy from;
-// drivers are completed and cars computed once. Jobs are settled side by side,
+// drivers are completed and cars computed once, and what several customers ask
+// alike is searched for once. Jobs are settled side by side,
 // one core each, which leaves no core idle and gives the same results in the
 // same order however many there are. Limit: it only reads the book.
 package shop
@@ -114,14 +115,14 @@ func (s Shop) cases(ctx context.Context, only []int64) ([]maybe, *catalog.Report
 	if err != nil {
 		return nil, nil, err
 	}
-	shared := new(optimizer.Shared)
+	shared, answers := new(optimizer.Shared), new(reprice.Answers)
 	var cases []maybe
 	for _, j := range jobs {
 		c := maybe{Case: reprice.Case{Job: j.ID, Name: j.Name, Customer: j.Customer}}
 		if q, ok := quotes[j.ID]; !ok {
 			c.err = errors.New("it was never quoted")
 		} else if c.Problem, c.err = ProblemOf(j, states.old[q.Hash]); c.err == nil {
-			c.Problem.Seed, c.Problem.Shared = s.Seed, shared
+			c.Problem.Seed, c.Problem.Shared, c.Answers = s.Seed, shared, answers
 			c.New, c.Changes = states.lay(q.Hash, c.Problem.Brief.Stores)
 			c.Quoted = &reprice.Quoted{Best: optimizer.Best{Parts: mentions(q.Lines), Cost: q.Price}, Level: q.Level}
 		}
