@@ -58,6 +58,9 @@ func fadeMean(x float64) float64 {
 
 // closedMean is the mean of F(g; y, y') with y over a and y' over b.
 func closedMean(a, b span, length, g float64) float64 {
+	if a == b && a.lo == a.hi {
+		return closedSelf(a, length, g)
+	}
 	wa, wb := fadeMean(g*a.width()), fadeMean(g*b.width())
 	sum := directMean(a, b, g, wa*wb) +
 		fade(g*(a.lo+b.lo))*wa*wb + // image in the near end
@@ -65,6 +68,16 @@ func closedMean(a, b span, length, g float64) float64 {
 	if 2*g*length < gone {
 		sum += wrappedMean(a, b, g, length, wa*wb)
 		return sum / (-2 * g * math.Expm1(-2*g*length))
+	}
+	return sum / (2 * g)
+}
+
+// closedSelf is closedMean of a flat piston with itself, which is most of what a
+// shut car asks for: no direct wave to be attenuated, no width to be averaged.
+func closedSelf(a span, length, g float64) float64 {
+	sum := 1 + fade(g*(a.lo+a.lo)) + fade(g*(2*length-a.hi-a.hi))
+	if 2*g*length < gone {
+		return (sum + fade(2*g*length)) / (-2 * g * math.Expm1(-2*g*length))
 	}
 	return sum / (2 * g)
 }

@@ -24,6 +24,7 @@ const (
 type modes struct {
 	number [3]int
 	square []float64 // k_n^2, in the order of the indices, last axis fastest
+	over   []float64 // 1 / k_n^2; infinite for the uniform mode
 	scale  []float64 // 1 / (Lambda_n V)
 	loss   []float64 // beta S_n / V + k_n / rigidQ, 1/m; of the uniform mode the first term
 }
@@ -44,6 +45,7 @@ func (c Cavity) modes(top float64, openings []Opening) modes {
 					square += kn * kn
 				}
 				m.square = append(m.square, square)
+				m.over = append(m.over, 1/square)
 				m.scale = append(m.scale, twice(i)*twice(j)*twice(k)/c.Volume())
 				m.loss = append(m.loss, c.Admittance*c.pressed(n, openings)/c.Volume()+math.Sqrt(square)/rigidQ)
 			}
@@ -64,11 +66,11 @@ func (m modes) weigh(w []complex128, k float64) {
 	k2 := k * k
 	l := k*m.loss[0] + k2/rigidQ
 	w[0] = times(m.scale[0]/(k2*k2+l*l), complex(-k2, -l))
-	square, scale, loss := m.square, m.scale[:len(m.square)], m.loss[:len(m.square)]
+	square, over, scale, loss := m.square, m.over[:len(m.square)], m.scale[:len(m.square)], m.loss[:len(m.square)]
 	w = w[:len(m.square)]
 	for i := 1; i < len(square); i++ {
 		d, l := square[i]-k2, k*loss[i]
 		f := scale[i] / (d*d + l*l)
-		w[i] = complex((k2*d-l*l)/square[i]*f, -l*f)
+		w[i] = complex((k2*d-l*l)*over[i]*f, -l*f)
 	}
 }
