@@ -7,7 +7,7 @@ import (
 
 // Which packs are behind so many others that they are in no build of a ranking.
 
-// crowd is packs that others are held against, cheapest without deals first.
+// crowd is packs that others are held against, cheapest first.
 type crowd struct {
 	depth    int
 	heedless bool // of the current
@@ -16,19 +16,23 @@ type crowd struct {
 }
 
 type crowded struct {
-	full    int64
+	figure  int64 // at most, or for a bound on prices at least: see frontier
 	level   level
 	demand  float64
 	speaker bool
 }
 
-// covers says whether a pack worth so much is behind depth others that cost
-// less, play as loud, draw no more, and connect wherever it does.
-func (c *crowd) covers(worth int64, l level, demand float64, speaker bool) bool {
+// covers says whether a pack that costs price at least and is worth so much is
+// behind depth others that cost less, play as loud, draw no more, and connect
+// wherever it does.
+func (c *crowd) covers(worth, price int64, l level, demand float64, speaker bool) bool {
+	if c.heedless {
+		worth = price
+	}
 	ahead := 0
 	for i := range c.all {
 		q := &c.all[i]
-		if q.full >= worth {
+		if q.figure >= worth {
 			return false
 		}
 		if q.level >= l && (c.heedless || q.demand <= demand) && c.connects(q.speaker, speaker) {
@@ -42,7 +46,10 @@ func (c *crowd) covers(worth int64, l level, demand float64, speaker bool) bool 
 
 func (c *crowd) add(p pack) {
 	n := crowded{p.full, p.level, p.demand, p.speaker}
-	at, _ := slices.BinarySearchFunc(c.all, n, func(a, b crowded) int { return cmp.Compare(a.full, b.full) })
+	if c.heedless {
+		n.figure = p.price
+	}
+	at, _ := slices.BinarySearchFunc(c.all, n, func(a, b crowded) int { return cmp.Compare(a.figure, b.figure) })
 	if c.depth > 1 || !c.heedless {
 		c.all = slices.Insert(c.all, at, n)
 		return

@@ -17,13 +17,25 @@ type frontier struct {
 	sharp    []rest // those that may stand against others, cheapest without deals first
 }
 
-// covers says whether a rest without which a build is cheaper by worth, at
-// least, need not be added.
-func (f *frontier) covers(worth int64, l level, demand float64) bool {
+// figure is what a rest counts when it stands against others: for a ranking
+// what it costs at most, for a bound on prices what it costs at least.
+func (f *frontier) figure(r *rest) int64 {
+	if f.heedless {
+		return r.price
+	}
+	return r.full
+}
+
+// covers says whether a rest that costs price at least, and without which a
+// build is cheaper by worth, at least, need not be added.
+func (f *frontier) covers(worth, price int64, l level, demand float64) bool {
+	if f.heedless {
+		worth = price
+	}
 	ahead := 0
 	for i := range f.sharp {
 		q := &f.sharp[i]
-		if q.full >= worth {
+		if f.figure(q) >= worth {
 			return false
 		}
 		if q.level >= l && (f.heedless || q.demand <= demand) {
@@ -40,6 +52,6 @@ func (f *frontier) add(r rest, t *task) {
 	if !f.heedless && !t.free(r.own) {
 		return
 	}
-	at, _ := slices.BinarySearchFunc(f.sharp, r, func(a, b rest) int { return cmp.Compare(a.full, b.full) })
+	at, _ := slices.BinarySearchFunc(f.sharp, r, func(a, b rest) int { return cmp.Compare(f.figure(&a), f.figure(&b)) })
 	f.sharp = slices.Insert(f.sharp, at, r)
 }

@@ -150,13 +150,13 @@ func (r *rests) merge(k packKey) []pack {
 				break
 			}
 			l := v.at(a.log)
-			if l == silent || l < k.least || held.covers(c.worth()+a.item.worth()-graceBlocker, l, a.demand, a.speaker) {
+			if l == silent || l < k.least || held.covers(c.worth()+a.item.worth()-graceBlocker, c.cost(1)+a.item.cost(1), l, a.demand, a.speaker) {
 				continue
 			}
 			p := pack{choice: c, power: FromOwn, own: a.item, speaker: a.speaker, demand: a.demand}
 			join(&p, a.item)
 			for _, q := range r.filtered(p, a.watts, k.highPass || a.highPass) {
-				if q.level < k.least || held.covers(q.worth, q.level, q.demand, q.speaker) {
+				if q.level < k.least || held.covers(q.worth, q.price, q.level, q.demand, q.speaker) {
 					continue
 				}
 				all = append(all, q)

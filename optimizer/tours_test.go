@@ -3,8 +3,6 @@ package optimizer
 import (
 	"cmp"
 	"context"
-	"math"
-	"math/big"
 	"math/rand/v2"
 	"slices"
 	"testing"
@@ -41,68 +39,6 @@ func manyShops(p *Problem, seed uint64) {
 	p.Brief.MostStores = g.IntN(4)
 	if g.IntN(4) > 0 {
 		p.Brief.Stores = nil
-	}
-}
-
-// fewCombinations is as many as the enumeration gets through in a moment.
-var fewCombinations = big.NewInt(60_000)
-
-// The first builds, and the ladder, where every part may be bought at several
-// shops, trips cost money, and only so many shops are gone to.
-func TestOracleWithShops(t *testing.T) {
-	c := garage(t)
-	solved, ranked, split, toured := 0, 0, 0, 0
-	for seed := firstSeed(t); seed < firstSeed(t)+caseCount(t, 160); seed++ {
-		p, car := c.small(seed)
-		manyShops(&p, seed)
-		if !touring(&p) || combinations(p).Cmp(fewCombinations) > 0 {
-			continue // enumeration tries every set of shops for each build
-		}
-		toured++
-		got, err := pickIn(context.Background(), p, car)
-		if err != nil {
-			t.Fatalf("seed %d: %v", seed, err)
-		}
-		full, err := readyIn(p, relaxed{}, car)
-		if err != nil {
-			t.Fatal(err)
-		}
-		o := &oracle{p: p, t: full}
-		want := o.run(p.Top)
-		same := len(want) == len(got.Builds)
-		for i := 0; same && i < len(want); i++ {
-			b := &got.Builds[i]
-			same = round(b.Objective) == want[i].level && slices.Equal(skus(b), want[i].skus) && b.Cost.Minor == want[i].cost
-			for _, l := range b.Lines {
-				if len(l.From) > 1 {
-					split++
-				}
-			}
-		}
-		if !same {
-			t.Fatalf("LOUDFOR_ORACLE_SEED=%d: goal %d\nsearch: %s\noracle: %+v", seed, p.Brief.Goal, show(got), want)
-		}
-		if ranked += len(want); len(want) > 0 {
-			solved++
-		}
-		p.Distinct = DistinctParts
-		ladder, err := ladderIn(context.Background(), p, car)
-		if err != nil {
-			t.Fatal(err)
-		}
-		steps := pareto((&oracle{p: p, t: full}).run(math.MaxInt))
-		same = len(steps) == len(ladder.Steps)
-		for i := 0; same && i < len(steps); i++ {
-			b := &ladder.Steps[i].Build
-			same = round(b.Objective) == steps[i].level && slices.Equal(skus(b), steps[i].skus) && b.Cost.Minor == steps[i].cost
-		}
-		if !same {
-			t.Fatalf("LOUDFOR_ORACLE_SEED=%d\n%s\nby enumeration %+v", seed, showLadder(ladder), steps)
-		}
-	}
-	t.Logf("%d problems, %d have builds, %d builds compared, %d parts from two shops", toured, solved, ranked, split)
-	if solved < toured/3 || ranked == 0 {
-		t.Errorf("%d of %d solved: the cases say little", solved, toured)
 	}
 }
 

@@ -112,13 +112,10 @@ func (r *rests) powersFor(k powersKey) []ownPower {
 		a := it.part.Amplifier
 		feature := [2]bool{a.SpeakerInput, a.HighPass}
 		watts := r.t.stereoPower(it, k.load)
-		// One in a deal may be the cheapest of all with the rest of the deal.
-		if !(watts > 0) || k.quick && watts <= best[feature] && it.whole == 0 {
+		if !(watts > 0) || k.quick && watts <= best[feature] {
 			continue
 		}
-		if it.whole == 0 {
-			best[feature] = max(best[feature], watts)
-		}
+		best[feature] = max(best[feature], watts)
 		all = append(all, ownPower{it, watts, math.Log10(watts), r.t.amps[it].demand, a.SpeakerInput, a.HighPass})
 	}
 	r.powers[k] = all
