@@ -32,12 +32,13 @@ func (t *task) driveFront(a arrangement, spare bool, want demands, try func(arra
 		switch {
 		case a.blocker != nil:
 			b.filter = blockerFilter(a.blocker.part.Blocker, a.choice.load)
-			if highPass && b.filter.hz < builtIn.hz {
-				b.filter = builtIn
+			if highPass {
+				b.filter = b.filter.beside()
 			}
 		case highPass:
 			b.filter = builtIn
 		}
+		b.filter = t.tuned(b.choice, watts, b.filter)
 		if !want.lenient && (!t.connected(&b) || !t.ruled(&b) || t.idle(&b, highPass)) {
 			return
 		}

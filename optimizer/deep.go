@@ -1,5 +1,7 @@
 package optimizer
 
+import "loudfor/model/front"
+
 // A part that fills a slot by itself, a source say, can be left out of a ranking
 // of K builds when K other parts for the slot are cheaper and do all that it
 // does: put any of them in its place, and each of the K builds is complete, no
@@ -86,9 +88,10 @@ func (r *rests) loads() (all []float64) {
 // thinChoices leaves out pairs behind others of the same load: as loud for a
 // watt, and able to use as many with every filter.
 func (r *rests) thinChoices(all []choice) []choice {
-	filters := []filter{{}, builtIn}
+	filters := []filter{{}}
+	builtIn.each(func(f filter) { filters = append(filters, f) })
 	return deep(all, r.t.top, func(q, p choice) bool {
-		if q.load != p.load || q.fresh && !p.fresh || r.ear(q, builtIn).little < r.ear(p, builtIn).little {
+		if q.load != p.load || q.fresh && !p.fresh || r.ear(q, filters[0]).little < r.ear(p, filters[0]).little {
 			return false
 		}
 		for _, f := range filters {
@@ -97,10 +100,8 @@ func (r *rests) thinChoices(all []choice) []choice {
 			}
 		}
 		for _, b := range r.blockers {
-			for _, f := range blocked(b, q.load) {
-				if r.ear(q, f).most < r.ear(p, f).most {
-					return false
-				}
+			if f := blocked(b, q.load)[0]; r.ear(q, f).most < r.ear(p, f).most {
+				return false
 			}
 		}
 		return r.choiceKeepsUses(q, p)
@@ -110,10 +111,7 @@ func (r *rests) thinChoices(all []choice) []choice {
 // blocked is the filter of a blocker by itself and beside a built-in one.
 func blocked(b *item, load float64) [2]filter {
 	f := blockerFilter(b.part.Blocker, load)
-	if f.hz < builtIn.hz {
-		return [2]filter{f, builtIn}
-	}
-	return [2]filter{f, f}
+	return [2]filter{f, f.beside()}
 }
 
 // ownsFor are the amplifiers that may be a front's own, for pairs of one load,
@@ -165,9 +163,12 @@ func (r *rests) ear(c choice, f filter) *ear {
 	if e := r.ears[key]; e != nil {
 		return e
 	}
-	e := &ear{at: make(map[float64]level)}
-	_, e.most, _ = c.stage(everyWatt, f.hz, f.order).Play(r.t.cabin)
-	e.little, _, _ = c.stage(littleWatt, f.hz, f.order).Play(r.t.cabin)
+	e := &ear{little: front.Silent}
+	f.each(func(f filter) {
+		_, most, _ := c.stage(everyWatt, f.hz, f.order).Play(r.t.cabin)
+		little, _, _ := c.stage(littleWatt, f.hz, f.order).Play(r.t.cabin)
+		e.most, e.little = max(e.most, most), max(e.little, little)
+	})
 	r.ears[key] = e
 	return e
 }
@@ -194,8 +195,12 @@ func (r *rests) hear(c choice, watts float64, f filter) (level, bool) {
 	}
 	l, known := e.at[usable]
 	if !known {
-		db, _, _ := c.stage(usable, f.hz, f.order).Play(t.cabin)
+		g := t.tuned(c, usable, f)
+		db, _, _ := c.stage(usable, g.hz, g.order).Play(t.cabin)
 		l = round(db)
+		if e.at == nil {
+			e.at = make(map[float64]level)
+		}
 		e.at[usable] = l
 	}
 	return l, watts > 0

@@ -58,7 +58,10 @@
 //     channels that the bass leaves over on each bass amplifier, or by an
 //     amplifier of their own.
 //   - High-pass: the source's, else that of the amplifier that drives the
-//     front, else a bass blocker.
+//     front, else a bass blocker. A built-in one is set in steps of 10 Hz from
+//     50 to 250 Hz where the pair plays loudest with what drives it, by the
+//     rule for new ones. Each setting by itself is no quieter for more power,
+//     so neither is the best of them, and a bound over all settings bounds it.
 //   - Signal: one pair of line outputs feeds everything (by Y-leads); without
 //     one, every amplifier needs a speaker-level input or a line converter
 //     with channels enough (two when it feeds the front as well).

@@ -56,8 +56,8 @@ func (t *task) assumed(a *arrangement, p *bass.Prepared) []string {
 		if len(quantities) > 0 {
 			say("front: %s as usual for the size and the cabin (common practice, no source)", list(quantities))
 		}
-		if a.filter == builtIn {
-			say("front: high-pass set to %g Hz", usualHighPass)
+		if a.filter.hz > 0 && a.filter.order != 1 {
+			say("front: high-pass set to %g Hz, where the pair plays loudest", a.filter.hz)
 		}
 	}
 	if !a.group.loaded() {

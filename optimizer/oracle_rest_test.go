@@ -85,16 +85,12 @@ func (o *oracle) remainder(amp *catalog.Part, k int, spare bool, src, pair, own,
 				if !o.must(block) {
 					continue // idle
 				}
-				if f.hz < builtIn.hz {
-					f = builtIn
-				}
 			} else if !music && !o.must(block) && o.ruled(c, w.watts, filter{}) {
 				continue // idle
 			}
-		case w.highPass:
-			f = builtIn
 		}
-		if !o.ruled(c, w.watts, f) {
+		allowed := slices.DeleteFunc(o.filters(f, w.highPass), func(f filter) bool { return !o.ruled(c, w.watts, f) })
+		if len(allowed) == 0 {
 			continue
 		}
 		need, reachable := lineChannels(src.Source, amp, w.amp)
@@ -108,12 +104,29 @@ func (o *oracle) remainder(amp *catalog.Part, k int, spare bool, src, pair, own,
 			}
 		}
 		if music {
-			db, _, _, _ := c.stage(w.watts, f.hz, f.order).Level(o.t.cabin)
-			r.front = round(db)
+			r.front = silent
+			for _, f := range allowed {
+				db, _, _, _ := c.stage(w.watts, f.hz, f.order).Level(o.t.cabin)
+				r.front = max(r.front, round(db))
+			}
 		}
 		l = append(l, r)
 	}
 	return l
+}
+
+// filters are what the front can have in its way: what is there, or a built-in
+// filter at any setting of its scale above that.
+func (o *oracle) filters(f filter, builtIn bool) (all []filter) {
+	if !builtIn || f.hz > 0 {
+		all = append(all, f)
+	}
+	for hz := 50.0; builtIn && hz <= 250; hz += 10 {
+		if hz > f.hz {
+			all = append(all, filter{hz: hz, order: 2})
+		}
+	}
+	return all
 }
 
 // pairAllowed says whether the brief wants this pair (nil: the car's own), and
@@ -153,11 +166,7 @@ func (o *oracle) sourceCan(src *catalog.Part, c choice) bool {
 	}
 	forced := o.mustKind(catalog.KindBlocker)
 	if !forced {
-		f := filter{}
-		if src.Source.HighPass {
-			f = builtIn
-		}
-		if o.ruled(c, w, f) {
+		if slices.ContainsFunc(o.filters(filter{}, src.Source.HighPass), func(f filter) bool { return o.ruled(c, w, f) }) {
 			return true
 		}
 		if src.Source.HighPass {
@@ -169,10 +178,7 @@ func (o *oracle) sourceCan(src *catalog.Part, c choice) bool {
 			continue
 		}
 		f := blockerFilter(b.Blocker, c.load)
-		if src.Source.HighPass && f.hz < builtIn.hz {
-			f = builtIn
-		}
-		if o.ruled(c, w, f) {
+		if slices.ContainsFunc(o.filters(f, src.Source.HighPass), func(f filter) bool { return o.ruled(c, w, f) }) {
 			return true
 		}
 	}

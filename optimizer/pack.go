@@ -77,22 +77,19 @@ func (r *rests) filtered(p pack, watts float64, highPass bool) []pack {
 }
 
 // blockersFor are the blockers for a pair without those behind others: with
-// which it can use as much, and is as loud for a watt.
+// which it can use as much, and is as loud for a watt. As loud means set no
+// higher, so beside a built-in filter they leave it every setting that the
+// others do.
 func (r *rests) blockersFor(c choice) []*item {
 	if l, known := r.blocks[c]; known {
 		return l
 	}
 	l := deep(r.blockers, r.t.top, func(q, p *item) bool {
-		a, b := blocked(q, c.load), blocked(p, c.load)
-		for i := range a {
-			// As loud with little power, too: a filter set higher spares the
-			// cone, and leaves more of a hole above the bass.
-			e, f := r.ear(c, a[i]), r.ear(c, b[i])
-			if e.most < f.most || e.little < f.little {
-				return false
-			}
-		}
-		return true
+		a, b := blocked(q, c.load)[0], blocked(p, c.load)[0]
+		// As loud with little power, too: a filter set higher spares the
+		// cone, and leaves more of a hole above the bass.
+		e, f := r.ear(c, a), r.ear(c, b)
+		return e.most >= f.most && e.little >= f.little && a.hz <= b.hz
 	})
 	r.blocks[c] = l
 	return l

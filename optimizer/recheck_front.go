@@ -1,6 +1,12 @@
 package optimizer
 
-import "loudfor/catalog"
+import (
+	"math"
+	"strings"
+
+	"loudfor/catalog"
+	"loudfor/model/front"
+)
 
 // The recheck of the front: a signal reaches every amplifier, and the rule for new
 // speakers holds.
@@ -47,5 +53,39 @@ func (c *checker) front() {
 	}
 	if fresh && f.Usable < least*(1-wattsTolerance) {
 		c.fault("the front uses %g W, not %g W", f.Usable, least)
+	}
+	if f.Power != FromNothing {
+		c.frontLevel(fresh, least)
+	}
+}
+
+// frontLevel plays the front once more from the card of its pair, and tries every
+// setting of a built-in high-pass.
+func (c *checker) frontLevel(fresh bool, least float64) {
+	f, inside := &c.b.Front, c.p.Vehicle.Body.Cavity
+	room := front.Room{Length: inside.Length, Width: inside.Width, Height: inside.Height}
+	s := front.Stage{Load: stockLoad, Size: stockSize, Watts: f.Given, HighPass: f.HighPass, Order: 2}
+	if f.Part != nil {
+		p := f.Part.Front
+		s = front.Stage{Sensitivity: p.Sensitivity, Load: p.Load, Power: p.Power, Watts: f.Given, HighPass: f.HighPass, Order: 2,
+			Size: p.Size, Fs: p.Fs, Sd: p.Sd, Xmax: p.Xmax}
+	}
+	blocked := strings.HasPrefix(f.HighPassBy, "bass blocker")
+	if blocked {
+		s.Order = 1
+	}
+	level, usable, _ := s.Play(room)
+	if !(math.Abs(level-f.DB) <= recheckTolerance) || !(math.Abs(usable-f.Usable) <= recheckTolerance*max(1, usable)) {
+		c.fault("the front plays %.6f dB with %.6f W, not %.6f dB with %.6f W", level, usable, f.DB, f.Usable)
+	}
+	if f.HighPass == 0 || blocked {
+		return
+	}
+	s.Order = 2
+	for s.HighPass = 50; s.HighPass <= 250; s.HighPass += 10 {
+		other, usable, _ := s.Play(room)
+		if other > level+2e-3 && (!fresh || usable >= least) && s.HighPass > f.HighPass {
+			c.fault("the front is louder with its high-pass at %g Hz than at %g Hz", s.HighPass, f.HighPass)
+		}
 	}
 }

@@ -147,8 +147,8 @@ func (f *formulation) filtered(w frontWay, watts float64, highPass bool) {
 	bareCost, bareWorth := w.cost, w.worth
 	for _, b := range f.blockers {
 		high := blockerFilter(b.part.Blocker, w.pair.load)
-		if highPass && high.hz < builtIn.hz {
-			high = builtIn
+		if highPass {
+			high = high.beside()
 		}
 		if l, passes := f.t.hear(w.pair, watts, high); passes {
 			w.level, w.blocker, w.cost, w.worth = l, b, bareCost+b.list(1), bareWorth+worthOf(b, 1)

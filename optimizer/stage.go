@@ -23,10 +23,6 @@ const (
 	stockLoad = 4.0
 	stockSize = 0.165
 
-	// usualHighPass is where the built-in high-pass filters of head units and
-	// amplifiers are set, Hz (common practice, no source).
-	usualHighPass = 80.0
-
 	// headUnitLoad is what a head unit's power is rated into when its card
 	// does not say (common practice, no source).
 	headUnitLoad = 4.0
@@ -107,10 +103,57 @@ func (c choice) stage(watts, highPass float64, order int) front.Stage {
 // filter is a high-pass before the front speakers; the zero value is none.
 type filter struct {
 	hz    float64
-	order int
+	order int  // 1: a blocker's
+	free  bool // a built-in one, whose setting is free, is in the way as well
 }
 
-var builtIn = filter{hz: usualHighPass}
+// builtIn is the high-pass of a head unit or an amplifier. It is set where the
+// pair at hand plays loudest with what drives it: too low, and the bass takes up
+// the cones' travel; too high, and a hole is left above the bass. Beside a blocker
+// the higher of the two counts, and it stays below where that is better.
+var builtIn = filter{free: true}
+
+// beside is a blocker's filter with a built-in one in the way.
+func (f filter) beside() filter {
+	f.free = true
+	return f
+}
+
+// settings are those of built-in filters, Hz.
+var settings = front.Settings()
+
+// each calls for every filter that one can be, lowest first: itself, or where a
+// setting is free, each setting above it, and a blocker that stays the higher.
+// What a free filter makes of a power is the best of them, so it is no less for
+// more power, as with each of them.
+func (f filter) each(visit func(filter)) {
+	if !f.free {
+		visit(f)
+		return
+	}
+	if f.order == 1 {
+		visit(filter{hz: f.hz, order: 1})
+	}
+	for _, hz := range settings {
+		if hz > f.hz {
+			visit(filter{hz: hz})
+		}
+	}
+}
+
+// tuned is what a filter is set to for a pair and a power: the loudest of those
+// that the rule for new speakers allows, or else the loudest; then the lowest.
+func (t *task) tuned(c choice, watts float64, f filter) (best filter) {
+	loudest, allowed, first := silent, false, true
+	f.each(func(g filter) {
+		db, usable, _ := c.stage(watts, g.hz, g.order).Play(t.cabin)
+		fine := !c.fresh || usable >= t.brief.FrontWatts*(1-wattsTolerance)
+		if l := round(db); first || fine && !allowed || fine == allowed && l > loudest {
+			best, loudest, allowed, first = g, l, fine, false
+		}
+	})
+	return best
+}
 
 // blockerFilter is the high-pass that a pair of capacitors makes before a
 // load: f = 1/(2 pi R C), first order.
@@ -127,7 +170,8 @@ func (t *task) hear(c choice, watts float64, f filter) (level, bool) {
 	if t.brief.Goal == catalog.GoalReading && !c.fresh {
 		return 0, watts > 0
 	}
-	db, usable, _, _ := c.stage(watts, f.hz, f.order).Level(t.cabin)
+	f = t.tuned(c, watts, f)
+	db, usable, _ := c.stage(watts, f.hz, f.order).Play(t.cabin)
 	if c.fresh && usable < t.brief.FrontWatts*(1-wattsTolerance) {
 		return silent, false
 	}

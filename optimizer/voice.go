@@ -38,7 +38,7 @@ func (r *rests) voiceOf(c choice) *voice {
 		}
 	}
 	add(filter{})
-	add(builtIn)
+	builtIn.each(add)
 	seen := make(map[float64]bool)
 	for _, b := range r.blockers {
 		if c := b.part.Blocker.Capacitance; seen[c] {
@@ -46,9 +46,7 @@ func (r *rests) voiceOf(c choice) *voice {
 		} else {
 			seen[c] = true
 		}
-		for _, f := range blocked(b, c.load) {
-			add(f)
-		}
+		add(blocked(b, c.load)[0])
 	}
 	// Those that none beats, the one that can use the most first.
 	slices.SortFunc(v.parts, func(a, b timbre) int {

@@ -2,7 +2,9 @@ package front
 
 // Where to set the high-pass: as low as the cones allow, because what the
 // front speakers leave out the subwoofer must play, and above about 100 Hz the
-// ears begin to notice that it plays from behind.
+// ears begin to notice that it plays from behind. Which setting plays loudest
+// with an amplifier is asked of Play, one setting after the other: beyond the
+// one at which the cones stand all the power, each leaves only more of a hole.
 
 const (
 	// lowestSetting, highestSetting and settingStep are the scale that the
@@ -10,6 +12,14 @@ const (
 	// source).
 	lowestSetting, highestSetting, settingStep = 50, 250, 10
 )
+
+// Settings are those of the scale, Hz, lowest first.
+func Settings() (all []float64) {
+	for setting := lowestSetting; setting <= highestSetting; setting += settingStep {
+		all = append(all, float64(setting))
+	}
+	return all
+}
 
 // HighPassFor is the lowest setting, Hz, in steps of 10 Hz from 50 to 250, of
 // a high-pass of the stage's Order at which its cones stand watts a side; what
@@ -21,8 +31,7 @@ func (s Stage) HighPassFor(watts float64) (hz float64, ok bool) {
 	if s.travelWatts() >= watts {
 		return 0, true
 	}
-	for setting := lowestSetting; setting <= highestSetting; setting += settingStep {
-		s.HighPass = float64(setting)
+	for _, s.HighPass = range Settings() {
 		if s.travelWatts() >= watts {
 			return s.HighPass, true
 		}

@@ -111,6 +111,6 @@ func (p *Plan) filterFront() {
 	case f.Corner > 0:
 		f.FrontCut = f.Corner // a capacitor is not set
 	case p.Build.Front.HighPass > 0:
-		f.FrontCut = max(p.Build.Front.HighPass, f.HighPass)
+		f.FrontCut = p.Build.Front.HighPass // as predicted; the gain is for what the cones stand there
 	}
 }
