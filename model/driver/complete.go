@@ -26,28 +26,41 @@ const mostOfQms = 0.5
 // The error is an *ImpossibleError that lists every number that cannot be
 // right, or names the size if nothing on the card gives it.
 func Complete(c Card, a air.Air) (Driver, []Note, error) {
-	w, err := completed(c, a)
+	w, err := completed(&c, a)
 	if err != nil {
 		return Driver{}, nil, err
 	}
 	d := w.build()
+	w.spreads(&d.Spread)
 	w.derived()
 	return d, w.notes, nil
 }
 
-// Possible gives the error of Complete alone, at half its price: what the driver
-// is, how sure that is and what to note of it is not worked out.
+// Estimate is Complete without notes and without the driver's Spread, in a third of
+// the time: for the many of a catalogue of which few are looked at closely.
+func Estimate(c Card, a air.Air) (Driver, error) {
+	w, err := completed(&c, a)
+	if err != nil {
+		return Driver{}, err
+	}
+	d := w.build()
+	d.Spread = Spread{}
+	return d, nil
+}
+
+// Possible gives the error of Complete alone: what the driver is, how sure that is
+// and what to note of it is not worked out.
 func Possible(c Card, a air.Air) error {
-	_, err := completed(c, a)
+	_, err := completed(&c, a)
 	return err
 }
 
 // completed is the work on a card up to where it can no longer fail.
-func completed(c Card, a air.Air) (*work, error) {
+func completed(c *Card, a air.Air) (*work, error) {
 	if !(a.Density > 0.1 && a.Density < 10 && a.SoundSpeed > 100 && a.SoundSpeed < 1000) {
 		return nil, fmt.Errorf("driver: density %v kg/m3 with speed of sound %v m/s is not air", a.Density, a.SoundSpeed)
 	}
-	w := &work{card: &c, fault: new(ImpossibleError)}
+	w := &work{card: c, fault: new(ImpossibleError)}
 	w.evidence(a)
 	w.complete()
 	if len(w.fault.Numbers) > 0 {
@@ -206,7 +219,6 @@ func (w *work) build() Driver {
 		Size: w.size, Coils: w.coils, CoilLoad: w.load,
 		Re: at(re), Bl: at(bl), Mms: at(mms), Cms: at(cms), Sd: at(sd),
 		Fs: at(fs), Qms: at(qms), Qes: at(qes), Qts: at(qts), Vas: at(vas),
-		Spread: w.spread(),
 	}
 	d.Rms = 2 * math.Pi * d.Fs * d.Mms / d.Qms
 	d.Xmax, d.Spread.Xmax = w.plain(xmax, w.prior.xmax, statedXmaxSpread, priorSpread.Xmax)
@@ -214,6 +226,13 @@ func (w *work) build() Driver {
 	d.Le, d.Spread.Le = w.plain(le, w.prior.coilTime*d.Re, statedLeSpread, priorSpread.Le)
 	w.inductance(&d)
 	return d
+}
+
+// spreads fills in those that have to be derived.
+func (w *work) spreads(s *Spread) {
+	derived := w.spread()
+	derived.Xmax, derived.Power, derived.Le = s.Xmax, s.Power, s.Le
+	*s = derived
 }
 
 // plain is a value that hangs on no other: stated, or else typical.
