@@ -25,6 +25,15 @@ const maximumCoils = 1024
 //  2. fewest drivers in series: a driver in series with another is fed through
 //     its neighbour, and falls silent with it.
 func Enumerate(drivers, coils int, coilLoad float64, mode amplifier.Mode, outputs int, minimumLoad float64) []Plan {
+	plans := Silent(drivers, coils, coilLoad, mode, outputs, minimumLoad)
+	for i := range plans {
+		plans[i].Say()
+	}
+	return plans
+}
+
+// Silent is Enumerate without the words of the plans: most plans are never read.
+func Silent(drivers, coils int, coilLoad float64, mode amplifier.Mode, outputs int, minimumLoad float64) []Plan {
 	if drivers < 1 || coils < 1 || outputs < 1 || drivers > maximumCoils/coils {
 		return nil
 	}
@@ -59,12 +68,14 @@ func Enumerate(drivers, coils int, coilLoad float64, mode amplifier.Mode, output
 
 	plans := make([]Plan, 0, len(best))
 	for _, p := range best {
-		p.Words, p.Caution = p.words(), p.caution()
 		plans = append(plans, p)
 	}
 	slices.SortFunc(plans, func(a, b Plan) int { return a.Series - b.Series })
 	return plans
 }
+
+// Say fills in the words of a plan.
+func (p *Plan) Say() { p.Words, p.Caution = p.words(), p.caution() }
 
 // simpler is the order of Enumerate's documentation. Two wirings of one load
 // that agree in both are the same wiring.
