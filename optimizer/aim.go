@@ -29,6 +29,7 @@ type aims struct {
 type targets struct {
 	key   targetKey
 	list  []atomic.Pointer[bass.Target] // filled in when first asked for
+	racks []*rack                       // of them all
 	tiers tiers                         // on a ladder, instead
 }
 
@@ -65,7 +66,7 @@ func (s *search) share(groups []*group) {
 		}
 		t := made[g.key()]
 		if t == nil {
-			t = &targets{key: g.key(), list: make([]atomic.Pointer[bass.Target], len(g.housing))}
+			t = &targets{key: g.key(), list: make([]atomic.Pointer[bass.Target], len(g.housing)), racks: s.racks(len(g.housing))}
 			made[t.key] = t
 			s.aims.all = append(s.aims.all, t)
 		}
@@ -91,6 +92,7 @@ func (s *search) takeAim() {
 	}
 	for _, t := range s.aims.all {
 		clear(t.list)
+		t.racks = s.racks(len(t.list))
 	}
 }
 
@@ -110,11 +112,16 @@ func (w *worker) hopeless(i int, aim *bass.Aim) bool {
 	if t == nil {
 		return false
 	}
+	w.face(g, aim)
+	return w.prospect.Hopeless(t)
+}
+
+// face turns the prospect to where the horizon is.
+func (w *worker) face(g *group, aim *bass.Aim) {
 	if !w.facing {
 		w.facing = true
-		w.prospect.Look(&w.drivers[g.driver].driver, &w.horizon, aim, w.through(w.sight.felt), w.task.reading)
+		w.prospect.Look(&w.drivers[g.driver].driver, &w.horizon, aim, w.sight.choice, w.through(w.sight.felt), w.task.reading)
 	}
-	return w.prospect.Hopeless(t)
 }
 
 // target is what box i of a group asks for; nil when it cannot be.

@@ -33,7 +33,7 @@ func TestAimsLeaveNothingOut(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			k.sharing, k.ladder = sharing, ladder
+			k.sharing, k.ladder, k.rack = sharing, ladder, []int{rackSize, 1, 5}[n%3]
 			return k.search(context.Background())
 		}
 		for _, ladder := range []bool{false, true} {

@@ -26,9 +26,10 @@ type class struct {
 	drivers, coils int // drivers altogether, coils of each
 	load           float64
 	pairs          []pair
-	sharp          tree // of the pairs that no other pair replaces
 	tree           tree // of all pairs: see full
 	once           sync.Once
+	offerings      []offering
+	offeringsOnce  sync.Once
 	floor          int64                  // lowest price of a pair with its rest
 	bare           int64                  // lowest price of a pair without
 	floors         []int64                // of all pairs, rising
@@ -94,7 +95,7 @@ type filler struct {
 func (t *task) fill(c *class) {
 	f := filler{task: t, class: c}
 	amps := t.shelf.kinds[catalog.KindAmplifier]
-	c.pairs = make([]pair, 0, len(amps))
+	c.pairs = make([]pair, 0, len(amps)*t.brief.Amplifiers)
 	for _, amp := range amps {
 		power := t.amps[amp]
 		for k := 1; k <= t.brief.Amplifiers; k++ {
@@ -141,6 +142,9 @@ func (t *task) fill(c *class) {
 		}
 	}
 	c.plant()
+	if t.aiming() && !t.ladder {
+		c.offeringsOnce.Do(c.offer)
+	}
 }
 
 // fillClasses fills all classes that groups asked for.

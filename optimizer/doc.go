@@ -99,10 +99,11 @@
 //     accepted (settle.go).
 //  2. Bound. A level that is proved not to reach the rival's, or to equal it
 //     only at a higher price. Such a combination is behind K others. Bounds
-//     come from four sources. (a) bass.Horizon, over all boxes, before
+//     come from five sources. (a) bass.Horizon, over all boxes, before
 //     anything is computed about one, and bass.Prospect, which holds a driver
-//     against what a box asks of it to equal the rival of the round, or on a
-//     ladder those of all prices (proofs there; aim.go, ladder_aim.go). (b) Envelopes: whatever
+//     against what a box, or a cluster of like boxes, asks of it to equal the rival
+//     of the round, or on a ladder those of all prices (proofs there; aim.go,
+//     cluster.go, ladder_aim.go). (b) Envelopes: whatever
 //     the amplifier, mode and wiring, a coil feels a source of some voltage,
 //     resistance, current limit and efficiency (class.go), and the model's
 //     level never falls when the first and the last two rise and the second
@@ -119,15 +120,14 @@
 //     money left over buys, and for music by the rival's price less that of a
 //     front as loud as the rival (row.go, stairs.go): a build that is no louder
 //     has to be no dearer. Pairs that leave channels over are kept apart, since
-//     the bass can drive the front in none but those; only one that leaves none
-//     is ever replaced by another.
-//  3. Sharp pairs, for a reading. An amplifier that another covers (no dearer by
-//     itself, with a kit or with a rest; nowhere weaker) is not looked at to find out THAT a block is hopeless, because
-//     what the other cannot reach it cannot reach either. Where there is hope
-//     it is searched like any other: being second is no reason to be left out
-//     of a ranking. On a ladder that goes by wirings with their kits (outfit.go),
-//     and by what a source can do for the coils at hand (yardstick.go).
-//  4. Depth. In a slot that holds one part (source, speakers, kit, converter,
+//     the bass can drive the front in none but those. (e) For a reading, all wirings
+//     of all amplifiers that the money left over buys, sorted by current and
+//     resistance (offering.go; bass.Choice): what reaches a level takes so much
+//     current, and so much voltage behind so much resistance, and the envelope of
+//     everything, which has them all, is like no amplifier. On a ladder each wiring
+//     with each kit goes by itself (outfit.go), by what a source can do for the coils
+//     at hand (yardstick.go).
+//  3. Depth. In a slot that holds one part (source, speakers, kit, converter,
 //     blocker, the front's own amplifier) a part is left out when K others are
 //     strictly cheaper and do all that it does (deep.go): putting each of them
 //     in its place gives K builds that rank before. It does all that the part
@@ -144,6 +144,8 @@
 // of their horizons. Groups are worked off in rounds; during a round the ranking
 // to beat is frozen, and finds are merged in the order of the groups. So the
 // result and every count of the proof are the same for any number of workers.
+// Before the rounds, and between them, the ranking is bettered by first looks
+// (probe.go, polish.go), which prove nothing and are not booked.
 //
 // The proof counts each combination once, under the first reason that met it.
 // When the context ends, what was not reached is counted too, and the highest
@@ -180,10 +182,6 @@
 //     prices of builds found. What passes all of them is a set of parts, whose
 //     exact price is worked out (basket.go) before it is held against the cap
 //     and ranked.
-//   - Sharp pairs: whether a block is hopeless is decided by bounds alone. If a
-//     covered pair passes its bounds, the one that covers it, no dearer by the
-//     same measure and nowhere weaker, passes its own. Hence a pair in a deal
-//     may cover and be covered.
 //   - Depth: for a single part, a pack or a rest p in the place of which q can
 //     stand, full(q) < worth(p) gives exact(S + q) <= exact(S) + full(q) <
 //     exact(S) + worth(p) <= exact(S + p), by (B) and (C), whatever S. Worths and
@@ -239,5 +237,5 @@
 // bass amplifiers alike; boxes in one row only. Nothing is bought to be left out
 // of the build, even where a deal with it would cost less. Front speakers and
 // bass share the alternator with music, which is left out. The time grows with
-// the number of drivers times boxes, at a tenth of a microsecond each.
+// the number of drivers times trees of boxes (cluster.go).
 package optimizer

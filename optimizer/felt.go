@@ -3,6 +3,7 @@ package optimizer
 import (
 	"loudfor/model/amplifier"
 	"loudfor/model/bass"
+	"loudfor/model/hookup"
 )
 
 // What a coil feels of an amplifier behind a hookup.
@@ -10,9 +11,9 @@ import (
 // felt is the source at one coil.
 type felt struct{ voltage, resistance, current, efficiency float64 }
 
-func feel(d bass.Drive) felt {
-	s, p := float64(d.Series), float64(d.Parallel)
-	return felt{d.Source.OpenVoltage / s, d.Source.Resistance * p / s, d.Source.Current / p, d.Source.Efficiency}
+func feel(source *amplifier.Source, plan *hookup.Plan) felt {
+	s, p := float64(plan.Series), float64(plan.Parallel)
+	return felt{source.OpenVoltage / s, source.Resistance * p / s, source.Current / p, source.Efficiency}
 }
 
 // covers says that f is nowhere weaker than g.

@@ -76,12 +76,9 @@ func (t *task) blockMusts(g *group, box *item) bool {
 	return true
 }
 
-// blockFits checks hole and room.
+// blockFits checks the hole; what the car has no room for is in no group.
 func (t *task) blockFits(g *group, box *item) bool {
-	if g.loaded() {
-		return t.fitsRoom(g.driver.part.Loaded.Outside, g.boxes)
-	}
-	return fitsHole(g.driver.part.Subwoofer, box.part.Enclosure) && t.fitsRoom(box.part.Enclosure.Outside, g.boxes)
+	return g.loaded() || fitsHole(g.driver.part.Subwoofer, box.part.Enclosure)
 }
 
 func (t *task) fitsRoom(outside catalog.Size3, boxes int) bool {
@@ -128,7 +125,7 @@ func (t *task) groups(books *tally) []*group {
 			switch {
 			case m > it.most || t.drivers[it].fault != nil:
 				drop(DropNotOffered, 1)
-			case m*holes > t.brief.Drivers:
+			case m*holes > t.brief.Drivers || !t.fitsRoom(it.part.Loaded.Outside, m):
 				drop(DropFit, 1)
 			default:
 				all = append(all, &group{driver: it, boxes: m, holes: holes, housing: []*item{it}, costs: []int64{0}, class: t.class(it, m*holes)})
@@ -152,7 +149,7 @@ func sameSize(a, b float64) bool { return a-b <= sizeTolerance && b-a <= sizeTol
 type holed struct {
 	size  float64
 	holes int
-	items [][]*item // for 1, 2 ... boxes: those to be had, cheapest first
+	items [][]*item // for 1, 2 ... boxes: those to be had that the car has room for, cheapest first
 	costs [][]int64 // what each then costs, in their order
 	short []int     // for 1, 2 ... boxes: how many are not to be had
 }
@@ -169,10 +166,11 @@ func (t *task) housings(boxes []*item) []*holed {
 				items: make([][]*item, t.brief.Boxes), costs: make([][]int64, t.brief.Boxes), short: make([]int, t.brief.Boxes)})
 		}
 		for m := range t.brief.Boxes {
-			if it.most > m {
-				all[at].items[m] = append(all[at].items[m], it)
-			} else {
+			switch {
+			case it.most <= m:
 				all[at].short[m]++
+			case t.fitsRoom(e.Outside, m+1):
+				all[at].items[m] = append(all[at].items[m], it)
 			}
 		}
 	}

@@ -25,7 +25,7 @@ import (
 //     higher price. At every cap that allows what is left out, that rival is
 //     allowed too, and comes first (ladder_order.go). The test is monotone: what
 //     is louder and cheaper passes whenever anything passes that it bounds. So
-//     envelopes, horizons, sharp pairs and staircases bound as before; and
+//     envelopes, horizons, choices and staircases bound as before; and
 //     targets, since the level to beat rises with the price: what cannot reach
 //     it rounded down to a tier cannot reach it, and what the strongest of some
 //     treads cannot reach at the lowest of their levels none of them can reach

@@ -147,7 +147,7 @@ func (w *worker) outOfReach(g *group, i int, at *outlook, tread int) bool {
 	}
 	if !o.faced {
 		o.faced = true
-		o.prospect.Look(&w.drivers[g.driver].driver, &o.horizon, &at.tier.aim, w.throughCable(g.class.treads[tread].felt, g.class.treads[tread].cable), w.task.reading)
+		o.prospect.Look(&w.drivers[g.driver].driver, &o.horizon, &at.tier.aim, nil, w.throughCable(g.class.treads[tread].felt, g.class.treads[tread].cable), w.task.reading)
 	}
 	return o.prospect.HopelessFor(t, &at.tier.aim)
 }

@@ -18,7 +18,7 @@ import (
 // had to assume, and what to beware of.
 
 // assumed lists what no card, brief or vehicle stated, most weighty first.
-func (t *task) assumed(a *arrangement, p *bass.Prepared) []string {
+func (t *task) assumed(a *arrangement, notes []driver.Note, p *bass.Prepared) []string {
 	var all []string
 	say := func(format string, values ...any) {
 		if s := fmt.Sprintf(format, values...); !slices.Contains(all, s) {
@@ -34,7 +34,7 @@ func (t *task) assumed(a *arrangement, p *bass.Prepared) []string {
 		}
 	}
 	sku := a.group.driver.part.SKU
-	for _, n := range t.drivers[a.group.driver].notes {
+	for _, n := range notes {
 		if n.Kind == driver.Assumed {
 			say("%s: %s assumed, %.0f %% either way (%s)", sku, n.Quantity, 100*n.Spread, aside(n.Source))
 		}
@@ -86,14 +86,14 @@ func aside(source string) string {
 }
 
 // warnings lists what to beware of.
-func (t *task) warnings(a *arrangement) []string {
+func (t *task) warnings(a *arrangement, notes []driver.Note) []string {
 	var all []string
 	say := func(format string, values ...any) {
 		if s := fmt.Sprintf(format, values...); !slices.Contains(all, s) {
 			all = append(all, s)
 		}
 	}
-	for _, n := range t.drivers[a.group.driver].notes {
+	for _, n := range notes {
 		if n.Kind == driver.Inconsistent {
 			say("%s: its card contradicts itself: %s (%s)", a.group.driver.part.SKU, n.Quantity, n.Source)
 		}

@@ -132,14 +132,15 @@ type ranking struct {
 	best   []candidate
 }
 
-// clone is a ranking that can be changed by itself.
-func (r *ranking) clone() ranking {
-	c := *r
-	if r.ladder {
-		return c // a list of steps is never changed, but replaced: see climb
+// copy makes r another ranking that can be changed by itself.
+func (r *ranking) copy(o *ranking) {
+	if o.ladder {
+		*r = *o // a list of steps is never changed, but replaced: see climb
+		return
 	}
-	c.best = append(make([]candidate, 0, r.size+1), r.best...)
-	return c
+	best := append(r.best[:0], o.best...)
+	*r = *o
+	r.best = best
 }
 
 // last is the candidate that a new one has to beat; nil while there is room.

@@ -85,7 +85,7 @@ func SmallSignal(p Problem, parts []catalog.Mention, volts float64) ([]bass.Oper
 	if err != nil {
 		return nil, Build{}, err
 	}
-	d := t.drivers[g.driver].driver
+	d, notes := t.described(g.driver)
 	coils := g.drivers() * d.Coils
 	b := Build{Rank: 1, Lines: t.lines(given),
 		Plan: hookup.Plan{Outputs: 1, Series: 1, Parallel: coils, InnerSeries: 1, InnerParallel: d.Coils, Drivers: g.drivers(), Coils: d.Coils,
@@ -119,7 +119,7 @@ func SmallSignal(p Problem, parts []catalog.Mention, volts float64) ([]bass.Oper
 		b.Bass.Enclosure = box.part
 	}
 	a.power = FromNothing // volts on the bass outputs say nothing of the front
-	b.Assumed = t.assumed(&a, prepared)
+	b.Assumed = t.assumed(&a, notes, prepared)
 	b.Warnings = []string{fmt.Sprintf("linear, at %g V on each output whatever the parts stand", volts)}
 	return curve, b, nil
 }

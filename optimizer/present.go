@@ -9,6 +9,8 @@ import (
 
 // present makes the build that the caller sees of an arrangement.
 func (t *task) present(a *arrangement) Build {
+	whole, notes := t.described(a.group.driver)
+	a.plan.Say()
 	b := Build{
 		Lines:     t.lines(a.parts),
 		Reading:   Reading{DB: a.reading.Level, Hz: a.reading.Hz, Place: t.place(), Openings: t.openings()},
@@ -20,7 +22,7 @@ func (t *task) present(a *arrangement) Build {
 		Signal:    t.signal(a),
 		Front:     t.presentFront(a),
 		Bass: Bass{
-			Driver: t.drivers[a.group.driver].driver, Part: a.group.driver.part,
+			Driver: whole, Part: a.group.driver.part,
 			Box: t.setup(a.group, a.box).Box, Boxes: a.group.boxes, Drivers: a.group.drivers(),
 			Amplifier: a.amp.part, Amplifiers: a.number,
 		},
@@ -33,7 +35,7 @@ func (t *task) present(a *arrangement) Build {
 	b.Objective, b.byMusic = objective.dB(), t.music()
 	if !t.p.Bare {
 		b.Curve = a.prepared.Curve(a.drive, t.reading)
-		b.Assumed, b.Warnings = t.assumed(a, a.prepared), t.warnings(a)
+		b.Assumed, b.Warnings = t.assumed(a, notes, a.prepared), t.warnings(a, notes)
 	}
 	return b
 }

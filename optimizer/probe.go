@@ -3,11 +3,10 @@ package optimizer
 import "context"
 
 // With something to beat, the search leaves out most of what it would have to
-// compute without. So for music, and for a ladder, a first look goes through a
-// few blocks of groups from all over the list, one after the other, each with all
-// that was found before. It proves nothing and books nothing: what it finds are
-// builds like any others, and the search meets its blocks again. It asks for the
-// cheapest front stages only.
+// compute without. So a first look goes through a few blocks of groups from all
+// over the list, one after the other, each with all that was found before. It
+// proves nothing and books nothing: what it finds are builds like any others, and
+// the search meets its blocks again. It asks for the cheapest front stages only.
 //
 // In a ranking for music that first look aims high, at the loudest that the front
 // stages allow, and lower only if that is too much for all it has seen. Where
@@ -25,14 +24,14 @@ const (
 
 // probe looks for a first ranking or ladder.
 func (s *search) probe(ctx context.Context, groups []*group) {
-	if !s.music() && !s.task.ladder || len(groups) == 0 {
-		return
+	if len(groups) == 0 || s.aiming() && !s.task.ladder && len(groups) <= probeGroups {
+		return // or it would look at all there is
 	}
 	s.probing = true
 	defer func() { s.probing = false }()
-	w := &worker{search: s}
+	w := s.scouting()
 	w.aimed = silent
-	if s.task.ladder {
+	if s.task.ladder || !s.music() {
 		s.probeAll(ctx, w, groups)
 		return
 	}
@@ -45,6 +44,14 @@ func (s *search) probe(ctx context.Context, groups []*group) {
 	}
 }
 
+// scouting is the worker of all first looks.
+func (s *search) scouting() *worker {
+	if s.scout == nil {
+		s.scout = &worker{search: s}
+	}
+	return s.scout
+}
+
 // probeAll goes once through some of the groups.
 func (s *search) probeAll(ctx context.Context, w *worker, groups []*group) {
 	stride := max(1, len(groups)/probeGroups)
@@ -52,12 +59,7 @@ func (s *search) probeAll(ctx context.Context, w *worker, groups []*group) {
 		if groups[i].ceiling < w.aimed {
 			return // nor does any that comes later reach it
 		}
-		g := groups[i].some()
-		var f find
-		w.open(ctx, g, &f)
-		for _, c := range f.found {
-			s.total.insert(c)
-		}
+		s.peek(ctx, w, groups[i].some())
 	}
 }
 

@@ -2,6 +2,7 @@ package optimizer
 
 import (
 	"slices"
+	"sync"
 
 	"loudfor/catalog"
 	"loudfor/model/amplifier"
@@ -12,11 +13,26 @@ import (
 // What follows from one part alone, computed once for each: drivers completed,
 // amplifiers turned into sources, kits into resistances and capacities.
 
-// cone is the driver of a subwoofer or of a loaded enclosure.
+// cone is the driver of a subwoofer or of a loaded enclosure, without its spreads.
 type cone struct {
 	driver driver.Driver
-	notes  []driver.Note
 	fault  error // the card is impossible: the part is not used
+
+	once  sync.Once
+	whole driver.Driver // with them
+	notes []driver.Note
+}
+
+// described is a driver with its spreads, and what is to be said of it.
+func (t *task) described(it *item) (driver.Driver, []driver.Note) {
+	c := t.drivers[it]
+	c.once.Do(func() {
+		c.whole = c.driver
+		if d, notes, err := driver.Complete(*cardOf(it), t.air); err == nil {
+			c.whole, c.notes = d, notes
+		}
+	})
+	return c.whole, c.notes
 }
 
 // completeDrivers completes the cards of all drivers.
@@ -34,12 +50,16 @@ func (t *task) completeDriver(it *item) *cone {
 	if !it.offered() {
 		return c
 	}
-	if it.part.Kind == catalog.KindLoaded {
-		*c = t.p.Shared.complete(&it.part.Loaded.Card, t.air)
-	} else {
-		*c = t.p.Shared.complete(&it.part.Subwoofer.Card, t.air)
-	}
+	c.driver, c.fault = t.p.Shared.complete(cardOf(it), t.air)
 	return c
+}
+
+// cardOf is the card of a driver, sold by itself or in its box.
+func cardOf(it *item) *driver.Card {
+	if it.part.Kind == catalog.KindLoaded {
+		return &it.part.Loaded.Card
+	}
+	return &it.part.Subwoofer.Card
 }
 
 // power is what an amplifier is as a source, mode by mode.

@@ -49,6 +49,8 @@ type search struct {
 	aims    aims
 
 	leastFront level // during a round: quieter front stages are of no use
+	scout      *worker
+	polished   level // the last block that was bettered was as loud
 	probing    bool  // first finds are looked for, and nothing is booked
 	finished   bool
 	comb       bass.Comb // of bandRoom
@@ -77,6 +79,7 @@ func (t *task) search(ctx context.Context) *search {
 		free <- &worker{search: s}
 	}
 	s.probe(ctx, groups)
+	s.polish(ctx, groups)
 	for done < len(groups) && ctx.Err() == nil {
 		s.leastFront = 0
 		if s.music() {
@@ -104,6 +107,7 @@ func (t *task) search(ctx context.Context) *search {
 				s.total.insert(c)
 			}
 		}
+		s.polish(ctx, groups)
 		done += len(round)
 		size = min(size*growth, lastRound)
 	}
@@ -155,6 +159,7 @@ type worker struct {
 	horizons []bass.Horizon // on a ladder for music: one for each tread of the group
 	prospect bass.Prospect
 	facing   bool           // the prospect is that of the horizon
+	left     []int          // the boxes of a rack that are not hopeless
 	own      bass.Target    // of the block at hand, where none is kept
 	near     []int32        // the frequencies at which it could reach the aim
 	part     cabin.Response // the frequencies of the room that matter for one block
@@ -171,12 +176,11 @@ type worker struct {
 func (w *worker) open(ctx context.Context, g *group, f *find) {
 	w.find, w.group = f, g
 	f.left = silent
-	slots := w.pairSlots()
 	if len(g.class.pairs) == 0 {
 		w.lose(uint64(len(g.housing)))
 		return
 	}
-	w.ranking = w.total.clone()
+	w.ranking.copy(&w.total)
 	w.sight = sight{}
 	w.sighted = false
 	if w.music() {
@@ -187,45 +191,7 @@ func (w *worker) open(ctx context.Context, g *group, f *find) {
 		w.ascend(ctx, g, f)
 		return
 	}
-	base := g.base()
-	for i, box := range g.housing {
-		rest := uint64(len(g.housing)-i) * slots
-		if ctx.Err() != nil {
-			f.books.pairs[DropTime] += rest
-			f.left = max(f.left, g.ceiling)
-			return
-		}
-		w.box, w.price = box, base+g.costs[i]
-		if w.price+g.class.floor > w.limit {
-			f.books.pairs[DropCap] += rest
-			return
-		}
-		if !w.admits(g.ceiling, w.price+g.class.floor, w.price+g.class.bare) {
-			// The boxes to come cost no less.
-			w.drop(g.ceiling, w.price+g.class.floor, &f.books.pairs, rest)
-			return
-		}
-		if l := w.lookOut(); !w.admits(l, w.price+g.class.floor, w.price+g.class.bare) {
-			// Nor can they be driven harder.
-			w.drop(l, w.price+g.class.floor, &f.books.pairs, rest)
-			return
-		}
-		mouth := box.mouth
-		if w.narrow(mouth) {
-			w.drop(silent, w.price+g.class.floor, &f.books.pairs, slots)
-			continue
-		}
-		if aim := w.aim(g); aim != nil {
-			if w.hopeless(i, aim) {
-				w.drop(silent, w.price+g.class.floor, &f.books.pairs, slots)
-				continue
-			}
-		} else if l := w.beyond(&w.horizon, mouth); !w.admits(l, w.price+g.class.floor, w.price+g.class.bare) {
-			w.drop(l, w.price+g.class.floor, &f.books.pairs, slots)
-			continue
-		}
-		w.settle(slots)
-	}
+	w.read(ctx, g)
 }
 
 // rival is the candidate to beat: the last of the ranking, or where a pair of
@@ -303,16 +269,12 @@ func (w *worker) settle(slots uint64) {
 		w.climbTreads(slots)
 		return
 	}
-	l := w.reach(w.through(strongest), w.price+g.class.floor)
+	l := w.reachOfAny(g.class.offeringUnder(w.limit-w.price), strongest, w.price+g.class.floor)
 	if !w.admits(l, w.price+g.class.floor, w.price+g.class.bare) {
 		w.drop(l, w.price+g.class.floor, &books.pairs, slots)
 		return
 	}
 	w.lose(1)
-	if !w.hope(0) {
-		w.drop(silent, w.price+g.class.floor, &books.pairs, uint64(len(g.class.pairs)))
-		return
-	}
 	w.descend(g.class.full(), 0)
 }
 
@@ -328,16 +290,6 @@ func (w *worker) throughCable(f felt, cable float64) bass.Drive {
 	d.Feed = w.feed
 	d.Feed.CableResistance = cable
 	return d
-}
-
-// hope says whether any sharp pair below a branch could enter the ranking.
-func (w *worker) hope(at int) bool {
-	b := &w.group.class.sharp[at]
-	if w.price+b.floor > w.limit || !w.admitsBelow(loudest, b) ||
-		!w.admitsBelow(w.reach(w.below(b), w.price+b.floor), b) {
-		return false
-	}
-	return b.pairs == 1 || w.hope(at+1) || w.hope(b.right)
 }
 
 // setup is the block as the model takes it.
@@ -385,6 +337,12 @@ func (w *worker) descend(t tree, at int) {
 		w.pair(&w.group.class.pairs[b.pair])
 		return
 	}
+	if left := at + 1; w.rival(w.price+b.floor) == nil && w.reach(w.below(&t[left]), 0) < w.reach(w.below(&t[b.right]), 0) {
+		// The louder first: it leaves less to be looked at.
+		w.descend(t, b.right)
+		w.descend(t, left)
+		return
+	}
 	w.descend(t, at+1)
 	w.descend(t, b.right)
 }
@@ -396,19 +354,19 @@ func (t *task) fed(kit *item) supply.Feed {
 	return f
 }
 
-// reach bounds the bass's share of the objective over all drives that d covers:
-// exactly that of d, or silent when that is below the candidate that builds for
-// floor have to beat.
+// reach bounds the bass's share of the objective over all drives that d covers.
+// With something to beat it only says on which side of it they are: whether
+// builds that cost at least floor could come before it.
 func (w *worker) reach(d bass.Drive, floor int64) level {
 	rival := w.rival(floor)
 	if rival == nil {
 		return w.hearBass(&w.prepared, d, boundSlack)
 	}
-	o, ok := w.prepared.LoudestAbove(w.least(rival), d, w.task.reading)
-	if !ok {
-		return silent
+	least := rival.toBeat(floor)
+	if w.prepared.Exceeds(lowest(least), d, w.task.reading) {
+		return loudest
 	}
-	return round(o.Level + boundSlack)
+	return least - 1
 }
 
 // least is a little less than the lowest level, dB, that rounds to a rival's.

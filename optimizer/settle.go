@@ -133,8 +133,7 @@ func (w *worker) sparing(p *pair, kit *item, least int64) level {
 // way is the level of one way, or silent when it is below the candidate to
 // beat.
 func (w *worker) way(p *pair, i int, kit *item, rival *candidate) level {
-	d := p.ways[i].drive
-	d.Feed = w.fed(kit)
+	d := p.drive(i, w.fed(kit))
 	switch {
 	case rival == nil:
 		return w.hearBass(&w.prepared, d, 0)

@@ -32,16 +32,15 @@ type coneKey struct {
 }
 
 type sharedCone struct {
-	once sync.Once
-	cone cone
+	once   sync.Once
+	driver driver.Driver
+	fault  error
 }
 
-// complete is driver.Complete, done once for each card and air.
-func (s *Shared) complete(card *driver.Card, a air.Air) (c cone) {
-	fill := func(c *cone) { c.driver, c.notes, c.fault = driver.Complete(*card, a) }
+// complete is driver.Estimate, done once for each card and air.
+func (s *Shared) complete(card *driver.Card, a air.Air) (driver.Driver, error) {
 	if s == nil {
-		fill(&c)
-		return c
+		return driver.Estimate(*card, a)
 	}
 	s.mutex.Lock()
 	known := s.cones[coneKey{card, a}]
@@ -53,8 +52,8 @@ func (s *Shared) complete(card *driver.Card, a air.Air) (c cone) {
 		s.cones[coneKey{card, a}] = known
 	}
 	s.mutex.Unlock()
-	known.once.Do(func() { fill(&known.cone) })
-	return known.cone
+	known.once.Do(func() { known.driver, known.fault = driver.Estimate(*card, a) })
+	return known.driver, known.fault
 }
 
 // spot is a place in a car, which stands in one way.

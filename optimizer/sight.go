@@ -18,6 +18,7 @@ import (
 // sight is what a worker's horizon was last looked at with.
 type sight struct {
 	felt   felt
+	choice *bass.Choice // for a reading: what that is the envelope of
 	known  bool
 	widest level // through the widest mouth of the group
 	enough int64 // with that much left over there is no need to look again
@@ -56,6 +57,9 @@ func (w *worker) lookOut() level {
 	if !s.known || f.voltage < lookAgain*s.felt.voltage {
 		w.lookAs(&w.horizon, w.group, f)
 		*s = sight{felt: f, known: true, widest: w.beyond(&w.horizon, w.group.mouth), enough: w.group.class.cheapestOf(lookAgain * f.voltage)}
+		if w.aiming() {
+			s.choice = w.group.class.offeringUnder(w.limit - w.price)
+		}
 		w.facing = false
 	}
 	return s.widest

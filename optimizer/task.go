@@ -54,6 +54,7 @@ type task struct {
 	ladder  bool  // the best at every price is wanted: see ladder.go
 	floor   level // on a ladder: what is quieter is not asked for; 0: all is
 	sharing int   // see sharing; below 0: no aims are taken, for tests
+	rack    int   // see rackSize
 
 	air      air.Air
 	car      *sharedRoom // what gave the room, and gives the draws around it; nil in the open
@@ -87,7 +88,7 @@ func readyIn(p Problem, r relaxed, car *task) (*task, error) {
 	if p.Catalogue == nil {
 		return nil, errors.New("no catalogue")
 	}
-	t := &task{p: p, brief: p.Brief, vehicle: p.Vehicle, relaxed: r, top: p.Top, sharing: sharing}
+	t := &task{p: p, brief: p.Brief, vehicle: p.Vehicle, relaxed: r, top: p.Top, sharing: sharing, rack: rackSize}
 	if t.top <= 0 {
 		t.top = DefaultTop
 	}

@@ -10,13 +10,6 @@ import (
 // is below it (the highest voltage and current, the lowest resistance) and the
 // lowest price; the level of the envelope bounds all of them at the cost of one
 // evaluation.
-//
-// Most blocks are out of the question for every amplifier. To find that out,
-// the pairs that another pair replaces, nowhere weaker and no dearer, need not
-// be looked at: what that other pair cannot reach they cannot. So there is a
-// second, much smaller tree of the sharp pairs that remain, and only a block
-// for which one of them is good enough has its full tree searched, in which
-// replaced pairs have their places in the ranking like any other.
 
 // branch is a node of a tree. The left child follows its parent, right is the
 // place of the other; a leaf has one pair.
@@ -34,7 +27,7 @@ type branch struct {
 
 type tree []branch
 
-// plant makes the sharp tree and the envelopes by price.
+// plant makes the envelopes by price.
 func (c *class) plant() {
 	if len(c.pairs) == 0 {
 		return
@@ -43,27 +36,14 @@ func (c *class) plant() {
 	f := c.pairs[0].felt
 	c.floors = make([]int64, len(c.pairs))
 	c.envelopes = make([]felt, len(c.pairs))
-	var sharp []int
 	for i := range c.pairs {
 		p := &c.pairs[i]
 		f = f.join(p.felt)
 		c.floors[i], c.envelopes[i] = p.floor, f
-		replaced := false
-		for _, k := range sharp {
-			if q := &c.pairs[k]; q.bare <= p.bare && q.price <= p.price && q.kitless() <= p.kitless() && !p.spare && q.felt.covers(&p.felt) {
-				replaced = true
-				break
-			}
-		}
-		if !replaced {
-			sharp = append(sharp, i)
-		}
 	}
-	c.sharp = c.grow(sharp)
 }
 
-// sort puts the pairs in the order of price, the stronger first, so that a pair
-// can only be replaced by one that comes before it. Pairs are large: their places
+// sort puts the pairs in the order of price, the stronger first. Pairs are large: their places
 // are sorted, and each is moved once.
 func (c *class) sort() {
 	type place struct {
@@ -145,13 +125,49 @@ func (c *class) branchOff(t tree, leaves []leaf) tree {
 			widest = d
 		}
 	}
-	slices.SortFunc(leaves, func(a, b leaf) int {
-		return cmp.Or(cmp.Compare(a.measures[widest], b.measures[widest]), a.pair-b.pair)
-	})
 	middle := len(leaves) / 2
+	halve(leaves, widest)
 	t = c.branchOff(t, leaves[:middle])
 	t[at].right = len(t)
 	return c.branchOff(t, leaves[middle:])
+}
+
+// halve puts the leaves with the lower half of a measure first, in an order that
+// depends on nothing but the leaves and theirs.
+func halve(leaves []leaf, by int) {
+	before := func(a, b *leaf) bool {
+		if a.measures[by] != b.measures[by] {
+			return a.measures[by] < b.measures[by]
+		}
+		return a.pair < b.pair
+	}
+	middle := len(leaves) / 2
+	for from, to := 0, len(leaves); to-from > 1; {
+		// Hoare's selection, about the one in the middle of those left.
+		pivot := leaves[(from+to)/2]
+		i, j := from, to-1
+		for i <= j {
+			for before(&leaves[i], &pivot) {
+				i++
+			}
+			for before(&pivot, &leaves[j]) {
+				j--
+			}
+			if i <= j {
+				leaves[i], leaves[j] = leaves[j], leaves[i]
+				i++
+				j--
+			}
+		}
+		switch {
+		case middle <= j:
+			to = j + 1
+		case middle >= i:
+			from = i
+		default:
+			return
+		}
+	}
 }
 
 // apart keeps pairs that leave channels over from those that do not.

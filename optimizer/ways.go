@@ -4,6 +4,7 @@ import (
 	"loudfor/model/amplifier"
 	"loudfor/model/bass"
 	"loudfor/model/hookup"
+	"loudfor/model/supply"
 )
 
 // The ways in which an amplifier can drive the coils of a class: mode, outputs,
@@ -11,10 +12,16 @@ import (
 
 // way is one wiring of a pair.
 type way struct {
-	plan  *hookup.Plan
-	drive bass.Drive // without the cable
-	felt  felt
-	spare bool // at least a stereo pair of channels is left over
+	plan   *hookup.Plan
+	source *amplifier.Source
+	felt   felt
+	spare  bool // at least a stereo pair of channels is left over
+}
+
+// drive is way i of a pair with a supply.
+func (p *pair) drive(i int, feed supply.Feed) bass.Drive {
+	w := &p.ways[i]
+	return bass.Drive{Outputs: p.number * w.plan.Outputs, Series: w.plan.Series, Parallel: w.plan.Parallel, Source: *w.source, Feed: feed}
 }
 
 // wiredPlan is the plans for some outputs of a mode: see task.plans. There are a
@@ -41,8 +48,7 @@ func (f *filler) ways(amp *item, power *power, k int) []way {
 			plans := f.plansOf(k, m, g)
 			for i := range plans {
 				plan := &plans[i]
-				d := bass.Drive{Outputs: k * plan.Outputs, Series: plan.Series, Parallel: plan.Parallel, Source: m.source, Feed: f.feed}
-				all = append(all, way{plan: plan, drive: d, felt: feel(d), spare: spare})
+				all = append(all, way{plan: plan, source: &m.source, felt: feel(&m.source, plan), spare: spare})
 			}
 		}
 	}
@@ -100,7 +106,7 @@ type planKey struct {
 	minimum        float64
 }
 
-// plans is hookup.Enumerate, remembered: a distributor's amplifiers have few
+// plans is hookup.Silent, remembered: a distributor's amplifiers have few
 // different minimum loads.
 func (t *task) plans(drivers, coils int, load float64, m modePower, outputs int) []hookup.Plan {
 	minimum := m.minimum
@@ -112,7 +118,7 @@ func (t *task) plans(drivers, coils int, load float64, m modePower, outputs int)
 	defer t.mutex.Unlock()
 	list, known := t.wirings[key]
 	if !known {
-		list = hookup.Enumerate(drivers, coils, load, m.mode, outputs, minimum)
+		list = hookup.Silent(drivers, coils, load, m.mode, outputs, minimum)
 		t.wirings[key] = list
 	}
 	return list

@@ -39,6 +39,9 @@ import (
 //     Heat only adds to R, with which |V|^2 rises; and the supply gives no more
 //     than at the least power, R |I|^2 + E ii.
 //
+// Of many sources only those have a say that pass the current found in 2, each lot
+// of them by itself (choice.go).
+//
 // Where none does, the driver may or may not reach the target.
 
 // Prospect is one driver, so many times, fed from one source, in a room.
@@ -46,6 +49,8 @@ type Prospect struct {
 	driver Prepared // without a box
 	b      bounds
 	views  []view
+	choice *Choice
+	idle   float64 // square of the voltage of the idle supply over the rated one
 	cones  []int32 // the frequencies at which cones alone could do it
 
 	stiffness float64 // of the suspension, N/m
@@ -66,9 +71,12 @@ type view struct {
 	air     float64
 }
 
-// Look fills p in for an aim. Every coil of the drivers is fed as by drive, and
-// h has looked at the same driver with the same source in the same room.
-func (p *Prospect) Look(d *driver.Driver, h *Horizon, aim *Aim, drive Drive, l Limits) {
+// Look fills p in for an aim. Every coil of the drivers is fed from a source of a
+// choice, all of which that of drive covers, otherwise as by drive; and h has
+// looked at the same driver with the source of drive in the same room. With no
+// choice it is the source of drive.
+func (p *Prospect) Look(d *driver.Driver, h *Horizon, aim *Aim, c *Choice, drive Drive, l Limits) {
+	p.choice = c
 	o := &p.driver
 	if o.heatSize != d.Size {
 		o.heatTime, o.heatSize = d.HeatTime(), d.Size
@@ -80,6 +88,8 @@ func (p *Prospect) Look(d *driver.Driver, h *Horizon, aim *Aim, drive Drive, l L
 	p.stiffness, p.area2 = 1/d.Cms, d.Sd*d.Sd
 	o.stiffening = perTravel * p.stiffness * stiffnessSquare
 	o.bind(drive, l, &p.b)
+	idle, _ := p.b.supply(0)
+	p.idle = idle * idle * rounding
 	lossGrowth := perTravel * d.Rms * lossLinear
 	p.views = resize(p.views, len(aim.net))
 	travels := 1 / (d.Sd * d.Xmax)
@@ -140,7 +150,8 @@ func (p *Prospect) Hopeless(t *Target) bool {
 		}
 		share := s.port / s.cone
 		most := min(t.most, s.port*v.most/u)
-		if !p.refuses(v, u, s.re+absorption, s.im, t.grows*share*share*(most-s.port)) {
+		swing, re := t.grows*share*share*(most-s.port), s.re+absorption
+		if !p.refuses(v, u, max(0, re-swing, re*u/v.most), v.ar-v.air*s.im, v.air*swing) {
 			return false
 		}
 	}
@@ -160,24 +171,24 @@ func (p *Prospect) sealed(compliance, leak, absorption float64) bool {
 		if u *= math.Sqrt(d2); u > v.most {
 			continue
 		}
-		if !p.refuses(v, u, (zr*dr+zx*di)/d2, (zx*dr-zr*di)/d2, 0) {
+		if !p.refuses(v, u, max(0, (zr*dr+zx*di)/d2), v.ar-v.air*(zx*dr-zr*di)/d2, 0) {
 			return false
 		}
 	}
 	return true
 }
 
-// refuses says that no travel from u up is allowed at a view, where at u the
-// pressure on the cone is re + j im for a unit of its volume velocity, and above
-// it no further from that than swing.
-func (p *Prospect) refuses(v *view, u, re, im, swing float64) bool {
+// refuses says that no travel from u up is allowed at a view. From there on the box
+// takes at least as much from the motion as if the pressure in phase with the velocity
+// were box for a unit of it at u, and the current in phase with the travel is no further
+// than shift from fr for a unit of travel, stiffening and the fall of the force factor
+// apart.
+func (p *Prospect) refuses(v *view, u, box, fr, shift float64) bool {
 	b := &p.b
 	u2, h := u*u, v.most
 	c, d := 1-travelSquare*u2, 1-motionSquare*u2
 	e := v.emf * u * d
-	box := max(0, re-swing, re*u/h)
 	ii := u * (v.ai + v.air*box + v.bi*u) / d
-	fr, shift := v.ar-v.air*im, v.air*swing
 	k := p.driver.stiffening
 	ir, known := 0.0, false // of which sign it is
 	if low := fr - shift + k*u2; low >= 0 {
@@ -190,21 +201,38 @@ func (p *Prospect) refuses(v *view, u, re, im, swing float64) bool {
 		return true
 	}
 	coil := b.re/(1-copper*min(b.heat*current2, b.mostHeat)) + v.zr
-	r, x := coil+b.resistance, v.zx
-	z2 := r*r + x*x
-	if ir < 0 {
-		known = -ir*z2 >= x*v.emf*h*(1-motionSquare*h*h) && r*ii+e >= -x*ir
+	watts := b.watts * (coil*current2 + e*ii)
+	fed := func(open2, resistance, efficiency float64) bool {
+		r, x := coil+resistance, v.zx
+		z2 := r*r + x*x
+		rises := known || ir < 0 && -ir*z2 >= x*v.emf*h*(1-motionSquare*h*h) && r*ii+e >= -x*ir
+		var ask2 float64
+		if rises {
+			vr, vi := r*ir-x*ii, r*ii+x*ir+e
+			ask2 = vr*vr + vi*vi
+		} else {
+			free := ii*z2 + e*r
+			ask2 = free * free / z2
+		}
+		if ask2 > open2*p.idle {
+			return false
+		}
+		loaded, ok := b.sags(watts, efficiency)
+		if !ok {
+			loaded = 0
+		}
+		return !(ask2 > open2*loaded*loaded*rounding)
 	}
-	var open2 float64
-	if known {
-		vr, vi := r*ir-x*ii, r*ii+x*ir+e
-		open2 = vr*vr + vi*vi
-	} else {
-		free := ii*z2 + e*r
-		open2 = free * free / z2
+	if !fed(b.open2, b.resistance, b.efficiency) {
+		return true // by the envelope of them all
 	}
-	if open2 > b.unloaded2 {
-		return true
+	if p.choice == nil {
+		return false
 	}
-	return open2 > b.ask(b.watts*(coil*current2+e*ii)).open2*rounding
+	for _, o := range p.choice.passing(current2) {
+		if fed(min(b.open2, o.open2), max(b.resistance, o.resistance), min(b.efficiency, o.efficiency)) {
+			return false
+		}
+	}
+	return true
 }

@@ -38,10 +38,10 @@ func hopeless(t interface {
 	var h Horizon
 	h.Look(&s.Driver, s.Boxes*s.Box.Drivers, each, volts, l, room)
 	var p Prospect
-	drive := Drive{Outputs: coils, Series: 1, Parallel: 1, Source: each, Feed: d.Feed}
-	p.Look(&s.Driver, &h, &aim, drive, l)
+	c, drive := choose(each), Drive{Outputs: coils, Series: 1, Parallel: 1, Source: each, Feed: d.Feed}
+	p.Look(&s.Driver, &h, &aim, c, drive, l)
 	verdict := p.Hopeless(&target)
-	if p.Look(&s.Driver, &h, &other, drive, l); p.HopelessFor(&target, &aim) != verdict {
+	if p.Look(&s.Driver, &h, &other, c, drive, l); p.HopelessFor(&target, &aim) != verdict {
 		t.Fatalf("having looked at another aim, the answer is not %v", verdict)
 	}
 	return verdict
@@ -141,7 +141,7 @@ func BenchmarkHopeless(b *testing.B) {
 		var h Horizon
 		h.Look(&s.Driver, 1, d.Source, volts, Reading(), room)
 		var p Prospect
-		p.Look(&s.Driver, &h, &aim, d, Reading())
+		p.Look(&s.Driver, &h, &aim, choose(d.Source), d, Reading())
 		if math.IsNaN(aim.net[0]) {
 			b.Fatal("no aim")
 		}
@@ -159,7 +159,7 @@ func BenchmarkProspect(b *testing.B) {
 	h.Look(&s.Driver, 1, d.Source, 14.4, Reading(), room)
 	var p Prospect
 	for b.Loop() {
-		p.Look(&s.Driver, &h, &aim, d, Reading())
+		p.Look(&s.Driver, &h, &aim, choose(d.Source), d, Reading())
 	}
 }
 

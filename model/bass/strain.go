@@ -149,7 +149,12 @@ func (b *bounds) ask(watts float64) sag {
 // supply is the voltage at the amplifier, relative to the one at which it is
 // rated, while it delivers watts.
 func (b *bounds) supply(watts float64) (relative float64, ok bool) {
-	volts, _, ok := b.line.Terminal(max(0, watts), b.efficiency)
+	return b.sags(watts, b.efficiency)
+}
+
+// sags is supply for an amplifier of another efficiency.
+func (b *bounds) sags(watts, efficiency float64) (relative float64, ok bool) {
+	volts, _, ok := b.line.Terminal(max(0, watts), efficiency)
 	return volts / amplifier.RatedSupply, ok
 }
 

@@ -56,6 +56,7 @@ func (a *Aim) Take(level float64, drivers int, room *cabin.Response) {
 type Target struct {
 	kind   enclosure.Kind
 	volume float64 // compliance of the chamber behind the cone, m3/Pa
+	tuning float64 // Hz; 0: no port
 
 	leakQ, absorptionQ float64 // of that chamber, where they depend on the driver
 
@@ -72,6 +73,22 @@ type step struct {
 	re, im     float64
 }
 
+// Near tells what boxes have to be alike in to ask for about the same: whether there
+// is a port, and in the logarithms of tuning and compliance.
+func (t *Target) Near() (ported bool, at [2]float64) {
+	if t.kind == enclosure.Sealed {
+		return false, [2]float64{0, math.Log(t.volume)}
+	}
+	at = [2]float64{math.Log(t.tuning), math.Log(t.volume)}
+	if t.kind == enclosure.BandPass {
+		at[0] += apartKinds
+	}
+	return true, at
+}
+
+// apartKinds keeps boxes of another kind away from each other.
+const apartKinds = 10
+
 // Set works a target out at some frequencies of the aim's room, or at all where
 // at is nil. displacement is the volume that a driver takes up, m3, and must not
 // be 0. The error names the number that cannot be right.
@@ -82,6 +99,7 @@ func (t *Target) Set(b enclosure.Box, displacement float64, aim *Aim, at []int32
 	if err != nil {
 		return err
 	}
+	t.tuning = c.Tuning
 	t.kind, t.volume, t.leakQ, t.absorptionQ = c.Kind, c.Compliance, c.LeakQ, c.AbsorptionQ
 	t.steps = t.steps[:0]
 	if c.Kind == enclosure.Sealed {

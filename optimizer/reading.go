@@ -1,0 +1,91 @@
+package optimizer
+
+import "context"
+
+// The search of a group for a ranking of readings: box by box, the cheapest first, or
+// rack by rack where the boxes are asked together (cluster.go). What is left is settled
+// block by block.
+
+// read settles every block of a group.
+func (w *worker) read(ctx context.Context, g *group) {
+	aim := w.aim(g)
+	if aim == nil || g.targets == nil {
+		for i, box := range g.housing {
+			switch {
+			case !w.goesOn(ctx, g, i):
+				return
+			case w.narrow(box.mouth) || aim != nil && w.hopeless(i, aim):
+				w.refuse(1)
+			case aim == nil && !w.inView(g):
+			default:
+				w.settle(w.pairSlots())
+			}
+		}
+		return
+	}
+	for _, l := range g.targets.racks {
+		if !w.goesOn(ctx, g, l.from) {
+			return
+		}
+		next := l.from // all before are booked
+		w.left = w.sieve(l, g, aim, w.left[:0])
+		for _, i := range w.left {
+			w.refuse(i - next)
+			if !w.goesOn(ctx, g, i) {
+				return
+			}
+			if !w.facing && w.hopeless(i, aim) {
+				// Less money is left than when the rack was asked.
+				w.refuse(1)
+			} else {
+				w.settle(w.pairSlots())
+			}
+			next = i + 1
+		}
+		w.refuse(l.to - next)
+	}
+}
+
+// refuse books boxes in which the group is hopeless.
+func (w *worker) refuse(boxes int) {
+	w.drop(silent, w.price+w.group.class.floor, &w.find.books.pairs, uint64(boxes)*w.pairSlots())
+}
+
+// goesOn turns to the block in box i of a group, unless neither that nor any in a box
+// that costs as much or more could enter the ranking; then it books them.
+func (w *worker) goesOn(ctx context.Context, g *group, i int) bool {
+	rest := uint64(len(g.housing)-i) * w.pairSlots()
+	books := &w.find.books.pairs
+	if ctx.Err() != nil {
+		books[DropTime] += rest
+		w.find.left = max(w.find.left, g.ceiling)
+		return false
+	}
+	w.box, w.price = g.housing[i], g.base()+g.costs[i]
+	floor, bare := w.price+g.class.floor, w.price+g.class.bare
+	if floor > w.limit {
+		books[DropCap] += rest
+		return false
+	}
+	if !w.admits(g.ceiling, floor, bare) {
+		w.drop(g.ceiling, floor, books, rest)
+		return false
+	}
+	if l := w.lookOut(); !w.admits(l, floor, bare) {
+		// Nor can they be driven harder.
+		w.drop(l, floor, books, rest)
+		return false
+	}
+	return true
+}
+
+// inView says whether the block at hand is within the horizon, and books it if not.
+func (w *worker) inView(g *group) bool {
+	floor := w.price + g.class.floor
+	l := w.beyond(&w.horizon, w.box.mouth)
+	if w.admits(l, floor, w.price+g.class.bare) {
+		return true
+	}
+	w.drop(l, floor, &w.find.books.pairs, w.pairSlots())
+	return false
+}
