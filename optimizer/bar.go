@@ -102,18 +102,22 @@ func (w *worker) barOnLadder(g *goals, floor, bare int64) (least level, ok bool)
 	return 0, false
 }
 
-// barFor is bar for a pair with its block: of one that leaves channels over more
-// is known of the rest than that of all.
-func (w *worker) barFor(p *pair) (least level, ok bool) {
+// barFor is bar for a pair with its block, and with some rests: of those on its own
+// spare channels, and of those that its signal inputs let it have, more is known
+// than of all.
+func (w *worker) barFor(p *pair, rests with) (least level, ok bool) {
 	floor, bare := w.price+p.floor, w.price+p.bare
-	if !p.spare {
-		return w.bar(&w.goals, floor, bare)
+	switch {
+	case !p.spare || rests == withLean:
+		return w.bar(&w.lean[p.lean], floor, bare)
+	case rests == withSpare:
+		return w.bar(w.goalsBeside(p.amp), floor, bare)
 	}
 	lowest, possible := w.bar(&w.allGoals, floor, bare)
 	if !possible {
 		return 0, false
 	}
-	if least, ok = w.bar(&w.goals, floor, bare); ok && least == lowest {
+	if least, ok = w.bar(&w.lean[p.lean], floor, bare); ok && least == lowest {
 		return least, true
 	}
 	if own, too := w.bar(w.goalsBeside(p.amp), floor, bare); too && (!ok || own < least) {

@@ -88,10 +88,10 @@ func (t *task) cheapestPair(c *class) (price int64, ok bool) {
 // restsOf is every rest that goes with a pair.
 func (t *task) restsOf(p *pair) []rest {
 	key := restKey{speaker: p.amp.part.Amplifier.SpeakerInput, forced: p.forced, least: silent}
-	all := t.rests.list(key).all
+	all := t.rests.list(key, t.limit).all
 	if slices.ContainsFunc(p.ways, func(w way) bool { return w.spare }) {
 		key.amp = p.amp
-		all = slices.Concat(all, t.rests.list(key).all)
+		all = slices.Concat(all, t.rests.list(key, t.limit).all)
 	}
 	return all
 }

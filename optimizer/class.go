@@ -54,6 +54,7 @@ type pair struct {
 	ways   []way
 	felt   felt    // envelope of the ways
 	spare  bool    // for music: some way leaves channels over
+	lean   int     // for music: the place in search.bases of the rests that leave its channels alone
 	bundle *bundle // kits that carry it
 }
 

@@ -115,7 +115,9 @@
 //     What of the bass is then left open is asked the other way round: how loud
 //     has it to be at least for what it costs (bar.go)? Whether a block can be
 //     that loud is told by a glance at it, and what voltage and current it takes,
-//     without computing a level (song.go, row.go; proof in package bass).
+//     without computing a level (song.go, row.go; proof in package bass); the pairs
+//     that have both are parted until the envelope of a part falls short, or one
+//     pair is left (winnow.go, by (b)).
 //     (d) Money. What drives a block, and the kit, are bounded by what the
 //     money left over buys, and for music by the rival's price less that of a
 //     front as loud as the rival (row.go, stairs.go): a build that is no louder

@@ -12,6 +12,7 @@ import (
 type frontier struct {
 	depth    int
 	least    level // quieter ones are not asked for
+	most     int64 // nor dearer ones
 	heedless bool  // of the current, and of who else may need the amplifier
 	all      []rest
 	sharp    []rest // those that may stand against others, cheapest without deals first

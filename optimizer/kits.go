@@ -19,6 +19,17 @@ type bundle struct {
 	carry    int     // how many carry it
 	kits     []*item // those not outclassed, lowest resistance first
 	floor    int64   // price of the cheapest
+
+	// The best conductor for a price: prices rise, resistances fall.
+	prices      []int64
+	resistances []float64
+}
+
+// resistance is the least of the kits that cost no more than a sum, which must
+// not be below the floor.
+func (b *bundle) resistance(sum int64) float64 {
+	n, _ := slices.BinarySearch(b.prices, sum+1)
+	return b.resistances[max(0, n-1)]
 }
 
 // usableKits are the kits that may be used at all, lowest resistance first.
@@ -50,6 +61,11 @@ func (t *task) bundle() {
 			b.floor = min(b.floor, it.cost(1))
 			if !t.outclassed(it) {
 				b.kits = append(b.kits, it)
+			}
+		}
+		for _, it := range slices.SortedStableFunc(slices.Values(b.kits), func(a, b *item) int { return cmp.Compare(a.cost(1), b.cost(1)) }) {
+			if r := t.kits[it].resistance; len(b.prices) == 0 || r < b.resistances[len(b.resistances)-1] {
+				b.prices, b.resistances = append(b.prices, it.cost(1)), append(b.resistances, r)
 			}
 		}
 		t.bundles = append(t.bundles, b)

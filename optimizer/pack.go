@@ -29,6 +29,7 @@ type packKey struct {
 	highPass bool   // the source has a high-pass
 	forced   *item
 	least    level // in merged lists: quieter ones are not asked for
+	most     int64 // in merged lists: nor are dearer ones
 	quick    bool  // in merged lists: only the cheapest for each level, whatever they draw
 }
 
@@ -143,7 +144,7 @@ func (r *rests) merge(k packKey) []pack {
 			if k.forced != nil && a.item != k.forced {
 				continue
 			}
-			if a.item.cost(1)+c.cost(1) > r.t.limit {
+			if a.item.cost(1)+c.cost(1) > k.most {
 				break
 			}
 			l := v.at(a.log)
@@ -153,7 +154,7 @@ func (r *rests) merge(k packKey) []pack {
 			p := pack{choice: c, power: FromOwn, own: a.item, speaker: a.speaker, demand: a.demand}
 			join(&p, a.item)
 			for _, q := range r.filtered(p, a.watts, k.highPass || a.highPass) {
-				if q.level < k.least || held.covers(q.worth, q.price, q.level, q.demand, q.speaker) {
+				if q.level < k.least || q.price > k.most || held.covers(q.worth, q.price, q.level, q.demand, q.speaker) {
 					continue
 				}
 				all = append(all, q)

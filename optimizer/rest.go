@@ -40,6 +40,12 @@ type restKey struct {
 	least   level // no front stage quieter than this is asked for
 }
 
+// listKey is a list of rests that cost no more than a sum.
+type listKey struct {
+	restKey
+	most int64
+}
+
 // rests builds and keeps the lists.
 type rests struct {
 	t                              *task
@@ -51,10 +57,10 @@ type rests struct {
 	forcedConverter, forcedBlocker bool
 	usefulConverter, usefulBlocker bool // and it may not be idle
 	mutex                          sync.Mutex
-	lists                          map[restKey]*restList
+	lists                          map[listKey]*restList
 	spares                         map[*item]stairs
 	quicks                         map[restKey]*restList
-	keys                           map[restKey]map[string]bool // of lists: see keysOf
+	keys                           map[listKey]map[string]bool // of lists: see keysOf
 	packs                          map[packKey][]pack
 	merged                         map[packKey][]pack
 	ears                           map[earKey]*ear
@@ -70,6 +76,8 @@ type rests struct {
 	// What a part for a slot may save beyond its own price, by a deal that
 	// wants it: in a line converter, and in all slots of a pack but its pair.
 	graceLine, gracePack int64
+
+	spareFloor int64 // see floorOnSpare
 }
 
 func (t *task) newRests() *rests {
@@ -81,10 +89,10 @@ func (t *task) newRests() *rests {
 		forcedBlocker:   t.forcedKind(catalog.KindBlocker),
 		usefulConverter: t.usefulKind(catalog.KindConverter),
 		usefulBlocker:   t.usefulKind(catalog.KindBlocker),
-		lists:           make(map[restKey]*restList),
+		lists:           make(map[listKey]*restList),
 		spares:          make(map[*item]stairs),
 		quicks:          make(map[restKey]*restList),
-		keys:            make(map[restKey]map[string]bool),
+		keys:            make(map[listKey]map[string]bool),
 		packs:           make(map[packKey][]pack),
 		merged:          make(map[packKey][]pack),
 		ears:            make(map[earKey]*ear),
@@ -110,5 +118,6 @@ func (t *task) newRests() *rests {
 		}
 	}
 	r.sources = r.thinSources(keepDeep(t.slot(catalog.KindSource), t.top, sourceFeatures))
+	r.spareFloor = r.floorOnSpare()
 	return r
 }

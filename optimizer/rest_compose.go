@@ -20,13 +20,13 @@ func (r *rests) compose(f *frontier, k restKey) *restList {
 	for _, s := range sources {
 		for _, i := range could {
 			c := r.choices[i]
-			if f.covers(s.worth()+c.worth()-r.gracePack, s.cost(1)+c.cost(1), r.peak(i), 0) {
+			if s.cost(1)+c.cost(1) > f.most || f.covers(s.worth()+c.worth()-r.gracePack, s.cost(1)+c.cost(1), r.peak(i), 0) {
 				continue
 			}
 			r.complete(f, k, s, c)
 		}
 		if r.t.brief.Goal == catalog.GoalMusic && k.amp == nil {
-			for _, p := range r.merge(packKey{highPass: s.part.Source.HighPass, forced: k.forced, least: f.least, quick: f.heedless}) {
+			for _, p := range r.merge(packKey{highPass: s.part.Source.HighPass, forced: k.forced, least: f.least, most: f.most, quick: f.heedless}) {
 				r.connect(f, k, s, p)
 			}
 		}
@@ -101,7 +101,7 @@ func (r *rests) connect(f *frontier, k restKey, s *item, p pack) {
 	src := s.part.Source
 	sum := p
 	join(&sum, s)
-	if p.level < f.least || sum.price > r.t.limit || f.covers(sum.worth-r.graceLine, sum.price, p.level, p.demand) {
+	if p.level < f.least || sum.price > f.most || f.covers(sum.worth-r.graceLine, sum.price, p.level, p.demand) {
 		return
 	}
 	need := 0 // channels that a line converter must have
@@ -121,7 +121,7 @@ func (r *rests) connect(f *frontier, k restKey, s *item, p pack) {
 		if converter != nil {
 			join(&sum, converter)
 		}
-		if f.covers(sum.worth, sum.price, p.level, p.demand) {
+		if sum.price > f.most || f.covers(sum.worth, sum.price, p.level, p.demand) {
 			return
 		}
 		parts := collect(use{s, 1}, use{p.choice.item, 1}, use{p.own, 1}, use{converter, 1}, use{p.blocker, 1})

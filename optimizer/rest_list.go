@@ -1,6 +1,9 @@
 package optimizer
 
-import "math"
+import (
+	"math"
+	"math/bits"
+)
 
 // Lists of rests: each is made when it is asked for first, and kept.
 
@@ -12,25 +15,35 @@ type restList struct {
 
 var noRests = new(restList)
 
-// list is every rest of a key that can enter a ranking, cheapest first. With
-// an amplifier in the key, it lists only those that use its spare channels.
-func (r *rests) list(k restKey) *restList {
+// list is every rest of a key that can enter a ranking and costs no more than a
+// sum, cheapest first; there may be some that cost a little more. With an amplifier
+// in the key, it lists only those that use its spare channels.
+func (r *rests) list(k restKey, most int64) *restList {
 	if k.amp != nil && k.forced != nil {
 		return noRests
 	}
 	r.mutex.Lock()
 	defer r.mutex.Unlock()
-	return r.listed(k)
+	return r.listed(listKey{k, ample(most)})
 }
 
-func (r *rests) listed(k restKey) *restList {
+// ample rounds a sum up, by a quarter at most, so that one list does for many.
+func ample(sum int64) int64 {
+	if sum <= 0 {
+		return 0
+	}
+	unit := int64(1) << max(0, bits.Len64(uint64(sum))-3)
+	return (sum + unit - 1) / unit * unit
+}
+
+func (r *rests) listed(k listKey) *restList {
 	if l, known := r.lists[k]; known {
 		return l
 	}
-	f := frontier{depth: r.t.top, least: k.least}
-	made := r.compose(&f, k)
+	f := frontier{depth: r.t.top, least: k.least, most: min(k.most, r.t.limit)}
+	made := r.compose(&f, k.restKey)
 	if k.amp != nil {
-		base := r.keysOf(restKey{speaker: k.speaker, least: k.least})
+		base := r.keysOf(listKey{restKey{speaker: k.speaker, least: k.least}, k.most})
 		for i := range made.all {
 			made.all[i].twin = base[made.all[i].parts.key()]
 		}
@@ -40,7 +53,7 @@ func (r *rests) listed(k restKey) *restList {
 }
 
 // keysOf are the keys of a list of rests.
-func (r *rests) keysOf(k restKey) map[string]bool {
+func (r *rests) keysOf(k listKey) map[string]bool {
 	if m, known := r.keys[k]; known {
 		return m
 	}
@@ -60,7 +73,7 @@ func (r *rests) quick(k restKey) *restList {
 	if l, known := r.quicks[k]; known {
 		return l
 	}
-	f := frontier{depth: 1, least: silent, heedless: true}
+	f := frontier{depth: 1, least: silent, most: r.t.limit, heedless: true}
 	r.quicks[k] = r.compose(&f, k)
 	return r.quicks[k]
 }
@@ -75,14 +88,14 @@ func (t *task) restFloor(amp, forced *item, spare bool) (floor int64, ok bool) {
 		floor = l[0].price
 	}
 	if spare && forced == nil {
-		floor = min(floor, r.spareFloor())
+		floor = min(floor, r.spareFloor)
 	}
 	return floor, floor < math.MaxInt64
 }
 
-// spareFloor is that bound when spare channels drive the front, whether they
+// floorOnSpare is that bound when spare channels drive the front, whether they
 // can or not.
-func (r *rests) spareFloor() int64 {
+func (r *rests) floorOnSpare() int64 {
 	if len(r.choices) == 0 || len(r.sources) == 0 {
 		return math.MaxInt64
 	}

@@ -2,7 +2,6 @@ package optimizer
 
 import (
 	"cmp"
-	"math"
 	"slices"
 )
 
@@ -19,47 +18,85 @@ import (
 // pair that leaves channels over, its own. Where no front stage is louder than the
 // rival, the rival's price is the cap.
 
+//
+// A pair stands there twice if rests on channels that it has over cost less than
+// those that leave its channels alone: with all its ways and the latter, and with
+// the ways that leave some over and the former.
+
 // row is some pairs of a class.
 type row struct {
-	pairs    []int     // places in the class
+	places   []place
+	felts    []felt
 	rooms    []int64   // the most that a block may cost beside each, falling
 	open2    []float64 // squared voltage of the idle supply for one coil, peak
 	current2 []float64
 	most2    []float64 // of open2 so far
 	flow2    []float64 // of current2 so far
-	felts    []felt    // envelopes so far
+	envelope []felt    // of felts so far
 	least    float64   // resistance
+	measures [][3]float64
 }
 
-// place is a pair with the room that it leaves.
+// place is a pair of a class with the room that it leaves.
 type place struct {
 	pair int
 	room int64
+	with with
 }
+
+// with says which rests a pair stands in a row with.
+type with int8
+
+const (
+	withAny   with = iota
+	withLean       // that leave its channels alone
+	withSpare      // on its spare channels
+)
 
 // line puts pairs in a row.
 func (t *task) line(c *class, places []place) *row {
 	n := len(places)
-	r := &row{least: math.Inf(1), pairs: make([]int, n), rooms: make([]int64, n), felts: make([]felt, n)}
+	r := &row{places: slices.Clone(places), rooms: make([]int64, n), felts: make([]felt, n), envelope: make([]felt, n), measures: make([][3]float64, n)}
 	room := make([]float64, 4*n)
 	r.open2, r.current2, r.most2, r.flow2 = room[:n], room[n:2*n], room[2*n:3*n], room[3*n:]
-	slices.SortFunc(places, func(a, b place) int { return cmp.Or(cmp.Compare(b.room, a.room), cmp.Compare(a.pair, b.pair)) })
+	slices.SortFunc(r.places, func(a, b place) int {
+		return cmp.Or(cmp.Compare(b.room, a.room), cmp.Compare(a.pair, b.pair), cmp.Compare(a.with, b.with))
+	})
 	most, flow := 0.0, 0.0
-	var f felt
-	for i, x := range places {
-		p := &c.pairs[x.pair]
-		d := p.felt.drive(1)
+	var all felt
+	for i, x := range r.places {
+		f := c.pairs[x.pair].feltWith(x.with)
+		d := f.drive(1)
 		d.Feed = t.feed
 		open2, current2 := d.Idle()
 		most, flow = max(most, open2), max(flow, current2)
-		if f = f.join(p.felt); i == 0 {
-			f = p.felt
+		if all = all.join(f); i == 0 {
+			all = f
 		}
-		r.pairs[i], r.rooms[i], r.felts[i] = x.pair, x.room, f
+		r.rooms[i], r.felts[i], r.envelope[i], r.measures[i] = x.room, f, all, f.measures()
 		r.open2[i], r.current2[i], r.most2[i], r.flow2[i] = open2, current2, most, flow
 	}
-	r.least = f.resistance
+	r.least = all.resistance
 	return r
+}
+
+// feltWith is the envelope of the ways of a pair that go with some rests.
+func (p *pair) feltWith(rests with) felt {
+	if rests != withSpare {
+		return p.felt
+	}
+	var f felt
+	known := false
+	for i := range p.ways {
+		switch w := &p.ways[i]; {
+		case !w.spare:
+		case known:
+			f = f.join(w.felt)
+		default:
+			f, known = w.felt, true
+		}
+	}
+	return f
 }
 
 // payable is how many of the first pairs of a row a block of some price can have.
@@ -79,7 +116,7 @@ func (r *row) strongest(block int64) (f felt, ok bool) {
 	if n == 0 {
 		return felt{}, false
 	}
-	return r.felts[n-1], true
+	return r.envelope[n-1], true
 }
 
 // window is from where and up to where in the row there can be pairs with a
@@ -100,7 +137,7 @@ func (t *task) treadRow(c *class, i int) *row {
 	x.rowOnce.Do(func() {
 		places := make([]place, x.to-x.from)
 		for k := range places {
-			places[k] = place{x.from + k, t.limit - c.pairs[x.from+k].bare}
+			places[k] = place{x.from + k, t.limit - c.pairs[x.from+k].floor, withAny}
 		}
 		x.row = t.line(c, places)
 	})
@@ -135,19 +172,27 @@ func (w *worker) rowOf(c *class) *row {
 	places := w.places[:0]
 	for i := range c.pairs {
 		p := &c.pairs[i]
-		room := w.limit - p.floor
-		if rival != nil {
-			room = min(room, w.leaves(&w.goals, p, rival))
-			if p.spare {
-				// Of one that leaves channels over more is known of the rest
-				// than that of all.
-				if room = w.leaves(&w.allGoals, p, rival); room >= c.block {
-					room = max(w.leaves(&w.goals, p, rival), w.leaves(w.goalsBeside(p.amp), p, rival))
-				}
+		if rival == nil {
+			if room := w.limit - p.floor; room >= c.block {
+				places = append(places, place{i, room, withAny})
 			}
+			continue
 		}
-		if room >= c.block {
-			places = append(places, place{i, room})
+		lean, spare := w.leaves(&w.lean[p.lean], p, rival), -boundless
+		// Of the rests beside one amplifier more is known than of all.
+		if p.spare && w.leaves(&w.allGoals, p, rival) >= c.block {
+			spare = w.leaves(w.goalsBeside(p.amp), p, rival)
+		}
+		switch {
+		case max(lean, spare) < c.block:
+		case spare <= lean:
+			// All ways for any rests: the one place does for both.
+			places = append(places, place{i, lean, withAny})
+		default:
+			places = append(places, place{i, spare, withSpare})
+			if lean >= c.block {
+				places = append(places, place{i, lean, withLean})
+			}
 		}
 	}
 	w.places = places

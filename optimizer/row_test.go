@@ -37,8 +37,10 @@ func TestRowHoldsWhatMayEnter(t *testing.T) {
 			w.tune()
 			row := w.rowOf(c)
 			rooms := make(map[int]int64)
-			for i, pair := range row.pairs {
-				rooms[pair] = row.rooms[i]
+			for i, x := range row.places {
+				if room, twice := rooms[x.pair]; !twice || row.rooms[i] > room {
+					rooms[x.pair] = row.rooms[i]
+				}
 			}
 			for range 20 {
 				w.price = c.block + r.Int64N(max(1, k.limit/2))
@@ -46,7 +48,7 @@ func TestRowHoldsWhatMayEnter(t *testing.T) {
 				n := row.payable(w.price)
 				for i := range c.pairs {
 					p := &c.pairs[i]
-					_, want := w.barFor(p)
+					_, want := w.barFor(p, withAny)
 					want = want && w.price+p.floor <= w.limit
 					room, in := rooms[i]
 					if got := in && w.price <= room; got != want {
@@ -59,13 +61,18 @@ func TestRowHoldsWhatMayEnter(t *testing.T) {
 						refused++
 					}
 				}
-				for _, pair := range row.pairs[:n] {
+				for i, x := range row.places[:n] {
 					held++
-					if rooms[pair] < w.price {
-						t.Fatalf("case %d: pair %d leaves %d, and is counted for %d", n, pair, rooms[pair], w.price)
+					if x.room < w.price {
+						t.Fatalf("case %d: pair %d leaves %d, and is counted for %d", n, x.pair, x.room, w.price)
 					}
-					if f, _ := row.strongest(w.price); !f.covers(&c.pairs[pair].felt) {
-						t.Fatalf("case %d: pair %d is stronger than the strongest", n, pair)
+					if f, _ := row.strongest(w.price); !f.covers(&row.felts[i]) {
+						t.Fatalf("case %d: pair %d is stronger than the strongest", n, x.pair)
+					}
+					for _, way := range c.pairs[x.pair].ways {
+						if (way.spare || x.with != withSpare) && !row.felts[i].covers(&way.felt) {
+							t.Fatalf("case %d: a way of pair %d is stronger than the pair", n, x.pair)
+						}
 					}
 				}
 				if n < len(row.rooms) && row.rooms[n] >= w.price {

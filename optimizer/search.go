@@ -40,12 +40,13 @@ type search struct {
 	kits64  uint64
 	total   ranking
 	books   tally
-	left    level  // no block that was not reached is louder
-	unseen  stairs // on a ladder: what those blocks cost at least, and could reach
-	base    stairs // of the rests that do not lean on the bass amplifier
-	spare   stairs // of those that use its spare channels
-	all     stairs // of both
-	most    level  // no front stage is louder
+	left    level    // no block that was not reached is louder
+	unseen  stairs   // on a ladder: what those blocks cost at least, and could reach
+	bases   []stairs // of the rests that do not lean on the bass amplifier, for each kind of pair
+	base    stairs   // of all of them
+	spare   stairs   // of those that use its spare channels
+	all     stairs   // of both
+	most    level    // no front stage is louder
 	aims    aims
 
 	leastFront level // during a round: quieter front stages are of no use

@@ -17,11 +17,11 @@ func (w *worker) pair(p *pair) {
 		lean = w.rests.quick(key)
 	} else {
 		key.least = w.leastFront
-		lean = w.rests.list(key)
+		lean = w.rests.list(key, w.restMoney(w.price+p.bare))
 	}
-	if !w.probing && spare && w.worthwhile(w.price+p.bare, w.spare) {
+	if !w.probing && spare && w.worthwhile(w.price+p.bare, w.spare) && (!w.music() || w.worthwhile(w.price+p.bare, w.rests.spareOf(p.amp))) {
 		key.amp = p.amp
-		extra = w.rests.list(key)
+		extra = w.rests.list(key, w.restMoney(w.price+p.bare))
 	}
 	floor := cheapest(lean, extra)
 	kits := p.bundle.kits
@@ -87,6 +87,19 @@ func (w *worker) worthwhile(price int64, s stairs) bool {
 		return true
 	}
 	return price+s.to(rival.level+1) <= w.limit || price+s.to(rival.level) <= rival.price
+}
+
+// restMoney is the most that the rest may cost in a build that enters the ranking
+// with a bass system of some price.
+func (w *worker) restMoney(price int64) int64 {
+	if !w.music() {
+		return w.limit // one list for all
+	}
+	rival := w.ranking.last()
+	if rival != nil && price+w.rise(rival.level+1) > w.limit {
+		return rival.price - price
+	}
+	return w.limit - price
 }
 
 // cheapest is the lower of the first prices of two lists.

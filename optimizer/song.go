@@ -17,21 +17,26 @@ import (
 
 // song is what a worker keeps for music.
 type song struct {
-	goals, allGoals goals       // with rests that leave the bass alone, and with any
-	beside          []besideAmp // by the amplifiers' ids
-	tuning          int         // counts what the goals stand on
-	tuned           level       // in a ranking: the rival's level
-	glance          bass.Glance
-	products        [productCache]heardProduct
-	alive           []treadBar
-	row             *row    // in a ranking: the pairs that could enter it, when the group was opened
-	places          []place // room for making one
-	aimed           level   // while probing: the level to find something at
+	lean      []goals     // with the rests of search.bases
+	allGoals  goals       // with any rests
+	beside    []besideAmp // by the amplifiers' ids
+	tuning    int         // counts what the goals stand on
+	tuned     level       // in a ranking: the rival's level
+	glance    bass.Glance
+	products  [productCache]heardProduct
+	alive     []treadBar
+	row       *row     // in a ranking: the pairs that could enter it, when the group was opened
+	places    []place  // room for making one
+	remaining []cabled // room for those at hand
+	settled   []int    // pairs that were computed with the block at hand
+	aimed     level    // while probing: the level to find something at
 }
 
-// treadBar is a tread with the product of pressures to aim at.
+// treadBar is a tread with the level to aim at and the product of pressures that
+// it takes.
 type treadBar struct {
 	tread int
+	level level
 	least bass.Product
 }
 
@@ -63,7 +68,12 @@ func (w *worker) tune() {
 		return // the price is not looked at here
 	}
 	w.tuning, w.tuned = w.tuning+1, now
-	w.goalsOf(w.base, &w.goals)
+	if w.lean == nil {
+		w.lean = make([]goals, len(w.bases))
+	}
+	for i := range w.lean {
+		w.goalsOf(w.bases[i], &w.lean[i])
+	}
 	w.goalsOf(w.all, &w.allGoals)
 }
 
@@ -107,7 +117,7 @@ func (w *worker) inTune(g *group) bool {
 		for i, lid := range g.lids {
 			t := &g.class.treads[i]
 			if least, ok := w.bar(&w.allGoals, w.price+t.floor, w.price+t.bare); ok && least <= lid {
-				w.alive = append(w.alive, treadBar{i, w.product(least)})
+				w.alive = append(w.alive, treadBar{i, least, w.product(least)})
 			}
 		}
 		return len(w.alive) > 0
@@ -125,7 +135,7 @@ func (w *worker) inTune(g *group) bool {
 		w.lookAs(&w.horizon, w.group, f)
 		*s = sight{felt: f, known: true}
 	}
-	w.alive = append(w.alive, treadBar{-1, w.product(least)})
+	w.alive = append(w.alive, treadBar{-1, least, w.product(least)})
 	return w.horizon.Reaches(w.alive[0].least, g.mouth, &w.comb)
 }
 
@@ -176,54 +186,29 @@ func (w *worker) hearBlock(slots uint64) {
 		return
 	}
 	w.lose(1)
-	w.walk(w.row, least, len(g.class.pairs))
+	w.walk(w.row, w.alive[0].level, len(g.class.pairs))
 }
 
 // walk goes along a row of so many pairs, counting those that are not in it, and
-// computes those that could enter the ranking.
-func (w *worker) walk(r *row, least bass.Product, pairs int) {
+// computes those that could enter the ranking. None can below a level.
+func (w *worker) walk(r *row, aim level, pairs int) {
 	c := w.group.class
-	open2, current2 := w.glance.Least(least, r.least)
+	open2, current2 := w.glance.Least(w.product(aim), r.least)
 	left := uint64(pairs)
 	from, to := r.window(open2, current2, w.price)
+	all := w.remaining[:0]
 	for i := from; i < to; i++ {
-		if r.open2[i] < open2 || r.current2[i] < current2 {
-			continue
+		if r.open2[i] >= open2 && r.current2[i] >= current2 {
+			// What the block leaves beside the cheapest kit is there for a better one.
+			b := c.pairs[r.places[i].pair].bundle
+			all = append(all, cabled{i, b.resistance(b.floor + r.rooms[i] - w.price)})
 		}
-		left -= w.listen(&c.pairs[r.pairs[i]], r.open2[i], r.current2[i])
+	}
+	w.remaining, w.settled = all, w.settled[:0]
+	if len(all) > 0 {
+		left -= w.winnow(r, all, aim)
 	}
 	w.drop(silent, w.price+c.floor, &w.find.books.pairs, left)
-}
-
-// listen computes a pair if that can enter the ranking. It says how many pairs
-// it settled.
-func (w *worker) listen(p *pair, open2, current2 float64) uint64 {
-	floor := w.price + p.floor
-	if floor > w.limit {
-		w.find.books.pairs[DropCap]++
-		return 1
-	}
-	least, ok := w.barFor(p)
-	if !ok {
-		return 0
-	}
-	product := w.product(least)
-	if !w.glance.Within(open2, current2, p.felt.resistance, product) {
-		return 0
-	}
-	d := w.through(p.felt)
-	d.Feed.CableResistance = w.leastResistance(w.kitMoney(p.price, p.kitless()))
-	if !w.glance.Close(d, product) {
-		return 0
-	}
-	found := len(w.find.found)
-	w.amp = p.amp
-	w.pair(p)
-	w.amp = nil
-	if len(w.find.found) > found {
-		w.tune()
-	}
-	return 1
 }
 
 // hearTreads goes on tread by tread.
@@ -245,7 +230,7 @@ func (w *worker) hearTreads(slots uint64) {
 		t := &g.class.treads[i]
 		switch floor := w.price + t.floor; {
 		case len(kept) > 0 && kept[0].tread == i:
-			w.walk(w.treadRow(g.class, i), kept[0].least, t.to-t.from)
+			w.walk(w.treadRow(g.class, i), kept[0].level, t.to-t.from)
 			kept = kept[1:]
 		case floor > w.limit:
 			books.pairs[DropCap] += uint64(t.to - t.from)

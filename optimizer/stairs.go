@@ -118,14 +118,19 @@ func (s *search) climb() {
 	if s.p.Brief.Goal != catalog.GoalMusic {
 		return
 	}
-	seen := make(map[restKey]bool)
+	seen := make(map[restKey]int)
 	for _, c := range s.order {
 		for i := range c.pairs {
-			key := restKey{speaker: c.pairs[i].amp.part.Amplifier.SpeakerInput, forced: c.pairs[i].forced}
-			if !seen[key] {
-				seen[key] = true
-				s.base = append(s.base, s.rests.quick(key).stairs...)
+			p := &c.pairs[i]
+			key := restKey{speaker: p.amp.part.Amplifier.SpeakerInput, forced: p.forced}
+			at, known := seen[key]
+			if !known {
+				at = len(s.bases)
+				seen[key] = at
+				s.bases = append(s.bases, s.rests.quick(key).stairs)
+				s.base = append(s.base, s.bases[at]...)
 			}
+			p.lean = at
 		}
 	}
 	s.base, s.spare = s.base.sort(), s.rests.spareStairs()

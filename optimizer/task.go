@@ -74,9 +74,8 @@ type task struct {
 	bundles []bundle // of usable kits by capacity
 
 	classes map[classKey]*class
-	order   []*class   // in the order in which they were asked for
-	mutex   sync.Mutex // of wirings
-	wirings map[planKey][]hookup.Plan
+	order   []*class // in the order in which they were asked for
+	wirings *wirings
 	rests   *rests
 }
 
@@ -137,7 +136,11 @@ func readyIn(p Problem, r relaxed, car *task) (*task, error) {
 	t.usable = t.usableKits()
 	t.bundle()
 	t.classes = make(map[classKey]*class)
-	t.wirings = make(map[planKey][]hookup.Plan)
+	if car != nil {
+		t.wirings = car.wirings
+	} else {
+		t.wirings = &wirings{known: make(map[planKey][]hookup.Plan)}
+	}
 	t.rests = t.newRests()
 	return t, nil
 }

@@ -93,10 +93,8 @@ func (c *class) grow(which []int) tree {
 	leaves := make([]leaf, len(which))
 	for i, k := range which {
 		p := &c.pairs[k]
-		leaves[i] = leaf{k, [5]float64{apart(p.spare),
-
-			-math.Log(p.felt.voltage + tiny), math.Log(p.felt.resistance + smallResistance),
-			-math.Log(p.felt.current + tiny), math.Log(float64(p.floor) + 1)}}
+		m := p.felt.measures()
+		leaves[i] = leaf{k, [5]float64{apart(p.spare), m[0], m[1], m[2], math.Log(float64(p.floor) + 1)}}
 	}
 	return c.branchOff(make(tree, 0, 2*len(leaves)), leaves)
 }
@@ -168,6 +166,11 @@ func halve(leaves []leaf, by int) {
 			return
 		}
 	}
+}
+
+// measures are what a coil feels, in octaves or the like, the strongest least.
+func (f *felt) measures() [3]float64 {
+	return [3]float64{-math.Log(f.voltage + tiny), math.Log(f.resistance + smallResistance), -math.Log(f.current + tiny)}
 }
 
 // apart keeps pairs that leave channels over from those that do not.

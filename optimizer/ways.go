@@ -1,6 +1,9 @@
 package optimizer
 
 import (
+	"sync"
+
+	"loudfor/catalog"
 	"loudfor/model/amplifier"
 	"loudfor/model/bass"
 	"loudfor/model/hookup"
@@ -54,7 +57,7 @@ func (f *filler) ways(amp *item, power *power, k int) []way {
 	}
 	f.scratch = all
 	if cap(f.kept)-len(f.kept) < len(all) {
-		f.kept = make([]way, 0, max(len(all), waysTogether))
+		f.kept = make([]way, 0, max(len(all), min(waysTogether, waysEach*len(f.shelf.kinds[catalog.KindAmplifier]))))
 	}
 	from := len(f.kept)
 	for i := range all {
@@ -76,8 +79,9 @@ func anyReplaces(list []way, w *way, only bool) bool {
 	return false
 }
 
-// waysTogether have their memory in one piece.
-const waysTogether = 256
+// waysTogether have their memory in one piece, or waysEach for each amplifier that
+// there is: a small shop has a class for almost every driver.
+const waysTogether, waysEach = 256, 2
 
 // plansOf is task.plans, for a pair of k.
 func (f *filler) plansOf(k int, m *modePower, outputs int) []hookup.Plan {
@@ -114,12 +118,20 @@ func (t *task) plans(drivers, coils int, load float64, m modePower, outputs int)
 		minimum = min(minimum, t.relaxed.least)
 	}
 	key := planKey{drivers, coils, load, m.mode, outputs, minimum}
-	t.mutex.Lock()
-	defer t.mutex.Unlock()
-	list, known := t.wirings[key]
+	w := t.wirings
+	w.mutex.Lock()
+	defer w.mutex.Unlock()
+	list, known := w.known[key]
 	if !known {
 		list = hookup.Silent(drivers, coils, load, m.mode, outputs, minimum)
-		t.wirings[key] = list
+		w.known[key] = list
 	}
 	return list
+}
+
+// wirings are the plans that were asked for. They depend on nothing but their
+// keys, so tasks of one car share them.
+type wirings struct {
+	mutex sync.Mutex
+	known map[planKey][]hookup.Plan
 }
