@@ -14,8 +14,12 @@ import (
 // mappings that the YAML would have, each value with the place of its cell, and
 // the tables of keys do the rest. So no second reader has rules of its own.
 
-// DealWord is the word under which rows of a table are deals and not parts.
-const DealWord = "deal"
+// DealWord and StoreWord are the words under which rows of a table are deals
+// or stores and not parts.
+const (
+	DealWord  = "deal"
+	StoreWord = "store"
+)
 
 // PathSpec is a key of a part with its place: "fs", "port.length",
 // "driver.fs", "ratings".
@@ -33,6 +37,9 @@ func PathSpecs(k Kind) []PathSpec {
 // DealSpecs does the same for deals.
 func DealSpecs() []PathSpec { return pathSpecs("", dealSchema.Specs()) }
 
+// StoreSpecs does the same for stores.
+func StoreSpecs() []PathSpec { return pathSpecs("", storeSchema.Specs()) }
+
 func pathSpecs(group string, specs []spec) (out []PathSpec) {
 	for _, s := range specs {
 		if s.Shape == document.Group {
@@ -44,31 +51,45 @@ func pathSpecs(group string, specs []spec) (out []PathSpec) {
 	return out
 }
 
-// ReadItems reads the parts and deals of one file. The nodes have the places
-// of what they were made from; f is for messages.
-func ReadItems(f *document.File, parts, deals []*yaml.Node) ([]*Part, []*Deal, []report.Problem) {
+// Items are what a catalogue is made of, before anything that concerns several
+// of them was checked.
+type Items struct {
+	Parts  []*Part
+	Deals  []*Deal
+	Stores []*Store
+}
+
+// ItemNodes are items as files hold them.
+type ItemNodes struct{ Parts, Deals, Stores []*yaml.Node }
+
+// ReadItems reads items of one file. The nodes have the places of what they
+// were made from; f is for messages.
+func ReadItems(f *document.File, nodes ItemNodes) (Items, []report.Problem) {
 	r := &document.Reader{File: f}
-	var ps []*Part
-	var ds []*Deal
-	for _, n := range parts {
+	var out Items
+	for _, n := range nodes.Parts {
 		if p := readPart(r, n); p != nil {
-			ps = append(ps, p)
+			out.Parts = append(out.Parts, p)
 		}
 	}
-	for _, n := range deals {
+	for _, n := range nodes.Deals {
 		if d, good := readDeal(r, n); good {
-			ds = append(ds, &d)
+			out.Deals = append(out.Deals, &d)
+		}
+	}
+	for _, n := range nodes.Stores {
+		if s, good := readStore(r, n); good {
+			out.Stores = append(out.Stores, &s)
 		}
 	}
 	found, _ := r.Problems()
-	return ps, ds, found
+	return out, found
 }
 
-// Assemble makes a catalogue of parts and deals that were read before, and
-// checks what concerns several of them. With an error in the report there is
-// no catalogue.
-func Assemble(parts []*Part, deals []*Deal) (*Catalogue, *Report) {
-	c := &Catalogue{Parts: slices.Clone(parts), Deals: slices.Clone(deals)}
+// Assemble makes a catalogue of items that were read before, and checks what
+// concerns several of them. With an error in the report there is no catalogue.
+func Assemble(items Items) (*Catalogue, *Report) {
+	c := &Catalogue{Parts: slices.Clone(items.Parts), Deals: slices.Clone(items.Deals), Shops: slices.Clone(items.Stores)}
 	all := &Report{}
 	c.settle(all)
 	if all.Sort(document.MostProblems); all.Err() != nil {

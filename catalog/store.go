@@ -71,12 +71,16 @@ var storesListSpec = spec{Key: "stores", Shape: document.Groups, Sub: storeSchem
 
 func readStoreList(r *document.Reader, n *yaml.Node) (out []*Store) {
 	for _, n := range r.Items(n, &storesListSpec) {
-		s := Store{Where: r.Where(n)}
-		if storeSchema.Decode(r, n, &s, nil) {
+		if s, good := readStore(r, n); good {
 			out = append(out, &s)
 		}
 	}
 	return out
+}
+
+func readStore(r *document.Reader, n *yaml.Node) (s Store, good bool) {
+	s.Where = r.Where(n)
+	return s, storeSchema.Decode(r, n, &s, nil)
 }
 
 // settleStores checks shops and offers against the catalogue as a whole.

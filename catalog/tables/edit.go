@@ -54,7 +54,7 @@ func (e *editor) keys(sku string, kind catalog.Kind, group string, old, n *yaml.
 		case want.Kind == yaml.MappingNode && is.Kind == yaml.MappingNode:
 			e.keys(sku, kind, path+".", is, want)
 		case want.Kind == yaml.SequenceNode && is.Kind == yaml.SequenceNode:
-			e.ratings(sku, is, want)
+			e.items(sku, path, is, want)
 		case want.Kind != yaml.ScalarNode || is.Kind != yaml.ScalarNode:
 			e.refuse(is, fmt.Sprintf("%s of %s has another form in the list", path, sku), "mend it by hand")
 		case !same(specOf(kind, path), want.Value, is.Value):
@@ -70,27 +70,38 @@ func (e *editor) atDefault(kind catalog.Kind, path string, want *yaml.Node) bool
 	return s.Default != "" && want.Kind == yaml.ScalarNode && same(s, want.Value, s.Default)
 }
 
-// ratings lays powers over those of the same mode and load, and adds the rest.
-func (e *editor) ratings(sku string, old, n *yaml.Node) {
+// items lays the items of a list over those about the same thing (a mode and a
+// load, a shop), and adds the rest.
+func (e *editor) items(sku, path string, old, n *yaml.Node) {
+	l, ok := lists[path]
+	if !ok {
+		e.refuse(old, fmt.Sprintf("%s of %s is a list", path, sku), "mend it by hand")
+		return
+	}
 	for _, want := range n.Content {
-		at := slices.IndexFunc(old.Content, func(is *yaml.Node) bool { return sameRating(want, document.Resolve(is)) })
-		what := Change{SKU: sku, Key: "ratings", New: itemText(want)}
+		at := slices.IndexFunc(old.Content, func(is *yaml.Node) bool { return l.same(want, document.Resolve(is)) })
+		what := Change{SKU: sku, Key: path, New: l.write(want)}
 		if at < 0 {
 			e.addItem(old, want)
 			e.out.Changes = append(e.out.Changes, what)
 			continue
 		}
-		for _, key := range []string{"watts", "volts"} {
-			is, now := lookup(old.Content[at], key), lookup(want, key)
+		is, changed := old.Content[at], false
+		for _, key := range l.values {
+			was, now, spec := lookup(is, key), lookup(want, key), itemSpecs()[path][key]
 			switch {
-			case now.Line == 0 || same(ratingSpecs()[key], now.Value, or(is.Value, ratingSpecs()[key].Default)):
-			case is.Line == 0:
-				e.refuse(old.Content[at], fmt.Sprintf("the rating %s of %s has %s in the list", itemText(old.Content[at]), sku, key), "add it by hand")
+			case now.Line == 0 || same(spec, now.Value, or(was.Value, spec.Default)):
+				continue
+			case was.Line == 0:
+				e.add(is, want, keyAt(want, key))
 			default:
-				e.replace(is, now)
-				what.Old = itemText(old.Content[at])
-				e.out.Changes = append(e.out.Changes, what)
+				e.replace(was, now)
 			}
+			changed = true
+		}
+		if changed {
+			what.Old = l.write(is)
+			e.out.Changes = append(e.out.Changes, what)
 		}
 	}
 }

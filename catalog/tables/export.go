@@ -15,7 +15,8 @@ import (
 
 // A catalogue as a table: a column for each key that any part states, its name
 // the key itself, the values as files have them, units included. So nothing is
-// lost, and Read needs no mapping.
+// lost, and Read needs no mapping. What a cell cannot hold is found before
+// anything is written: see held.go.
 
 // sheetOf is one table before it is written.
 type sheetOf struct {
@@ -24,10 +25,10 @@ type sheetOf struct {
 	rows   [][]string
 }
 
-// WriteCSV writes a catalogue as one table, parts of all kinds and the deals
-// one below the other; the column kind tells them apart.
+// WriteCSV writes a catalogue as one table, parts of all kinds, the deals and
+// the stores one below the other; the column kind tells them apart.
 func WriteCSV(w io.Writer, c *catalog.Catalogue) error {
-	sheets, err := tabulate(c)
+	sheets, err := tabulate(c, inCSV)
 	if err != nil {
 		return err
 	}
@@ -39,10 +40,10 @@ func WriteCSV(w io.Writer, c *catalog.Catalogue) error {
 	return out.WriteAll(all.rows)
 }
 
-// WriteXLSX writes a catalogue as a workbook with a sheet for each kind and one
-// for the deals.
+// WriteXLSX writes a catalogue as a workbook with a sheet for each kind, one for
+// the deals and one for the stores.
 func WriteXLSX(w io.Writer, c *catalog.Catalogue) error {
-	sheets, err := tabulate(c)
+	sheets, err := tabulate(c, inWorkbook)
 	if err != nil {
 		return err
 	}
@@ -96,59 +97,73 @@ func (s sheetOf) stream(f *excelize.File, bold int) error {
 	return out.Flush()
 }
 
-// tabulate makes the tables, one for each kind that has parts, the deals last.
-func tabulate(c *catalog.Catalogue) ([]sheetOf, error) {
+// tabulate makes the tables, one for each kind that has parts, then the deals
+// and the stores; fits says why the file that they are for cannot hold a text.
+func tabulate(c *catalog.Catalogue, fits func(string) error) ([]sheetOf, error) {
 	var text bytes.Buffer
 	if err := catalog.WriteParts(&text, c); err != nil {
 		return nil, err
 	}
-	var root struct{ Parts, Deals []yaml.Node }
+	var root struct{ Parts, Deals, Stores []yaml.Node }
 	if err := yaml.Unmarshal(text.Bytes(), &root); err != nil {
 		return nil, err
 	}
-	byKind := map[string][]*yaml.Node{}
+	var rows [rowSorts][]*yaml.Node
 	for i := range root.Parts {
-		kind := lookup(&root.Parts[i], "kind").Value
-		byKind[kind] = append(byKind[kind], &root.Parts[i])
+		k, _ := catalog.KindNamed(lookup(&root.Parts[i], "kind").Value)
+		rows[k] = append(rows[k], &root.Parts[i])
+	}
+	for i := range root.Deals {
+		rows[dealRow] = append(rows[dealRow], &root.Deals[i])
+	}
+	for i := range root.Stores {
+		rows[storeRow] = append(rows[storeRow], &root.Stores[i])
 	}
 	var out []sheetOf
-	for k := range catalog.KindCount {
-		if items := byKind[k.String()]; items != nil {
-			out = append(out, table(k.String(), pathSpecs()[k], items, ""))
+	for k, items := range rows {
+		if len(items) == 0 {
+			continue
 		}
-	}
-	if len(root.Deals) > 0 {
-		items := make([]*yaml.Node, len(root.Deals))
-		for i := range items {
-			items[i] = &root.Deals[i]
+		s, err := table(catalog.Kind(k), items, fits)
+		if err != nil {
+			return nil, err
 		}
-		out = append(out, table(catalog.DealWord+"s", pathSpecs()[catalog.KindCount], items, catalog.DealWord))
+		out = append(out, s)
 	}
 	return out, nil
 }
 
-// table lays items out under the keys that any of them states; kind is the
-// word of the column kind where the items do not state it.
-func table(name string, specs []catalog.PathSpec, items []*yaml.Node, kind string) sheetOf {
-	s := sheetOf{name: name}
+// table lays rows of one sort out under the keys that any of them states.
+func table(k catalog.Kind, items []*yaml.Node, fits func(string) error) (sheetOf, error) {
+	s := sheetOf{name: k.String()}
 	flat := make([]map[string]string, len(items))
-	used := map[string]bool{}
+	// By its trips a list of stores is known; one without is a list of names.
+	used := map[string]bool{"trip": true}
 	for i, n := range items {
-		flat[i] = flattened(n)
-		if kind != "" {
-			flat[i]["kind"] = kind
-		}
-		for key := range flat[i] {
+		flat[i] = map[string]string{}
+		var wrong error
+		each(n, "", func(key string, v *yaml.Node) {
+			flat[i][key] = cellText(key, v)
 			used[key] = true
+			if err := held(k, key, v, flat[i][key], fits); err != nil && wrong == nil {
+				wrong = fmt.Errorf("%s cannot be written to a table: %s: %w", itemName(k, n), key, err)
+			}
+		})
+		if wrong != nil {
+			return s, wrong
 		}
 	}
-	for _, spec := range specs {
+	for _, spec := range pathSpecs()[k] {
 		if used[spec.Path] {
 			s.header = append(s.header, spec.Path)
 		}
 	}
-	if kind != "" {
+	if k >= catalog.KindCount { // which do not state their kind
+		s.name = sortWords[k-dealRow] + "s"
 		s.header = append(s.header, "kind")
+		for i := range flat {
+			flat[i]["kind"] = sortWords[k-dealRow]
+		}
 	}
 	for _, values := range flat {
 		row := make([]string, len(s.header))
@@ -157,42 +172,42 @@ func table(name string, specs []catalog.PathSpec, items []*yaml.Node, kind strin
 		}
 		s.rows = append(s.rows, row)
 	}
-	return s
+	return s, nil
 }
 
-// flattened gives the values of a mapping by their paths.
-func flattened(n *yaml.Node) map[string]string {
-	out := map[string]string{}
+// itemName names a part, a deal or a store, for messages.
+func itemName(k catalog.Kind, n *yaml.Node) string {
+	if k < catalog.KindCount {
+		return fmt.Sprintf("the part %q", lookup(n, "sku").Value)
+	}
+	return fmt.Sprintf("the %s %q", sortWords[k-dealRow], lookup(n, "name").Value)
+}
+
+// each calls with the values of a mapping and their paths.
+func each(n *yaml.Node, group string, value func(path string, v *yaml.Node)) {
 	for i := 0; i+1 < len(n.Content); i += 2 {
-		key, v := n.Content[i].Value, n.Content[i+1]
-		switch v.Kind {
-		case yaml.MappingNode:
-			for sub, text := range flattened(v) {
-				out[key+"."+sub] = text
-			}
-		case yaml.SequenceNode:
-			var items []string
-			for _, item := range v.Content {
-				items = append(items, itemText(item))
-			}
-			out[key] = strings.Join(items, "; ")
-		default:
-			out[key] = v.Value
+		path, v := group+n.Content[i].Value, n.Content[i+1]
+		if v.Kind == yaml.MappingNode {
+			each(v, path+".", value)
+			continue
+		}
+		value(path, v)
+	}
+}
+
+// cellText is a value as it stands in a cell.
+func cellText(key string, v *yaml.Node) string {
+	if v.Kind != yaml.SequenceNode {
+		return v.Value
+	}
+	texts := make([]string, len(v.Content))
+	for i, item := range v.Content {
+		texts[i] = item.Value
+		if item.Kind == yaml.MappingNode {
+			texts[i] = lists[key].write(item)
 		}
 	}
-	return out
-}
-
-// itemText is one item of a list in a cell: a text, or the values of a rating.
-func itemText(n *yaml.Node) string {
-	if n.Kind != yaml.MappingNode {
-		return n.Value
-	}
-	var words []string
-	for i := 1; i < len(n.Content); i += 2 {
-		words = append(words, n.Content[i].Value)
-	}
-	return strings.Join(words, " ")
+	return strings.Join(texts, between+" ")
 }
 
 // merged puts several tables under one header, in the order in which the keys

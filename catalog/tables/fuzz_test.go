@@ -13,6 +13,7 @@ func FuzzRead(f *testing.F) {
 	f.Add([]byte("SKU;kind;price;capacitance\nB-1;bass blocker;3,50 EUR;220 uF\n"))
 	f.Add([]byte("name,parts,price,kind\nset,A; B x 2,30 USD,deal\n"))
 	f.Add([]byte("sku,kind,gauge (AWG),length [m],price\nK,kit,4,5,$20\n"))
+	f.Add([]byte("sku,kind,name,capacitance,store,price,offers,trip\nTM-9,bass blocker,b,220 uF,Gate,5 USD,\"4 USD, 2 pieces, at North Road; 3 USD at Pier\",\n,store,Pier,,,,,3 USD\n"))
 	f.Fuzz(func(t *testing.T, content []byte) {
 		l, report := Read("list.csv", content, Options{Kind: catalog.KindCount, Currency: "USD"})
 		if l == nil {

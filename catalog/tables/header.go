@@ -54,9 +54,9 @@ type column struct {
 type plan struct {
 	options Options
 	sheet   grid.Sheet
-	kind    catalog.Kind // of all rows; KindCount: the rows say
-	deals   bool         // all rows are deals
-	isDeal  bool         // the row that was read last is one
+	kind    catalog.Kind // of all rows, where stated
+	stated  bool         // all rows are of one kind; otherwise each row says
+	row     catalog.Kind // of the row that was read last
 	names   []string
 	units   []string // from a row of units
 	under   int      // rows below the header that belong to it
@@ -67,21 +67,21 @@ type plan struct {
 }
 
 func newPlan(s grid.Sheet, o Options, report *catalog.Report) *plan {
-	p := &plan{options: o, sheet: s, kind: o.Kind, kindAt: -1, columns: map[catalog.Kind][]column{}}
+	p := &plan{options: o, sheet: s, kind: o.Kind, stated: o.Kind < catalog.KindCount, kindAt: -1, columns: map[catalog.Kind][]column{}}
 	p.readHeader()
 	for i, name := range p.names {
 		if m, ok := p.options.Mapping.find(name); ok && m.Key == "kind" || !ok && anyOf(tidied(name), append([]string{"kind"}, everyPart["kind"]...)...) {
 			p.kindAt = i
 		}
 	}
-	if p.kind == catalog.KindCount && o.Mapping.Kind != nil {
-		p.kind = *o.Mapping.Kind
+	if !p.stated && o.Mapping.Kind != nil {
+		p.kind, p.stated = *o.Mapping.Kind, true
 	}
-	if p.kind == catalog.KindCount && p.kindAt < 0 {
+	if !p.stated && p.kindAt < 0 {
 		p.fromNames()
 	}
 	header := grid.Cell{At: s.Rows[0][0].At}
-	if p.kind == catalog.KindCount && !p.deals && p.kindAt < 0 {
+	if !p.stated && p.kindAt < 0 {
 		report.Add(grid.Problem(catalog.Error, header, s.Line, "the list does not say what kind of parts it holds",
 			"state the kind, or add a column named kind, or name the sheet or the file after it: "+strings.Join(kindNames(), ", ")))
 		return nil
@@ -104,16 +104,20 @@ func kindNames() (out []string) {
 func (p *plan) fromNames() {
 	file := filepath.Base(p.sheet.Rows[0][0].At.File)
 	for _, name := range []string{p.sheet.Name, strings.TrimSuffix(file, filepath.Ext(file))} {
-		if k, ok := catalog.KindNamed(name); ok {
-			p.kind = k
-			return
+		k, ok := catalog.KindNamed(name)
+		if !ok {
+			k, ok = besideParts(name)
 		}
-		if anyOf(tidied(name), catalog.DealWord, catalog.DealWord+"s") {
-			p.deals = true
+		// Any list has names; only one of stores has trips, and a list of parts
+		// may well be called after the store.
+		if ok && (k != storeRow || slices.ContainsFunc(p.names, p.isTrip)) {
+			p.kind, p.stated = k, true
 			return
 		}
 	}
 }
+
+func (p *plan) isTrip(name string) bool { return p.understand(name, storeRow).key == "trip" }
 
 // readHeader joins the rows of the header into one name for each column.
 func (p *plan) readHeader() {
@@ -199,37 +203,34 @@ func isUnit(text string) bool {
 
 // twice reports two columns that are read as the same.
 func (p *plan) twice(report *catalog.Report) bool {
-	bad := false
-	kinds := []catalog.Kind{p.kind}
-	if p.kind == catalog.KindCount && !p.deals {
+	if !p.stated {
 		return false // with several kinds a row has most columns empty
 	}
-	for _, k := range kinds {
-		first := map[string]int{}
-		for i, c := range p.of(k) {
-			key := c.key
-			if c.rating != nil {
-				key = c.rating.String()
-			}
-			if key == "" {
-				continue
-			}
-			if at, again := first[key]; again {
-				where := p.sheet.Rows[0][at].At
-				problem := grid.Problem(catalog.Error, p.sheet.Rows[0][i], p.sheet.Line, fmt.Sprintf("a second column for %s: %q", key, p.names[i]),
-					"say in a mapping which of the two is meant")
-				problem.Related, problem.RelatedNote = &where, "the first one"
-				report.Add(problem)
-				bad = true
-				continue
-			}
-			first[key] = i
+	bad := false
+	first := map[string]int{}
+	for i, c := range p.of(p.kind) {
+		key := c.key
+		if c.rating != nil {
+			key = c.rating.String()
 		}
+		if key == "" {
+			continue
+		}
+		if at, again := first[key]; again {
+			where := p.sheet.Rows[0][at].At
+			problem := grid.Problem(catalog.Error, p.sheet.Rows[0][i], p.sheet.Line, fmt.Sprintf("a second column for %s: %q", key, p.names[i]),
+				"say in a mapping which of the two is meant")
+			problem.Related, problem.RelatedNote = &where, "the first one"
+			report.Add(problem)
+			bad = true
+			continue
+		}
+		first[key] = i
 	}
 	return bad
 }
 
-// of gives what the columns mean for a kind; KindCount: for deals.
+// of gives what the columns mean for a sort of row.
 func (p *plan) of(k catalog.Kind) []column {
 	if out, ok := p.columns[k]; ok {
 		return out
@@ -261,14 +262,7 @@ func (p *plan) understand(name string, k catalog.Kind) column {
 			return column{meaning: meaning{key: "ratings", unit: "W"}, rating: &r}
 		}
 	}
-	return column{why: "its name is not known for " + rowWord(k)}
-}
-
-func rowWord(k catalog.Kind) string {
-	if k == catalog.KindCount {
-		return "a deal"
-	}
-	return "the kind " + k.String()
+	return column{why: "its name is not known for " + rowWords(k)}
 }
 
 var (
@@ -330,18 +324,17 @@ func specOf(k catalog.Kind, key string) document.Spec {
 	return specs()[k][key]
 }
 
-// pathSpecs are the keys of each kind in the order of the files, those of deals
-// last.
-var pathSpecs = sync.OnceValue(func() (out [catalog.KindCount + 1][]catalog.PathSpec) {
+// pathSpecs are the keys of each sort of row in the order of the files.
+var pathSpecs = sync.OnceValue(func() (out [rowSorts][]catalog.PathSpec) {
 	for k := range catalog.KindCount {
 		out[k] = catalog.PathSpecs(k)
 	}
-	out[catalog.KindCount] = catalog.DealSpecs()
+	out[dealRow], out[storeRow] = catalog.DealSpecs(), catalog.StoreSpecs()
 	return out
 })
 
 // specs finds them by their paths.
-var specs = sync.OnceValue(func() (out [catalog.KindCount + 1]map[string]document.Spec) {
+var specs = sync.OnceValue(func() (out [rowSorts]map[string]document.Spec) {
 	for k := range out {
 		out[k] = map[string]document.Spec{}
 		for _, s := range pathSpecs()[k] {
@@ -380,7 +373,7 @@ func fits(unit string, s document.Spec) bool {
 // told describes the sheet for the user.
 func (p *plan) told(s grid.Sheet) Sheet {
 	out := Sheet{Name: s.Name, Rows: len(s.Rows) - 1 - p.under}
-	for k := range catalog.KindCount + 1 {
+	for k := range rowSorts {
 		if p.columns[k] != nil && k < catalog.KindCount {
 			out.Kinds = append(out.Kinds, k)
 		}
@@ -388,7 +381,7 @@ func (p *plan) told(s grid.Sheet) Sheet {
 	for i, name := range p.names {
 		c := Column{Name: name, Filled: p.filled[i], Sample: p.sample[i]}
 		var keys []string
-		for k := range catalog.KindCount + 1 {
+		for k := range rowSorts {
 			if p.columns[k] == nil {
 				continue
 			}

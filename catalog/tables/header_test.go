@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+	"go.yaml.in/yaml/v3"
 
 	"loudfor/catalog"
 )
@@ -42,15 +43,15 @@ func TestHeaders(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			l := readList(t, c.text)
-			if len(l.parts) != 1 {
-				t.Fatalf("%d parts", len(l.parts))
+			if len(l.nodes.Parts) != 1 {
+				t.Fatalf("%d parts", len(l.nodes.Parts))
 			}
 			got := map[string]string{}
-			for key, text := range flattened(l.parts[0]) {
+			each(l.nodes.Parts[0], "", func(key string, v *yaml.Node) {
 				if key != "sku" && key != "kind" {
-					got[key+" "+strings.ReplaceAll(text, ", ", "; ")] = ""
+					got[key+" "+strings.ReplaceAll(cellText(key, v), ", ", "; ")] = ""
 				}
-			}
+			})
 			want := map[string]string{}
 			for item := range strings.SplitSeq(c.want, ", ") {
 				want[item] = ""

@@ -52,7 +52,7 @@ func (m Mapped) column(k catalog.Kind) column {
 	}
 	if _, piece := whole()[m.Key]; !piece && m.Key != "kind" {
 		if _, ok := specs()[k][m.Key]; !ok {
-			return column{why: m.Key + " is not a key of " + rowWord(k)}
+			return column{why: m.Key + " is not a key of " + rowWords(k)}
 		}
 	}
 	return column{meaning: meaning{m.Key, m.Unit}}
@@ -69,9 +69,9 @@ func (m Mapping) find(name string) (Mapped, bool) {
 }
 
 // isHeader tells whether a row names a SKU column and another one, or the
-// columns of deals.
+// columns of deals or stores.
 func (m Mapping) isHeader(row []grid.Cell) bool {
-	sku, deal, others := false, false, 0
+	sku, beside, others := false, false, 0
 	for _, c := range row {
 		name := c.Shown()
 		if name == "" {
@@ -85,13 +85,13 @@ func (m Mapping) isHeader(row []grid.Cell) bool {
 		for k := range kindDictionaries() {
 			if mean, ok := means(name, catalog.Kind(k)); ok {
 				sku = sku || mean.key == "sku"
-				deal = deal || anyOf(mean.key, "parts", "every", "from")
+				beside = beside || anyOf(mean.key, "parts", "every", "from", "trip")
 				others++
 				break
 			}
 		}
 	}
-	return (sku || deal) && others > 1
+	return (sku || beside) && others > 1
 }
 
 type mappingField = document.Field[Mapping]

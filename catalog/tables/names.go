@@ -150,17 +150,19 @@ func (d dictionary) paths(specs []catalog.PathSpec) {
 	}
 }
 
-// kindDictionaries has the names for each kind, those of deals last. The keys
-// go before other names, and a kind's own names before those of all parts.
-var kindDictionaries = sync.OnceValue(func() (out [catalog.KindCount + 1]dictionary) {
+// kindDictionaries has the names for each sort of row. The keys go before other
+// names, and a kind's own names before those of all parts.
+var kindDictionaries = sync.OnceValue(func() (out [rowSorts]dictionary) {
 	for k := range out {
 		d := dictionary{}
-		if catalog.Kind(k) == catalog.KindCount {
-			d.paths(pathSpecs()[k])
+		d.paths(pathSpecs()[k])
+		switch catalog.Kind(k) {
+		case dealRow:
 			d.add(dealNames, "")
+			fallthrough
+		case storeRow:
 			d["kind"] = meaning{key: "kind"}
-		} else {
-			d.paths(pathSpecs()[k])
+		default:
 			for _, names := range ofKind[k] {
 				d.add(names, "")
 			}

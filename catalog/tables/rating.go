@@ -12,7 +12,7 @@ import (
 
 // The powers of an amplifier stand in a table of their own, for which a
 // spreadsheet has no room. Shops give each a column: "watts 4 ohm bridged",
-// "RMS @ 2 ohm stereo". Export puts all of them into one cell:
+// "RMS @ 2 ohm stereo". A catalogue is exported with all of them in one cell:
 //
 //	stereo 4 ohm 50 W standard; bridged 4 ohm 150 W standard 14.4 V
 
@@ -83,25 +83,46 @@ func (r rating) node(watts string, c grid.Cell, alone string) *yaml.Node {
 	return n
 }
 
-// listed is one rating as Export writes it.
-var listed = expression.Late(`^(\S+)\s+(\S+(?:\s*(?:ohms?|mohm|Ω)))\s+(\S+\s*[kKmM]?[wW])(?:\s+(claimed|standard|measured))?(?:\s+(\S+\s*[vV]))?$`)
+// ratingList is the cell with all of them.
+var ratingList = itemList{
+	form:   "mode, load and power, and ; between them: stereo 4 ohm 50 W; bridged 4 ohm 150 W",
+	item:   ratingIn,
+	write:  ratingText,
+	same:   sameRating,
+	values: []string{"watts", "volts"},
+}
 
-// ratingsListed reads a cell with all ratings.
-func ratingsListed(text string, c grid.Cell) ([]*yaml.Node, error) {
-	var out []*yaml.Node
-	for item := range strings.SplitSeq(text, ";") {
-		if item = strings.TrimSpace(item); item == "" {
-			continue
-		}
-		m := listed().FindStringSubmatch(item)
-		if m == nil {
-			return nil, fmt.Errorf("%q is not a rating", item)
-		}
-		n := rating{mode: m[1], load: m[2], basis: m[4]}.node(m[3], c, "")
-		if m[5] != "" {
-			put(n, "volts", scalar(m[5], c))
-		}
-		out = append(out, n)
+// ratingText is one rating as it is exported.
+func ratingText(n *yaml.Node) string {
+	var words []string
+	for i := 1; i < len(n.Content); i += 2 {
+		words = append(words, n.Content[i].Value)
 	}
-	return out, nil
+	return strings.Join(words, " ")
+}
+
+// exported is such a rating.
+var exported = expression.Late(`^(\S+)\s+(\S+(?:\s*(?:ohms?|mohm|Ω)))\s+(\S+\s*[kKmM]?[wW])(?:\s+(claimed|standard|measured))?(?:\s+(\S+\s*[vV]))?$`)
+
+// ratingIn reads it.
+func ratingIn(item string, c grid.Cell, _ func(string) string) (*yaml.Node, error) {
+	m := exported().FindStringSubmatch(item)
+	if m == nil {
+		return nil, fmt.Errorf("%q is not a rating", item)
+	}
+	n := rating{mode: m[1], load: m[2], basis: m[4]}.node(m[3], c, "")
+	if m[5] != "" {
+		put(n, "volts", scalar(m[5], c))
+	}
+	return n, nil
+}
+
+// sameRating tells whether two ratings are for the same mode, load and basis;
+// one that states no basis is for any.
+func sameRating(a, b *yaml.Node) bool {
+	spec := itemSpecs()["ratings"]
+	basis, other := lookup(a, "basis").Value, lookup(b, "basis").Value
+	return same(spec["mode"], lookup(a, "mode").Value, lookup(b, "mode").Value) &&
+		same(spec["load"], lookup(a, "load").Value, lookup(b, "load").Value) &&
+		(basis == "" || same(spec["basis"], basis, or(other, spec["basis"].Default)))
 }

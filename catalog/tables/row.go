@@ -19,7 +19,7 @@ import (
 type value struct {
 	text string
 	cell grid.Cell
-	node *yaml.Node // of a list
+	node *yaml.Node // of a list of mappings
 }
 
 // item makes the mapping of a row; nil for a row without a value in a column
@@ -29,14 +29,14 @@ func (p *plan) item(row []grid.Cell) (*yaml.Node, []catalog.Problem) {
 	if problem != nil {
 		return nil, []catalog.Problem{*problem}
 	}
-	p.isDeal = kind == catalog.KindCount
+	p.row = kind
 	var problems []catalog.Problem
 	bad := func(c grid.Cell, summary, detail string) {
 		problems = append(problems, grid.Problem(catalog.Error, c, p.sheet.Line, summary, detail))
 	}
 	columns := p.of(kind)
 	values := map[string]value{}
-	var ratings []*yaml.Node
+	items := map[string][]*yaml.Node{} // of the lists
 	for i, c := range row {
 		if c.Empty() {
 			continue
@@ -64,22 +64,23 @@ func (p *plan) item(row []grid.Cell) (*yaml.Node, []catalog.Problem) {
 		}
 		p.count(i, text)
 		if col.rating != nil {
-			ratings = append(ratings, col.rating.node(text, c, p.alone(row, columns)))
+			items["ratings"] = append(items["ratings"], col.rating.node(text, c, p.alone(row, columns)))
 			continue
 		}
-		if specOf(kind, col.key).Shape == document.Groups {
-			list, err := ratingsListed(text, c)
+		if l, ok := listOf(specOf(kind, col.key)); ok {
+			read, err := l.read(text, c, func(price string) string { return p.price(price, col.unit) })
 			if err != nil {
-				bad(c, err.Error(), "write each as mode, load and power, and ; between them: stereo 4 ohm 50 W; bridged 4 ohm 150 W")
+				bad(c, err.Error(), "write each as "+l.form)
 			}
-			ratings = append(ratings, list...)
+			items[col.key] = append(items[col.key], read...)
 			continue
 		}
 		values[col.key] = value{text: text, cell: c}
 	}
-	if len(ratings) > 0 {
-		list := &yaml.Node{Kind: yaml.SequenceNode, Tag: "!!seq", Line: ratings[0].Line, Column: ratings[0].Column, Content: ratings}
-		values["ratings"] = value{node: list}
+	for key, nodes := range items {
+		if len(nodes) > 0 {
+			values[key] = value{node: &yaml.Node{Kind: yaml.SequenceNode, Tag: "!!seq", Line: nodes[0].Line, Column: nodes[0].Column, Content: nodes}}
+		}
 	}
 	if len(values) == 0 && len(problems) == 0 {
 		return nil, nil
@@ -96,13 +97,13 @@ func (p *plan) count(i int, text string) {
 	}
 }
 
-// kindOf finds the kind of a row; KindCount is a deal.
+// kindOf finds the kind of a row, or that it is a deal or a store.
 func (p *plan) kindOf(row []grid.Cell) (catalog.Kind, grid.Cell, *catalog.Problem) {
 	first := grid.Cell{At: row[0].At}
 	if p.kindAt >= 0 && p.kindAt < len(row) && !row[p.kindAt].Empty() {
 		c := row[p.kindAt]
-		if anyOf(tidied(c.Shown()), catalog.DealWord, catalog.DealWord+"s") {
-			return catalog.KindCount, c, nil
+		if k, ok := besideParts(c.Shown()); ok {
+			return k, c, nil
 		}
 		k, ok := catalog.KindNamed(c.Shown())
 		if !ok {
@@ -111,7 +112,7 @@ func (p *plan) kindOf(row []grid.Cell) (catalog.Kind, grid.Cell, *catalog.Proble
 		}
 		return k, c, nil
 	}
-	if p.kind == catalog.KindCount && !p.deals {
+	if !p.stated {
 		problem := grid.Problem(catalog.Error, first, p.sheet.Line, "the row does not say what kind of part it is", "write one of "+strings.Join(kindNames(), ", "))
 		return p.kind, first, &problem
 	}
@@ -203,12 +204,10 @@ func (p *plan) mapping(row []grid.Cell, kind catalog.Kind, word grid.Cell, value
 // texts is a list in one cell.
 func texts(v value) *yaml.Node {
 	out := &yaml.Node{Kind: yaml.SequenceNode, Tag: "!!seq", Style: yaml.FlowStyle, Line: v.cell.At.Line, Column: v.cell.At.Column}
-	for item := range strings.SplitSeq(v.text, ";") {
-		if item = strings.TrimSpace(item); item != "" {
-			n := scalar(item, v.cell)
-			n.Tag = "!!str"
-			out.Content = append(out.Content, n)
-		}
+	for _, item := range itemsOf(v.text) {
+		n := scalar(item, v.cell)
+		n.Tag = "!!str"
+		out.Content = append(out.Content, n)
 	}
 	return out
 }

@@ -12,7 +12,8 @@
 //	}
 //	err := list.Write(os.Stdout) // YAML that catalog.Load reads
 //
-// A row is a part. Columns are found by their names, which shops choose as they
+// A row is a part, or, where its kind says so, a deal or a store with the trip
+// to it. Columns are found by their names, which shops choose as they
 // like: the keys of the files, the words of the trade, with a unit in the name
 // or in the cells. What a column with an unknown name holds, a Mapping can say;
 // it is a file, so that next month's list is read without a thought.
@@ -22,12 +23,14 @@
 // spreadsheet has no rules of its own. Nothing is guessed that could be two
 // things: a number without a unit is an error that names the cell.
 //
-// Export writes every value of a catalogue, so that Read gives back an equal
-// one.
+// WriteCSV and WriteXLSX write every value of a catalogue, so that Read gives
+// back an equal one; what a cell cannot hold is an error that names the part,
+// and nothing is written.
 //
 // Limits: one part a row; of the ratings of an amplifier, those whose column
-// names the load ("watts 4 ohm bridged") or that stand in one cell as Export
-// writes them.
+// names the load ("watts 4 ohm bridged") or that stand in one cell as they are
+// exported; the offers of other shops in one cell in the same way ("20.00 USD,
+// 2 pieces, at North Road; 22.00 USD at Pier").
 package tables
 
 import (
@@ -62,13 +65,12 @@ type Options struct {
 
 // List is what was read from one file.
 type List struct {
-	Name    string
-	Sheets  []Sheet
-	Parts   []*catalog.Part
-	Deals   []*catalog.Deal
+	Name   string
+	Sheets []Sheet
+	catalog.Items
 	Skipped []catalog.Problem // what is wrong with the rows that were left out
 
-	parts, deals []*yaml.Node // as they are written
+	nodes catalog.ItemNodes // as they are written
 }
 
 // Sheet tells how one list was understood.
@@ -102,7 +104,7 @@ func Read(name string, content []byte, o Options) (*List, *catalog.Report) {
 	for _, s := range sheets {
 		list.sheet(name, s, o, report)
 	}
-	if report.Err() == nil && len(list.Parts)+len(list.Deals) == 0 {
+	if report.Err() == nil && len(list.Parts)+len(list.Deals)+len(list.Stores) == 0 {
 		report.Add(catalog.Problem{Summary: "the file holds no part", Detail: "add a row for each part below the header", Where: catalog.Position{File: name}})
 	}
 	list.twice(report)
@@ -124,15 +126,19 @@ func (l *List) sheet(name string, s grid.Sheet, o Options, report *catalog.Repor
 	for i, row := range rows {
 		rows[i] = nil // a long list would otherwise be held twice
 		item, problems := p.item(row)
-		var parts []*catalog.Part
-		var deals []*catalog.Deal
+		var nodes catalog.ItemNodes
+		var read catalog.Items
 		if len(problems) == 0 && item != nil {
-			var found []catalog.Problem
-			if p.isDeal {
-				_, deals, found = catalog.ReadItems(file, nil, []*yaml.Node{item})
-			} else {
-				parts, _, found = catalog.ReadItems(file, []*yaml.Node{item}, nil)
+			switch p.row {
+			case dealRow:
+				nodes.Deals = []*yaml.Node{item}
+			case storeRow:
+				nodes.Stores = []*yaml.Node{item}
+			default:
+				nodes.Parts = []*yaml.Node{item}
 			}
+			var found []catalog.Problem
+			read, found = catalog.ReadItems(file, nodes)
 			problems = p.placed(row, found)
 		}
 		if worst(problems) == catalog.Error && o.SkipBad {
@@ -143,17 +149,19 @@ func (l *List) sheet(name string, s grid.Sheet, o Options, report *catalog.Repor
 		if item == nil || worst(problems) == catalog.Error {
 			continue
 		}
-		for _, part := range parts {
+		for _, part := range read.Parts {
 			part.Where.Sheet = s.Name
 		}
-		l.Parts, l.Deals = append(l.Parts, parts...), append(l.Deals, deals...)
-		if p.isDeal {
-			l.deals = append(l.deals, item)
-		} else {
-			l.parts = append(l.parts, item)
-		}
+		l.take(read, nodes)
 	}
 	l.Sheets = append(l.Sheets, p.told(s))
+}
+
+// take adds what a row held.
+func (l *List) take(read catalog.Items, nodes catalog.ItemNodes) {
+	l.Parts, l.nodes.Parts = append(l.Parts, read.Parts...), append(l.nodes.Parts, nodes.Parts...)
+	l.Deals, l.nodes.Deals = append(l.Deals, read.Deals...), append(l.nodes.Deals, nodes.Deals...)
+	l.Stores, l.nodes.Stores = append(l.Stores, read.Stores...), append(l.nodes.Stores, nodes.Stores...)
 }
 
 // worst is the severity of the worst problem; Info where there is none.

@@ -39,7 +39,7 @@ func back(t testing.TB, name string, content []byte) *catalog.Catalogue {
 		_ = report.Write(&b, false)
 		t.Fatalf("%s\n%.2000s", b.String(), content)
 	}
-	c, report := catalog.Assemble(list.Parts, list.Deals)
+	c, report := catalog.Assemble(list.Items)
 	if report.Err() != nil {
 		t.Fatal(report.Err())
 	}

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"sync"
 
 	"go.yaml.in/yaml/v3"
 
@@ -51,8 +50,8 @@ func (l *List) Update(name string, text []byte) (*Updated, *catalog.Report) {
 		}
 		return nil, report
 	}
-	if len(l.deals) > 0 {
-		report.Add(catalog.Problem{Summary: "the list holds deals, which are not laid over a file", Detail: "write the list to a new file", Where: catalog.Position{File: l.Name}})
+	if what := l.besideParts(); what != "" {
+		report.Add(catalog.Problem{Summary: "the list holds " + what + ", which are not laid over a file", Detail: "write the list to a new file", Where: catalog.Position{File: l.Name}})
 		return nil, report
 	}
 	e := &editor{file: file, out: &Updated{}}
@@ -69,7 +68,7 @@ func (l *List) Update(name string, text []byte) (*Updated, *catalog.Report) {
 	}
 	seen := map[string]bool{}
 	var added []*yaml.Node
-	for _, n := range l.parts {
+	for _, n := range l.nodes.Parts {
 		sku := lookup(n, "sku").Value
 		seen[sku] = true
 		old := have[sku]
@@ -125,7 +124,7 @@ func (l *List) confirm(name string, text []byte) *catalog.Report {
 			now[strings.TrimSpace(lookup(document.Resolve(n), "sku").Value)] = document.Resolve(n)
 		}
 	}
-	for _, n := range l.parts {
+	for _, n := range l.nodes.Parts {
 		sku := lookup(n, "sku").Value
 		kind, _ := catalog.KindNamed(lookup(n, "kind").Value)
 		is := now[sku]
@@ -147,7 +146,7 @@ func sameKeys(kind catalog.Kind, group string, n, m *yaml.Node) bool {
 				return false
 			}
 		case yaml.SequenceNode:
-			if !sameRatings(want, is) {
+			if !sameItems(group+key, want, is) {
 				return false
 			}
 		default:
@@ -180,24 +179,6 @@ func same(s document.Spec, a, b string) bool {
 		va.Flag == vb.Flag && va.Text == vb.Text && va.Price == vb.Price && va.Millionths == vb.Millionths && va.Wire == vb.Wire
 }
 
-// ratingSpecs describe the values of a rating.
-var ratingSpecs = sync.OnceValue(func() map[string]document.Spec {
-	out := map[string]document.Spec{}
-	for _, s := range specs()[catalog.KindAmplifier]["ratings"].Sub {
-		out[s.Key] = s
-	}
-	return out
-})
-
-// sameRating tells whether two ratings are for the same mode, load and basis;
-// one that states no basis is for any.
-func sameRating(a, b *yaml.Node) bool {
-	basis, other := lookup(a, "basis").Value, lookup(b, "basis").Value
-	return same(ratingSpecs()["mode"], lookup(a, "mode").Value, lookup(b, "mode").Value) &&
-		same(ratingSpecs()["load"], lookup(a, "load").Value, lookup(b, "load").Value) &&
-		(basis == "" || same(ratingSpecs()["basis"], basis, or(other, ratingSpecs()["basis"].Default)))
-}
-
 func or(text, other string) string {
 	if text == "" {
 		return other
@@ -205,20 +186,21 @@ func or(text, other string) string {
 	return text
 }
 
-// sameRatings tells whether every rating of a list stands in another one, with
-// the same power.
-func sameRatings(want, is *yaml.Node) bool {
-	if is.Kind != yaml.SequenceNode {
+// sameItems tells whether every item of a list stands in another one, with the
+// same values.
+func sameItems(key string, want, is *yaml.Node) bool {
+	l, ok := lists[key]
+	if !ok || is.Kind != yaml.SequenceNode {
 		return false
 	}
 	for _, a := range want.Content {
-		found := false
-		for _, b := range is.Content {
+		if !slices.ContainsFunc(is.Content, func(b *yaml.Node) bool {
 			b = document.Resolve(b)
-			found = found || sameRating(a, b) && same(ratingSpecs()["watts"], lookup(a, "watts").Value, lookup(b, "watts").Value) &&
-				(lookup(a, "volts").Value == "" || same(ratingSpecs()["volts"], lookup(a, "volts").Value, or(lookup(b, "volts").Value, ratingSpecs()["volts"].Default)))
-		}
-		if !found {
+			return l.same(a, b) && !slices.ContainsFunc(l.values, func(name string) bool {
+				s, v := itemSpecs()[key][name], lookup(a, name).Value
+				return v != "" && !same(s, v, or(lookup(b, name).Value, s.Default))
+			})
+		}) {
 			return false
 		}
 	}

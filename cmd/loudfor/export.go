@@ -25,9 +25,11 @@ func exportCommand(c *console) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "export",
 		Short: "Write a catalogue as a spreadsheet, or as one canonical file",
-		Long: `export writes all parts and deals of a catalogue as CSV, as an XLSX workbook with
-a sheet for each kind, or as one YAML file in canonical form. Nothing is lost:
-import reads each of the spreadsheets back to the same values.
+		Long: `export writes all parts, deals and stores of a catalogue as CSV, as an XLSX
+workbook with a sheet for each kind, or as one YAML file in canonical form.
+Nothing is lost: import reads each of the spreadsheets back to the same values.
+What a cell cannot hold, such as a semicolon in the name of a shop that has
+offers, is an error that names the part, and nothing is written.
 
 The ending of --output says the format, or --format does.`,
 		Example: `  loudfor export --catalog parts/ --output parts.xlsx

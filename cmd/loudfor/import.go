@@ -44,6 +44,10 @@ Columns are found by their names, with the unit in the name or in the cells.
 writes nothing. What the names do not say, a mapping says: --save-map writes the
 one that was used, to be mended by hand and given to --map.
 
+A row of the kind deal is a deal, one of the kind store a shop and its trip. What
+other shops take for a part stands in a column offers: "20.00 USD, 2 pieces, at
+North Road; 22.00 USD at Pier". --into takes no deals and no stores.
+
 A mistake in any row refuses the file, with all mistakes shown; --skip-bad leaves
 such rows out and names them.`,
 		Example: `  loudfor import demo:amps --dry-run
@@ -104,7 +108,8 @@ func (i *importing) run(c *console, cmd *cobra.Command, name string) error {
 		}
 	}
 	// What concerns several parts is wrong in any file that they are put in.
-	if _, all := catalog.Assemble(list.Parts, nil); all.Err() != nil {
+	// Deals may name parts of other files; shops and their prices may not clash.
+	if _, all := catalog.Assemble(catalog.Items{Parts: list.Parts, Stores: list.Stores}); all.Err() != nil {
 		return all.Err()
 	}
 	if report.Count(catalog.Warning) > 0 && !c.quiet {

@@ -13,7 +13,7 @@ import (
 // Imported tells how a list of parts was understood: which column is read as
 // what, which is not read and why, what is left out, what changes.
 func (p *Page) Imported(list *tables.List, u *tables.Updated) {
-	p.printf("%s\n", p.style.Bold(list.Name+": "+plural(len(list.Parts), "part")+dealsWord(len(list.Deals))))
+	p.printf("%s\n", p.style.Bold(list.Name+": "+counted(list.Items)))
 	for _, s := range list.Sheets {
 		p.sheet(s)
 	}
@@ -30,11 +30,17 @@ func (p *Page) Imported(list *tables.List, u *tables.Updated) {
 	}
 }
 
-func dealsWord(n int) string {
-	if n == 0 {
-		return ""
+// counted tells how many items there are; deals and stores only where there are
+// some.
+func counted(items catalog.Items) string {
+	words := []string{plural(len(items.Parts), "part")}
+	if n := len(items.Deals); n > 0 {
+		words = append(words, plural(n, catalog.DealWord))
 	}
-	return " and " + plural(n, "deal")
+	if n := len(items.Stores); n > 0 {
+		words = append(words, plural(n, catalog.StoreWord))
+	}
+	return list(words)
 }
 
 // sheet is the table of the columns of one list.

@@ -24,6 +24,7 @@ func Help() string {
 	for _, example := range Examples {
 		fmt.Fprintf(&b, "\n%s, for example:\n\n%s", example.Title, indented(example.Text))
 	}
+	b.WriteString(partsLists())
 	b.WriteString("\nThe keys. Those marked * have to be there; the others may be left out.\n")
 	for _, section := range catalog.Reference() {
 		writeKeys(&b, heading(section.Title), section.Keys)

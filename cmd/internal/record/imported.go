@@ -14,6 +14,7 @@ type Import struct {
 	File    string            `json:"file"`
 	Parts   int               `json:"parts"`
 	Deals   int               `json:"deals,omitempty"`
+	Stores  int               `json:"stores,omitempty"`
 	Sheets  []ImportedSheet   `json:"sheets"`
 	Skipped []catalog.Problem `json:"skipped,omitempty"`
 	Changes []ImportedChange  `json:"changes,omitempty"`
@@ -49,7 +50,7 @@ type ImportedChange struct {
 
 // OfImport makes the record; u is nil where no file was brought up to date.
 func OfImport(list *tables.List, u *tables.Updated, written string) Import {
-	out := Import{Schema: ImportSchema, File: list.Name, Parts: len(list.Parts), Deals: len(list.Deals), Skipped: list.Skipped, Written: written}
+	out := Import{Schema: ImportSchema, File: list.Name, Parts: len(list.Parts), Deals: len(list.Deals), Stores: len(list.Stores), Skipped: list.Skipped, Written: written}
 	for _, s := range list.Sheets {
 		sheet := ImportedSheet{Sheet: s.Name, Rows: s.Rows}
 		for _, c := range s.Columns {
@@ -70,7 +71,7 @@ func OfImport(list *tables.List, u *tables.Updated, written string) Import {
 const ImportHelp = `
 loudfor import --json
   schema        "loudfor/import/1"
-  file, parts, deals  what was read
+  file          the list; parts, deals, stores: how many of them were read
   sheets        [{sheet, rows, columns: [{name, key, unit, cells, sample, why}]}]:
                 how each column was understood; without a key, why it is not read
   skipped       with --skip-bad, what is wrong with the rows that were left out

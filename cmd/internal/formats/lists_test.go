@@ -1,0 +1,27 @@
+package formats
+
+import (
+	"testing"
+
+	"loudfor/catalog"
+	"loudfor/catalog/tables"
+)
+
+// The list in the help is read as the help says: three items, two offers.
+func TestPartsListIsRead(t *testing.T) {
+	l, report := tables.Read("list.csv", []byte(PartsList), tables.Options{Kind: catalog.KindCount})
+	if report.Err() != nil {
+		t.Fatal(report.Problems)
+	}
+	c, report := catalog.Assemble(l.Items)
+	if report.Err() != nil {
+		t.Fatal(report.Problems)
+	}
+	if len(l.Unread()) > 0 {
+		t.Errorf("not read: %v", l.Unread())
+	}
+	p := c.Part("K-4")
+	if p == nil || len(p.Offers) != 2 || p.Offers[0].Stock != 2 || len(c.Deals) != 1 || c.Trip("North Road").String() != "3.00 USD" {
+		t.Errorf("%+v", c)
+	}
+}
