@@ -205,7 +205,10 @@ func (w *worker) walk(r *row, aim level, pairs int) {
 		}
 	}
 	w.remaining, w.settled = all, w.settled[:0]
-	if len(all) > 0 {
+	switch {
+	case w.task.ladder:
+		left -= w.sift(r, all)
+	case len(all) > 0:
 		left -= w.winnow(r, all, aim)
 	}
 	w.drop(silent, w.price+c.floor, &w.find.books.pairs, left)

@@ -62,6 +62,43 @@ func (w *worker) winnow(r *row, all []cabled, aim level) uint64 {
 	return w.winnow(r, all[:n], aim) + w.winnow(r, all[n:], aim)
 }
 
+// sift is winnow on a ladder. What has to be reached there rises with the price, and
+// the envelope of some pairs, at the price of the cheapest, nearly always reaches
+// it: so each is looked at by itself, and only a glance is taken.
+func (w *worker) sift(r *row, all []cabled) (settled uint64) {
+	for _, x := range all {
+		at := r.places[x.place]
+		p := &w.group.class.pairs[at.pair]
+		least, ok := w.barFor(p, at.with)
+		if !ok {
+			continue
+		}
+		product := w.product(least)
+		if !w.glance.Within(r.open2[x.place], r.current2[x.place], r.felts[x.place].resistance, product) {
+			continue
+		}
+		d := r.felts[x.place].drive(w.group.class.drivers * w.group.class.coils)
+		d.Feed = w.fed(w.usable[0])
+		d.Feed.CableResistance = x.cable
+		if w.glance.Close(d, product) {
+			w.compute(p)
+			settled++
+		}
+	}
+	return settled
+}
+
+// compute ranks what a pair makes of the block at hand.
+func (w *worker) compute(p *pair) {
+	found := len(w.find.found)
+	w.amp = p.amp
+	w.pair(p)
+	w.amp = nil
+	if len(w.find.found) > found {
+		w.tune()
+	}
+}
+
 // listen computes a pair if that can enter the ranking, and was not computed with
 // the block at hand before. It says how many pairs it settled.
 func (w *worker) listen(x place, f felt, cable float64) uint64 {
@@ -78,13 +115,7 @@ func (w *worker) listen(x place, f felt, cable float64) uint64 {
 		return 0
 	}
 	w.settled = append(w.settled, x.pair)
-	found := len(w.find.found)
-	w.amp = p.amp
-	w.pair(p)
-	w.amp = nil
-	if len(w.find.found) > found {
-		w.tune()
-	}
+	w.compute(p)
 	return 1
 }
 
