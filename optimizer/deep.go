@@ -129,7 +129,7 @@ func (r *rests) ownsFor(load float64) []*item {
 	}
 	var l []*item
 	for _, o := range deep(all, t.top, func(q, p own) bool {
-		return q.free && q.demand <= p.demand && r.filterReplaces(q.highPass, p.highPass) && (q.speakers || !p.speakers) && q.power >= p.power
+		return q.free && q.demand <= p.demand && r.filterReplaces(q.highPass, p.highPass) && r.connects(q.speakers, p.speakers) && q.power >= p.power
 	}) {
 		l = append(l, o.item)
 	}

@@ -79,7 +79,7 @@ func (f *formulation) beats(a, b *system) bool {
 	if a.cost > f.blocks[b.block].worth+y.worth {
 		return false
 	}
-	if x.demand > y.demand || y.amp.part.Amplifier.SpeakerInput && !x.amp.part.Amplifier.SpeakerInput || y.amp.must > 0 {
+	if x.demand > y.demand || !f.t.rests.connects(x.amp.part.Amplifier.SpeakerInput, y.amp.part.Amplifier.SpeakerInput) || y.amp.must > 0 {
 		return false
 	}
 	// On the same amplifier the front has none of its own, so its pieces are
