@@ -91,24 +91,35 @@ func (t *task) basket(s set) *basket {
 			b.items, b.left, b.held = append(b.items, u.item), append(b.left, n), append(b.held, make([]int, len(u.item.sales)))
 		}
 	}
-	for _, o := range t.offers {
-		if o.single() {
-			continue
-		}
-		var at []int
-		for _, u := range o.uses {
-			if i := slices.Index(b.items, u.item); i >= 0 && b.left[i] >= u.count {
-				at = append(at, i)
+	for _, it := range b.items {
+		for _, o := range it.sets {
+			if b.holds(o) {
+				b.sets = append(b.sets, o)
 			}
 		}
-		if len(at) == len(o.uses) {
-			b.sets, b.at = append(b.sets, o), append(b.at, at)
+	}
+	slices.SortFunc(b.sets, func(a, b *offer) int { return a.place - b.place })
+	for _, o := range b.sets {
+		at := make([]int, len(o.uses))
+		for i, u := range o.uses {
+			at[i] = slices.Index(b.items, u.item)
 		}
+		b.at = append(b.at, at)
 	}
 	if len(b.sets) > 1 {
 		b.known = make(map[string]int64)
 	}
 	return b
+}
+
+// holds says that a set can be made of what is in the basket.
+func (b *basket) holds(o *offer) bool {
+	for _, u := range o.uses {
+		if i := slices.Index(b.items, u.item); i < 0 || b.left[i] < u.count {
+			return false
+		}
+	}
+	return true
 }
 
 // take moves pieces of a set out of the basket; with a negative number, back.

@@ -32,6 +32,7 @@ type offer struct {
 	asked  []int64 // for each: its share of a set's price, minor units
 	times  int     // how often it can be had
 	saving int64   // each time, weighed, off the list prices
+	place  int     // among all offers
 }
 
 // single says that it is about pieces of one part.
@@ -137,13 +138,15 @@ func (t *task) offer(d *catalog.Deal) error {
 	if o.saving <= 0 || o.times <= 0 {
 		return nil
 	}
+	o.place = len(t.offers)
 	t.offers = append(t.offers, o)
 	for _, u := range o.uses {
 		u.item.dealt = true
 	}
-	if o.single() {
-		first := o.uses[0].item
+	if first := o.uses[0].item; o.single() {
 		first.alone = append(first.alone, o)
+	} else {
+		first.sets = append(first.sets, o)
 	}
 	return nil
 }

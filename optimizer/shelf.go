@@ -34,6 +34,7 @@ type item struct {
 
 	dealt bool     // it is in a deal
 	alone []*offer // those about this part alone
+	sets  []*offer // those about several parts of which this is the first
 	sales []sale   // where several shops of a tour sell it: see sale.go
 	table []int64  // what both save on so many pieces
 
