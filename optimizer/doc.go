@@ -117,7 +117,7 @@
 //     that loud is told by a glance at it, and what voltage and current it takes,
 //     without computing a level (song.go, row.go; proof in package bass); the pairs
 //     that have both are parted until the envelope of a part falls short, or one
-//     pair is left (winnow.go, by (b)).
+//     pair is left (winnow.go, by (b)); on a ladder each is glanced at.
 //     (d) Money. What drives a block, and the kit, are bounded by what the
 //     money left over buys, and for music by the rival's price less that of a
 //     front as loud as the rival (row.go, stairs.go): a build that is no louder
@@ -134,10 +134,9 @@
 //     strictly cheaper and do all that it does (deep.go): putting each of them
 //     in its place gives K builds that rank before. It does all that the part
 //     does only if no other part is left without a use by it (idle.go). The
-//     same for whole rests,
-//     which also must not draw more current. An amplifier of which pieces are
-//     owned, or that is short in stock, never counts among the K, since the
-//     bass may need it.
+//     same for whole rests, which also must not draw more current. An amplifier
+//     of which pieces are owned, or that is short in stock, never counts among
+//     the K, since the bass may need it.
 //
 // Equality is never a reason: what could tie by level and price is computed, for
 // the pieces and SKUs decide.

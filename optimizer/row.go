@@ -17,7 +17,6 @@ import (
 // and the staircases say what the front stages cost that let it be either: of a
 // pair that leaves channels over, its own. Where no front stage is louder than the
 // rival, the rival's price is the cap.
-
 //
 // A pair stands there twice if rests on channels that it has over cost less than
 // those that leave its channels alone: with all its ways and the latter, and with
