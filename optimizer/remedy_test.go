@@ -114,7 +114,7 @@ func eases(q *Requirement, f *Fix, b *catalog.Brief, v *catalog.Vehicle) (enough
 func TestFixesAreExact(t *testing.T) {
 	c := garage(t)
 	cases := 60
-	if testing.Short() {
+	if !long() {
 		cases = 15
 	}
 	kinds := map[RequirementKind]int{}
@@ -202,7 +202,7 @@ func TestFixesAreExact(t *testing.T) {
 		}
 	}
 	t.Logf("fixes by kind: %v", kinds)
-	if !testing.Short() {
+	if long() {
 		for _, kind := range []RequirementKind{RequireCap, RequireSpace, RequireBoot, RequireStores, RequireFront, RequireStock, RequireDrivers, RequireLoad} {
 			if kinds[kind] == 0 {
 				t.Errorf("no fix for %s came up", kind)

@@ -84,7 +84,7 @@ func TestNeverWorse(t *testing.T) {
 			t.Errorf("%s: the best build has no built box, so nothing is tested", name)
 			continue
 		}
-		if testing.Short() {
+		if !long() {
 			continue
 		}
 		b, err := newBench(shopProblem(t, name))
