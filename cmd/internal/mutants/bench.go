@@ -33,6 +33,7 @@ type verdict string
 
 const (
 	broken   verdict = "broken" // it does not compile
+	equal    verdict = "equal"  // in meaning, as listed
 	killed   verdict = "killed"
 	slow     verdict = "slow" // killed by the limit of processor time
 	survived verdict = "SURVIVED"
@@ -163,8 +164,11 @@ func (b *bench) try(c change) (verdict, error) {
 	for _, p := range asked {
 		if _, known := b.usual[p.ImportPath]; !known {
 			seconds, v, err := b.ask(p, "", 0)
-			if err != nil || v != survived {
-				return "", fmt.Errorf("the tests of %s fail without any change: %w", p.ImportPath, err)
+			if err == nil && v != survived {
+				err = errors.New("they fail")
+			}
+			if err != nil {
+				return "", fmt.Errorf("the tests of %s without any change: %w", p.ImportPath, err)
 			}
 			b.usual[p.ImportPath] = seconds
 		}

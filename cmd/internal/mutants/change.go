@@ -25,7 +25,7 @@ type change struct {
 	start, end int // bytes
 	text       string
 	what       string // "< -> <="
-	context    string // the line
+	context    string // the line, with what is changed in «»
 }
 
 func (c change) String() string {
@@ -60,7 +60,7 @@ type finder struct {
 	found    []change
 }
 
-// changesOf lists all changes of a file in the order of its text.
+// changesOf lists all changes of a file, always in the same order.
 func changesOf(file, shown, pkg string, text []byte) ([]change, error) {
 	f := finder{set: token.NewFileSet(), text: string(text), base: change{file: file, shown: filepath.ToSlash(shown), pkg: pkg}}
 	tree, err := parser.ParseFile(f.set, file, text, parser.SkipObjectResolution)
@@ -89,9 +89,9 @@ func (f *finder) put(from, to token.Pos, text, what string) {
 	c := f.base
 	at := f.set.Position(from)
 	c.line, c.start, c.end, c.text, c.what, c.function = at.Line, at.Offset, f.set.Position(to).Offset, text, what, f.function
-	begin := strings.LastIndexByte(f.text[:c.start], '\n') + 1
-	line, _, _ := strings.Cut(f.text[begin:], "\n")
-	c.context = strings.TrimSpace(line)
+	before := f.text[strings.LastIndexByte(f.text[:c.start], '\n')+1 : c.start]
+	after, _, _ := strings.Cut("«"+f.text[c.start:c.end]+"»"+f.text[c.end:], "\n")
+	c.context = strings.TrimSpace(before + after)
 	f.found = append(f.found, c)
 }
 
@@ -141,8 +141,6 @@ func (f *finder) walk(root ast.Node) {
 			}
 		case *ast.ReturnStmt:
 			f.zero(n)
-		case *ast.ImportSpec:
-			return false
 		}
 		return true
 	})

@@ -57,20 +57,9 @@ func main() {
 	}
 }
 
-// tally is what became of the mutants.
-type tally struct{ drawn, killed, slow, equal, survived int }
-
-// share is how many of those that mean something else were killed.
-func (t tally) share() float64 {
-	if n := t.drawn - t.equal; n > 0 {
-		return float64(t.killed) / float64(n)
-	}
-	return 1
-}
-
 // test draws, runs and tells.
 func (o *options) test(w io.Writer) error {
-	equal, err := readEqual(o.equal)
+	reasons, err := readEqual(o.equal)
 	if err != nil {
 		return err
 	}
@@ -85,39 +74,31 @@ func (o *options) test(w io.Writer) error {
 	}
 	fmt.Fprintf(w, "%d changes can be made in %d packages; %d are drawn with seed %d\n", len(changes), len(b.packages), o.many, o.seed)
 	shuffle(changes, o.seed)
-	var t tally
+	drawn, count := 0, map[verdict]int{}
 	for _, c := range changes {
-		if t.drawn == o.many || b.late() {
+		if drawn == o.many || b.late() {
 			break
 		}
-		if reason := equal[c.key()]; reason != "" {
-			t.drawn++
-			t.equal++
-			fmt.Fprintf(w, "equal     %s (%s)\n", c, reason)
-			continue
-		}
-		verdict, err := b.try(c)
-		if err != nil {
+		v, why := equal, ""
+		if reason := reasons[c.key()]; reason != "" {
+			why = " (" + reason + ")"
+		} else if v, err = b.try(c); err != nil {
 			return err
 		}
-		if verdict == broken {
+		if v == broken {
 			continue
 		}
-		t.drawn++
-		switch verdict {
-		case killed, slow:
-			t.killed++
-		case survived:
-			t.survived++
-		}
-		if verdict == slow {
-			t.slow++
-		}
-		fmt.Fprintf(w, "%-9s %s\n", verdict, c)
+		drawn++
+		count[v]++
+		fmt.Fprintf(w, "%-9s %s%s\n", v, c, why)
+	}
+	dead, share := count[killed]+count[slow], 1.0
+	if others := drawn - count[equal]; others > 0 {
+		share = float64(dead) / float64(others)
 	}
 	fmt.Fprintf(w, "%d drawn: %d killed (%d of them by their time), %d equal in meaning, %d survived; %.0f %% of those with another meaning killed\n",
-		t.drawn, t.killed, t.slow, t.equal, t.survived, 100*t.share())
-	if t.share() < o.least {
+		drawn, dead, count[slow], count[equal], count[survived], 100*share)
+	if share < o.least {
 		return fmt.Errorf("fewer than %.0f %% were killed", 100*o.least)
 	}
 	return nil

@@ -43,7 +43,7 @@ func TestChanges(t *testing.T) {
 	if !slices.Equal(got, want) {
 		t.Errorf("found\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
 	}
-	if c := found[4]; c.line != 6 || c.key() != "p.go | f | < -> <= | if a < b && b > 0 {" {
+	if c := found[4]; c.line != 6 || c.key() != "p.go | f | < -> <= | if a «<» b && b > 0 {" {
 		t.Errorf("%s", c.key())
 	}
 }
@@ -57,7 +57,7 @@ func TestRun(t *testing.T) {
 		"go.mod":    "module m\n\ngo 1.26\n",
 		"m.go":      "package m\n\nfunc Sum(n int) (s int) {\n\tfor i := n; i > 0; i-- {\n\t\ts += i\n\t}\n\treturn s\n}\n\nfunc Unseen() int { return 7 }\n",
 		"m_test.go": "package m\n\nimport \"testing\"\n\nfunc TestSum(t *testing.T) {\n\tif Sum(3) != 6 {\n\t\tt.Error(Sum(3))\n\t}\n}\n",
-		"equal.txt": "# none but\nm.go | Sum | > -> >= | for i := n; i > 0; i-- {\n\tadding nothing\n\tchanges nothing\n",
+		"equal.txt": "# none but\nm.go | Sum | > -> >= | for i := n; i «>» 0; i-- {\n\tadding nothing\n\tchanges nothing\n",
 	} {
 		if err := os.WriteFile(filepath.Join(folder, name), []byte(text), 0o600); err != nil {
 			t.Fatal(err)
@@ -77,12 +77,12 @@ func TestRun(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, want := range []string{
-		"equal     m.go:4: Sum: > -> >=  in  for i := n; i > 0; i-- { (adding nothing changes nothing)\n",
-		"killed    m.go:5: Sum: += -> -=  in  s += i\n",
-		"killed    m.go:5: Sum: assignment removed  in  s += i\n",
-		"slow      m.go:4: Sum: -- -> ++  in  for i := n; i > 0; i-- {\n",
-		"killed    m.go:7: Sum: zero returned  in  return s\n",
-		"SURVIVED  m.go:10: Unseen: 7 -> twice  in  func Unseen() int { return 7 }\n",
+		"equal     m.go:4: Sum: > -> >=  in  for i := n; i «>» 0; i-- { (adding nothing changes nothing)\n",
+		"killed    m.go:5: Sum: += -> -=  in  s «+=» i\n",
+		"killed    m.go:5: Sum: assignment removed  in  «s += i»\n",
+		"slow      m.go:4: Sum: -- -> ++  in  for i := n; i > 0; i«--» {\n",
+		"killed    m.go:7: Sum: zero returned  in  «return s»\n",
+		"SURVIVED  m.go:10: Unseen: 7 -> twice  in  func Unseen() int { return «7» }\n",
 		"SURVIVED  m.go:10: Unseen: zero returned",
 		"9 drawn: ", " 1 equal in meaning, 3 survived; 62 % of those with another meaning killed\n",
 	} {
