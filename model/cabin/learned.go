@@ -79,7 +79,7 @@ func (b Body) learnt(hz []float64, receiver Point, place, openings string, celsi
 		return r, err
 	}
 	for i, f := range hz {
-		r.Transfer[i] *= shape(l.Shift.Shape).factor(f, b.Spread.Shape)
+		r.Transfer[i] *= l.Shift.factor(f, n, b.Spread)
 	}
 	return r, nil
 }
