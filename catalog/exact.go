@@ -36,6 +36,7 @@ var writtenUnits = map[units.Dimension][]string{
 	units.Compliance:  {"mm/N", "um/N", "m/N"},
 	units.Time:        {"min", "h", "s"},
 	units.Density:     {"kg/m3"},
+	units.Angle:       {"degrees", "rad"},
 }
 
 // perSI is how many of a unit make one SI unit: about right is enough, since

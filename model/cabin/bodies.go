@@ -36,16 +36,6 @@ const (
 	priorZoneSpread = 0.7
 )
 
-// Doors as they stand when a meter is read (common practice, no source): held
-// by the second notch of their check strap at about 65 degrees, nine in ten
-// between 48 and 82. Tailgates and boot lids stand about square to their hole,
-// and since their form is taken over from doors, not computed, their angle is
-// taken as known only to 20 degrees.
-const (
-	doorAngle, doorSpread = 65 * degree, 10.5 * degree
-	lidAngle, lidSpread   = 85 * degree, 20 * degree
-)
-
 // insideSpread is what seat backs and a dashboard block add to the error at one
 // place, one standard deviation, dB: with them in the car the largest error
 // against the wave solve grew from 0.9 / 0.9 / 0.8 dB at dash, kick panel and
@@ -188,7 +178,7 @@ func (s style) places() []NamedPlace {
 
 func (s style) sets() []NamedOpenings {
 	door := s.door
-	door.Leaf = Leaf{Hinge: Near, Angle: doorAngle, Spread: doorSpread}
+	door.Leaf = Left.Usual()
 	sets := []NamedOpenings{
 		{Name: "shut"},
 		{"windows open", bothSides(s.window)},
@@ -197,7 +187,7 @@ func (s style) sets() []NamedOpenings {
 	if s.rearName != "" {
 		o := s.rear
 		o.Wall, o.U = Rear, (s.width-o.Width)/2
-		o.Leaf = Leaf{Hinge: Top, Angle: lidAngle, Spread: lidSpread}
+		o.Leaf = Rear.Usual()
 		sets = append(sets, NamedOpenings{s.rearName, []Opening{o}})
 	}
 	return sets

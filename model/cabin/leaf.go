@@ -65,9 +65,9 @@ const (
 	// LeastLeaf and MostLeaf bound what may be stated of a leaf, degrees: the
 	// least that was computed, and a leaf along the wall.
 	LeastLeaf, MostLeaf = 30, 180
-	// statedAngle is the spread of an angle that somebody looked at (common
+	// StatedAngle is the spread of an angle that somebody looked at, rad (common
 	// practice, no source).
-	statedAngle = 3 * degree
+	StatedAngle = 3 * degree
 )
 
 // radiation is how a hole differs outside from the flat one in an endless wall.
@@ -167,6 +167,28 @@ func (o Opening) checkLeaf() error {
 	return nil
 }
 
+// Doors as they stand when a meter is read (common practice, no source): held
+// by the second notch of their check strap at about 65 degrees, nine in ten
+// between 48 and 82. Tailgates and boot lids stand about square to their hole,
+// and since their form is taken over from doors, not computed, their angle is
+// taken as known only to 20 degrees.
+const (
+	doorAngle, doorSpread = 65 * degree, 10.5 * degree
+	lidAngle, lidSpread   = 85 * degree, 20 * degree
+)
+
+// Usual is what hangs on an opening in a wall as long as nobody says: a door on
+// its front edge in the sides, a lid on its upper edge in front and rear.
+func (w Wall) Usual() Leaf {
+	switch w {
+	case Left, Right:
+		return Leaf{Hinge: Near, Angle: doorAngle, Spread: doorSpread}
+	case Front, Rear:
+		return Leaf{Hinge: Top, Angle: lidAngle, Spread: lidSpread}
+	}
+	return Leaf{}
+}
+
 // The words that turn a set of openings into another: "doors open 45 degrees"
 // is the car's "doors open" with its leaves at that angle, and "left door open"
 // the part of it on that side.
@@ -177,6 +199,29 @@ var sides = []struct {
 	word string
 	wall Wall
 }{{"left ", Left}, {"right ", Right}}
+
+// OpeningWords lists what the car can stand with, for messages.
+func (b Body) OpeningWords() string {
+	words := strings.Join(b.OpeningNames(), ", ")
+	for _, s := range b.Sets {
+		if hasLeaf(s.Openings) {
+			return words + fmt.Sprintf("; or with an angle from %d to %d degrees, such as %q; or one side, such as \"left door open\"", LeastLeaf, MostLeaf, s.Name+" 45 degrees")
+		}
+	}
+	return words
+}
+
+// DerivedNames are sets of openings worth offering beside the car's own: its
+// doors wide open and half shut, and one of them alone.
+func (b Body) DerivedNames() []string {
+	var names []string
+	for _, name := range []string{"doors open 45 degrees", "doors open 80 degrees", "left door open", "right door open"} {
+		if _, ok := b.Openings(name); ok {
+			names = append(names, name)
+		}
+	}
+	return names
+}
 
 // derived makes a set of openings from one of the car's by its words.
 func (b Body) derived(name string) ([]Opening, bool) {
@@ -237,7 +282,7 @@ func leavesAt(set []Opening, angle float64) []Opening {
 	list := make([]Opening, len(set))
 	for i, o := range set {
 		if o.Leaf.Hinge != Unhinged {
-			o.Leaf.Angle, o.Leaf.Spread = angle, statedAngle
+			o.Leaf.Angle, o.Leaf.Spread = angle, StatedAngle
 		}
 		list[i] = o
 	}
