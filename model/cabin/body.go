@@ -37,7 +37,7 @@ type Spread struct {
 	// box: seats divide it, panels flex.
 	Shape float64
 	// Inside is what seats and dashboard do to the level at one place and not
-	// at the others, dB.
+	// at the others while something with a leaf stands open, dB.
 	Inside float64
 }
 

@@ -183,6 +183,14 @@ func (b Body) rehung(set []Opening, d Deviation, s Spread) []Opening {
 // frequency, dB, for a spread.
 func (d Deviation) SmoothGain(hz float64, s Spread) float64 { return s.Shape * shape(d.Shape).at(hz) }
 
+// with is the spread as it holds for a set of openings.
+func (s Spread) with(set []Opening, _ bool) Spread {
+	if !hasLeaf(set) {
+		s.Inside = 0
+	}
+	return s
+}
+
 // factor is what the smooth error and the inside at a place make of the
 // pressure there.
 func (d Deviation) factor(hz float64, place int, s Spread) complex128 {

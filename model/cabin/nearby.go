@@ -64,6 +64,7 @@ func (b Body) around(exact Response, receiver Point, place, openings string, cel
 		place:    b.PlaceNumber(place),
 		measured: b.Curve.fits(place, openings)}
 	n.body.Learned = nil
+	n.body.Spread = b.Spread.with(b.Openings(openings))
 	if b.Learned != nil {
 		n.center = b.Learned.Shift
 	}
