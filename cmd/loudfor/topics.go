@@ -16,5 +16,8 @@ func topics() []*cobra.Command {
 		cmd.SetHelpFunc(nil)
 		_ = cmd.Help()
 	})
-	return []*cobra.Command{{Use: "json", Short: "The shape of the answers with --json", Long: record.Help}, files}
+	return []*cobra.Command{
+		{Use: "json", Short: "The shape of the answers with --json", Long: record.Help}, files,
+		{Use: "limits", Short: "What the model leaves out, in decibels", Long: limits},
+	}
 }

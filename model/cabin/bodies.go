@@ -153,7 +153,7 @@ func (s style) body() Body {
 		Spread: Spread{
 			Length: 0.05, Width: 0.03, Height: 0.04,
 			Admittance: priorAdmittanceSpread, Exponent: priorExponentSpread, Zone: priorZoneSpread,
-			Area: 0.15, Hinge: 0.06, Ground: 0.05, PanelShare: 0.5, PanelResonance: 0.2,
+			Area: 0.15, Hinge: 0.06, Ground: 0.05, PanelShare: panelShareSpread, PanelResonance: panelResonanceSpread,
 			Place: 0.08, Shape: 2.5, Inside: insideSpread,
 		},
 		Assumed: append([]string{
