@@ -67,8 +67,8 @@ func (f *Fit) Parameters() []Parameter {
 	all := []Parameter{
 		car(0, "effective length", "m", b.Cavity.Length, b.Spread.Length),
 		damping,
-		f.sum(4, Parameter{Name: "damping: its power of frequency", Before: b.Cavity.Exponent, SpreadBefore: b.Spread.Exponent}),
-		car(5, "damping: loss of the pressure zone, times the walls'", "", zone, b.Spread.Zone),
+		f.sum(4, Parameter{Name: "damping: power of frequency", Before: b.Cavity.Exponent, SpreadBefore: b.Spread.Exponent}),
+		car(5, "damping: pressure zone, times", "", zone, b.Spread.Zone),
 		car(6, "area of what stands open", "%", 100, b.Spread.Area),
 		f.level(),
 	}
