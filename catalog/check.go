@@ -182,8 +182,8 @@ func (e *examiner) amplifier() {
 			}
 		}
 		if loads := differentLoads(s, m); loads == 1 {
-			e.say(Info, ratingPath(s, firstOf(s, m), "load"), "state the power into a second load to fix it",
-				"one rating for %s: its power into other loads follows the usual ratio", m)
+			e.say(Info, ratingPath(s, firstOf(s, m), "load"), "state the power into the lightest load too: a box shows two or three times its nominal load",
+				"one rating for %s: its voltage into lighter loads is taken to rise by 3 %% at most", m)
 		}
 	}
 }
