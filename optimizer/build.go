@@ -136,3 +136,11 @@ type Bass struct {
 	Amplifier  *catalog.Part
 	Amplifiers int
 }
+
+// boxed is the part that is the box.
+func (b *Bass) boxed() *catalog.Part {
+	if b.Enclosure != nil {
+		return b.Enclosure
+	}
+	return b.Part
+}
