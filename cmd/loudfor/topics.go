@@ -1,10 +1,18 @@
 package main
 
 import (
+	_ "embed"
+
 	"github.com/spf13/cobra"
 
 	"loudfor/cmd/internal/formats"
 	"loudfor/cmd/internal/record"
+)
+
+// What the model leaves out, with its size: one text for each part of it.
+var (
+	//go:embed limits_parts.txt
+	limitsOfParts string
 )
 
 // topics are pages of help that are no commands.
@@ -16,5 +24,6 @@ func topics() []*cobra.Command {
 		cmd.SetHelpFunc(nil)
 		_ = cmd.Help()
 	})
-	return []*cobra.Command{{Use: "json", Short: "The shape of the answers with --json", Long: record.Help}, files}
+	return []*cobra.Command{{Use: "json", Short: "The shape of the answers with --json", Long: record.Help}, files,
+		{Use: "limits", Short: "What the model leaves out, with its size in decibels", Long: limitsOfParts}}
 }

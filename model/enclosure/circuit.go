@@ -73,6 +73,7 @@ const (
 	AssumedAbsorption
 	AssumedDisplacement
 	AssumedPort // tuning stated, size of the port not
+	AssumedSealedLeak
 )
 
 // LeakPrior is the QL of a kind of box where it is not stated.
@@ -90,7 +91,8 @@ func (s Assumption) Words() []string {
 		bit  Assumption
 		word string
 	}{
-		{AssumedLeak, fmt.Sprintf("box leakage QL (%g of a sealed box, %g with a port: Small 1972, 1973), give or take %.0f %%", sealedLeak, ventedLeak, LossSpread*100)},
+		{AssumedLeak, fmt.Sprintf("box leakage QL %g (Small 1973), give or take %.0f %%", ventedLeak, LossSpread*100)},
+		{AssumedSealedLeak, fmt.Sprintf("box leakage QL %g (from Small 1972, from memory), give or take %.0f %%", sealedLeak, LossSpread*100)},
 		{AssumedAbsorption, fmt.Sprintf("box absorption QA %g (Small 1973), give or take %.0f %%", AbsorptionPrior, LossSpread*100)},
 		{AssumedDisplacement, "room that the driver takes up in the box, by its size (common practice, no source)"},
 		{AssumedPort, "area of the port, by the volume of the box (12 square inches a cubic foot: common practice, no source)"},
@@ -187,7 +189,9 @@ func (b Box) losses(c *Circuit, d driver.Driver) {
 	ql, qa := b.LeakQ, b.AbsorptionQ
 	if ql == 0 {
 		ql = b.Kind.LeakPrior()
-		c.Assumed |= AssumedLeak
+		if c.Assumed |= AssumedLeak; b.Kind == Sealed {
+			c.Assumed ^= AssumedLeak | AssumedSealedLeak
+		}
 	}
 	if qa == 0 {
 		qa = AbsorptionPrior
