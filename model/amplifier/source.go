@@ -24,7 +24,8 @@ import "math"
 // and reaches the lightest rating, does that however little it grows. With the
 // rule above each of the three numbers moves one way with every rated power: a
 // card that is nowhere better never reads higher, and one more line on a card
-// never makes it read lower.
+// never makes it read lower (but for a mere claim at a lower load than all others,
+// which says what the fuse is for: honesty.go).
 
 // Source is one output of the amplifier as its load meets it, at a supply of
 // RatedSupply volts: an ideal sine source behind a resistance, which cannot
