@@ -122,7 +122,7 @@ func TestWatchBrief(t *testing.T) {
 	w := watching(t, "reprice", "demo:250-reading")
 	w.write("notes.txt", "no list") // not looked at
 	w.write("may.csv", clearance)
-	if line := w.next(); !strings.Contains(line, "249.94 USD 129.3 dB -> 237.58 USD 130.7 dB") || !strings.Contains(line, "OR-M6-B 69.50, was 139.00") {
+	if line := w.next(); !strings.Contains(line, "249.94 USD 129.2 dB -> 237.58 USD 130.7 dB") || !strings.Contains(line, "OR-M6-B 69.50, was 139.00") {
 		t.Error(line)
 	}
 	// An editor writes beside the list and renames: another price, the same build.
