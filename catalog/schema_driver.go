@@ -38,6 +38,10 @@ func cardFields[T any](card func(*T) *driver.Card) []document.Field[T] {
 		q("xmax", units.Length, ">0 mm..150 mm", "linear travel one way, peak", func(c *driver.Card) *float64 { return &c.Xmax }),
 		q("re", units.Resistance, ">0 ohm..100 ohm", "direct-current resistance of one coil", func(c *driver.Card) *float64 { return &c.Re }),
 		q("le", units.Inductance, ">0 mH..100 mH", "inductance of one coil", func(c *driver.Card) *float64 { return &c.Le }),
+		document.Field[T]{
+			Spec: spec{Key: "plain_le", Shape: document.Flag, Help: "le is a plain inductance, as in a circuit, not what a meter shows of a coil near 1 kHz"},
+			Set:  func(dst *T, v *value) { card(dst).PlainInductance = v.Flag },
+		},
 		q("bl", units.ForceFactor, ">0 T m..300 T m", "force factor of one coil", func(c *driver.Card) *float64 { return &c.Bl }),
 		q("mms", units.Mass, ">0 g..10 kg", "moving mass with its air load", func(c *driver.Card) *float64 { return &c.Mms }),
 		q("cms", units.Compliance, ">0 mm/N..100 mm/N", "compliance of the suspension", func(c *driver.Card) *float64 { return &c.Cms }),

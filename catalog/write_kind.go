@@ -24,6 +24,7 @@ func (w *partWriter) card(c *driver.Card) {
 	w.quantity("xmax", c.Xmax, units.Length)
 	w.quantity("re", c.Re, units.Resistance)
 	w.quantity("le", c.Le, units.Inductance)
+	w.flag("plain_le", c.PlainInductance)
 	w.quantity("bl", c.Bl, units.ForceFactor)
 	w.quantity("mms", c.Mms, units.Mass)
 	w.quantity("cms", c.Cms, units.Compliance)
@@ -97,8 +98,16 @@ func (w *partWriter) box(b *enclosure.Box) {
 			w.count("flanged_ends", p.FlangedEnds, 1)
 		})
 	}
-	w.quantity("leak_q", b.LeakQ, units.Number)
-	w.quantity("absorption_q", b.AbsorptionQ, units.Number)
+	for _, loss := range []struct {
+		key string
+		q   float64
+	}{{"leak_q", b.LeakQ}, {"absorption_q", b.AbsorptionQ}, {"front_absorption_q", b.FrontAbsorptionQ}, {"port_q", b.PortQ}} {
+		if loss.q == enclosure.Lossless {
+			w.plain(loss.key, "none")
+		} else {
+			w.quantity(loss.key, loss.q, units.Number)
+		}
+	}
 }
 
 func (w *partWriter) front(f *FrontSpeakers) {

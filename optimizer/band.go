@@ -159,7 +159,8 @@ func (t *task) scatterFront(b *Build, draws int) []float64 {
 // redraw shows the build as it is in every draw: its box in that car, and what
 // drives it. p is nil for a draw at the edge, which fits no box.
 func (t *task) redraw(b *Build, rooms []cabin.Response, visit func(p *bass.Prepared, drive bass.Drive)) {
-	cone := stream(t.p.Seed, b.Bass.Part.SKU)
+	cone, large := stream(t.p.Seed, b.Bass.Part.SKU), stream(t.p.Seed, "large signals of "+b.Bass.Part.SKU)
+	box := stream(t.p.Seed, "losses of "+b.Bass.boxed().SKU)
 	amp := stream(t.p.Seed, b.Bass.Amplifier.SKU)
 	spread := b.Bass.Amplifier.Amplifier.Spec.Spread(b.Plan.Mode)
 	setup, drive := b.Setup(t.air), b.Drive()
@@ -171,12 +172,13 @@ func (t *task) redraw(b *Build, rooms []cabin.Response, visit func(p *bass.Prepa
 			z[i] = normal(cone)
 		}
 		factor := math.Exp(spread * normal(amp))
-		setup.Driver = b.Bass.Driver.Vary(z)
+		setup.Driver = b.Bass.Driver.Vary(z).VaryLarge([2]float64{normal(large), normal(large)})
+		setup.Box = b.Bass.Box.Leaking([2]float64{normal(box), normal(box)})
 		drive.Source.OpenVoltage = source.OpenVoltage * factor
 		drive.Source.Current = source.Current * factor
 		if bass.PrepareInto(&p, setup, &rooms[k]) != nil {
 			// A draw at the edge of what fits a box: the build as it is.
-			setup.Driver = b.Bass.Driver
+			setup.Driver, setup.Box = b.Bass.Driver, b.Bass.Box
 			if bass.PrepareInto(&p, setup, &rooms[k]) != nil {
 				visit(nil, drive)
 				continue

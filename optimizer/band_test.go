@@ -6,6 +6,9 @@ import (
 	"testing"
 
 	"loudfor/catalog"
+	"loudfor/model/bass"
+	"loudfor/model/cabin"
+	"loudfor/model/driver"
 )
 
 // The music level of a build whose front is the weaker side scatters as the
@@ -27,20 +30,20 @@ func TestMusicBandIsThatOfItsWeakerSide(t *testing.T) {
 				continue
 			}
 			checked++
-			bass := b.Music.Bass - p.Brief.BassLift
+			low := b.Music.Bass - p.Brief.BassLift
 			clear := 2 * (b.Front.Band + b.Music.BassBand) // farther than any draw goes
-			if bass > b.Front.DB+clear {
+			if low > b.Front.DB+clear {
 				frontLimits++
 			}
-			if b.Front.DB > bass+clear {
+			if b.Front.DB > low+clear {
 				bassLimits++
 			}
 			switch {
 			case !(b.Front.Band > 0 && b.Music.Band > 0):
 				t.Errorf("seed %d, build %d: bands of %g and %g dB", seed, i+1, b.Front.Band, b.Music.Band)
-			case bass > b.Front.DB+clear && math.Abs(b.Music.Band-b.Front.Band) > 1e-9:
+			case low > b.Front.DB+clear && math.Abs(b.Music.Band-b.Front.Band) > 1e-9:
 				t.Errorf("seed %d, build %d: the front limits, +/- %g dB; music +/- %g dB", seed, i+1, b.Front.Band, b.Music.Band)
-			case b.Front.DB > bass+clear && math.Abs(b.Music.Band-b.Music.BassBand) > 1e-9:
+			case b.Front.DB > low+clear && math.Abs(b.Music.Band-b.Music.BassBand) > 1e-9:
 				t.Errorf("seed %d, build %d: the bass limits, +/- %g dB; music +/- %g dB", seed, i+1, b.Music.BassBand, b.Music.Band)
 			}
 		}
@@ -72,5 +75,40 @@ func TestSharedFrontCancels(t *testing.T) {
 	x, y := task.scatter(&a, rooms), task.scatter(&b, rooms)
 	if d := differing(x.front, y.front); d != 0 || halfWidth(x.front) == 0 {
 		t.Errorf("the same front differs from itself by +/- %g dB, of +/- %g dB", d, halfWidth(x.front))
+	}
+}
+
+// What no card states moves the level too: how losses grow with travel and how fast
+// the coil heats are drawn, in the same car, with the same source and a stated box.
+func TestWhatNoCardStatesIsDrawn(t *testing.T) {
+	p, car := garage(t).small(3)
+	r, err := pickIn(context.Background(), p, car)
+	if err != nil || len(r.Builds) == 0 {
+		t.Fatal(err, len(r.Builds))
+	}
+	task, err := readyIn(p, relaxed{}, car)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := r.Builds[0]
+	b.Bass.Driver.Spread = driver.Spread{}
+	b.Bass.Box.LeakQ, b.Bass.Box.AbsorptionQ = 20, 50
+	rooms := make([]cabin.Response, draws)
+	for i := range rooms {
+		rooms[i] = *task.room
+	}
+	band := func() float64 {
+		drive := b.Drive()
+		var levels []float64
+		task.redraw(&b, rooms, func(p *bass.Prepared, _ bass.Drive) { levels = append(levels, p.Loudest(drive, task.reading).Level) })
+		return halfWidth(levels)
+	}
+	stated := band()
+	if stated < 0.02 {
+		t.Errorf("growth of losses and time of heating: +/- %g dB", stated)
+	}
+	b.Bass.Box.LeakQ, b.Bass.Box.AbsorptionQ = 0, 0
+	if all := band(); all == stated {
+		t.Errorf("with unstated losses of the box +/- %g dB, the same as with stated ones", all)
 	}
 }

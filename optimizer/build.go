@@ -42,6 +42,7 @@ type Build struct {
 
 	Assumed  []string // what no card, brief or vehicle stated
 	Warnings []string
+	Doubts   []string // of Warnings, what a customer has to know too (doubts)
 
 	Difference Difference // to rank 1; zero for rank 1 itself
 	Tie        bool       // the difference to rank 1 is inside its band
@@ -135,4 +136,12 @@ type Bass struct {
 	Drivers    int
 	Amplifier  *catalog.Part
 	Amplifiers int
+}
+
+// boxed is the part that is the box.
+func (b *Bass) boxed() *catalog.Part {
+	if b.Enclosure != nil {
+		return b.Enclosure
+	}
+	return b.Part
 }

@@ -35,7 +35,7 @@ func (t *task) present(a *arrangement) Build {
 	b.Objective, b.byMusic = objective.dB(), t.music()
 	if !t.p.Bare {
 		b.Curve = a.prepared.Curve(a.drive, t.reading)
-		b.Assumed, b.Warnings = t.assumed(a, notes, a.prepared), t.warnings(a, notes)
+		b.Assumed, b.Warnings, b.Doubts = t.assumed(a, notes, a.prepared), t.warnings(a, notes), t.doubts(a, notes)
 	}
 	return b
 }

@@ -153,7 +153,7 @@ func (f *Fit) caseParameters(c int) []Parameter {
 	}
 	leak, leakSpread := k.Setup.Box.LeakQ, statedLossSpread
 	if leak == 0 {
-		leak, leakSpread = enclosure.LeakPrior, enclosure.LossSpread
+		leak, leakSpread = k.Setup.Box.Kind.LeakPrior(), enclosure.LossSpread
 	}
 	var all []Parameter
 	for _, p := range []Parameter{
