@@ -9,6 +9,7 @@
 package style
 
 import (
+	"bytes"
 	"io"
 	"os"
 	"strings"
@@ -42,6 +43,16 @@ const (
 	red    = "\x1b[31m"
 	reset  = "\x1b[0m"
 )
+
+// MarkLength is how many bytes of a text are a mark that it begins with.
+func MarkLength(text []byte) int {
+	for _, code := range [...]string{bold, yellow, red, reset} {
+		if bytes.HasPrefix(text, []byte(code)) {
+			return len(code)
+		}
+	}
+	return 0
+}
 
 func (s Style) mark(code, text string) string {
 	switch {
