@@ -68,6 +68,18 @@ var card = [fields]field{
 	power:    {"Power", "W", 1, 1, 50000, func(c *Card) float64 { return c.Power }},
 }
 
+// Limits are the least and the most that a field of Card may be, both possible,
+// in the unit that people write it in: of "Fs", 5 and 1000 Hz. ok is false for a
+// field that has none.
+func Limits(name string) (low, high float64, unit string, ok bool) {
+	for i := range card {
+		if f := &card[i]; f.name == name {
+			return f.low, f.high, f.unit, true
+		}
+	}
+	return 0, 0, "", false
+}
+
 // possible says whether an SI value lies in the field's range; NaN does not.
 func (f *field) possible(value float64) bool {
 	v := value / f.scale
