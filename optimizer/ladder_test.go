@@ -190,7 +190,7 @@ func TestStoppedLadderHasValidGaps(t *testing.T) {
 
 func TestSteepSteps(t *testing.T) {
 	usd := func(minor int64) catalog.Money { return catalog.Money{Minor: minor, Currency: "USD"} }
-	task := &task{p: Problem{Catalogue: &catalog.Catalogue{Currency: "USD"}}, brief: catalog.Brief{Cap: usd(400)}}
+	task := &task{p: Problem{Catalogue: &catalog.Catalogue{Currency: "USD"}}, brief: catalog.Brief{Celsius: 20, FrontWatts: 10, Cap: usd(400)}}
 	var steps []Step
 	for _, x := range []struct {
 		cost int64
@@ -229,7 +229,7 @@ func TestLadderStepsArePicks(t *testing.T) {
 		p, car := c.small(seed)
 		p.Catalogue = generate.Catalogue(1200, seed, generate.Tight)
 		p.Distinct, p.Top = DistinctParts, 1
-		p.Brief = catalog.Brief{Place: p.Brief.Place, Openings: p.Brief.Openings, Front: catalog.FrontKeep,
+		p.Brief = catalog.Brief{Celsius: 20, FrontWatts: 10, Place: p.Brief.Place, Openings: p.Brief.Openings, Front: catalog.FrontKeep,
 			Cap: catalog.Money{Minor: 80_000, Currency: generate.Currency}}
 		ladder, err := ladderIn(context.Background(), p, car)
 		if err != nil {
