@@ -129,5 +129,7 @@ func (c *console) tell(results []reprice.Result, seen map[int64]string) error {
 	if !c.json || len(news) == 0 {
 		return nil
 	}
-	return json.NewEncoder(c.out).Encode(record.OfReprice(false, news)) // one line
+	err := json.NewEncoder(c.out).Encode(record.OfReprice(false, news)) // one line
+	c.out.begun = false                                                 // each line is an answer, and the next may be an error
+	return err
 }

@@ -81,7 +81,7 @@ func (s Shop) All(ctx context.Context, only []int64) ([]reprice.Result, *catalog
 		})
 	}
 	wait.Wait()
-	return results, report, reprice.Interrupted(ctx.Err())
+	return results, report, ctx.Err()
 }
 
 // maybe is a case, or why there is none.
