@@ -3,7 +3,8 @@ package record
 // Help is the text of "loudfor help json".
 const Help = `With --json the answer is one JSON document on standard output, and nothing
 else. An error is a JSON document too; the same words go to standard error. Where
-no build exists for a brief, every command answers with the document of pick.
+no build exists for a brief, commands that need one (versus, sheet, box, book add)
+answer with the document of pick; where no box can be built, with that of an error.
 
 An interrupt, or a time limit, never makes a false answer: pick, ladder and why
 answer with what was proven until then and say so in "stop" or "stopped"; all
