@@ -2,11 +2,15 @@ package main
 
 import (
 	"bytes"
+	"errors"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
 	"github.com/xuri/excelize/v2"
+
+	"loudfor/catalog"
 )
 
 // Characters that act on a terminal come in through no reader, and each refusal
@@ -62,9 +66,24 @@ func TestHiddenCharactersAreRefused(t *testing.T) {
 func TestNothingActsOnATerminal(t *testing.T) {
 	var shown bytes.Buffer
 	text := "\x1b[1mhead\x1b[0m \x1b[2J\x1b]0;title\x07 a\u202eb \u009b31m ünï\tx\n"
-	n, err := screen{&shown}.Write([]byte(text))
-	if want := "\x1b[1mhead\x1b[0m \ufffd[2J\ufffd]0;title\ufffd a\ufffdb \ufffd31m ünï\tx\n"; n != len(text) || err != nil || shown.String() != want {
-		t.Errorf("%d, %v: %q", n, err, shown.String())
+	want := "\x1b[1mhead\x1b[0m \ufffd[2J\ufffd]0;title\ufffd a\ufffdb \ufffd31m ünï\tx\n"
+	for size := 1; size <= len(text); size++ { // however a buffer parts it
+		shown.Reset()
+		s := &screen{to: &shown}
+		for piece := range slices.Chunk([]byte(text), size) {
+			if n, err := s.Write(piece); n != len(piece) || err != nil {
+				t.Fatal(n, err)
+			}
+		}
+		if shown.String() != want {
+			t.Fatalf("in pieces of %d: %q", size, shown.String())
+		}
+	}
+	shown.Reset()
+	var problems bytes.Buffer
+	all := &catalog.Report{Problems: []catalog.Problem{{Severity: catalog.Error, Summary: "wrong", Detail: "mend it", Where: catalog.Position{File: "a.yaml", Line: 1, Column: 2}, Context: " b", Length: 1}, {Severity: catalog.Warning, Summary: "odd"}, {Severity: catalog.Info, Summary: "so"}}}
+	if err := errors.Join(all.Write(&problems, true), all.Write(&screen{to: &shown}, true)); err != nil || shown.String() != problems.String() {
+		t.Errorf("%v: marks of a report are lost: %q", err, shown.String())
 	}
 	shown.Reset()
 	if err := encodeJSON(&shown, map[string]string{"name": "a\x1b\u202e\u009b\x7fü"}); err != nil {

@@ -35,7 +35,10 @@ func (o *outlet) Write(text []byte) (int, error) {
 // screen stands before a terminal and lets nothing act on it but the program's
 // own marks. Readers refuse names that would; a job book, or a name on the
 // command line, may still hold some.
-type screen struct{ to io.Writer }
+type screen struct {
+	to    io.Writer
+	begun []byte // of a character or mark: buffered writers part them anywhere
+}
 
 // terminal is the terminal that an output is; nil: it is none.
 func terminal(w io.Writer) *os.File {
@@ -48,19 +51,23 @@ func terminal(w io.Writer) *os.File {
 // screened is an output as it is, or behind a screen where it is a terminal.
 func screened(w io.Writer) io.Writer {
 	if file := terminal(w); file != nil {
-		return screen{file}
+		return &screen{to: file}
 	}
 	return w
 }
 
-// Write shows a character that acts as U+FFFD. The writers of this program never
-// part a character, and a part of one is shown like any other that is not UTF-8.
-func (s screen) Write(text []byte) (int, error) {
+// Write shows a character that acts as U+FFFD.
+func (s *screen) Write(text []byte) (int, error) {
+	rest := append(s.begun, text...)
 	var shown bytes.Buffer
-	for rest := text; len(rest) > 0; {
-		if n := style.MarkLength(rest); n > 0 {
-			shown.Write(rest[:n])
-			rest = rest[n:]
+	for len(rest) > 0 {
+		mark, part := style.Mark(rest)
+		if part || !utf8.FullRune(rest) {
+			break
+		}
+		if mark != "" {
+			shown.WriteString(mark)
+			rest = rest[len(mark):]
 			continue
 		}
 		r, n := utf8.DecodeRune(rest)
@@ -70,6 +77,7 @@ func (s screen) Write(text []byte) (int, error) {
 		shown.WriteRune(r)
 		rest = rest[n:]
 	}
+	s.begun = rest
 	if _, err := s.to.Write(shown.Bytes()); err != nil {
 		return 0, err
 	}

@@ -14,6 +14,8 @@ import (
 	"os"
 	"strings"
 
+	"loudfor/catalog/report"
+
 	"github.com/mattn/go-isatty"
 )
 
@@ -44,14 +46,18 @@ const (
 	reset  = "\x1b[0m"
 )
 
-// MarkLength is how many bytes of a text are a mark that it begins with.
-func MarkLength(text []byte) int {
-	for _, code := range [...]string{bold, yellow, red, reset} {
-		if bytes.HasPrefix(text, []byte(code)) {
-			return len(code)
+var marks = append(report.Marks(), bold, yellow, red, reset)
+
+// Mark is the mark of this program that a text begins with, if it does. part is
+// true where the text ends within one.
+func Mark(text []byte) (mark string, part bool) {
+	for _, m := range marks {
+		if bytes.HasPrefix(text, []byte(m)) {
+			return m, false
 		}
+		part = part || bytes.HasPrefix([]byte(m), text)
 	}
-	return 0
+	return "", part
 }
 
 func (s Style) mark(code, text string) string {
