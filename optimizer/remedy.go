@@ -147,7 +147,7 @@ func (c *court) easierFront(dropped []int) (fixes []Fix) {
 	}
 	// The most that may be asked for is found as the least that is given up.
 	now := int(c.p.Brief.FrontWatts * tenths)
-	// Zero would mean the usual figure, so a tenth is the end.
+	// A tenth of a watt is the end: every pair uses that much.
 	n, ok := least(1, now-1, func(n int) bool {
 		return c.can(dropped, func(p *Problem, _ *relaxed) { p.Brief.FrontWatts = float64(now-n) / tenths })
 	})

@@ -58,7 +58,7 @@ var card = [fields]field{
 	qts:      {"Qts", "", 1, 0.03, 3, func(c *Card) float64 { return c.Qts }},
 	vas:      {"Vas", "L", 1e-3, 0.05, 5000, func(c *Card) float64 { return c.Vas }},
 	mms:      {"Mms", "g", 1e-3, 0.5, 3000, func(c *Card) float64 { return c.Mms }},
-	bl:       {"Bl", "N/A", 1, 0.2, 200, func(c *Card) float64 { return c.Bl }},
+	bl:       {"Bl", "T m", 1, 0.2, 200, func(c *Card) float64 { return c.Bl }},
 	cms:      {"Cms", "mm/N", 1e-3, 0.001, 20, func(c *Card) float64 { return c.Cms }},
 	eta:      {"Sensitivity", "dB", 1, 50, 115, func(c *Card) float64 { return c.Sensitivity }},
 	size:     {"Size", "in", inch, 2, 40, func(c *Card) float64 { return c.Size }},
