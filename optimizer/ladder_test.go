@@ -176,7 +176,8 @@ func TestStoppedLadderHasValidGaps(t *testing.T) {
 			continue
 		}
 		stopped++
-		if r.Outcome == Optimal || r.Outcome == Infeasible {
+		// The ladder may be proven, and what follows from it not be known.
+		if (r.Outcome == Optimal || r.Outcome == Infeasible) && (r.Outcome != full.Outcome || len(r.Steps) != len(full.Steps) || r.Complete != nil || r.Conflicts != nil) {
 			t.Fatalf("seed %d: stopped, yet %v", seed, r.Outcome)
 		}
 		if len(r.Steps) > 0 {
