@@ -27,7 +27,7 @@ func doubtful(t *testing.T, brief catalog.Brief, sku string, change func(*catalo
 // band that it is given, and pick's own answer names it. Believed, the first made
 // 3 dB, the second 5.
 func TestAnInflatedCardNeitherWinsNorLoses(t *testing.T) {
-	brief := catalog.Brief{Vehicle: "small sedan", Goal: catalog.GoalReading, Place: "dash", Openings: "doors open", Front: catalog.FrontKeep}
+	brief := catalog.Brief{Celsius: 20, FrontWatts: 10, Vehicle: "small sedan", Goal: catalog.GoalReading, Place: "dash", Openings: "doors open", Front: catalog.FrontKeep}
 	for _, test := range []struct {
 		sku, box string
 		honest   float64
@@ -87,7 +87,7 @@ func TestPickBelievesAsPredictDoes(t *testing.T) {
 
 // What cannot be built is said where the build is shown.
 func TestABoxThatCannotBeBuiltIsNamed(t *testing.T) {
-	brief := catalog.Brief{Vehicle: "small sedan", Goal: catalog.GoalReading, Place: "dash", Openings: "doors open", Front: catalog.FrontKeep}
+	brief := catalog.Brief{Celsius: 20, FrontWatts: 10, Vehicle: "small sedan", Goal: catalog.GoalReading, Place: "dash", Openings: "doors open", Front: catalog.FrontKeep}
 	for _, test := range []struct {
 		words  string
 		change func(*catalog.Part)
@@ -113,7 +113,7 @@ func TestABoxThatCannotBeBuiltIsNamed(t *testing.T) {
 // Twice the coils in series take half the current: --volts goes by the wiring that
 // the build asks for, and carries nothing of the amplifier's own level.
 func TestSmallSignalInTheWiringOfTheBuild(t *testing.T) {
-	p := problem(t, catalog.Brief{Vehicle: "open field"})
+	p := problem(t, catalog.Brief{Celsius: 20, FrontWatts: 10, Vehicle: "open field"})
 	for _, parts := range [][]catalog.Mention{mentions("TM-12V", "KE-S12"), mentions("TM-12V", "KE-S12", "KE-M3")} {
 		series, b, err := optimizer.SmallSignal(p, parts, 2.83, "", 8)
 		if err != nil {
