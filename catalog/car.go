@@ -92,33 +92,13 @@ func (c *car) override(body *cabin.Body) {
 			body.Places = append(body.Places, p)
 		}
 	}
-	c.doors(body)
+	c.doors(body.Sets, c.hinge)
+	c.doors(c.sets, 0) // these say themselves where they are
 	for _, s := range c.sets {
 		if i := slices.IndexFunc(body.Sets, func(q cabin.NamedOpenings) bool { return strings.EqualFold(q.Name, s.Name) }); i >= 0 {
 			body.Sets[i] = s
 		} else {
 			body.Sets = append(body.Sets, s)
-		}
-	}
-	if c.curve != nil {
-		body.Curve = c.curve
-	}
-}
-
-// doors sets how the style's doors hang, where the file says it.
-func (c *car) doors(body *cabin.Body) {
-	for _, set := range body.Sets {
-		for i := range set.Openings {
-			o := &set.Openings[i]
-			if o.Leaf.Hinge == cabin.Unhinged || (o.Wall != cabin.Left && o.Wall != cabin.Right) {
-				continue
-			}
-			if c.angle > 0 {
-				o.Leaf.Angle, o.Leaf.Spread = c.angle, cabin.StatedAngle
-			}
-			if c.hinge > 0 {
-				o.U = c.hinge
-			}
 		}
 	}
 	if c.hinge > 0 {
@@ -128,6 +108,29 @@ func (c *car) doors(body *cabin.Body) {
 		for i, a := range body.Assumed {
 			if _, windows, ok := strings.Cut(a, "; windows open"); ok && strings.HasPrefix(a, "doors open") {
 				body.Assumed[i] = "windows open" + windows
+			}
+		}
+	}
+	body.Assumed = append(body.Assumed, c.guessed...)
+	if c.curve != nil {
+		body.Curve = c.curve
+	}
+}
+
+// doors sets how the doors in the sides stand and, with a hinge, where they hang: as
+// the file says it of all of them, but of those whose angle it states by itself.
+func (c *car) doors(sets []cabin.NamedOpenings, hinge float64) {
+	for _, set := range sets {
+		for i := range set.Openings {
+			o := &set.Openings[i]
+			if o.Leaf.Hinge == cabin.Unhinged || (o.Wall != cabin.Left && o.Wall != cabin.Right) {
+				continue
+			}
+			if c.angle > 0 && o.Leaf.Spread != cabin.StatedAngle {
+				o.Leaf.Angle, o.Leaf.Spread = c.angle, cabin.StatedAngle
+			}
+			if hinge > 0 {
+				o.U = hinge
 			}
 		}
 	}

@@ -28,6 +28,7 @@ type car struct {
 	angle, hinge   float64  // of the doors
 	floor          float64  // its height above the ground
 	panels         []cabin.Panel
+	guessed        []string // of its own openings: what hangs there
 	area           float64
 	source         *cabin.Point
 	places         []cabin.NamedPlace
@@ -64,7 +65,7 @@ var vehicleSchema = document.NewSchema("a vehicle", []carField{
 	{Spec: spec{Key: "admittance_exponent", Shape: document.Quantity, Dim: units.Number, Range: "-1..3", Default: "1", Example: "1.5", Help: "power of frequency that the walls' admittance goes with: 0 for leaks, 2 for thin trim"},
 		Set: func(c *car, v *value) { c.exponent = new(v.SI) }},
 	carQuantity("zone_loss", units.Number, "0.01..100", "2", "what the pressure zone (all of the air together) loses, times what the walls make it lose; not stated: 1", func(c *car) *float64 { return &c.zone }),
-	carQuantity("door_angle", units.Angle, "30 degrees..180 degrees", "60 degrees", "how far the front doors stand open, 30 to 180 degrees; not stated: 65", func(c *car) *float64 { return &c.angle }),
+	carQuantity("door_angle", units.Angle, "30 degrees..180 degrees", "60 degrees", "how far doors in the sides stand open, 30 to 180 degrees; not stated: 65", func(c *car) *float64 { return &c.angle }),
 	carQuantity("door_hinge", units.Length, "1 cm..3 m", "35 cm", "from the firewall to the hinge edge of the front doors", func(c *car) *float64 { return &c.hinge }),
 	carQuantity("floor_height", units.Length, "1 cm..2 m", "22 cm", "from the ground to the cabin floor", func(c *car) *float64 { return &c.floor }),
 	{Spec: spec{Key: "panels", Shape: document.Groups, Sub: panelSchema.Specs(), Example: "[{wall: roof, share: 10 %, resonance: 50 Hz}]", Help: "sheets that give way to bass; not stated: none"},
@@ -213,10 +214,11 @@ func readSets(r *document.Reader, c *car, n *yaml.Node) {
 			if !openingSchema.Decode(r, item, &k, nil) {
 				continue
 			}
-			if o, ok := k.hang(r, item); ok {
-				set.Openings = append(set.Openings, o)
-			} else {
-				c.good = false
+			o, ok := k.hang(r, item)
+			c.good = c.good && ok
+			set.Openings = append(set.Openings, o)
+			if k.hinge == nil && o.Leaf.Hinge != cabin.Unhinged {
+				c.guessed = append(c.guessed, fmt.Sprintf("something hangs on the opening of %.3g x %.3g m of %q (hinge is not stated): by its size a door or lid", o.Width, o.Height, name))
 			}
 		}
 		c.sets = append(c.sets, set)
