@@ -91,14 +91,16 @@ func cheapestOfTours(p Problem, car *task) (cost int64, ok bool, err error) {
 	return cost, ok, nil
 }
 
-// predictTouring is Predict where shops have to be chosen: on the cheapest
-// tour.
+// predictTouring is Predict where shops have to be chosen: on the cheapest tour of
+// those that sell the most of what has to be bought. A part that no shop of a tour
+// sells costs nothing to go to, so a tour without it is no cheaper way to buy it.
 func predictTouring(ctx context.Context, p Problem, parts []catalog.Mention, mode string, load float64) (Build, error) {
 	tours, err := toursOf(&p, anyNumber) // whatever the brief allows
 	if err != nil {
 		return Build{}, err
 	}
 	var best *tour
+	var least int
 	var cost int64
 	var first error
 	for i := range tours {
@@ -112,8 +114,9 @@ func predictTouring(ctx context.Context, p Problem, parts []catalog.Mention, mod
 			first = cmp.Or(first, err)
 			continue
 		}
-		if best == nil || b.Cost.Minor < cost {
-			best, cost = tours[i], b.Cost.Minor
+		lacks := tours[i].lacks(parts)
+		if best == nil || lacks < least || lacks == least && b.Cost.Minor < cost {
+			best, least, cost = tours[i], lacks, b.Cost.Minor
 		}
 	}
 	if best == nil {
@@ -124,4 +127,26 @@ func predictTouring(ctx context.Context, p Problem, parts []catalog.Mention, mod
 		best.home(&b)
 	}
 	return b, err
+}
+
+// lacks counts the pieces of given parts that have to be bought and that the shops
+// of the tour do not sell.
+func (t *tour) lacks(parts []catalog.Mention) (pieces int) {
+	for _, m := range parts {
+		buy := max(m.Count, 1)
+		for _, o := range t.p.Brief.Owned {
+			if o.SKU == m.SKU {
+				buy -= max(o.Count, 1)
+			}
+		}
+		part := t.p.Catalogue.Part(m.SKU)
+		switch {
+		case part == nil || buy <= 0:
+		case !part.Priced:
+			pieces += buy
+		case part.Stock != catalog.Unlimited:
+			pieces += max(0, buy-part.Stock)
+		}
+	}
+	return pieces
 }
