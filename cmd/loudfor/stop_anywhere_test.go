@@ -22,9 +22,9 @@ import (
 // the status is the one that belongs to the answer; and who gets no answer gets a
 // word. Each command that computes is run whole, and then stopped at random moments.
 
-// interrupts is how many moments an ordinary run tries, with the demo alone;
-// LOUDFOR_INTERRUPTS=200 is for a long one, with a large catalogue as well, and
-// LOUDFOR_INTERRUPT_SEED=3 for other moments.
+// interrupts is how many moments an ordinary run tries, with the demo alone; one with
+// LOUDFOR_LONG tries each command once, with a large catalogue as well,
+// LOUDFOR_INTERRUPTS=200 so many, and LOUDFOR_INTERRUPT_SEED=3 other moments.
 const interrupts = 6
 
 // stoppable is a command with what it needs.
@@ -117,6 +117,9 @@ func (y *yard) run(t *testing.T, s *stoppable, json bool, after time.Duration) (
 
 func TestInterruptAnywhere(t *testing.T) {
 	many, commands := interrupts, slices.DeleteFunc(slices.Clone(stoppables), func(s stoppable) bool { return s.large })
+	if os.Getenv("LOUDFOR_LONG") != "" {
+		many, commands = len(stoppables), stoppables
+	}
 	if n, err := strconv.Atoi(os.Getenv("LOUDFOR_INTERRUPTS")); err == nil {
 		many, commands = n, stoppables
 	}
