@@ -124,11 +124,8 @@ func (g *Grammar) deal(b *strings.Builder) {
 	}
 }
 
-// Brief is a brief; Build one with its parts.
-func (g *Grammar) Brief() string { return g.file("brief") }
-
-// Build is a file of a build.
-func (g *Grammar) Build() string { return g.file("brief", "build") }
+// Brief is a brief.
+func (g *Grammar) Brief() string { return g.Keys(g.sections["brief"]) }
 
 // Vehicles is a file of one vehicle or a few.
 func (g *Grammar) Vehicles() string {
@@ -148,14 +145,6 @@ func (g *Grammar) Keys(keys []catalog.Key) string {
 	var b strings.Builder
 	for _, k := range keys {
 		g.key(&b, "", k)
-	}
-	return b.String()
-}
-
-func (g *Grammar) file(sections ...string) string {
-	var b strings.Builder
-	for _, s := range sections {
-		b.WriteString(g.Keys(g.sections[s]))
 	}
 	return b.String()
 }
