@@ -2,7 +2,6 @@ package catalog_test
 
 import (
 	"bytes"
-	"math/rand/v2"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -14,18 +13,6 @@ import (
 // Files that are nearly right, made by a grammar of the fuzzer's bytes: whatever is
 // read can be written, and read again as the same; what is not read has a reason with
 // a place.
-
-// choices seeds a target with bytes for some files.
-func choices(f *testing.F) {
-	for seed := range uint64(12) {
-		g := rand.New(rand.NewPCG(seed, 0x66696c65))
-		data := make([]byte, 40*seed)
-		for i := range data {
-			data[i] = byte(g.UintN(256))
-		}
-		f.Add(data)
-	}
-}
 
 // reasons holds that a refusal has reasons, each with a place in the file.
 func reasons(t *testing.T, text string, report *catalog.Report) {
@@ -39,7 +26,7 @@ func reasons(t *testing.T, text string, report *catalog.Report) {
 }
 
 func FuzzPlausibleParts(f *testing.F) {
-	choices(f)
+	plausible.Seed(f)
 	f.Fuzz(func(t *testing.T, data []byte) {
 		text := plausible.New(data).Parts()
 		load := func(text string) (*catalog.Catalogue, *catalog.Report) {
@@ -73,7 +60,7 @@ func FuzzPlausibleParts(f *testing.F) {
 }
 
 func FuzzPlausibleBrief(f *testing.F) {
-	choices(f)
+	plausible.Seed(f)
 	f.Fuzz(func(t *testing.T, data []byte) {
 		g := plausible.New(data)
 		text, shelf := g.Brief(), g.Parts()
@@ -104,7 +91,7 @@ func FuzzPlausibleBrief(f *testing.F) {
 }
 
 func FuzzPlausibleVehicle(f *testing.F) {
-	choices(f)
+	plausible.Seed(f)
 	f.Fuzz(func(t *testing.T, data []byte) {
 		text := plausible.New(data).Vehicles()
 		cars, report := catalog.LoadVehiclesFS(fstest.MapFS{"cars.yaml": {Data: []byte(text)}, "cabin-gain.csv": {Data: []byte("frequency_hz,gain_db\n20,14.5\n80,3\n")}}, "cars.yaml")
@@ -120,17 +107,12 @@ func FuzzPlausibleVehicle(f *testing.F) {
 	})
 }
 
-// What the grammar makes is mostly read: else the targets would try the syntax once
-// more.
+// A good share of what the grammar makes is read: else the targets would try the
+// syntax once more.
 func TestPlausibleIsPlausible(t *testing.T) {
 	read := 0
 	for seed := range uint64(300) {
-		g := rand.New(rand.NewPCG(seed, 0x72656164))
-		data := make([]byte, 300)
-		for i := range data {
-			data[i] = byte(g.UintN(256))
-		}
-		text := plausible.New(data).Parts()
+		text := plausible.New(plausible.Random(seed, 300)).Parts()
 		if c, _ := catalog.LoadFS(fstest.MapFS{"parts.yaml": {Data: []byte(text)}}, []string{"parts.yaml"}); c != nil {
 			read++
 		}

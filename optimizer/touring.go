@@ -114,7 +114,7 @@ func predictTouring(ctx context.Context, p Problem, parts []catalog.Mention, mod
 			first = cmp.Or(first, err)
 			continue
 		}
-		lacks := tours[i].lacks(parts)
+		lacks := lacking(&b)
 		if best == nil || lacks < least || lacks == least && b.Cost.Minor < cost {
 			best, least, cost = tours[i], lacks, b.Cost.Minor
 		}
@@ -129,23 +129,15 @@ func predictTouring(ctx context.Context, p Problem, parts []catalog.Mention, mod
 	return b, err
 }
 
-// lacks counts the pieces of given parts that have to be bought and that the shops
-// of the tour do not sell.
-func (t *tour) lacks(parts []catalog.Mention) (pieces int) {
-	for _, m := range parts {
-		buy := max(m.Count, 1)
-		for _, o := range t.p.Brief.Owned {
-			if o.SKU == m.SKU {
-				buy -= max(o.Count, 1)
-			}
-		}
-		part := t.p.Catalogue.Part(m.SKU)
-		switch {
-		case part == nil || buy <= 0:
-		case !part.Priced:
+// lacking counts the pieces of a tour's build that have to be bought and that none of
+// the tour's shops has.
+func lacking(b *Build) (pieces int) {
+	for _, l := range b.Lines {
+		switch buy := l.Count - l.Owned; {
+		case !l.Part.Priced:
 			pieces += buy
-		case part.Stock != catalog.Unlimited:
-			pieces += max(0, buy-part.Stock)
+		case l.Part.Stock != catalog.Unlimited:
+			pieces += max(0, buy-l.Part.Stock)
 		}
 	}
 	return pieces

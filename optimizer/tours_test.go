@@ -98,7 +98,7 @@ func TestATripIsWorthItsPrice(t *testing.T) {
 func TestPredictedAsPicked(t *testing.T) {
 	c := garage(t)
 	trips := 0
-	for seed := uint64(1); trips < 5; seed++ {
+	for seed := uint64(1); seed < 200 && trips < 5; seed++ {
 		p, car := c.small(seed)
 		manyShops(&p, seed)
 		if p.Top = 2; !touring(&p) {
@@ -127,5 +127,8 @@ func TestPredictedAsPicked(t *testing.T) {
 				trips += min(1, strings.Count(l.Name, "trip"))
 			}
 		}
+	}
+	if trips < 5 {
+		t.Errorf("%d trips only", trips)
 	}
 }

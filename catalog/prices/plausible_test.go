@@ -3,7 +3,6 @@ package prices
 import (
 	"bytes"
 	"encoding/csv"
-	"math/rand/v2"
 	"reflect"
 	"testing"
 
@@ -14,14 +13,7 @@ import (
 // they write them. Whatever parts the cells, and in a workbook too where they are
 // texts, the list says the same.
 func FuzzPlausibleList(f *testing.F) {
-	for seed := range uint64(12) {
-		g := rand.New(rand.NewPCG(seed, 0x6c697374))
-		data := make([]byte, 12*seed)
-		for i := range data {
-			data[i] = byte(g.UintN(256))
-		}
-		f.Add(data)
-	}
+	plausible.Seed(f)
 	f.Fuzz(func(t *testing.T, data []byte) {
 		g := plausible.New(data)
 		cells := [columnCount][]string{

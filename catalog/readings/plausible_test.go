@@ -1,7 +1,6 @@
 package readings
 
 import (
-	"math/rand/v2"
 	"testing"
 
 	"loudfor/catalog"
@@ -11,14 +10,7 @@ import (
 // Files of readings that are nearly right: the keys of the reader's own table, values
 // at and beyond their bounds.
 func FuzzPlausibleReadings(f *testing.F) {
-	for seed := range uint64(12) {
-		g := rand.New(rand.NewPCG(seed, 0x72656164))
-		data := make([]byte, 20*seed)
-		for i := range data {
-			data[i] = byte(g.UintN(256))
-		}
-		f.Add(data)
-	}
+	plausible.Seed(f)
 	keys := catalog.KeysOf(Reference())
 	f.Fuzz(func(t *testing.T, data []byte) {
 		text := plausible.New(data).Keys(keys)

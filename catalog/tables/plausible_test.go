@@ -3,7 +3,6 @@ package tables
 import (
 	"bytes"
 	"encoding/csv"
-	"math/rand/v2"
 	"testing"
 	"testing/fstest"
 
@@ -12,22 +11,10 @@ import (
 	"loudfor/catalog/internal/plausible"
 )
 
-// choices seeds a target with bytes for some files.
-func choices(f *testing.F) {
-	for seed := range uint64(12) {
-		g := rand.New(rand.NewPCG(seed, 0x7461626c))
-		data := make([]byte, 40*seed)
-		for i := range data {
-			data[i] = byte(g.UintN(256))
-		}
-		f.Add(data)
-	}
-}
-
 // Any shelf that is read from a file goes into a table and comes back as it was, or is
 // refused by name.
 func FuzzPlausibleShelf(f *testing.F) {
-	choices(f)
+	plausible.Seed(f)
 	f.Fuzz(func(t *testing.T, data []byte) {
 		text := plausible.New(data).Parts()
 		c, _ := catalog.LoadFS(fstest.MapFS{"parts.yaml": {Data: []byte(text)}}, []string{"parts.yaml"})
@@ -59,7 +46,7 @@ func FuzzPlausibleShelf(f *testing.F) {
 // fill them, is read or told what is wrong with it; its cells mean the same whatever
 // parts them.
 func FuzzPlausibleList(f *testing.F) {
-	choices(f)
+	plausible.Seed(f)
 	f.Fuzz(func(t *testing.T, data []byte) {
 		g := plausible.New(data)
 		kind := catalog.Kind(g.Pick(int(catalog.KindCount)))

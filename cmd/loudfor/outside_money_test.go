@@ -1,6 +1,9 @@
 package main
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // What the parts of a build cost at least, by trying every way: each set of shops,
 // each number of times of each deal, as README and the file formats have it.
@@ -115,15 +118,7 @@ func (l *outTill) fill(buy map[string]int) {
 
 // goes says whether the customer is in a shop and may buy there.
 func (l *outTill) goes(store string) bool {
-	in := func(list []string) bool {
-		for _, s := range list {
-			if s == store {
-				return true
-			}
-		}
-		return false
-	}
-	return in(l.shops) && (len(l.c.stores) == 0 || in(l.c.stores))
+	return slices.Contains(l.shops, store) && (len(l.c.stores) == 0 || slices.Contains(l.c.stores, store))
 }
 
 // deals tries the deals from the i-th on, any number of times each, on top of a sum.
@@ -139,21 +134,24 @@ func (l *outTill) deals(i int, sum int64) {
 	}
 	first := d.parts[0].sku
 	for n := 1; n <= 9; n++ {
-		takes, lowered := make([]outCount, len(d.parts)), n
-		copy(takes, d.parts)
+		takes := slices.Clone(d.parts)
+		plain := 0 // pieces that the deal makes no cheaper
 		var pays int64
 		switch {
 		case d.from > 0:
 			takes[0].n = d.from - 1 + n
+			lowered := n
 			if d.all {
 				lowered = takes[0].n
 				if d.limit >= 0 {
 					lowered = min(lowered, d.limit)
 				}
 			}
+			plain = takes[0].n - lowered
 			pays = int64(lowered) * d.price * l.rates[first]
 		case d.every > 0:
 			takes[0].n = d.every * n
+			plain = takes[0].n - n
 			if l.parts[first] != nil {
 				left := l.parts[first].price * (100 - d.off)
 				pays = int64(n) * ((left + 50) / 100) * l.rates[first] // rounded half up to the cent
@@ -169,48 +167,42 @@ func (l *outTill) deals(i int, sum int64) {
 			// price, which is no better than leaving them out of it.
 			return
 		}
-		if !l.take(d, takes, lowered, func(extra int64) { l.deals(i+1, sum+pays+extra) }) {
+		if !l.take(d, takes, plain, func(extra int64) { l.deals(i+1, sum+pays+extra) }) {
 			return
 		}
 	}
 }
 
-// take moves pieces into a deal, goes on, and moves them back.
-func (l *outTill) take(d *outDeal, takes []outCount, lowered int, then func(extra int64)) bool {
+// take moves pieces into a deal, goes on, and moves them back; so many of the first
+// part's the deal makes no cheaper.
+func (l *outTill) take(d *outDeal, takes []outCount, plain int, then func(extra int64)) bool {
 	for _, m := range takes {
 		if l.need[m.sku] < m.n || d.store != "" && l.stock[[2]string{m.sku, d.store}] < m.n {
 			return false
 		}
 	}
+	first := takes[0].sku
+	move := func(sign int) {
+		for _, m := range takes {
+			l.need[m.sku] -= sign * m.n
+			if d.store != "" {
+				l.stock[[2]string{m.sku, d.store}] -= sign * m.n
+			} else {
+				l.free[m.sku] += sign * m.n
+			}
+		}
+		if d.store == "" {
+			l.plain[first] += sign * plain
+			l.free[first] -= sign * plain
+		}
+	}
 	extra := int64(0)
-	for _, m := range takes {
-		dearer := 0 // pieces that the deal makes no cheaper
-		if len(d.parts) == 1 && (d.from > 0 || d.every > 0) {
-			dearer = m.n - lowered
-		}
-		l.need[m.sku] -= m.n
-		if d.store != "" {
-			l.stock[[2]string{m.sku, d.store}] -= m.n
-			extra += int64(dearer) * l.asks[[2]string{m.sku, d.store}] * l.rates[m.sku]
-		} else {
-			l.plain[m.sku] += dearer
-			l.free[m.sku] += m.n - dearer
-		}
+	if d.store != "" {
+		extra = int64(plain) * l.asks[[2]string{first, d.store}] * l.rates[first]
 	}
+	move(1)
 	then(extra)
-	for _, m := range takes {
-		dearer := 0
-		if len(d.parts) == 1 && (d.from > 0 || d.every > 0) {
-			dearer = m.n - lowered
-		}
-		l.need[m.sku] += m.n
-		if d.store != "" {
-			l.stock[[2]string{m.sku, d.store}] += m.n
-		} else {
-			l.plain[m.sku] -= dearer
-			l.free[m.sku] -= m.n - dearer
-		}
-	}
+	move(-1)
 	return true
 }
 

@@ -53,11 +53,12 @@ var stoppables = []stoppable{
 // yard is where the commands run.
 type yard struct {
 	folder, large, book string
+	wholes              map[string]*wholeRun
 }
 
 func newYard(t *testing.T, large bool) *yard {
 	t.Helper()
-	y := &yard{folder: t.TempDir()}
+	y := &yard{folder: t.TempDir(), wholes: map[string]*wholeRun{}}
 	y.book = filepath.Join(y.folder, "sound.db")
 	must(t, "book", "add", "demo:250-reading", "--book", y.book)
 	must(t, "book", "add", "demo:800-music", "--book", y.book)
@@ -78,7 +79,7 @@ func newYard(t *testing.T, large bool) *yard {
 }
 
 // run runs a command as a process, stopped after a while (0: not).
-func (y *yard) run(t *testing.T, s *stoppable, json bool, after time.Duration) (got outcome, took time.Duration) {
+func (y *yard) run(t *testing.T, s *stoppable, asJSON bool, after time.Duration) (got outcome, took time.Duration) {
 	t.Helper()
 	book := filepath.Join(t.TempDir(), "book.db")
 	content, err := os.ReadFile(y.book)
@@ -92,7 +93,7 @@ func (y *yard) run(t *testing.T, s *stoppable, json bool, after time.Duration) (
 	if s.large && args[0] != "import" {
 		args = append(args, "--catalog", y.large)
 	}
-	if json {
+	if asJSON {
 		args = append(args, "--json")
 	}
 	cmd := exec.Command(os.Args[0], args...)
@@ -131,14 +132,13 @@ func TestInterruptAnywhere(t *testing.T) {
 	for i := range many {
 		s := &commands[order[i%len(order)]]
 		asJSON := g.IntN(3) > 0
-		if whole := s.whole(t, y, asJSON); whole != nil {
-			after := time.Duration((0.02 + g.Float64()) * float64(whole.took))
-			got, _ := y.run(t, s, asJSON, after)
-			how, fault := whole.judge(&got, asJSON)
-			endings[how]++
-			if fault != "" {
-				t.Errorf("%s (large: %v, JSON: %v), stopped after %v: %s; status %d\n%s\n%s", s.args, s.large, asJSON, after, fault, got.status, cut(got.stdout), cut(got.stderr))
-			}
+		whole := y.whole(t, s, asJSON)
+		after := time.Duration((0.02 + g.Float64()) * float64(whole.took))
+		got, _ := y.run(t, s, asJSON, after)
+		how, fault := whole.judge(&got, asJSON)
+		endings[how]++
+		if fault != "" {
+			t.Errorf("%s (large: %v, JSON: %v), stopped after %v: %s; status %d\n%s\n%s", s.args, s.large, asJSON, after, fault, got.status, cut(got.stdout), cut(got.stderr))
 		}
 	}
 	t.Logf("%d interrupts: %v", many, endings)
@@ -150,21 +150,19 @@ type wholeRun struct {
 	took time.Duration
 }
 
-var wholeRuns = map[string]*wholeRun{}
-
 // whole runs a command to its end, once.
-func (s *stoppable) whole(t *testing.T, y *yard, json bool) *wholeRun {
+func (y *yard) whole(t *testing.T, s *stoppable, asJSON bool) *wholeRun {
 	t.Helper()
-	key := fmt.Sprint(s.args, s.large, json)
-	if w := wholeRuns[key]; w != nil {
+	key := fmt.Sprint(s.args, s.large, asJSON)
+	if w := y.wholes[key]; w != nil {
 		return w
 	}
-	got, took := y.run(t, s, json, 0)
+	got, took := y.run(t, s, asJSON, 0)
 	if got.status != statusDone && got.status != statusNoBuild && got.status != statusChanged {
 		t.Fatalf("%s ends with %d: %s", s.args, got.status, got.stderr)
 	}
-	wholeRuns[key] = &wholeRun{got, took}
-	return wholeRuns[key]
+	y.wholes[key] = &wholeRun{got, took}
+	return y.wholes[key]
 }
 
 // judge says how a stopped run ended, and what is wrong with that.
