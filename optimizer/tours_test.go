@@ -98,7 +98,8 @@ func TestATripIsWorthItsPrice(t *testing.T) {
 func TestPredictedAsPicked(t *testing.T) {
 	c := garage(t)
 	trips := 0
-	for seed := uint64(1); seed < 200 && trips < 5; seed++ {
+	// Case 44 fails where pieces named one by one are each held against all of the stock.
+	for _, seed := range []uint64{1, 2, 3, 4, 5, 6, 7, 8, 44} {
 		p, car := c.small(seed)
 		manyShops(&p, seed)
 		if p.Top = 2; !touring(&p) {
@@ -112,7 +113,9 @@ func TestPredictedAsPicked(t *testing.T) {
 			b := &r.Builds[i]
 			var parts []catalog.Mention
 			for _, l := range b.Lines {
-				parts = append(parts, catalog.Mention{SKU: l.Part.SKU, Count: l.Count})
+				for range l.Count { // named piece by piece
+					parts = append(parts, catalog.Mention{SKU: l.Part.SKU, Count: 1})
+				}
 			}
 			q := p
 			q.Known = nil
