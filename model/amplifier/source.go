@@ -53,8 +53,8 @@ const (
 	rise = 0.03
 	// riseSpread is its standard deviation: it leaves both of these within two.
 	riseSpread = 0.03
-	// usualRatio is the power at half the load over the power at the load, the
-	// low end of 1.6 to 1.8 (common practice, no source).
+	// usualRatio is the power at half the load over the power at the load: of 1.6 to
+	// 1.8 (common practice, no source) the end that cuts an honest claim least.
 	usualRatio = 1.6
 	// LoadTolerance is how far a load may be below a rated minimum: nominal
 	// values are rounded (three coils of 4 ohm in parallel are 1.333 ohm,

@@ -92,7 +92,7 @@ func (s Assumption) Words() []string {
 		word string
 	}{
 		{AssumedLeak, fmt.Sprintf("box leakage QL %g (Small 1973), give or take %.0f %%", ventedLeak, LossSpread*100)},
-		{AssumedSealedLeak, fmt.Sprintf("box leakage QL %g (from Small 1972, from memory), give or take %.0f %%", sealedLeak, LossSpread*100)},
+		{AssumedSealedLeak, fmt.Sprintf("box leakage QL %g (worked out from Small 1972, from memory), give or take %.0f %%", sealedLeak, LossSpread*100)},
 		{AssumedAbsorption, fmt.Sprintf("box absorption QA %g (Small 1973), give or take %.0f %%", AbsorptionPrior, LossSpread*100)},
 		{AssumedDisplacement, "room that the driver takes up in the box, by its size (common practice, no source)"},
 		{AssumedPort, "area of the port, by the volume of the box (12 square inches a cubic foot: common practice, no source)"},
@@ -189,8 +189,10 @@ func (b Box) losses(c *Circuit, d driver.Driver) {
 	ql, qa := b.LeakQ, b.AbsorptionQ
 	if ql == 0 {
 		ql = b.Kind.LeakPrior()
-		if c.Assumed |= AssumedLeak; b.Kind == Sealed {
-			c.Assumed ^= AssumedLeak | AssumedSealedLeak
+		if b.Kind == Sealed {
+			c.Assumed |= AssumedSealedLeak
+		} else {
+			c.Assumed |= AssumedLeak
 		}
 	}
 	if qa == 0 {
