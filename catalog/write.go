@@ -7,6 +7,7 @@ import (
 	"io"
 	"strings"
 
+	"loudfor/catalog/document"
 	"loudfor/catalog/units"
 )
 
@@ -118,7 +119,7 @@ func (w *partWriter) words(key, value string) {
 	if value == "" {
 		return
 	}
-	text, err := quoted(value)
+	text, err := document.Quoted(value)
 	if err != nil {
 		w.fail(fmt.Errorf("%s: %w", key, err))
 		return
@@ -135,7 +136,7 @@ func (w *partWriter) count(key string, n, unstated int) {
 // quantity writes a value with its unit; zero is not stated.
 func (w *partWriter) quantity(key string, si float64, d units.Dimension) {
 	if si != 0 {
-		w.plain(key, exact(si, d))
+		w.plain(key, units.Exact(si, d))
 	}
 }
 
@@ -143,15 +144,15 @@ func (w *partWriter) quantity(key string, si float64, d units.Dimension) {
 func (w *partWriter) times(key string, count int, si float64, d units.Dimension) {
 	switch {
 	case count == 1:
-		w.plain(key, exact(si, d))
+		w.plain(key, units.Exact(si, d))
 	case count > 1:
-		w.plain(key, fmt.Sprintf("%d x %s", count, exact(si, d)))
+		w.plain(key, fmt.Sprintf("%d x %s", count, units.Exact(si, d)))
 	}
 }
 
 func (w *partWriter) size(key string, s Size3) {
 	if s != (Size3{}) {
-		w.plain(key, exactAll(s.Width, s.Depth, s.Height))
+		w.plain(key, units.ExactLengths(s.Width, s.Depth, s.Height))
 	}
 }
 

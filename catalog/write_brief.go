@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"loudfor/catalog/document"
 )
 
 // WriteBrief writes a brief as YAML from which LoadBrief makes an equal one:
@@ -80,7 +82,7 @@ type briefWriter struct {
 func (o *briefWriter) line(key, value string) { fmt.Fprintf(&o.b, "%s: %s\n", key, value) }
 
 func (o *briefWriter) quoted(value string) string {
-	text, err := quoted(value)
+	text, err := document.Quoted(value)
 	if err != nil && o.err == nil {
 		o.err = err
 	}

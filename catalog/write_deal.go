@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+
+	"loudfor/catalog/document"
 )
 
 // writeDeals writes the deals after the parts, in the same canonical form.
@@ -32,7 +34,7 @@ func (w *partWriter) deal(d *Deal) {
 			if m.Count > 1 {
 				text += " x " + strconv.Itoa(m.Count)
 			}
-			text, err := quoted(text)
+			text, err := document.Quoted(text)
 			if err != nil {
 				w.fail(fmt.Errorf("parts: %w", err))
 			}
@@ -65,7 +67,7 @@ func (w *partWriter) offers(offers []Offer) {
 	}
 	w.group("offers", func() {
 		for _, o := range offers {
-			store, err := quoted(o.Store)
+			store, err := document.Quoted(o.Store)
 			if err != nil {
 				w.fail(fmt.Errorf("offers: %w", err))
 			}

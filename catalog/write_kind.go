@@ -58,10 +58,10 @@ func (w *partWriter) amplifier(a *Amplifier) {
 
 // rating is one line of the list: such a table is read across.
 func (w *partWriter) rating(r amplifier.Rating) {
-	text := "- {mode: " + modeWords[r.Mode] + ", load: " + exact(r.Load, units.Resistance) +
-		", watts: " + exact(r.Watts, units.Power) + ", basis: " + basisWords[r.Basis]
+	text := "- {mode: " + modeWords[r.Mode] + ", load: " + units.Exact(r.Load, units.Resistance) +
+		", watts: " + units.Exact(r.Watts, units.Power) + ", basis: " + basisWords[r.Basis]
 	if r.Volts != 0 {
-		text += ", volts: " + exact(r.Volts, units.Voltage)
+		text += ", volts: " + units.Exact(r.Volts, units.Voltage)
 	}
 	w.text.WriteString(w.lead + text + "}\n")
 }
@@ -145,7 +145,7 @@ func (w *partWriter) kit(k *WiringKit) {
 
 func (w *partWriter) sheet(s *Sheet) {
 	w.quantity("thickness", s.Thickness, units.Length)
-	w.plain("board", exactAll(s.Length, s.Width))
+	w.plain("board", units.ExactLengths(s.Length, s.Width))
 	w.quantity("density", s.Density, units.Density)
 	if s.ByArea {
 		w.plain("charge", chargeWords[1])
@@ -165,7 +165,7 @@ func (w *partWriter) workshop(s *Workshop) {
 		{"kerf", s.Kerf, defaultKerf, units.Length},
 	} {
 		if k.time != k.usual { // zero is a statement here
-			w.plain(k.key, exact(k.time, k.d))
+			w.plain(k.key, units.Exact(k.time, k.d))
 		}
 	}
 }
@@ -175,10 +175,10 @@ func (w *partWriter) workshop(s *Workshop) {
 func gauge(area float64) string {
 	awg, ok := supply.GaugeOf(area)
 	if !ok || supply.AreaOfGauge(awg) != area {
-		return exact(area, units.Area)
+		return units.Exact(area, units.Area)
 	}
 	if awg < 1 {
-		return inSI(float64(1-awg)) + "/0 AWG"
+		return units.Plain(float64(1-awg)) + "/0 AWG"
 	}
-	return inSI(float64(awg)) + " AWG"
+	return units.Plain(float64(awg)) + " AWG"
 }
