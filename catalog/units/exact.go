@@ -34,6 +34,7 @@ var writtenUnits = map[Dimension][]string{
 	Compliance:  {"mm/N", "um/N", "m/N"},
 	Time:        {"min", "h", "s"},
 	Density:     {"kg/m3"},
+	Temperature: {"C"},
 }
 
 // perSI is how many of a unit make one SI unit: about right is enough, since
