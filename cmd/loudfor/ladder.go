@@ -8,6 +8,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/cmd/internal/answer"
+	"loudfor/cmd/internal/chart"
 	"loudfor/cmd/internal/curve"
 	"loudfor/cmd/internal/inputs"
 	"loudfor/cmd/internal/record"
@@ -147,9 +148,5 @@ func (c *console) writeLadder(r rungs, job inputs.Job, worth *catalog.Money, cha
 	if title == "" {
 		title = job.Vehicle.Name
 	}
-	picture, err := curve.LadderSVG(title, result.Steps, worth, job.Brief.Cap)
-	if err != nil {
-		return err
-	}
-	return replace(r.svg, picture)
+	return replace(r.svg, chart.File(curve.Ladder(title, result.Steps, worth, job.Brief.Cap)))
 }

@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"loudfor/cmd/internal/chart"
 	"loudfor/cmd/internal/curve"
 	"loudfor/cmd/internal/table"
 	"loudfor/model/bass"
@@ -94,7 +95,7 @@ func (p *Page) curve(points []bass.Operation) {
 }
 
 func (p *Page) chart(title string, points []bass.Operation) {
-	p.drawn(func(w io.Writer) error { return curve.Chart(w, title, points) })
+	p.drawn(func(w io.Writer) error { return chart.Text(w, curve.Chart(title, points)) })
 }
 
 // SmallSignal writes the linear response to a voltage, without limits.

@@ -8,6 +8,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/cmd/internal/chart"
+	"loudfor/cmd/internal/curve"
 	"loudfor/cmd/internal/table"
 	"loudfor/optimizer"
 )
@@ -187,24 +188,11 @@ func surplus(a, b []optimizer.Line, kind catalog.Kind) (words []string) {
 
 // staircase is the chart of level against price.
 func (p *Page) staircase(b catalog.Brief, worth *catalog.Money, r optimizer.LadderResult) {
-	var steps []chart.Step
-	for i := range r.Steps {
-		s := &r.Steps[i]
-		mark := 'o'
-		if worth != nil && s.Steep(*worth) {
-			mark = '!'
-		}
-		steps = append(steps, chart.Step{At: major(s.Build.Cost), Level: s.Build.Objective, Mark: mark})
-	}
-	end := 0.0
-	if b.Cap != (catalog.Money{}) {
-		end = major(b.Cap)
-	}
 	title := "level, dB, against price"
 	if worth != nil {
 		title += fmt.Sprintf("; ! where 2 dB more cost more than %s", worth)
 	}
-	p.drawn(func(w io.Writer) error { return chart.Steps(w, title, r.Steps[0].Build.Cost.Currency, steps, end) })
+	p.drawn(func(w io.Writer) error { return chart.Text(w, curve.Ladder(title, r.Steps, worth, b.Cap)) })
 }
 
 // worth says where to stop.

@@ -3,11 +3,13 @@ package answer
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"loudfor/catalog"
 	"loudfor/catalog/readings"
 	"loudfor/cmd/internal/chart"
+	"loudfor/cmd/internal/curve"
 	"loudfor/cmd/internal/table"
 	"loudfor/optimizer/learning"
 )
@@ -27,6 +29,30 @@ type Band struct {
 	Hz       []float64
 	Expected []learning.Estimate
 	Readings []int // numbers of the readings that it is about
+}
+
+// Chart draws it, with those of the readings that it is about.
+func (b *Band) Chart(title string, readings []learning.Reading) *chart.Chart {
+	c := &chart.Chart{Title: title, Band: chart.Band{Name: "90 % band"}}
+	line := chart.Line{Name: "predicted", Class: "curve"}
+	for i, e := range b.Expected {
+		hz := b.Hz[i]
+		c.Band.Low = append(c.Band.Low, chart.XY{X: hz, Y: e.DB - e.Band()})
+		c.Band.High = append(c.Band.High, chart.XY{X: hz, Y: e.DB + e.Band()})
+		line.Points = append(line.Points, chart.XY{X: hz, Y: e.DB})
+	}
+	for _, i := range b.Readings {
+		r := &readings[i]
+		c.Marks = append(c.Marks, chart.Mark{At: chart.XY{X: r.Hz, Y: r.DB}, Sign: 'x', Tolerance: r.Tolerance, Size: 2.5, Class: "measured", Name: "measured"})
+	}
+	all := append(slices.Clone(c.Band.Low), c.Band.High...)
+	for _, m := range c.Marks {
+		all = append(all, chart.XY{Y: m.At.Y - m.Tolerance}, chart.XY{Y: m.At.Y + m.Tolerance})
+	}
+	low, high := curve.Levels(all...)
+	c.X, c.Y = chart.Frequencies(b.Hz[0], b.Hz[len(b.Hz)-1], chart.Octaves), chart.Levels(low, high, curve.Plain)
+	c.Lines = []chart.Line{line}
+	return c
 }
 
 func (p *Page) metered(title string, m Metered) {
@@ -141,15 +167,7 @@ func (p *Page) band(m Metered, b Band) {
 		return
 	}
 	p.printf("\n")
-	bands := make([]chart.Band, len(b.Hz))
-	for i, e := range b.Expected {
-		bands[i] = chart.Band{Hz: b.Hz[i], Low: e.DB - e.Band(), Mid: e.DB, High: e.DB + e.Band()}
-	}
-	var points []chart.Point
-	for _, i := range b.Readings {
-		points = append(points, chart.Point{Hz: m.Study.Readings[i].Hz, Level: m.Study.Readings[i].DB})
-	}
-	if err := chart.WriteBand(p.w, b.Title+": x measured, - predicted, : its 90 % band", bands, points); err != nil && p.err == nil {
+	if err := chart.Text(p.w, b.Chart(b.Title+": x measured, - predicted, : its 90 % band", m.Study.Readings)); err != nil && p.err == nil {
 		p.err = err
 	}
 }

@@ -26,8 +26,8 @@ type buildBody struct {
 	Over      string
 	Hookup    []string
 	Drawing   template.HTML // made by our own drawing, which escapes its words
-	Response  *response
-	Small     *response // the same for a narrow screen
+	Response  *drawn
+	Small     *drawn // the same for a narrow screen
 	Ranges    []rangeWords
 	Clamp     []figureLine
 	Limit     string

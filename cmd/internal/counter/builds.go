@@ -20,8 +20,8 @@ type buildsBody struct {
 	Sum      string // the budget
 	Best     *headline
 	Up, Down *neighbour
-	Chart    *staircase
-	Small    *staircase // the same for a narrow screen
+	Chart    *drawn
+	Small    *drawn // the same for a narrow screen
 	Rows     []row
 	Ladder   bool // the rows are the ladder's: the ranking is still on its way
 	Climbing bool // the ladder is on its way

@@ -13,8 +13,8 @@ import (
 type ladderBody struct {
 	Sum          string
 	Climbing     bool
-	Chart        *staircase
-	Small        *staircase
+	Chart        *drawn
+	Small        *drawn
 	Steps        []stepRow
 	None         *noneWords
 	Worth        string
