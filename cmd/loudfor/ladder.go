@@ -10,6 +10,7 @@ import (
 	"loudfor/cmd/internal/answer"
 	"loudfor/cmd/internal/chart"
 	"loudfor/cmd/internal/curve"
+	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/inputs"
 	"loudfor/cmd/internal/record"
 	"loudfor/optimizer"
@@ -79,7 +80,7 @@ func ladder(ctx context.Context, c *console, w *wishes, r rungs) error {
 	if err != nil {
 		return err
 	}
-	changes := answer.Changes(result.Steps)
+	changes := facts.Changes(result.Steps)
 	if err := c.writeLadder(r, job, worth, changes, result); err != nil {
 		return err
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"loudfor/catalog"
+	"loudfor/cmd/internal/facts"
 	"loudfor/optimizer"
 )
 
@@ -11,7 +12,7 @@ import (
 // off, labour, and the taxes of each rate with what they are laid on.
 func extras(b optimizer.Build) (rows [][]string) {
 	for _, d := range b.Deals {
-		rows = append(rows, []string{fmt.Sprint(d.Times), "deal: " + d.Name, "", "", "", less(catalog.Money{Currency: d.Saving.Currency}, d.Saving).String()})
+		rows = append(rows, []string{fmt.Sprint(d.Times), "deal: " + d.Name, "", "", "", facts.Less(catalog.Money{Currency: d.Saving.Currency}, d.Saving).String()})
 	}
 	for _, l := range b.Labour {
 		rows = append(rows, []string{fmt.Sprint(l.Count), "labour: " + l.Name, "", "", l.Each.String(), l.Cost.String()})
@@ -26,7 +27,7 @@ func extras(b optimizer.Build) (rows [][]string) {
 	}
 	rows = append(rows, []string{"", "", "", "", "sum", sum.String()})
 	for _, t := range b.Taxes {
-		what := "tax " + percent(t.PPM)
+		what := "tax " + facts.Percent(t.PPM)
 		if len(b.Taxes) > 1 {
 			what += " on " + t.Sum.String()
 		}

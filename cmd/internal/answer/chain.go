@@ -8,6 +8,7 @@ import (
 
 	"loudfor/cmd/internal/chart"
 	"loudfor/cmd/internal/curve"
+	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/table"
 	"loudfor/model/bass"
 	"loudfor/optimizer"
@@ -15,7 +16,7 @@ import (
 
 // Predict writes what one given build will do: the whole chain at the peak,
 // what binds where, the curve.
-func (p *Page) Predict(q Question, b optimizer.Build) {
+func (p *Page) Predict(q facts.Question, b optimizer.Build) {
 	title := "Prediction of one build"
 	if q.Brief.Name != "" {
 		title += ": " + q.Brief.Name
@@ -36,21 +37,21 @@ func (p *Page) Predict(q Question, b optimizer.Build) {
 // chain goes from the battery to the meter, one line a link.
 func (p *Page) chain(b optimizer.Build) {
 	o := b.Operation
-	p.head(fmt.Sprintf("The chain at the peak, %s", hertz(o.Hz)))
+	p.head(fmt.Sprintf("The chain at the peak, %s", facts.Hertz(o.Hz)))
 	rows := [][]string{
-		{"supply", three(o.SupplyVolts) + " V", three(o.SupplyAmps) + " A at the amplifier's terminals"},
-		{"voltage", three(o.Volts) + " V", "at one output, rms"},
-		{"current", three(o.Amps) + " A", "at one output, rms"},
-		{"load", three(o.Load) + " ohm", fmt.Sprintf("at one output, %s; nominal %s ohm", phase(o.Phase), plain(b.Plan.Load))},
-		{"real power", three(o.Watts) + " W", "all outputs together"},
-		{"apparent power", three(o.Apparent) + " VA", "all outputs together"},
-		{"coil heat", three(o.CoilRise) + " K", "above the air"},
-		{"cone travel", three(o.Travel*1e3) + " mm", travel(b)},
+		{"supply", facts.Three(o.SupplyVolts) + " V", facts.Three(o.SupplyAmps) + " A at the amplifier's terminals"},
+		{"voltage", facts.Three(o.Volts) + " V", "at one output, rms"},
+		{"current", facts.Three(o.Amps) + " A", "at one output, rms"},
+		{"load", facts.Three(o.Load) + " ohm", fmt.Sprintf("at one output, %s; nominal %s ohm", phase(o.Phase), facts.Plain(b.Plan.Load))},
+		{"real power", facts.Three(o.Watts) + " W", "all outputs together"},
+		{"apparent power", facts.Three(o.Apparent) + " VA", "all outputs together"},
+		{"coil heat", facts.Three(o.CoilRise) + " K", "above the air"},
+		{"cone travel", facts.Three(o.Travel*1e3) + " mm", travel(b)},
 	}
 	if o.PortSpeed > 0 {
-		rows = append(rows, []string{"port speed", three(o.PortSpeed) + " m/s", "peak"})
+		rows = append(rows, []string{"port speed", facts.Three(o.PortSpeed) + " m/s", "peak"})
 	}
-	rows = append(rows, []string{"level", decibels(o.Level), where(b.Reading.Place, b.Reading.Openings) + "; limit: " + limitWords(b)})
+	rows = append(rows, []string{"level", facts.Decibels(o.Level), facts.Where(b.Reading.Place, b.Reading.Openings) + "; limit: " + facts.Limit(b)})
 	p.table(margin, []table.Column{{Title: "quantity"}, {Title: "value", Right: true}, {Title: "where", Fill: true}}, rows)
 }
 
@@ -60,13 +61,13 @@ func phase(radians float64) string {
 	if degrees < 0 {
 		side = "current ahead of voltage"
 	}
-	return fmt.Sprintf("%s degrees, %s", fixed(math.Abs(degrees), 0), side)
+	return fmt.Sprintf("%s degrees, %s", facts.Fixed(math.Abs(degrees), 0), side)
 }
 
 func travel(b optimizer.Build) string {
 	text := "peak, one way"
 	if xmax := b.Bass.Driver.Xmax; xmax > 0 {
-		text += "; rated " + three(xmax*1e3) + " mm"
+		text += "; rated " + facts.Three(xmax*1e3) + " mm"
 	}
 	return text
 }
@@ -79,13 +80,13 @@ func (p *Page) curve(points []bass.Operation) {
 	p.head("What binds where")
 	var rows [][]string
 	for _, r := range curve.Ranges(points) {
-		span := hertz(r.From)
+		span := facts.Hertz(r.From)
 		if r.To > r.From {
-			span = fixed(r.From, 0) + " to " + hertz(r.To)
+			span = facts.Fixed(r.From, 0) + " to " + facts.Hertz(r.To)
 		}
-		level := decibels(r.Least)
-		if fixed(r.Least, 1) != fixed(r.Most, 1) {
-			level = fixed(r.Least, 1) + " to " + decibels(r.Most)
+		level := facts.Decibels(r.Least)
+		if facts.Fixed(r.Least, 1) != facts.Fixed(r.Most, 1) {
+			level = facts.Fixed(r.Least, 1) + " to " + facts.Decibels(r.Most)
 		}
 		rows = append(rows, []string{string(curve.Mark(r.Limit)), r.Limit.String(), span, level})
 	}
@@ -99,8 +100,8 @@ func (p *Page) chart(title string, points []bass.Operation) {
 }
 
 // SmallSignal writes the linear response to a voltage, without limits.
-func (p *Page) SmallSignal(q Question, b optimizer.Build, volts float64, points []bass.Operation) {
-	title := "Small-signal response to " + plain(volts) + " V at each output, no limits"
+func (p *Page) SmallSignal(q facts.Question, b optimizer.Build, volts float64, points []bass.Operation) {
+	title := "Small-signal response to " + facts.Plain(volts) + " V at each output, no limits"
 	if q.Brief.Name != "" {
 		title += ": " + q.Brief.Name
 	}
@@ -134,10 +135,10 @@ func (p *Page) points(points []bass.Operation) {
 	var rows [][]string
 	for i := 0; i < len(points); i += smallSignalStep {
 		o := points[i]
-		row := []string{fixed(o.Hz, 1) + " Hz", three(o.Load) + " ohm", fixed(o.Phase*180/math.Pi, 0) + " deg",
-			three(o.Travel*1e3) + " mm", decibels(o.Level)}
+		row := []string{facts.Fixed(o.Hz, 1) + " Hz", facts.Three(o.Load) + " ohm", facts.Fixed(o.Phase*180/math.Pi, 0) + " deg",
+			facts.Three(o.Travel*1e3) + " mm", facts.Decibels(o.Level)}
 		if ported {
-			row = append(row, three(o.PortSpeed)+" m/s")
+			row = append(row, facts.Three(o.PortSpeed)+" m/s")
 		}
 		rows = append(rows, row)
 	}

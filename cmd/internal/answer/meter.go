@@ -10,6 +10,7 @@ import (
 	"loudfor/catalog/readings"
 	"loudfor/cmd/internal/chart"
 	"loudfor/cmd/internal/curve"
+	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/table"
 	"loudfor/optimizer/learning"
 )
@@ -68,7 +69,7 @@ func (p *Page) metered(title string, m Metered) {
 		p.pair("catalogue", "the built-in demo; it is invented: no maker, shop or product in it exists")
 	}
 	if l := m.Vehicle.Body.Learned; l != nil {
-		p.pair("car", "as learned from %s%s", plural(l.Readings, "reading"), leftOut(l.LeaveOneOut))
+		p.pair("car", "as learned from %s%s", facts.Plural(l.Readings, "reading"), leftOut(l.LeaveOneOut))
 	}
 }
 
@@ -102,12 +103,12 @@ func (p *Page) Compare(m Metered, prior *learning.Fit, causes []learning.Cause, 
 		if c.Outside {
 			off += " !"
 		}
-		rows = append(rows, []string{fmt.Sprint(i + 1), r.Place + ", " + r.Openings, hertz(r.Hz), decibels(r.DB), banded(c.Expected.DB, c.Band), off, impedance, power})
+		rows = append(rows, []string{fmt.Sprint(i + 1), r.Place + ", " + r.Openings, facts.Hertz(r.Hz), facts.Decibels(r.DB), facts.Banded(c.Expected.DB, c.Band), off, impedance, power})
 	}
 	p.table("", columns, rows)
 	p.say("Off: measured less predicted, dB; ! outside the 90 %% band, which holds the meter's own error too. Impedance and power: measured / predicted, power at full output.")
 	for _, c := range prior.Curves() {
-		at := fmt.Sprintf("%s, %s, %s: %+.1f dB on average", c.Place, c.Openings, plural(len(c.Readings), "tone"), c.Off)
+		at := fmt.Sprintf("%s, %s, %s: %+.1f dB on average", c.Place, c.Openings, facts.Plural(len(c.Readings), "tone"), c.Off)
 		switch {
 		case c.Measured > 0 && c.Predicted > 0:
 			p.say("%s; peak at %.0f Hz measured, %.0f Hz predicted.", at, c.Measured, c.Predicted)
@@ -175,7 +176,7 @@ func (p *Page) band(m Metered, b Band) {
 // Learn writes what the readings have taught.
 func (p *Page) Learn(m Metered, f *learning.Fit, before, after []learning.Estimate, targets []learning.Setting, written string) {
 	m.Vehicle.Body.Learned = nil
-	p.metered(fmt.Sprintf("Learned from %s", plural(len(m.Study.Readings), "reading")), m)
+	p.metered(fmt.Sprintf("Learned from %s", facts.Plural(len(m.Study.Readings), "reading")), m)
 	p.printf("\n")
 	columns := []table.Column{{Title: "what"}, {Title: "before", Right: true}, {Title: "now", Right: true}, {Title: "verdict"}, {Title: "mostly by", Fill: true}}
 	var rows [][]string
@@ -192,14 +193,14 @@ func (p *Page) Learn(m Metered, f *learning.Fit, before, after []learning.Estima
 		if l.Weight < 1 {
 			note = fmt.Sprintf("counts %.0f %%", 100*l.Weight)
 		}
-		rows = append(rows, []string{fmt.Sprint(i + 1), r.Place + ", " + r.Openings, hertz(r.Hz), decibels(r.DB), fmt.Sprintf("%+.1f", l.Error), fmt.Sprintf("%.1f", l.Sigma), note})
+		rows = append(rows, []string{fmt.Sprint(i + 1), r.Place + ", " + r.Openings, facts.Hertz(r.Hz), facts.Decibels(r.DB), fmt.Sprintf("%+.1f", l.Error), fmt.Sprintf("%.1f", l.Sigma), note})
 	}
 	p.table("", []table.Column{{Title: "no", Right: true}, {Title: "place, openings", Fill: true}, {Title: "tone", Right: true}, {Title: "measured", Right: true}, {Title: "off, dB", Right: true}, {Title: "expected", Right: true}, {Title: "weight"}}, rows)
 	p.cross(f, m)
 	p.head("What it does to the bands")
 	rows = nil
 	for i, t := range targets {
-		rows = append(rows, []string{t.Place + ", " + t.Openings, hertz(t.Hz), banded(before[i].DB, before[i].Band()), banded(after[i].DB, after[i].Band())})
+		rows = append(rows, []string{t.Place + ", " + t.Openings, facts.Hertz(t.Hz), facts.Banded(before[i].DB, before[i].Band()), facts.Banded(after[i].DB, after[i].Band())})
 	}
 	p.table("", []table.Column{{Title: "place, openings", Fill: true}, {Title: "tone", Right: true}, {Title: "before", Right: true}, {Title: "now", Right: true}}, rows)
 	if written != "" {
@@ -224,7 +225,7 @@ func (p *Page) cross(f *learning.Fit, m Metered) {
 	for _, i := range f.Outliers() {
 		r := &m.Study.Readings[i]
 		p.say("Reading %d (%s, %s, %s, %s) fits none of the others and counts only %.0f %%: take it again, or mend it.",
-			i+1, r.Place, r.Openings, hertz(r.Hz), decibels(r.DB), 100*f.Cross.Each[i].Weight)
+			i+1, r.Place, r.Openings, facts.Hertz(r.Hz), facts.Decibels(r.DB), 100*f.Cross.Each[i].Weight)
 	}
 }
 
@@ -234,7 +235,7 @@ func valued(value, spread float64, unit string) string {
 	if spread > 0 {
 		decimals = max(0, min(3, 1-int(math.Floor(math.Log10(spread)))))
 	}
-	return strings.TrimSpace(fixed(value, decimals) + " +/- " + fixed(spread, decimals) + " " + unit)
+	return strings.TrimSpace(facts.Fixed(value, decimals) + " +/- " + facts.Fixed(spread, decimals) + " " + unit)
 }
 
 // Plan writes which readings to take.
@@ -244,7 +245,7 @@ func (p *Page) Plan(m Metered, before float64, steps []learning.Step, targets st
 	p.printf("\n")
 	var rows [][]string
 	for i, s := range steps {
-		rows = append(rows, []string{fmt.Sprint(i + 1), s.Setting.Place, s.Setting.Openings, hertz(s.Setting.Hz), "+/- " + fixed(s.Band, 2) + " dB"})
+		rows = append(rows, []string{fmt.Sprint(i + 1), s.Setting.Place, s.Setting.Openings, facts.Hertz(s.Setting.Hz), "+/- " + facts.Fixed(s.Band, 2) + " dB"})
 	}
 	p.table("", []table.Column{{Title: "step", Right: true}, {Title: "place"}, {Title: "openings"}, {Title: "tone", Right: true}, {Title: "then known to", Right: true}}, rows)
 	p.say("Each a steady tone of about 3 s at full output, the clamp on one output. Order does not matter; the first ones teach most.")
@@ -270,7 +271,7 @@ func (p *Page) Readings(list []readings.Reading) {
 		if r.Quote > 0 {
 			build = fmt.Sprintf("quote %d", r.Quote)
 		}
-		rows = append(rows, []string{fmt.Sprint(r.ID), r.Date.String(), r.Vehicle, r.Place + ", " + r.Openings, hertz(r.Frequency), decibels(r.Level), clamp, build})
+		rows = append(rows, []string{fmt.Sprint(r.ID), r.Date.String(), r.Vehicle, r.Place + ", " + r.Openings, facts.Hertz(r.Frequency), facts.Decibels(r.Level), clamp, build})
 	}
 	p.table("", []table.Column{{Title: "no", Right: true}, {Title: "day"}, {Title: "vehicle"}, {Title: "place, openings"}, {Title: "tone", Right: true}, {Title: "level", Right: true}, {Title: "clamp"}, {Title: "build", Fill: true}}, rows)
 }

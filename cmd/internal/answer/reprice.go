@@ -10,6 +10,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/catalog/prices"
+	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/reprice"
 	"loudfor/cmd/internal/table"
 	"loudfor/model/hearing"
@@ -19,7 +20,7 @@ import (
 
 // Reprice writes what new prices change for one brief; lists names where they
 // come from.
-func (p *Page) Reprice(q Question, lists string, r reprice.Result) {
+func (p *Page) Reprice(q facts.Question, lists string, r reprice.Result) {
 	title := "What the new prices change"
 	if q.Brief.Name != "" {
 		title += ": " + q.Brief.Name
@@ -97,15 +98,15 @@ func (p *Page) oldAndNew(r reprice.Result) {
 	}
 	row("price", func(b *optimizer.Build) string { return b.Cost.String() })
 	row("reading", func(b *optimizer.Build) string {
-		return banded(b.Reading.DB, b.Reading.Band) + " at " + hertz(b.Reading.Hz)
+		return facts.Banded(b.Reading.DB, b.Reading.Band) + " at " + facts.Hertz(b.Reading.Hz)
 	})
-	row("limit", func(b *optimizer.Build) string { return limitWords(*b) })
+	row("limit", func(b *optimizer.Build) string { return facts.Limit(*b) })
 	row("hearing", func(b *optimizer.Build) string {
 		dba := hearing.Weighted(b.Reading.DB, b.Reading.Hz)
-		return fmt.Sprintf("%s dBA; permitted: %s", fixed(dba, 1), hearing.Words(hearing.PermittedTime(dba)))
+		return fmt.Sprintf("%s dBA; permitted: %s", facts.Fixed(dba, 1), hearing.Words(hearing.PermittedTime(dba)))
 	})
-	row("music", func(b *optimizer.Build) string { return banded(b.Music.DB, b.Music.Band) })
-	row("parts", func(b *optimizer.Build) string { return partWords(b.Lines) })
+	row("music", func(b *optimizer.Build) string { return facts.Banded(b.Music.DB, b.Music.Band) })
+	row("parts", func(b *optimizer.Build) string { return facts.Bought(b.Lines) })
 	if slices.ContainsFunc(builds, func(b *optimizer.Build) bool {
 		return slices.ContainsFunc(b.Lines, func(l optimizer.Line) bool { return len(l.From) > 0 })
 	}) {
@@ -161,10 +162,10 @@ func differs(r reprice.Result) string {
 	var words []string
 	if !sameParts(r) {
 		d := r.After.Difference
-		text := fmt.Sprintf("%s +/- %s dB", fixed(math.Abs(d.DB), 1), fixed(d.Band, 1))
+		text := fmt.Sprintf("%s +/- %s dB", facts.Fixed(math.Abs(d.DB), 1), facts.Fixed(d.Band, 1))
 		switch {
-		case r.After.Tie || math.Abs(d.DB) < meterStep:
-			words = append(words, "as loud as the old one, as far as anyone can tell ("+signedDB(d.DB)+" +/- "+fixed(d.Band, 1)+" dB: a tie)")
+		case r.After.Tie || math.Abs(d.DB) < facts.MeterStep:
+			words = append(words, "as loud as the old one, as far as anyone can tell ("+signedDB(d.DB)+" +/- "+facts.Fixed(d.Band, 1)+" dB: a tie)")
 		case d.DB > 0:
 			words = append(words, text+" louder")
 		default:
@@ -177,9 +178,9 @@ func differs(r reprice.Result) string {
 func costsWords(before, after catalog.Money) string {
 	switch {
 	case after.Minor > before.Minor:
-		return less(after, before).String() + " dearer"
+		return facts.Less(after, before).String() + " dearer"
 	case after.Minor < before.Minor:
-		return less(before, after).String() + " cheaper"
+		return facts.Less(before, after).String() + " cheaper"
 	}
 	return "costs the same"
 }

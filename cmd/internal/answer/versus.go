@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"loudfor/catalog"
+	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/table"
 	"loudfor/cmd/internal/versus"
 	"loudfor/model/hearing"
@@ -14,7 +15,7 @@ import (
 )
 
 // Versus writes builds side by side: the same questions, one column for each.
-func (p *Page) Versus(q Question, v versus.Versus) {
+func (p *Page) Versus(q facts.Question, v versus.Versus) {
 	title := fmt.Sprintf("%d builds side by side", len(v.Rivals))
 	if q.Brief.Name != "" {
 		title += ": " + q.Brief.Name
@@ -23,7 +24,7 @@ func (p *Page) Versus(q Question, v versus.Versus) {
 	p.asked(q, "; ranked by "+goalWords(q.Brief.Goal))
 	p.pair("catalogue", "%s", catalogueWords(q))
 	for i, r := range v.Rivals {
-		p.pair(letter(i), "%s: %s", r.Name, partWords(v.Here[i].Lines))
+		p.pair(letter(i), "%s: %s", r.Name, facts.Bought(v.Here[i].Lines))
 	}
 	p.head("Who wins")
 	p.standings(q, v)
@@ -33,7 +34,7 @@ func (p *Page) Versus(q Question, v versus.Versus) {
 		p.head("Reading, dB, everywhere in the car; under it the difference to A with its own band")
 	}
 	p.everywhere(q, v)
-	p.head("The rest, " + where(v.Here[0].Reading.Place, v.Here[0].Reading.Openings))
+	p.head("The rest, " + facts.Where(v.Here[0].Reading.Place, v.Here[0].Reading.Openings))
 	p.sideBySide(q, v)
 	p.head("Parts that differ")
 	p.differing(v)
@@ -45,22 +46,22 @@ func (p *Page) Versus(q Question, v versus.Versus) {
 func letter(i int) string { return string(rune('A' + i)) }
 
 // standings says how each build stands to the first, in a sentence.
-func (p *Page) standings(q Question, v versus.Versus) {
+func (p *Page) standings(q facts.Question, v versus.Versus) {
 	a := v.Here[0]
 	for i, b := range v.Here {
 		if i == 0 {
 			continue
 		}
 		price := "costs the same"
-		switch extra := less(b.Cost, a.Cost); {
+		switch extra := facts.Less(b.Cost, a.Cost); {
 		case extra.Minor > 0:
 			price = "costs " + extra.String() + " more"
 		case extra.Minor < 0:
-			price = "costs " + less(a.Cost, b.Cost).String() + " less"
+			price = "costs " + facts.Less(a.Cost, b.Cost).String() + " less"
 		}
-		diff := fmt.Sprintf("%s +/- %s", fixed(math.Abs(b.Difference.DB), 1), fixed(b.Difference.Band, 1))
+		diff := fmt.Sprintf("%s +/- %s", facts.Fixed(math.Abs(b.Difference.DB), 1), facts.Fixed(b.Difference.Band, 1))
 		switch {
-		case b.Tie || math.Abs(b.Difference.DB) < meterStep:
+		case b.Tie || math.Abs(b.Difference.DB) < facts.MeterStep:
 			p.item("%s and A are a tie: %s dB apart; %s %s", letter(i), diff, letter(i), price)
 		case b.Difference.DB > 0:
 			p.item("%s is %s dB louder than A, and %s", letter(i), diff, price)
@@ -71,7 +72,7 @@ func (p *Page) standings(q Question, v versus.Versus) {
 }
 
 // everywhere is the table of readings.
-func (p *Page) everywhere(q Question, v versus.Versus) {
+func (p *Page) everywhere(q facts.Question, v versus.Versus) {
 	spots := v.Spots
 	if len(spots) == 0 {
 		spots = []versus.Spot{{Place: v.Here[0].Reading.Place, Openings: v.Here[0].Reading.Openings, Builds: v.Here}}
@@ -82,9 +83,9 @@ func (p *Page) everywhere(q Question, v versus.Versus) {
 	}
 	var rows [][]string
 	for _, s := range spots {
-		row := []string{where(s.Place, s.Openings)}
+		row := []string{facts.Where(s.Place, s.Openings)}
 		for i, b := range s.Builds {
-			cell := banded(b.Reading.DB, b.Reading.Band)
+			cell := facts.Banded(b.Reading.DB, b.Reading.Band)
 			if i > 0 && q.Brief.Goal != catalog.GoalMusic {
 				cell += "\n" + differenceWords(b)
 			}
@@ -100,8 +101,8 @@ func (p *Page) everywhere(q Question, v versus.Versus) {
 
 // differenceWords is "+1.2 +/- 0.4", and tie where it is one.
 func differenceWords(b optimizer.Build) string {
-	text := fmt.Sprintf("%s +/- %s", signedDB(b.Difference.DB), fixed(b.Difference.Band, 1))
-	if b.Tie || math.Abs(b.Difference.DB) < meterStep {
+	text := fmt.Sprintf("%s +/- %s", signedDB(b.Difference.DB), facts.Fixed(b.Difference.Band, 1))
+	if b.Tie || math.Abs(b.Difference.DB) < facts.MeterStep {
 		return "tie " + text
 	}
 	return text
@@ -109,7 +110,7 @@ func differenceWords(b optimizer.Build) string {
 
 // signedDB is a difference with its sign.
 func signedDB(db float64) string {
-	text := fixed(db, 1)
+	text := facts.Fixed(db, 1)
 	if db > 0 && strings.Trim(text, "0.") != "" {
 		text = "+" + text
 	}
@@ -117,7 +118,7 @@ func signedDB(db float64) string {
 }
 
 // sideBySide is everything else that a customer chooses by.
-func (p *Page) sideBySide(q Question, v versus.Versus) {
+func (p *Page) sideBySide(q facts.Question, v versus.Versus) {
 	columns := []table.Column{{Title: "", Width: 18}}
 	for i := range v.Rivals {
 		columns = append(columns, table.Column{Title: letter(i), Fill: true})
@@ -132,11 +133,11 @@ func (p *Page) sideBySide(q Question, v versus.Versus) {
 	}
 	row("price", func(b optimizer.Build) string { return b.Cost.String() + overCap(q.Brief, b) })
 	row("reading", func(b optimizer.Build) string {
-		return banded(b.Reading.DB, b.Reading.Band) + " at " + hertz(b.Reading.Hz)
+		return facts.Banded(b.Reading.DB, b.Reading.Band) + " at " + facts.Hertz(b.Reading.Hz)
 	})
-	row("limit", limitWords)
+	row("limit", facts.Limit)
 	row("music", func(b optimizer.Build) string {
-		text := banded(b.Music.DB, b.Music.Band)
+		text := facts.Banded(b.Music.DB, b.Music.Band)
 		if q.Brief.Goal == catalog.GoalMusic && b.Difference != (optimizer.Difference{}) {
 			text += "; " + differenceWords(b) + " dB to A"
 		}
@@ -146,20 +147,22 @@ func (p *Page) sideBySide(q Question, v versus.Versus) {
 		if b.Front.Power == optimizer.FromNothing {
 			return "nothing drives it"
 		}
-		return banded(b.Front.DB, b.Front.Band) + " at the seat, " + b.Front.Power.String()
+		return facts.Banded(b.Front.DB, b.Front.Band) + " at the seat, " + b.Front.Power.String()
 	})
 	row("at the clamp", func(b optimizer.Build) string {
 		o := b.Operation
-		return fmt.Sprintf("%s W real; %s V, %s A, %s ohm", three(o.Watts), three(o.Volts), three(o.Amps), three(o.Load))
+		return fmt.Sprintf("%s W real; %s V, %s A, %s ohm", facts.Three(o.Watts), facts.Three(o.Volts), facts.Three(o.Amps), facts.Three(o.Load))
 	})
-	row("hookup", func(b optimizer.Build) string { return fmt.Sprintf("%s, %s ohm", b.Plan.Mode, plain(b.Plan.Load)) })
-	row("current draw", func(b optimizer.Build) string { return three(b.Demand) + " A at most" })
+	row("hookup", func(b optimizer.Build) string {
+		return fmt.Sprintf("%s, %s ohm", b.Plan.Mode, facts.Plain(b.Plan.Load))
+	})
+	row("current draw", func(b optimizer.Build) string { return facts.Three(b.Demand) + " A at most" })
 	for _, c := range versus.Controls {
 		row(c.Name, func(b optimizer.Build) string { return c.Has(b) })
 	}
 	row("hearing", func(b optimizer.Build) string {
 		dba := hearing.Weighted(b.Reading.DB, b.Reading.Hz)
-		return fmt.Sprintf("%s dBA; permitted: %s", fixed(dba, 1), hearing.Words(hearing.PermittedTime(dba)))
+		return fmt.Sprintf("%s dBA; permitted: %s", facts.Fixed(dba, 1), hearing.Words(hearing.PermittedTime(dba)))
 	})
 	p.table(margin, columns, rows)
 }
@@ -168,7 +171,7 @@ func overCap(brief catalog.Brief, b optimizer.Build) string {
 	if brief.Cap.Currency != b.Cost.Currency || brief.Cap.Minor <= 0 || b.Cost.Minor <= brief.Cap.Minor {
 		return ""
 	}
-	return ", " + less(b.Cost, brief.Cap).String() + " above the cap"
+	return ", " + facts.Less(b.Cost, brief.Cap).String() + " above the cap"
 }
 
 // differing lists what only some of the builds have.
@@ -235,6 +238,6 @@ func (p *Page) versusWarnings(v versus.Versus) {
 	}
 	p.head("Warnings")
 	for _, text := range texts {
-		p.item("%s: %s", list(about[text]), text)
+		p.item("%s: %s", facts.List(about[text]), text)
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"loudfor/catalog"
+	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/table"
 	"loudfor/model/bass"
 	"loudfor/model/hearing"
@@ -14,7 +15,7 @@ import (
 )
 
 // Why writes the trade-off talk about the best build.
-func (p *Page) Why(q Question, d *advice.Desk, t *advice.Talk) {
+func (p *Page) Why(q facts.Question, d *advice.Desk, t *advice.Talk) {
 	b := d.Best()
 	p.whyHead(q, "Why this build", d)
 	p.limits(q, b, t.Limits)
@@ -26,31 +27,31 @@ func (p *Page) Why(q Question, d *advice.Desk, t *advice.Talk) {
 }
 
 // WhyNone says that there is no build to talk about, and what would free one.
-func (p *Page) WhyNone(q Question, r optimizer.Result) {
+func (p *Page) WhyNone(q facts.Question, r optimizer.Result) {
 	p.whyTitle(q, "Why this build")
 	p.none(r)
 	p.head("Proof")
 	p.proof(r)
 }
 
-func (p *Page) whyTitle(q Question, title string) {
+func (p *Page) whyTitle(q facts.Question, title string) {
 	if q.Brief.Name != "" {
 		title += ": " + q.Brief.Name
 	}
 	p.printf("%s\n", p.style.Bold(title))
 	p.asked(q, "; the best by "+goalWords(q.Brief.Goal))
-	p.pair("front", "%s", frontRule(q.Brief))
+	p.pair("front", "%s", facts.FrontRule(q.Brief))
 	p.pair("catalogue", "%s", catalogueWords(q))
 }
 
-func (p *Page) whyHead(q Question, title string, d *advice.Desk) {
+func (p *Page) whyHead(q facts.Question, title string, d *advice.Desk) {
 	b := d.Best()
 	p.whyTitle(q, title)
 	limit := ""
 	if q.Brief.Cap != (catalog.Money{}) {
 		limit = fmt.Sprintf(" of %s", q.Brief.Cap)
 	}
-	p.pair("best build", "%s, %s%s: %s", banded(b.Objective, b.Band()), b.Cost, limit, skuWords(b.Lines))
+	p.pair("best build", "%s, %s%s: %s", facts.Banded(b.Objective, b.Band()), b.Cost, limit, skuWords(b.Lines))
 }
 
 // skuWords names the parts of a build shortly.
@@ -89,12 +90,12 @@ func runsOut(l bass.Limit) string {
 }
 
 // limits says what holds the build back, and what is left of the rest.
-func (p *Page) limits(q Question, b *optimizer.Build, l advice.Limits) {
+func (p *Page) limits(q facts.Question, b *optimizer.Build, l advice.Limits) {
 	p.head("What holds it back")
-	p.say("It is loudest at %s, and there %s%s.", hertz(l.Hz), runsOut(l.Binding), strings.TrimPrefix(limitWords(*b), l.Binding.String()))
+	p.say("It is loudest at %s, and there %s%s.", facts.Hertz(l.Hz), runsOut(l.Binding), strings.TrimPrefix(facts.Limit(*b), l.Binding.String()))
 	rows := [][]string{{l.Binding.String(), "0.0 dB", "binds"}}
 	for _, m := range l.Margins {
-		left, what := decibels(m.DB), "left, were it the only limit"
+		left, what := facts.Decibels(m.DB), "left, were it the only limit"
 		if m.More {
 			left = "> " + left
 		}
@@ -106,7 +107,7 @@ func (p *Page) limits(q Question, b *optimizer.Build, l advice.Limits) {
 		if l.Lifted.Limit == l.Binding {
 			then = "the model follows the cone no further"
 		}
-		p.say("Without that limit it would read %s at %s, %s more; %s.", decibels(l.Lifted.Level), hertz(l.Lifted.Hz), decibels(l.Gain), then)
+		p.say("Without that limit it would read %s at %s, %s more; %s.", facts.Decibels(l.Lifted.Level), facts.Hertz(l.Lifted.Hz), facts.Decibels(l.Gain), then)
 	} else {
 		p.say("Without that limit it would read no more: %s just as soon.", runsOut(l.Lifted.Limit))
 	}
@@ -117,11 +118,11 @@ func (p *Page) limits(q Question, b *optimizer.Build, l advice.Limits) {
 	var words []string
 	for _, x := range l.Lifts {
 		if x.Limit != l.Binding && x.DB >= 0.05 {
-			words = append(words, fmt.Sprintf("%s from %s", decibels(x.DB), easier(x.Limit)))
+			words = append(words, fmt.Sprintf("%s from %s", facts.Decibels(x.DB), easier(x.Limit)))
 		}
 	}
 	if len(words) > 0 {
-		p.say("By themselves, the binding limit kept: %s.", list(words))
+		p.say("By themselves, the binding limit kept: %s.", facts.List(words))
 	}
 }
 
@@ -146,18 +147,18 @@ func easier(l bass.Limit) string {
 func (p *Page) sides(b *optimizer.Build, l advice.Limits) {
 	if b.Music.FrontLimits {
 		p.say("In music the front is the weaker side: %s at the seat, where the bass could follow to %s. More bass would not be heard; louder front speakers, or more power for them, would be.",
-			banded(l.Front, b.Front.Band), banded(l.Bass, b.Music.BassBand))
+			facts.Banded(l.Front, b.Front.Band), facts.Banded(l.Bass, b.Music.BassBand))
 		return
 	}
-	p.say("In music the bass is the weaker side: it follows to %s, and the front would reach %s.", banded(l.Bass, b.Music.BassBand), banded(l.Front, b.Front.Band))
+	p.say("In music the bass is the weaker side: it follows to %s, and the front would reach %s.", facts.Banded(l.Bass, b.Music.BassBand), facts.Banded(l.Front, b.Front.Band))
 	var words []string
 	for _, x := range l.Lifts {
 		if x.DB >= 0.05 {
-			words = append(words, fmt.Sprintf("%s from %s", decibels(x.DB), easier(x.Limit)))
+			words = append(words, fmt.Sprintf("%s from %s", facts.Decibels(x.DB), easier(x.Limit)))
 		}
 	}
 	if len(words) > 0 {
-		p.say("What the bass would gain over its bands: %s.", list(words))
+		p.say("What the bass would gain over its bands: %s.", facts.List(words))
 	}
 }
 
@@ -167,12 +168,12 @@ func apart(d optimizer.Difference, tie bool) string {
 	if d.DB > 0 {
 		sign = "+"
 	}
-	text := sign + fixed(d.DB, finer(math.Abs(d.DB)))
+	text := sign + facts.Fixed(d.DB, finer(math.Abs(d.DB)))
 	if d.DB == 0 {
 		text = "0.0"
 	}
 	if d.Band > 0 {
-		text += " +/- " + fixed(d.Band, finer(d.Band))
+		text += " +/- " + facts.Fixed(d.Band, finer(d.Band))
 	}
 	text += " dB"
 	if tie {
@@ -201,7 +202,7 @@ func signed(m catalog.Money) string {
 }
 
 // changes is what more money buys.
-func (p *Page) changes(q Question, b *optimizer.Build, t *advice.Talk) {
+func (p *Page) changes(q facts.Question, b *optimizer.Build, t *advice.Talk) {
 	p.head("What more money buys")
 	if q.Brief.Cap == (catalog.Money{}) {
 		p.say("Nothing: no cap is stated, so this is the best that money can buy.")
@@ -216,7 +217,7 @@ func (p *Page) changes(q Question, b *optimizer.Build, t *advice.Talk) {
 			rows = append(rows, []string{extra, b.Cost.Decimal(), "-", "-", "nothing"})
 			continue
 		}
-		rows = append(rows, []string{extra, c.Build.Cost.Decimal(), apart(c.Difference, c.Tie), perDB(c), change(b.Lines, c.Build.Lines)})
+		rows = append(rows, []string{extra, c.Build.Cost.Decimal(), apart(c.Difference, c.Tie), perDB(c), facts.Change(b.Lines, c.Build.Lines)})
 	}
 	p.table(margin, columns, rows)
 	switch n := t.Next; {
@@ -232,7 +233,7 @@ func perDB(c advice.Change) string {
 	if c.PerDB <= 0 {
 		return "-"
 	}
-	return three(major(catalog.Money{Minor: int64(math.Round(c.PerDB)), Currency: c.Cost.Currency}))
+	return facts.Three(major(catalog.Money{Minor: int64(math.Round(c.PerDB)), Currency: c.Cost.Currency}))
 }
 
 // roles is what each part is there for.
@@ -264,20 +265,20 @@ func (p *Page) roles(b *optimizer.Build, t *advice.Talk) {
 func (p *Page) wastes(b *optimizer.Build, t *advice.Talk) {
 	p.head("Where money would be wasted")
 	for _, w := range t.Wastes {
-		lost := fmt.Sprintf("loses %s dB", fixed(-w.Difference.DB, 3))
+		lost := fmt.Sprintf("loses %s dB", facts.Fixed(-w.Difference.DB, 3))
 		if w.Difference.DB >= 0 {
 			lost = "loses nothing"
 		}
 		what := "A cheaper build"
 		if w.Part != nil {
-			what = w.Part.SKU + " is more than is needed: " + change(b.Lines, w.Build.Lines)
+			what = w.Part.SKU + " is more than is needed: " + facts.Change(b.Lines, w.Build.Lines)
 		} else {
-			what += ": " + change(b.Lines, w.Build.Lines)
+			what += ": " + facts.Change(b.Lines, w.Build.Lines)
 		}
 		p.item("%s %s, less than a meter shows, and costs %s", what, lost, dearer(w.Cost))
 	}
 	if len(t.Wastes) == 0 && !t.Stopped {
-		p.item("in this build nowhere: every cheaper one is below it by %s dB or more, the smallest step that a meter shows", fixed(advice.Unheard, 1))
+		p.item("in this build nowhere: every cheaper one is below it by %s dB or more, the smallest step that a meter shows", facts.Fixed(advice.Unheard, 1))
 	}
 	for _, words := range spare(b, t.Limits) {
 		p.item("%s", words)
@@ -294,7 +295,7 @@ func spare(b *optimizer.Build, l advice.Limits) (words []string) {
 		if m.DB < spareMargin {
 			continue
 		}
-		left := decibels(m.DB)
+		left := facts.Decibels(m.DB)
 		if m.More {
 			left = "more than " + left
 		}
@@ -307,8 +308,8 @@ func spare(b *optimizer.Build, l advice.Limits) (words []string) {
 			words = append(words, fmt.Sprintf("a driver rated for more power: that of %s has %s left", b.Bass.Part.SKU, left))
 		}
 	}
-	if f := b.Front; f.Usable > 0 && f.Given > f.Usable*(1+usableStep) {
-		words = append(words, fmt.Sprintf("more power for the front speakers: they can use %s of the %s W a side that they get", three(f.Usable), three(f.Given)))
+	if f := b.Front; f.Usable > 0 && f.Given > f.Usable*(1+facts.UsableStep) {
+		words = append(words, fmt.Sprintf("more power for the front speakers: they can use %s of the %s W a side that they get", facts.Three(f.Usable), facts.Three(f.Given)))
 	}
 	return words
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/table"
 	"loudfor/optimizer"
 	"loudfor/optimizer/advice"
@@ -71,7 +72,7 @@ func bought(b *optimizer.Build) (lines []optimizer.Line) {
 }
 
 // WhyPart answers for one part.
-func (p *Page) WhyPart(q Question, d *advice.Desk, v *advice.Verdict) {
+func (p *Page) WhyPart(q facts.Question, d *advice.Desk, v *advice.Verdict) {
 	b := d.Best()
 	title := "Why not " + v.Part.SKU
 	if v.Answer == advice.InBest {
@@ -93,8 +94,8 @@ func (p *Page) WhyPart(q Question, d *advice.Desk, v *advice.Verdict) {
 	case advice.Possible:
 		p.head("It would do, and another build is better")
 		s := v.With
-		p.say("The best build with it: %s, %s; %s, %s.", banded(s.Build.Objective, s.Build.Band()), s.Build.Cost, apart(s.Difference, s.Tie), dearer(s.Cost))
-		p.say("What changes: %s.", change(b.Lines, s.Build.Lines))
+		p.say("The best build with it: %s, %s; %s, %s.", facts.Banded(s.Build.Objective, s.Build.Band()), s.Build.Cost, apart(s.Difference, s.Tie), dearer(s.Cost))
+		p.say("What changes: %s.", facts.Change(b.Lines, s.Build.Lines))
 		if s.Tie {
 			p.say("The difference is inside its band: a tie. Who likes it better loses nothing that anyone could be sure to hear.")
 		}
@@ -114,7 +115,7 @@ func (p *Page) inBest(b *optimizer.Build, v *advice.Verdict) {
 	if r.Without == nil {
 		p.say("Without it nothing can be built.")
 	} else {
-		p.say("The best build without it: %s, %s: %s.", apart(r.Without.Difference, r.Without.Tie), dearer(r.Without.Cost), change(b.Lines, r.Without.Build.Lines))
+		p.say("The best build without it: %s, %s: %s.", apart(r.Without.Difference, r.Without.Tie), dearer(r.Without.Cost), facts.Change(b.Lines, r.Without.Build.Lines))
 	}
 	if r.Cheaper != nil {
 		p.say("With the next cheaper one of its kind, %s, and nothing else changed: %s, %s.", r.Instead.SKU, apart(r.Cheaper.Difference, r.Cheaper.Tie), dearer(r.Cheaper.Cost))
@@ -180,12 +181,12 @@ func (p *Page) chosen(v *advice.Verdict) {
 // beyond is what comes at the ends.
 func (p *Page) beyond(r *advice.Range) {
 	if r.Below != nil {
-		p.say("Just below %s the best build is %s: %s.", r.Least, banded(r.Below.Objective, 0), skuWords(bought(r.Below)))
+		p.say("Just below %s the best build is %s: %s.", r.Least, facts.Banded(r.Below.Objective, 0), skuWords(bought(r.Below)))
 	}
 	switch {
 	case r.Dead:
 		p.say("Just above %s nothing can be built.", r.Most)
 	case r.Above != nil:
-		p.say("Just above %s it is %s: %s.", r.Most, banded(r.Above.Objective, 0), skuWords(bought(r.Above)))
+		p.say("Just above %s it is %s: %s.", r.Most, facts.Banded(r.Above.Objective, 0), skuWords(bought(r.Above)))
 	}
 }

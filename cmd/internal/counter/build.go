@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"loudfor/catalog"
-	"loudfor/cmd/internal/answer"
+	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/record"
 	"loudfor/cmd/internal/wiring"
 	"loudfor/model/hearing"
@@ -87,9 +87,9 @@ func (c *Counter) showBuild(v *visit) error {
 
 func (v voice) buildBody(q *question, b optimizer.Build) *buildBody {
 	body := &buildBody{
-		Head: v.headline(q, b), Total: v.Money(b.Cost), Hookup: hookupWords(b), Limit: answer.Limit(b),
+		Head: v.headline(q, b), Total: v.Money(b.Cost), Hookup: hookupWords(b), Limit: facts.Limit(b),
 		Ranges: v.ranges(b.Curve), Clamp: v.clamp(b), Plays: v.plays(b), Hearing: v.hearing(b),
-		Assumed: answer.Grouped(b.Assumed), Cautions: answer.Cautions(),
+		Assumed: facts.Grouped(b.Assumed), Cautions: facts.Cautions,
 		Quote: q.buildLink(pathQuote, b.Lines), Versus: q.link(pathVersus, keyVersus, codeOf(b.Lines)),
 		WhyNot: q.link(pathWhy), Builds: q.link(pathBuilds),
 	}
@@ -139,7 +139,7 @@ func (v voice) extras(b optimizer.Build) (lines []sumLine) {
 	}
 	for _, t := range b.Taxes {
 		if t.PPM != 0 {
-			lines = append(lines, sumLine{fmt.Sprintf("Tax %s %% on %s", v.figures.Sprint(answer.Plain(float64(t.PPM)/1e4)), v.Money(t.Sum)), v.Money(t.Tax)})
+			lines = append(lines, sumLine{fmt.Sprintf("Tax %s %% on %s", v.figures.Sprint(facts.Plain(float64(t.PPM)/1e4)), v.Money(t.Sum)), v.Money(t.Tax)})
 		}
 	}
 	return lines
@@ -176,7 +176,7 @@ func drawing(b optimizer.Build) template.HTML {
 
 func hookupWords(b optimizer.Build) (lines []string) {
 	if b.Plan.Words != "" {
-		lines = append(lines, answer.Sentence(b.Plan.Words))
+		lines = append(lines, facts.Sentence(b.Plan.Words))
 	}
 	if b.Bass.Amplifier != nil {
 		each := ""
@@ -186,13 +186,13 @@ func hookupWords(b optimizer.Build) (lines []string) {
 		lines = append(lines, fmt.Sprintf("Amplifier: %s, %s%s.", nameOf(b.Bass.Amplifier), b.Plan.Mode, each))
 	}
 	if b.Plan.Caution != "" {
-		lines = append(lines, answer.Sentence(b.Plan.Caution))
+		lines = append(lines, facts.Sentence(b.Plan.Caution))
 	}
 	if b.Signal != "" {
 		lines = append(lines, fmt.Sprintf("Signal: %s.", b.Signal))
 	}
 	if b.Demand > 0 {
-		lines = append(lines, fmt.Sprintf("Supply: the amplifiers together can draw %s A.", answer.Three(b.Demand)))
+		lines = append(lines, fmt.Sprintf("Supply: the amplifiers together can draw %s A.", facts.Three(b.Demand)))
 	}
 	return lines
 }
@@ -205,24 +205,24 @@ func (v voice) clamp(b optimizer.Build) []figureLine {
 		output = "at each output"
 	}
 	lines := []figureLine{
-		{"Voltage", answer.Three(o.Volts) + " V", output},
-		{"Current", answer.Three(o.Amps) + " A", output},
-		{"Load", answer.Three(o.Load) + " Ω", "nominally " + answer.Plain(b.Plan.Load) + " Ω"},
-		{"Power", answer.Three(o.Watts) + " W", answer.Three(o.Apparent) + " VA apparent, all outputs together"},
-		{"Supply", answer.Three(o.SupplyVolts) + " V", answer.Three(o.SupplyAmps) + " A at the amplifier's terminals"},
-		{"Cone travel", answer.Three(o.Travel*1e3) + " mm", "peak, one way; rated " + answer.Three(b.Bass.Driver.Xmax*1e3) + " mm"},
-		{"Coil", "+" + answer.Three(o.CoilRise) + " K", "above the air"},
+		{"Voltage", facts.Three(o.Volts) + " V", output},
+		{"Current", facts.Three(o.Amps) + " A", output},
+		{"Load", facts.Three(o.Load) + " Ω", "nominally " + facts.Plain(b.Plan.Load) + " Ω"},
+		{"Power", facts.Three(o.Watts) + " W", facts.Three(o.Apparent) + " VA apparent, all outputs together"},
+		{"Supply", facts.Three(o.SupplyVolts) + " V", facts.Three(o.SupplyAmps) + " A at the amplifier's terminals"},
+		{"Cone travel", facts.Three(o.Travel*1e3) + " mm", "peak, one way; rated " + facts.Three(b.Bass.Driver.Xmax*1e3) + " mm"},
+		{"Coil", "+" + facts.Three(o.CoilRise) + " K", "above the air"},
 	}
 	if o.PortSpeed > 0 {
-		lines = append(lines, figureLine{"Port", answer.Three(o.PortSpeed) + " m/s", "peak speed of its air"})
+		lines = append(lines, figureLine{"Port", facts.Three(o.PortSpeed) + " m/s", "peak speed of its air"})
 	}
 	return lines
 }
 
 func (v voice) plays(b optimizer.Build) []figureLine {
 	music := v.banded(b.Music.DB, b.Music.Band)
-	note := "balanced playback" + answer.Balance(b)
-	return []figureLine{{"Music", music, note}, {"Front", "", answer.Front(b.Front)}}
+	note := "balanced playback" + facts.Balance(b)
+	return []figureLine{{"Music", music, note}, {"Front", "", facts.Front(b.Front)}}
 }
 
 func (v voice) hearing(b optimizer.Build) hearingWords {
@@ -233,7 +233,7 @@ func (v voice) hearing(b optimizer.Build) hearingWords {
 // asked is the question in one line, for views without a form.
 func (v voice) asked(q *question) string {
 	b := q.job.Brief
-	text := fmt.Sprintf("%s in %s, %s, front speakers: %s", v.Money(b.Cap), carWords(q), answer.Where(b.Place, b.Openings), b.Front)
+	text := fmt.Sprintf("%s in %s, %s, front speakers: %s", v.Money(b.Cap), carWords(q), facts.Where(b.Place, b.Openings), b.Front)
 	if b.Name != "" {
 		text = capital(b.Name) + ": " + text
 	}

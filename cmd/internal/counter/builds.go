@@ -6,7 +6,7 @@ import (
 	"time"
 
 	"loudfor/catalog"
-	"loudfor/cmd/internal/answer"
+	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/record"
 	"loudfor/optimizer"
 )
@@ -185,7 +185,7 @@ func (v voice) fillBuilds(body *buildsBody, q *question, ladder optimizer.Ladder
 func (v voice) headline(q *question, b optimizer.Build) *headline {
 	h := &headline{
 		Level: v.DB(b.Objective), Price: v.Money(b.Cost), Left: v.Money(less(q.job.Brief.Cap, b.Cost)),
-		Where: answer.Where(b.Reading.Place, b.Reading.Openings), Hz: v.Figure(b.Reading.Hz, 0), Limit: answer.Limit(b),
+		Where: facts.Where(b.Reading.Place, b.Reading.Openings), Hz: v.Figure(b.Reading.Hz, 0), Limit: facts.Limit(b),
 		Parts: boughtOf(b.Lines), Build: q.buildLink(pathBuild, b.Lines), Quote: q.buildLink(pathQuote, b.Lines), Goal: q.job.Brief.Goal.String(),
 	}
 	h.Band = v.band(b.Band())
@@ -199,12 +199,12 @@ func (v voice) neighbours(body *buildsBody, q *question, steps []optimizer.Step,
 	if at+1 < len(steps) {
 		s := &steps[at+1]
 		body.Up = &neighbour{v.Money(less(s.Build.Cost, here.Build.Cost)), v.Signed(s.Rise), s.Tie,
-			q.link(pathBuilds, keyCap, s.Build.Cost.Decimal()), answer.Change(here.Build.Lines, s.Build.Lines)}
+			q.link(pathBuilds, keyCap, s.Build.Cost.Decimal()), facts.Change(here.Build.Lines, s.Build.Lines)}
 	}
 	if at > 0 {
 		s := &steps[at-1]
 		body.Down = &neighbour{v.Money(here.Extra), v.Signed(-here.Rise), here.Tie,
-			q.link(pathBuilds, keyCap, s.Build.Cost.Decimal()), answer.Change(here.Build.Lines, s.Build.Lines)}
+			q.link(pathBuilds, keyCap, s.Build.Cost.Decimal()), facts.Change(here.Build.Lines, s.Build.Lines)}
 	}
 }
 

@@ -3,7 +3,7 @@ package counter
 import (
 	"fmt"
 
-	"loudfor/cmd/internal/answer"
+	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/record"
 	"loudfor/optimizer"
 )
@@ -49,7 +49,7 @@ func (c *Counter) showLadder(v *visit) error {
 			return err
 		}
 		brief, _ := q.ladderQuestion()
-		return v.reply(record.OfLadder(brief, q.job.Vehicle, q.Invented, q.worth, answer.Changes(r.Steps), r))
+		return v.reply(record.OfLadder(brief, q.job.Vehicle, q.Invented, q.worth, facts.Changes(r.Steps), r))
 	}
 	r, key, done, err := c.ladder(q)
 	if err != nil {
@@ -80,7 +80,7 @@ func (v voice) fillLadder(body *ladderBody, q *question, r optimizer.LadderResul
 	}
 	body.Chart, body.Small = v.staircase(q, r.Steps, false), v.staircase(q, r.Steps, true)
 	here := stepOf(r.Steps, q.job.Brief.Cap)
-	changes := answer.Changes(r.Steps)
+	changes := facts.Changes(r.Steps)
 	for i := range r.Steps {
 		body.Steps = append(body.Steps, v.stepRow(q, r.Steps, i, here, changes[i]))
 	}

@@ -5,7 +5,7 @@ import (
 	"time"
 
 	"loudfor/catalog"
-	"loudfor/cmd/internal/answer"
+	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/record"
 	"loudfor/model/hearing"
 	"loudfor/optimizer"
@@ -130,7 +130,7 @@ func (v voice) quoteBody(q *question, b optimizer.Build, now time.Time) *quoteBo
 	}
 	body.Caution = capital(hearing.Caution(b.Reading.DB, loudest))
 	body.Scale = v.soundScale(b.Music.DB, dba)
-	body.Figure, body.About = v.Figure(b.Reading.DB, 0), "is what a sound meter shows "+answer.Where(b.Reading.Place, b.Reading.Openings)
+	body.Figure, body.About = v.Figure(b.Reading.DB, 0), "is what a sound meter shows "+facts.Where(b.Reading.Place, b.Reading.Openings)
 	if q.job.Brief.Goal == catalog.GoalMusic {
 		body.Figure, body.About = v.Figure(b.Music.DB, 0), "is how loud it plays music, with bass and voices in balance"
 	}

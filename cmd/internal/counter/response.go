@@ -5,9 +5,9 @@ import (
 	"html/template"
 	"sync"
 
-	"loudfor/cmd/internal/answer"
 	"loudfor/cmd/internal/chart"
 	"loudfor/cmd/internal/curve"
+	"loudfor/cmd/internal/facts"
 	"loudfor/model/bass"
 	"loudfor/optimizer"
 )
@@ -102,7 +102,7 @@ func (v voice) response(b optimizer.Build, others []otherPlace, small bool) *dra
 	low, high := curve.Levels(all...)
 	peak := fmt.Sprintf("%s dB at %s Hz", v.DB(b.Operation.Level), v.Figure(b.Operation.Hz, 0))
 	words := fmt.Sprintf("Highest level over frequency %s, the peak %s; which limit binds where stands in the table below.",
-		answer.Where(b.Reading.Place, b.Reading.Openings), peak)
+		facts.Where(b.Reading.Place, b.Reading.Openings), peak)
 	return draw(&chart.Chart{Words: words, Lines: lines, X: chart.Frequencies(points[0].Hz, points[len(points)-1].Hz, marks),
 		Y:     chart.Levels(low, high, func(db float64) string { return v.Figure(db, 0) }),
 		Marks: []chart.Mark{{At: chart.XY{X: b.Operation.Hz, Y: b.Operation.Level}, Sign: 'o', Size: 6, Class: "peak", Label: peak}},

@@ -6,7 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"loudfor/cmd/internal/answer"
+	"loudfor/cmd/internal/facts"
 	"loudfor/optimizer"
 )
 
@@ -137,17 +137,17 @@ func (v voice) fillVersus(body *versusBody, q *question, codes []string, builds 
 		return v.banded(b.Reading.DB, b.Reading.Band) + " at " + v.Figure(b.Reading.Hz, 0) + " Hz"
 	})
 	line("Music", func(b *optimizer.Build) string { return v.banded(b.Music.DB, b.Music.Band) })
-	line("What limits it", func(b *optimizer.Build) string { return answer.Limit(*b) })
+	line("What limits it", func(b *optimizer.Build) string { return facts.Limit(*b) })
 	line("Bass", func(b *optimizer.Build) string { return v.kindWords(b, bassKinds) })
 	line("Amplifier", func(b *optimizer.Build) string { return v.kindWords(b, powerKinds) })
-	line("Front", func(b *optimizer.Build) string { return answer.Front(b.Front) })
+	line("Front", func(b *optimizer.Build) string { return facts.Front(b.Front) })
 	line("Everything else", func(b *optimizer.Build) string { return v.kindWords(b, restKinds) })
-	line("Hookup", func(b *optimizer.Build) string { return answer.Sentence(b.Plan.Words) })
+	line("Hookup", func(b *optimizer.Build) string { return facts.Sentence(b.Plan.Words) })
 	line("Clamp", func(b *optimizer.Build) string {
 		o := b.Operation
-		return answer.Three(o.Volts) + " V, " + answer.Three(o.Amps) + " A, " + answer.Three(o.Load) + " Ω, " + answer.Three(o.Watts) + " W"
+		return facts.Three(o.Volts) + " V, " + facts.Three(o.Amps) + " A, " + facts.Three(o.Load) + " Ω, " + facts.Three(o.Watts) + " W"
 	})
-	line("Current at full power", func(b *optimizer.Build) string { return answer.Three(b.Demand) + " A" })
+	line("Current at full power", func(b *optimizer.Build) string { return facts.Three(b.Demand) + " A" })
 	line("Counts to the ear", func(b *optimizer.Build) string {
 		h := v.hearing(*b)
 		return h.DBA + " dBA; permitted: " + h.Permitted

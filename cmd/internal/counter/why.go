@@ -7,7 +7,7 @@ import (
 	"slices"
 
 	"loudfor/catalog"
-	"loudfor/cmd/internal/answer"
+	"loudfor/cmd/internal/facts"
 	"loudfor/optimizer"
 	"loudfor/optimizer/advice"
 )
@@ -108,9 +108,9 @@ func (v voice) verdict(q *question, body *whyBody, best *optimizer.Build, verdic
 		with := verdict.With.Build
 		say("The best build with it in reaches %s dB for %s: %s dB against the best.", v.DB(with.Objective), v.Money(with.Cost), v.Signed(with.Objective-best.Objective))
 		if dearer := less(with.Cost, best.Cost); dearer.Minor > 0 {
-			say("It costs %s more. Against the best: %s.", v.Money(dearer), answer.Change(best.Lines, with.Lines))
+			say("It costs %s more. Against the best: %s.", v.Money(dearer), facts.Change(best.Lines, with.Lines))
 		} else {
-			say("It costs %s less. Against the best: %s.", v.Money(less(best.Cost, with.Cost)), answer.Change(best.Lines, with.Lines))
+			say("It costs %s less. Against the best: %s.", v.Money(less(best.Cost, with.Cost)), facts.Change(best.Lines, with.Lines))
 		}
 		body.With = q.buildLink(pathBuild, with.Lines)
 		body.Versus = q.versusLinkOf(codeOf(best.Lines), codeOf(with.Lines))

@@ -5,11 +5,12 @@ import (
 
 	"cmp"
 	"fmt"
-	"loudfor/catalog"
 	"maps"
 	"math"
 	"net/url"
 	"slices"
+
+	"loudfor/catalog"
 
 	"loudfor/optimizer"
 )

@@ -22,7 +22,7 @@ import (
 	"fmt"
 
 	"loudfor/catalog"
-	"loudfor/cmd/internal/answer"
+	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/sheet"
 	"loudfor/model/air"
 	"loudfor/model/supply"
@@ -31,7 +31,7 @@ import (
 
 // Job is what a sheet is made for.
 type Job struct {
-	Question answer.Question
+	Question facts.Question
 	Build    optimizer.Build
 	Expected []optimizer.Expected // elsewhere in the car; may be empty
 	Wishes   Wishes
