@@ -3,12 +3,10 @@ package answer
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"loudfor/catalog"
 	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/table"
-	"loudfor/model/hearing"
 	"loudfor/optimizer"
 )
 
@@ -74,38 +72,17 @@ func boughtAt(line optimizer.Line) (stores, each string) {
 
 func (p *Page) hookup(b optimizer.Build) {
 	p.head("Hookup")
-	if b.Plan.Words != "" {
-		p.say("%s", facts.Sentence(b.Plan.Words))
-	}
-	if b.Bass.Amplifier != nil {
-		each := ""
-		if b.Bass.Amplifiers > 1 {
-			each = fmt.Sprintf("; %d of them, each wired so", b.Bass.Amplifiers)
-		}
-		p.say("Amplifier: %s, %s%s.", b.Bass.Amplifier.SKU, b.Plan.Mode, each)
-	}
-	if b.Plan.Caution != "" {
-		p.say("%s", facts.Sentence(b.Plan.Caution))
-	}
-	if b.Signal != "" {
-		p.say("Signal: %s.", b.Signal)
-	}
-	if b.Demand > 0 {
-		p.say("Supply: the amplifiers together can draw %s A.", facts.Three(b.Demand))
+	for _, line := range facts.Hookup(b, facts.SKU) {
+		p.say("%s", line)
 	}
 }
 
 // clamp is what an installer's meters will show: the check on the whole chain.
 func (p *Page) clamp(b optimizer.Build) {
-	o := b.Operation
+	c := facts.ClampOf(b)
 	p.head(fmt.Sprintf("Expected clamp reading at the peak, %s", facts.Hertz(b.Reading.Hz)))
-	output := "at the output"
-	if b.Plan.Outputs*max(b.Bass.Amplifiers, 1) > 1 {
-		output = "at each output"
-	}
-	p.say("%s V and %s A %s: %s ohm, nominally %s ohm.",
-		facts.Three(o.Volts), facts.Three(o.Amps), output, facts.Three(o.Load), facts.Plain(b.Plan.Load))
-	p.say("%s W real, %s VA apparent, all outputs together.", facts.Three(o.Watts), facts.Three(o.Apparent))
+	p.say("%s V and %s A at %s: %s ohm, nominally %s ohm.", c.Volts, c.Amps, c.Output, c.Load, c.Nominal)
+	p.say("%s W real, %s VA apparent, all outputs together.", c.Watts, c.Apparent)
 	p.say("Limit: %s.", facts.Limit(b))
 }
 
@@ -114,10 +91,8 @@ func (p *Page) sound(b optimizer.Build) {
 	p.head("How it plays")
 	p.pair("music", "%s balanced%s", facts.Banded(b.Music.DB, b.Music.Band), facts.Balance(b))
 	p.pair("front", "%s", facts.Front(b.Front))
-	dba := hearing.Weighted(b.Reading.DB, b.Reading.Hz)
-	hear := fmt.Sprintf("%s at %s is %s dBA; permitted: %s (NIOSH 98-126)",
-		facts.Decibels(b.Reading.DB), facts.Hertz(b.Reading.Hz), facts.Fixed(dba, 1), hearing.Words(hearing.PermittedTime(dba)))
-	if caution := hearing.Caution(b.Reading.DB, dba); caution != "" {
+	hear := facts.HearingWords(b)
+	if caution := facts.Hearing(b).Caution; caution != "" {
 		hear += "; " + caution
 	}
 	p.pair("hearing", "%s", hear)
@@ -125,10 +100,7 @@ func (p *Page) sound(b optimizer.Build) {
 
 // remarks are the warnings and the assumptions behind the figures.
 func (p *Page) remarks(b optimizer.Build) {
-	// What the level does to ears stands beside the level already, and what
-	// to take care of in the wiring beside the wiring.
-	hear := hearing.Caution(b.Reading.DB, hearing.Weighted(b.Reading.DB, b.Reading.Hz))
-	warnings := slices.DeleteFunc(slices.Clone(b.Warnings), func(text string) bool { return text == hear || text == b.Plan.Caution })
+	warnings := facts.Warnings(b)
 	if len(warnings) > 0 {
 		p.head("Warnings")
 		for _, warning := range warnings {

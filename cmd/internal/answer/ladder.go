@@ -33,7 +33,7 @@ func (p *Page) Ladder(q facts.Question, worth *catalog.Money, r optimizer.Ladder
 		p.none(result)
 		p.head("Proof")
 		p.counts(r.Proof)
-		p.outcome(result)
+		p.say("%s", facts.Proof(facts.Terminal{}, result))
 		return
 	}
 	p.printf("\n")
@@ -63,7 +63,7 @@ func (p *Page) steps(worth *catalog.Money, r optimizer.LadderResult) {
 		s := &r.Steps[i]
 		gain, extra, per := "", "", ""
 		if i > 0 {
-			gain, extra = facts.Fixed(s.Rise, finer(s.Rise)), s.Extra.Decimal()
+			gain, extra = facts.Fixed(s.Rise, facts.Finer(s.Rise)), s.Extra.Decimal()
 			if s.Tie {
 				gain += " tie"
 			}
@@ -77,17 +77,6 @@ func (p *Page) steps(worth *catalog.Money, r optimizer.LadderResult) {
 // ties tells whether any gain is marked as one.
 func ties(steps []optimizer.Step) bool {
 	return slices.ContainsFunc(steps, func(s optimizer.Step) bool { return s.Tie })
-}
-
-// finer gives small gains the decimals that they need to be more than nothing.
-func finer(db float64) int {
-	switch {
-	case db < 0.01:
-		return 3
-	case db < 0.1:
-		return 2
-	}
-	return 1
 }
 
 // major is a sum in major units.
@@ -177,12 +166,7 @@ func (p *Page) completes(b catalog.Brief, r optimizer.LadderResult) {
 
 // ladderProof says why the ladder can be trusted, or how far.
 func (p *Page) ladderProof(r optimizer.LadderResult) {
-	if r.Outcome == optimizer.Optimal {
-		p.say("Proven at every price: from one step's price to the next, no build of this catalogue that satisfies the brief is better than the lower step; below the first there is none.")
-		return
-	}
-	p.say("The search stopped early (%s): at no price from the first step's on is there a build louder than the step by more than %s.", r.Stop, facts.Decibels(r.Proof.GapDB))
-	if r.Below != (catalog.Money{}) {
-		p.say("Below the first step, from %s on, there may be builds as well.", r.Below)
+	for _, line := range facts.LadderProof(facts.Terminal{}, r) {
+		p.say("%s", line)
 	}
 }

@@ -12,7 +12,7 @@ import (
 // was computed, why the rest need not be.
 func (p *Page) proof(r optimizer.Result) {
 	p.counts(r.Proof)
-	p.outcome(r)
+	p.say("%s", facts.Proof(facts.Terminal{}, r))
 }
 
 // counts is what was covered and why the most of it need not be computed.
@@ -23,20 +23,6 @@ func (p *Page) counts(proof optimizer.Proof) {
 	p.say("%s combinations of parts were covered: %s of them computed, the others dropped because", facts.Thousands(proof.Combinations), facts.Thousands(proof.Evaluated))
 	for _, drop := range proof.Dropped {
 		p.item("%s: %s", facts.Reason(drop.Reason), facts.Thousands(drop.Count))
-	}
-}
-
-// outcome is what follows.
-func (p *Page) outcome(r optimizer.Result) {
-	switch r.Outcome {
-	case optimizer.Optimal:
-		p.say("Proven best: no build of this catalogue that satisfies the brief ranks above these.")
-	case optimizer.Feasible:
-		p.say("The search stopped early (%s): no build is louder than 1 by more than %s.", r.Stop, facts.Decibels(r.Proof.GapDB))
-	case optimizer.Infeasible:
-		p.say("Proven: no build of this catalogue satisfies the brief.")
-	default:
-		p.say("The search stopped before it found anything (%s); a build may exist.", r.Stop)
 	}
 }
 
@@ -56,7 +42,7 @@ func (p *Page) none(r optimizer.Result) {
 		}
 		p.head(title)
 		for _, requirement := range conflict {
-			p.item("%s: %s", requirement.Kind, requirement.Words)
+			p.item("%s", facts.Requirement(requirement))
 		}
 		p.say("%s", unblocks(conflict))
 		for _, requirement := range conflict {

@@ -13,7 +13,6 @@ import (
 	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/reprice"
 	"loudfor/cmd/internal/table"
-	"loudfor/model/hearing"
 	"loudfor/optimizer"
 	"loudfor/optimizer/workshop"
 )
@@ -97,14 +96,9 @@ func (p *Page) oldAndNew(r reprice.Result) {
 		rows = append(rows, cells)
 	}
 	row("price", func(b *optimizer.Build) string { return b.Cost.String() })
-	row("reading", func(b *optimizer.Build) string {
-		return facts.Banded(b.Reading.DB, b.Reading.Band) + " at " + facts.Hertz(b.Reading.Hz)
-	})
+	row("reading", func(b *optimizer.Build) string { return facts.Reading(facts.Terminal{}, *b) })
 	row("limit", func(b *optimizer.Build) string { return facts.Limit(*b) })
-	row("hearing", func(b *optimizer.Build) string {
-		dba := hearing.Weighted(b.Reading.DB, b.Reading.Hz)
-		return fmt.Sprintf("%s dBA; permitted: %s", facts.Fixed(dba, 1), hearing.Words(hearing.PermittedTime(dba)))
-	})
+	row("hearing", func(b *optimizer.Build) string { return facts.Hearing(*b).Words(facts.Terminal{}) })
 	row("music", func(b *optimizer.Build) string { return facts.Banded(b.Music.DB, b.Music.Band) })
 	row("parts", func(b *optimizer.Build) string { return facts.Bought(b.Lines) })
 	if slices.ContainsFunc(builds, func(b *optimizer.Build) bool {
@@ -164,8 +158,8 @@ func differs(r reprice.Result) string {
 		d := r.After.Difference
 		text := fmt.Sprintf("%s +/- %s dB", facts.Fixed(math.Abs(d.DB), 1), facts.Fixed(d.Band, 1))
 		switch {
-		case r.After.Tie || math.Abs(d.DB) < facts.MeterStep:
-			words = append(words, "as loud as the old one, as far as anyone can tell ("+signedDB(d.DB)+" +/- "+facts.Fixed(d.Band, 1)+" dB: a tie)")
+		case facts.Tied(*r.After):
+			words = append(words, "as loud as the old one, as far as anyone can tell ("+facts.Against(facts.Terminal{}, *r.After)+" dB: a tie)")
 		case d.DB > 0:
 			words = append(words, text+" louder")
 		default:

@@ -2,7 +2,6 @@ package answer
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -10,7 +9,6 @@ import (
 	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/table"
 	"loudfor/cmd/internal/versus"
-	"loudfor/model/hearing"
 	"loudfor/optimizer"
 )
 
@@ -24,10 +22,10 @@ func (p *Page) Versus(q facts.Question, v versus.Versus) {
 	p.asked(q, "; ranked by "+goalWords(q.Brief.Goal))
 	p.pair("catalogue", "%s", catalogueWords(q))
 	for i, r := range v.Rivals {
-		p.pair(letter(i), "%s: %s", r.Name, facts.Bought(v.Here[i].Lines))
+		p.pair(facts.Letter(i), "%s: %s", r.Name, facts.Bought(v.Here[i].Lines))
 	}
 	p.head("Who wins")
-	p.standings(q, v)
+	p.standings(v)
 	if q.Brief.Goal == catalog.GoalMusic {
 		p.head("Reading, dB, everywhere in the car")
 	} else {
@@ -42,32 +40,10 @@ func (p *Page) Versus(q facts.Question, v versus.Versus) {
 	p.cautions()
 }
 
-// letter names a column.
-func letter(i int) string { return string(rune('A' + i)) }
-
 // standings says how each build stands to the first, in a sentence.
-func (p *Page) standings(q facts.Question, v versus.Versus) {
-	a := v.Here[0]
-	for i, b := range v.Here {
-		if i == 0 {
-			continue
-		}
-		price := "costs the same"
-		switch extra := facts.Less(b.Cost, a.Cost); {
-		case extra.Minor > 0:
-			price = "costs " + extra.String() + " more"
-		case extra.Minor < 0:
-			price = "costs " + facts.Less(a.Cost, b.Cost).String() + " less"
-		}
-		diff := fmt.Sprintf("%s +/- %s", facts.Fixed(math.Abs(b.Difference.DB), 1), facts.Fixed(b.Difference.Band, 1))
-		switch {
-		case b.Tie || math.Abs(b.Difference.DB) < facts.MeterStep:
-			p.item("%s and A are a tie: %s dB apart; %s %s", letter(i), diff, letter(i), price)
-		case b.Difference.DB > 0:
-			p.item("%s is %s dB louder than A, and %s", letter(i), diff, price)
-		default:
-			p.item("%s is %s dB quieter than A, and %s", letter(i), diff, price)
-		}
+func (p *Page) standings(v versus.Versus) {
+	for i, b := range v.Here[1:] {
+		p.item("%s", facts.Standing(facts.Terminal{}, facts.Letter(i+1), v.Here[0], b))
 	}
 }
 
@@ -79,7 +55,7 @@ func (p *Page) everywhere(q facts.Question, v versus.Versus) {
 	}
 	columns := []table.Column{{Title: "place", Fill: true}}
 	for i := range v.Rivals {
-		columns = append(columns, table.Column{Title: letter(i), Right: true})
+		columns = append(columns, table.Column{Title: facts.Letter(i), Right: true})
 	}
 	var rows [][]string
 	for _, s := range spots {
@@ -87,7 +63,7 @@ func (p *Page) everywhere(q facts.Question, v versus.Versus) {
 		for i, b := range s.Builds {
 			cell := facts.Banded(b.Reading.DB, b.Reading.Band)
 			if i > 0 && q.Brief.Goal != catalog.GoalMusic {
-				cell += "\n" + differenceWords(b)
+				cell += "\n" + facts.Difference(facts.Terminal{}, b)
 			}
 			row = append(row, cell)
 		}
@@ -99,79 +75,17 @@ func (p *Page) everywhere(q facts.Question, v versus.Versus) {
 	}
 }
 
-// differenceWords is "+1.2 +/- 0.4", and tie where it is one.
-func differenceWords(b optimizer.Build) string {
-	text := fmt.Sprintf("%s +/- %s", signedDB(b.Difference.DB), facts.Fixed(b.Difference.Band, 1))
-	if b.Tie || math.Abs(b.Difference.DB) < facts.MeterStep {
-		return "tie " + text
-	}
-	return text
-}
-
-// signedDB is a difference with its sign.
-func signedDB(db float64) string {
-	text := facts.Fixed(db, 1)
-	if db > 0 && strings.Trim(text, "0.") != "" {
-		text = "+" + text
-	}
-	return text
-}
-
 // sideBySide is everything else that a customer chooses by.
 func (p *Page) sideBySide(q facts.Question, v versus.Versus) {
 	columns := []table.Column{{Title: "", Width: 18}}
 	for i := range v.Rivals {
-		columns = append(columns, table.Column{Title: letter(i), Fill: true})
+		columns = append(columns, table.Column{Title: facts.Letter(i), Fill: true})
 	}
 	var rows [][]string
-	row := func(name string, cell func(b optimizer.Build) string) {
-		cells := []string{name}
-		for _, b := range v.Here {
-			cells = append(cells, cell(b))
-		}
-		rows = append(rows, cells)
+	for _, r := range facts.SideBySide(facts.Terminal{}, q.Brief, v.Here) {
+		rows = append(rows, append([]string{r.Name}, r.Cells...))
 	}
-	row("price", func(b optimizer.Build) string { return b.Cost.String() + overCap(q.Brief, b) })
-	row("reading", func(b optimizer.Build) string {
-		return facts.Banded(b.Reading.DB, b.Reading.Band) + " at " + facts.Hertz(b.Reading.Hz)
-	})
-	row("limit", facts.Limit)
-	row("music", func(b optimizer.Build) string {
-		text := facts.Banded(b.Music.DB, b.Music.Band)
-		if q.Brief.Goal == catalog.GoalMusic && b.Difference != (optimizer.Difference{}) {
-			text += "; " + differenceWords(b) + " dB to A"
-		}
-		return text
-	})
-	row("front", func(b optimizer.Build) string {
-		if b.Front.Power == optimizer.FromNothing {
-			return "nothing drives it"
-		}
-		return facts.Banded(b.Front.DB, b.Front.Band) + " at the seat, " + b.Front.Power.String()
-	})
-	row("at the clamp", func(b optimizer.Build) string {
-		o := b.Operation
-		return fmt.Sprintf("%s W real; %s V, %s A, %s ohm", facts.Three(o.Watts), facts.Three(o.Volts), facts.Three(o.Amps), facts.Three(o.Load))
-	})
-	row("hookup", func(b optimizer.Build) string {
-		return fmt.Sprintf("%s, %s ohm", b.Plan.Mode, facts.Plain(b.Plan.Load))
-	})
-	row("current draw", func(b optimizer.Build) string { return facts.Three(b.Demand) + " A at most" })
-	for _, c := range versus.Controls {
-		row(c.Name, func(b optimizer.Build) string { return c.Has(b) })
-	}
-	row("hearing", func(b optimizer.Build) string {
-		dba := hearing.Weighted(b.Reading.DB, b.Reading.Hz)
-		return fmt.Sprintf("%s dBA; permitted: %s", facts.Fixed(dba, 1), hearing.Words(hearing.PermittedTime(dba)))
-	})
 	p.table(margin, columns, rows)
-}
-
-func overCap(brief catalog.Brief, b optimizer.Build) string {
-	if brief.Cap.Currency != b.Cost.Currency || brief.Cap.Minor <= 0 || b.Cost.Minor <= brief.Cap.Minor {
-		return ""
-	}
-	return ", " + facts.Less(b.Cost, brief.Cap).String() + " above the cap"
 }
 
 // differing lists what only some of the builds have.
@@ -194,7 +108,7 @@ func (p *Page) differing(v versus.Versus) {
 		if len(words) == 0 {
 			words = []string{"nothing else"}
 		}
-		p.pair(letter(i)+" alone", "%s", strings.Join(words, "; "))
+		p.pair(facts.Letter(i)+" alone", "%s", strings.Join(words, "; "))
 	}
 	var words []string
 	for _, l := range shared {
@@ -230,7 +144,7 @@ func (p *Page) versusWarnings(v versus.Versus) {
 			if about[warning] == nil {
 				texts = append(texts, warning)
 			}
-			about[warning] = append(about[warning], letter(i))
+			about[warning] = append(about[warning], facts.Letter(i))
 		}
 	}
 	if len(texts) == 0 {

@@ -9,7 +9,6 @@ import (
 	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/table"
 	"loudfor/model/bass"
-	"loudfor/model/hearing"
 	"loudfor/optimizer"
 	"loudfor/optimizer/advice"
 )
@@ -162,37 +161,6 @@ func (p *Page) sides(b *optimizer.Build, l advice.Limits) {
 	}
 }
 
-// apart is a difference to the best build.
-func apart(d optimizer.Difference, tie bool) string {
-	sign := ""
-	if d.DB > 0 {
-		sign = "+"
-	}
-	text := sign + facts.Fixed(d.DB, finer(math.Abs(d.DB)))
-	if d.DB == 0 {
-		text = "0.0"
-	}
-	if d.Band > 0 {
-		text += " +/- " + facts.Fixed(d.Band, finer(d.Band))
-	}
-	text += " dB"
-	if tie {
-		text += " tie"
-	}
-	return text
-}
-
-// dearer is a difference in price.
-func dearer(m catalog.Money) string {
-	switch {
-	case m.Minor < 0:
-		return catalog.Money{Minor: -m.Minor, Currency: m.Currency}.String() + " less"
-	case m.Minor > 0:
-		return m.String() + " more"
-	}
-	return "the same price"
-}
-
 // signed is a difference in price for a table.
 func signed(m catalog.Money) string {
 	if m.Minor > 0 {
@@ -217,14 +185,14 @@ func (p *Page) changes(q facts.Question, b *optimizer.Build, t *advice.Talk) {
 			rows = append(rows, []string{extra, b.Cost.Decimal(), "-", "-", "nothing"})
 			continue
 		}
-		rows = append(rows, []string{extra, c.Build.Cost.Decimal(), apart(c.Difference, c.Tie), perDB(c), facts.Change(b.Lines, c.Build.Lines)})
+		rows = append(rows, []string{extra, c.Build.Cost.Decimal(), facts.Apart(facts.Terminal{}, c.Difference, c.Tie), perDB(c), facts.Change(b.Lines, c.Build.Lines)})
 	}
 	p.table(margin, columns, rows)
 	switch n := t.Next; {
 	case n == nil:
 		p.say("No build for as much is better.")
 	default:
-		p.say("The next better build costs %s, %s more than the cap: %s.", n.Build.Cost, n.Extra, apart(n.Difference, n.Tie))
+		p.say("The next better build costs %s, %s more than the cap: %s.", n.Build.Cost, n.Extra, facts.Apart(facts.Terminal{}, n.Difference, n.Tie))
 	}
 }
 
@@ -246,7 +214,7 @@ func (p *Page) roles(b *optimizer.Build, t *advice.Talk) {
 	for _, r := range t.Roles {
 		row := []string{r.Part.SKU, "nothing can be built", "", "", "", ""}
 		if r.Without != nil {
-			row[1], row[2] = apart(r.Without.Difference, r.Without.Tie), signed(r.Without.Cost)
+			row[1], row[2] = facts.Apart(facts.Terminal{}, r.Without.Difference, r.Without.Tie), signed(r.Without.Cost)
 		}
 		switch {
 		case r.Owned:
@@ -254,7 +222,7 @@ func (p *Page) roles(b *optimizer.Build, t *advice.Talk) {
 		case r.Cheaper == nil:
 			row[5] = "none goes with the rest"
 		default:
-			row[3], row[4], row[5] = apart(r.Cheaper.Difference, r.Cheaper.Tie), signed(r.Cheaper.Cost), r.Instead.SKU
+			row[3], row[4], row[5] = facts.Apart(facts.Terminal{}, r.Cheaper.Difference, r.Cheaper.Tie), signed(r.Cheaper.Cost), r.Instead.SKU
 		}
 		rows = append(rows, row)
 	}
@@ -275,7 +243,7 @@ func (p *Page) wastes(b *optimizer.Build, t *advice.Talk) {
 		} else {
 			what += ": " + facts.Change(b.Lines, w.Build.Lines)
 		}
-		p.item("%s %s, less than a meter shows, and costs %s", what, lost, dearer(w.Cost))
+		p.item("%s %s, less than a meter shows, and costs %s", what, lost, facts.Dearer(facts.Terminal{}, w.Cost))
 	}
 	if len(t.Wastes) == 0 && !t.Stopped {
 		p.item("in this build nowhere: every cheaper one is below it by %s dB or more, the smallest step that a meter shows", facts.Fixed(advice.Unheard, 1))
@@ -327,8 +295,7 @@ func (p *Page) whyEnd(d *advice.Desk, stopped bool) {
 	if b.Difference.Band > 0 || b.Band() > 0 {
 		p.say("+/- is half the width of the band that holds nine cases out of ten. tie: the difference is inside its own band, so maybe there is none.")
 	}
-	dba := hearing.Weighted(b.Reading.DB, b.Reading.Hz)
-	if caution := hearing.Caution(b.Reading.DB, dba); caution != "" {
+	if caution := facts.Hearing(*b).Caution; caution != "" {
 		p.say("Hearing: %s.", caution)
 	}
 	p.cautions()

@@ -168,7 +168,7 @@ func (v voice) fillBuilds(body *buildsBody, q *question, ladder optimizer.Ladder
 		for i := range ranking.Builds {
 			body.Rows = append(body.Rows, v.row(q, &ranking.Builds[i], &ranking.Builds[0]))
 		}
-		body.Proof = v.proof(ranking)
+		body.Proof = facts.Proof(v, ranking)
 		body.Ties = v.ties(q, ranking.Builds)
 		if ranking.Outcome == optimizer.Feasible {
 			body.Gap = v.DB(ranking.Proof.GapDB)
@@ -184,7 +184,7 @@ func (v voice) fillBuilds(body *buildsBody, q *question, ladder optimizer.Ladder
 
 func (v voice) headline(q *question, b optimizer.Build) *headline {
 	h := &headline{
-		Level: v.DB(b.Objective), Price: v.Money(b.Cost), Left: v.Money(less(q.job.Brief.Cap, b.Cost)),
+		Level: v.DB(b.Objective), Price: v.Money(b.Cost), Left: v.Money(facts.Less(q.job.Brief.Cap, b.Cost)),
 		Where: facts.Where(b.Reading.Place, b.Reading.Openings), Hz: v.Figure(b.Reading.Hz, 0), Limit: facts.Limit(b),
 		Parts: boughtOf(b.Lines), Build: q.buildLink(pathBuild, b.Lines), Quote: q.buildLink(pathQuote, b.Lines), Goal: q.job.Brief.Goal.String(),
 	}
@@ -198,7 +198,7 @@ func (v voice) neighbours(body *buildsBody, q *question, steps []optimizer.Step,
 	here := &steps[at]
 	if at+1 < len(steps) {
 		s := &steps[at+1]
-		body.Up = &neighbour{v.Money(less(s.Build.Cost, here.Build.Cost)), v.Signed(s.Rise), s.Tie,
+		body.Up = &neighbour{v.Money(facts.Less(s.Build.Cost, here.Build.Cost)), v.Signed(s.Rise), s.Tie,
 			q.link(pathBuilds, keyCap, s.Build.Cost.Decimal()), facts.Change(here.Build.Lines, s.Build.Lines)}
 	}
 	if at > 0 {
@@ -240,24 +240,12 @@ func (v voice) none(q *question, ladder optimizer.LadderResult, ranking optimize
 	for _, conflict := range conflicts {
 		var words conflictWords
 		for _, r := range conflict {
-			words.Rules = append(words.Rules, fmt.Sprintf("%s: %s", r.Kind, r.Words))
+			words.Rules = append(words.Rules, facts.Requirement(r))
 			words.Remedies = append(words.Remedies, r.Remedy)
 		}
 		n.Conflicts = append(n.Conflicts, words)
 	}
 	return n
-}
-
-func (v voice) proof(r optimizer.Result) string {
-	switch r.Outcome {
-	case optimizer.Optimal:
-		return "Proven best: no build of this catalogue that satisfies the brief ranks above these."
-	case optimizer.Feasible:
-		return fmt.Sprintf("The search was cut short (%s): a build may exist that is up to %s dB louder.", r.Stop, v.DB(r.Proof.GapDB))
-	case optimizer.Infeasible:
-		return "Proven: no build of this catalogue satisfies the brief."
-	}
-	return fmt.Sprintf("The search was cut short (%s) before it found anything; a build may exist.", r.Stop)
 }
 
 // buildLink is the address of a view of one build.
@@ -285,7 +273,7 @@ func boughtOf(lines []optimizer.Line) (names []string) {
 		if n <= 0 {
 			continue
 		}
-		name := nameOf(line.Part)
+		name := facts.Name(line.Part)
 		if n > 1 {
 			name = fmt.Sprintf("%d × %s", n, name)
 		}
@@ -295,15 +283,4 @@ func boughtOf(lines []optimizer.Line) (names []string) {
 		return []string{"nothing to buy"}
 	}
 	return names
-}
-
-func nameOf(p *catalog.Part) string {
-	if p.Name != "" {
-		return p.Name
-	}
-	return p.SKU
-}
-
-func less(a, b catalog.Money) catalog.Money {
-	return catalog.Money{Minor: a.Minor - b.Minor, Currency: a.Currency}
 }

@@ -2,6 +2,7 @@ package counter
 
 import (
 	"fmt"
+	"strings"
 
 	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/record"
@@ -101,11 +102,7 @@ func (v voice) fillLadder(body *ladderBody, q *question, r optimizer.LadderResul
 		body.Complete = fmt.Sprintf("%s, at %s dB", v.Money(r.Complete.Cost), v.DB(r.Complete.Objective))
 		body.CompleteHref = q.link(pathBuild, keyParts, codeOf(r.Complete.Lines), keyFront, "replace", keyCap, r.Complete.Cost.Decimal())
 	}
-	if r.Outcome == optimizer.Optimal {
-		body.Proof = "Proven at every price: between two steps no build of this catalogue that satisfies the brief is better than the lower step; below the first there is none."
-	} else {
-		body.Proof = fmt.Sprintf("The search was cut short (%s): at no price is there a build louder than its step by more than %s dB.", r.Stop, v.DB(r.Proof.GapDB))
-	}
+	body.Proof = strings.Join(facts.LadderProof(v, r), " ")
 }
 
 func (v voice) stepRow(q *question, steps []optimizer.Step, i, here int, change string) stepRow {

@@ -105,8 +105,14 @@ func (v voice) banded(db, band float64) string {
 	if band == 0 {
 		return v.DB(db) + " dB"
 	}
-	return v.DB(db) + " ± " + v.DB(band) + " dB"
+	return v.Join(v.DB(db), v.DB(band)) + " dB"
 }
+
+// Join puts a figure before the half-width of its band.
+func (v voice) Join(value, band string) string { return value + " ± " + band }
+
+// Ohm is the unit by its sign.
+func (v voice) Ohm() string { return "Ω" }
 
 // Signed is a difference with its sign.
 func (v voice) Signed(value float64) string {

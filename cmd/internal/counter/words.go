@@ -11,6 +11,7 @@ import (
 	"slices"
 
 	"loudfor/catalog"
+	"loudfor/cmd/internal/facts"
 
 	"loudfor/optimizer"
 )
@@ -31,7 +32,7 @@ func (v voice) kindWords(b *optimizer.Build, kinds []catalog.Kind) string {
 	var words []string
 	for _, line := range b.Lines {
 		if slices.Contains(kinds, line.Part.Kind) {
-			word := times(line.Count, nameOf(line.Part))
+			word := times(line.Count, facts.Name(line.Part))
 			if line.Owned == line.Count {
 				word += " (owned)"
 			}
@@ -80,7 +81,7 @@ func (v voice) ties(q *question, builds []optimizer.Build) (lines []string) {
 	slices.SortStableFunc(cheaper, func(a, b optimizer.Build) int { return cmp.Compare(a.Cost.Minor, b.Cost.Minor) })
 	for _, b := range cheaper[:min(len(cheaper), mostTies)] {
 		lines = append(lines, fmt.Sprintf("Build %d costs %s less and is within %s dB ± %s of build 1",
-			b.Rank, v.Money(less(first.Cost, b.Cost)), v.DB(math.Abs(b.Difference.DB)), v.DB(b.Difference.Band)))
+			b.Rank, v.Money(facts.Less(first.Cost, b.Cost)), v.DB(math.Abs(b.Difference.DB)), v.DB(b.Difference.Band)))
 	}
 	return lines
 }

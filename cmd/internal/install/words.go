@@ -8,7 +8,6 @@ import (
 	"loudfor/cmd/internal/sheet"
 	"loudfor/cmd/internal/table"
 	"loudfor/model/bass"
-	"loudfor/model/hearing"
 	"loudfor/model/supply"
 	"loudfor/optimizer"
 )
@@ -120,7 +119,7 @@ func (p *Plan) gainSection() sheet.Section {
 		fmt.Sprintf("Play a sine of %s at %s dB full scale, the source at the highest setting that it plays without distortion (three quarters of its range: common practice, no source).", facts.Hertz(g.Tone), facts.Plain(g.Level)),
 		fmt.Sprintf("Turn the gain up until a true-rms meter across plus and minus of one output shows %s V.", facts.Three(g.Target)),
 	}
-	if p.Build.Plan.Outputs*max(p.Build.Bass.Amplifiers, 1) > 1 {
+	if facts.Output(p.Build) == "each output" {
 		steps[len(steps)-1] += " Bring every other bass output to the same figure."
 	}
 	if g.FrontTarget > 0 {
@@ -216,21 +215,16 @@ func (p *Plan) readingSection() sheet.Section {
 		o := b.Operation
 		t.Rows = append(t.Rows, []string{b.Reading.Openings, b.Reading.Place, band(b.Reading.DB, b.Reading.Band, 1), facts.Hertz(b.Reading.Hz), facts.Three(o.Volts), facts.Three(o.Amps), sheet.Pen})
 	}
-	o := b.Operation
-	output := "the output"
-	if b.Plan.Outputs*max(b.Bass.Amplifiers, 1) > 1 {
-		output = "each output"
-	}
+	c := facts.ClampOf(*b)
 	s.Blocks = append(s.Blocks,
 		sheet.Paragraph(fmt.Sprintf("Play a sine at the frequency of the row for about %s s at full scale, meter unweighted and holding its highest; volts and amperes (true rms, clamp around one wire) at %s. "+
-			"The bands hold nine of ten, were parts and car drawn again.", facts.Plain(p.burst()), output)),
+			"The bands hold nine of ten, were parts and car drawn again.", facts.Plain(p.burst()), c.Output)),
 		t,
 		sheet.Paragraph(fmt.Sprintf("At the reading of the head (%s, %s) expect %s V and %s A: %s ohm, nominally %s; %s W real of all outputs, and %s A at %s V at the amplifier's supply terminals. What stops it there is %s.",
-			b.Reading.Place, b.Reading.Openings, facts.Three(o.Volts), facts.Three(o.Amps), facts.Three(o.Load), facts.Plain(b.Plan.Load), facts.Three(o.Watts), facts.Three(o.SupplyAmps), facts.Three(o.SupplyVolts), o.Limit)),
+			b.Reading.Place, b.Reading.Openings, c.Volts, c.Amps, c.Load, c.Nominal, c.Watts, c.SupplyAmps, c.SupplyVolts, b.Operation.Limit)),
 	)
-	dba := hearing.Weighted(b.Reading.DB, b.Reading.Hz)
-	hear := fmt.Sprintf("Hearing: %s dB at %s is %s dBA; permitted: %s (NIOSH 98-126).", facts.Fixed(b.Reading.DB, 1), facts.Hertz(b.Reading.Hz), facts.Fixed(dba, 1), hearing.Words(hearing.PermittedTime(dba)))
-	if caution := hearing.Caution(b.Reading.DB, dba); caution != "" {
+	hear := "Hearing: " + facts.HearingWords(*b) + "."
+	if caution := facts.Hearing(*b).Caution; caution != "" {
 		hear += " " + facts.Sentence(caution)
 	}
 	s.Blocks = append(s.Blocks, sheet.Warning(hear), sheet.Paragraph("If the meter shows less than the band, in this order: volts too low (gain, supply); volts right and amperes wrong (a coil left out, a wrong hookup); both right and level low (a cone turned round, a leak, a door not shut, another car than the model's)."))
