@@ -11,7 +11,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/catalog/demo"
-	"loudfor/cmd/internal/browser"
+	"loudfor/cmd/internal/testing/browser"
 	"loudfor/cmd/internal/table"
 	"loudfor/optimizer/workshop"
 )

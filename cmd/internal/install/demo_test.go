@@ -11,7 +11,7 @@ import (
 	"github.com/chromedp/chromedp"
 	"github.com/google/go-cmp/cmp"
 
-	"loudfor/cmd/internal/browser"
+	"loudfor/cmd/internal/testing/browser"
 	"loudfor/cmd/internal/inputs"
 	"loudfor/cmd/internal/sheet"
 	"loudfor/cmd/internal/style"
