@@ -130,7 +130,7 @@ func (p *Page) chosen(v *advice.Verdict) {
 	if r == nil {
 		return
 	}
-	p.head("At which price it would be chosen")
+	p.head(facts.ChosenHead)
 	p.say("%s", facts.Chosen(facts.Terminal{}, v))
 	if v.Answer == advice.InBest && r.In || !r.Free {
 		p.beyond(r)

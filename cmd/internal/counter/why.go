@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"slices"
+	"strings"
 
 	"loudfor/catalog"
 	"loudfor/cmd/internal/facts"
@@ -98,7 +99,7 @@ func (v voice) verdict(q *question, body *whyBody, best *optimizer.Build, verdic
 	head, lines := facts.Verdict(v, best, verdict)
 	body.Words = append([]string{head + "."}, lines...)
 	if chosen := facts.Chosen(v, verdict); chosen != "" {
-		body.Words = append(body.Words, chosen)
+		body.Words = append(body.Words, facts.ChosenHead+": "+strings.ToLower(chosen[:1])+chosen[1:])
 	}
 	switch {
 	case verdict.Answer == advice.InBest:

@@ -87,6 +87,9 @@ func Verdict(s Speaker, best *optimizer.Build, v *advice.Verdict) (head string, 
 	return head, lines
 }
 
+// ChosenHead stands above, or before, what Chosen says.
+const ChosenHead = "At which price it would be chosen"
+
 // Chosen says at which price of one piece the part is, or would be, in the best
 // build; empty where nobody looked.
 func Chosen(s Speaker, v *advice.Verdict) string {
