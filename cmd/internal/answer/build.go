@@ -89,8 +89,8 @@ func (p *Page) clamp(b optimizer.Build) {
 // sound is music, front stage and what the level does to ears.
 func (p *Page) sound(b optimizer.Build) {
 	p.head("How it plays")
-	p.pair("music", "%s balanced%s", facts.Banded(b.Music.DB, b.Music.Band), facts.Balance(b))
-	p.pair("front", "%s", facts.Front(b.Front))
+	p.pair("music", "%s balanced%s", facts.Banded(b.Music.DB, b.Music.Band), facts.Balance(facts.Terminal{}, b))
+	p.pair("front", "%s", facts.Front(facts.Terminal{}, b.Front))
 	hear := facts.HearingWords(b)
 	if caution := facts.Hearing(b).Caution; caution != "" {
 		hear += "; " + caution

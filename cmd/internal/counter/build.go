@@ -181,8 +181,8 @@ func (v voice) clamp(b optimizer.Build) []figureLine {
 
 func (v voice) plays(b optimizer.Build) []figureLine {
 	music := v.banded(b.Music.DB, b.Music.Band)
-	note := "balanced playback" + facts.Balance(b)
-	return []figureLine{{"Music", music, note}, {"Front", "", facts.Front(b.Front)}}
+	note := "balanced playback" + facts.Balance(v, b)
+	return []figureLine{{"Music", music, note}, {"Front", "", facts.Front(v, b.Front)}}
 }
 
 func (v voice) hearing(b optimizer.Build) hearingWords {

@@ -134,7 +134,7 @@ func (v voice) fillVersus(body *versusBody, q *question, codes []string, builds 
 		case "front":
 			of("bass", func(b *optimizer.Build) string { return v.kindWords(b, bassKinds) })
 			of("amplifier", func(b *optimizer.Build) string { return v.kindWords(b, powerKinds) })
-			of("front", func(b *optimizer.Build) string { return facts.Front(b.Front) })
+			of("front", func(b *optimizer.Build) string { return facts.Front(v, b.Front) })
 			of("everything else", func(b *optimizer.Build) string { return v.kindWords(b, restKinds) })
 			of("wiring", func(b *optimizer.Build) string { return facts.Sentence(b.Plan.Words) })
 		default:

@@ -29,7 +29,7 @@ func Limit(b optimizer.Build) string {
 
 // Balance says of a build's music which side is the weaker one; empty where
 // nothing is known about it.
-func Balance(b optimizer.Build) string {
+func Balance(s Speaker, b optimizer.Build) string {
 	if b.Music.Bass == 0 {
 		return ""
 	}
@@ -37,11 +37,11 @@ func Balance(b optimizer.Build) string {
 	if b.Music.FrontLimits {
 		side = "the front is the weaker side"
 	}
-	return fmt.Sprintf("; bass %s over the bands from 31.5 to 80 Hz; %s", Banded(b.Music.Bass, b.Music.BassBand), side)
+	return fmt.Sprintf("; bass %s over the bands from 31.5 to 80 Hz; %s", said(s, b.Music.Bass, b.Music.BassBand), side)
 }
 
 // Front is what plays in front and what drives it.
-func Front(f optimizer.Front) string {
+func Front(s Speaker, f optimizer.Front) string {
 	name := "the speakers that the car came with"
 	if f.Part != nil {
 		name = f.Part.Name
@@ -71,7 +71,7 @@ func Front(f optimizer.Front) string {
 		text += "; no high-pass"
 	}
 	if f.DB > 0 {
-		text += "; " + Banded(f.DB, f.Band) + " at the seat"
+		text += "; " + said(s, f.DB, f.Band) + " at the seat"
 	}
 	return text
 }
