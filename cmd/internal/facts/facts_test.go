@@ -15,7 +15,7 @@ type foreign struct{ Terminal }
 func (foreign) Figure(v float64, decimals int) string {
 	return strings.ReplaceAll(Fixed(v, decimals), ".", ",")
 }
-func (foreign) Money(m catalog.Money) string    { return "$" + m.Decimal() }
+func (foreign) Money(m catalog.Money) string   { return "$" + m.Decimal() }
 func (foreign) Join(value, band string) string { return value + " ± " + band }
 
 func usd(cents int64) catalog.Money { return catalog.Money{Minor: cents, Currency: "USD"} }
