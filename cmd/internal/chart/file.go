@@ -1,10 +1,6 @@
 package chart
 
-import (
-	"fmt"
-	"html"
-	"slices"
-)
+import "slices"
 
 // fileStyle is the look of a drawing that stands alone, on paper: dark on
 // light, in the colours of the page.
@@ -37,13 +33,16 @@ const (
 func File(c *Chart) []byte {
 	d := newDrawing(c, Frame{Width: fileWidth, Left: 60, Right: 836, Top: fieldTop, Bottom: fieldEnd})
 	d.field()
-	d.put(`<text class="title" x="430" y="28" text-anchor="middle">%s</text>`+"\n", html.EscapeString(c.Title))
-	d.put(`<text class="axis" x="14" y="62">%s</text>`+"\n", html.EscapeString(c.Y.Label))
-	d.put(`<text class="axis" x="448" y="%d" text-anchor="middle">%s</text>`+"\n", fieldEnd+46, html.EscapeString(c.X.Label))
+	d.put(`<text class="title" x="430" y="28" text-anchor="middle">%s</text>`+"\n", c.Title)
+	d.put(`<text class="axis" x="14" y="62">%s</text>`+"\n", c.Y.Label)
+	d.put(`<text class="axis" x="448" y="%d" text-anchor="middle">%s</text>`+"\n", fieldEnd+46, c.X.Label)
 	entries := d.legend()
 	height := legendTop + (entries+1)/2*legendLine - 10
-	return fmt.Appendf(nil, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %d %d" width="180mm" height="%gmm" role="img">`+"\n<title>%s</title>\n<style>\n%s</style>\n%s</svg>\n",
-		fileWidth, height, tenth(180*float64(height)/fileWidth), html.EscapeString(c.Title), fileStyle, d.String())
+	out := &drawing{}
+	out.put(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %d %d" width="180mm" height="%gmm" role="img">`+"\n<title>%s</title>\n<style>\n",
+		fileWidth, height, tenth(180*float64(height)/fileWidth), c.Title)
+	out.WriteString(fileStyle + "</style>\n" + d.String() + "</svg>\n")
+	return []byte(out.String())
 }
 
 // legend says what is what, and gives the number of entries.
@@ -55,7 +54,7 @@ func (d *drawing) legend() (n int) {
 		}
 		x, y := 60+390*float64(n%2), float64(legendTop+n/2*legendLine)
 		draw(x+15, y-5)
-		d.put(`<text x="%g" y="%g">%s</text>`+"\n", x+38, y, html.EscapeString(words))
+		d.put(`<text x="%g" y="%g">%s</text>`+"\n", x+38, y, words)
 		known = append(known, words)
 		n++
 	}
@@ -64,7 +63,7 @@ func (d *drawing) legend() (n int) {
 		entry(l.Name, func(x, y float64) { d.put(`<path class="%s" d="M%g %gh30"/>`, l.Class, x-15, y) })
 		for _, k := range l.Of {
 			entry(d.c.Kinds+k.Name, func(x, y float64) {
-				d.put(`<rect class="%s" x="%g" y="%g" width="30" height="18"/><text class="letter" x="%g" y="%g" text-anchor="middle">%c</text>`, k.Class, x-15, y-9, x, y+5, k.Letter)
+				d.put(`<rect class="%s" x="%g" y="%g" width="30" height="18"/><text class="letter" x="%g" y="%g" text-anchor="middle">%s</text>`, k.Class, x-15, y-9, x, y+5, string(k.Letter))
 			})
 		}
 	}

@@ -2,8 +2,8 @@ package chart
 
 import (
 	"cmp"
+	"encoding/xml"
 	"fmt"
-	"html"
 	"math"
 	"slices"
 	"strings"
@@ -27,17 +27,18 @@ type drawing struct {
 // are escaped. The same chart gives the same bytes.
 func SVG(c *Chart, f Frame) string {
 	d := newDrawing(c, f)
-	words := `aria-hidden="true" focusable="false"`
-	if c.Words != "" {
-		words = fmt.Sprintf(`role="img" aria-label="%s"`, html.EscapeString(c.Words))
+	d.put(`<svg viewBox="0 0 %d %d" `, f.Width, f.Height)
+	if c.Words == "" {
+		d.put(`aria-hidden="true" focusable="false">` + "\n")
+	} else {
+		d.put(`role="img" aria-label="%s">`+"\n", c.Words)
 	}
-	d.put(`<svg viewBox="0 0 %d %d" %s>`+"\n", f.Width, f.Height, words)
 	d.field()
 	if c.Y.Unit != "" {
-		d.put(`<text class="unit" x="6" y="14">%s</text>`+"\n", html.EscapeString(c.Y.Unit))
+		d.put(`<text class="unit" x="6" y="14">%s</text>`+"\n", c.Y.Unit)
 	}
 	if c.X.Unit != "" {
-		d.put(`<text class="unit" x="%g" y="%d" dy="-6" text-anchor="end">%s</text>`+"\n", f.Right, f.Height, html.EscapeString(c.X.Unit))
+		d.put(`<text class="unit" x="%g" y="%d" dy="-6" text-anchor="end">%s</text>`+"\n", f.Right, f.Height, c.X.Unit)
 	}
 	d.names()
 	d.WriteString("</svg>\n")
@@ -58,13 +59,25 @@ func newDrawing(c *Chart, f Frame) *drawing {
 // tenth keeps a drawing short; a tenth of its unit is less than anybody sees.
 func tenth(value float64) float64 { return math.Round(value*10) / 10 }
 
-func (d *drawing) put(format string, args ...any) { fmt.Fprintf(d, format, args...) }
+// put writes a piece with the texts escaped that stand in it: no word of a chart
+// ends an attribute or begins an element, and a character that XML has no place
+// for is shown as one that is missing.
+func (d *drawing) put(format string, args ...any) {
+	for i, arg := range args {
+		if text, ok := arg.(string); ok {
+			var safe strings.Builder
+			xml.EscapeText(&safe, []byte(text)) // a Builder takes everything
+			args[i] = safe.String()
+		}
+	}
+	fmt.Fprintf(d, format, args...)
+}
 
 // field draws what lies inside the axes, the farthest first.
 func (d *drawing) field() {
 	d.WriteString(`<g class="grid">`)
 	for _, t := range d.c.Y.Ticks {
-		d.put(`<path d="M%g %gH%g"/><text x="%g" y="%g" dy="4.5" text-anchor="end">%s</text>`, d.f.Left, d.y(t.At), d.f.Right, d.f.Left-8, d.y(t.At), html.EscapeString(t.Words))
+		d.put(`<path d="M%g %gH%g"/><text x="%g" y="%g" dy="4.5" text-anchor="end">%s</text>`, d.f.Left, d.y(t.At), d.f.Right, d.f.Left-8, d.y(t.At), t.Words)
 	}
 	d.WriteString("</g>\n")
 	if len(d.c.Band.Low) > 0 {
@@ -77,7 +90,7 @@ func (d *drawing) field() {
 	}
 	d.WriteString(`<g class="grid">`)
 	for _, t := range d.c.X.Ticks {
-		d.put(`<path d="M%g %gv5"/><text x="%g" y="%g" dy="23" text-anchor="middle">%s</text>`, d.x(t.At), d.f.Bottom, d.x(t.At), d.f.Bottom, html.EscapeString(t.Words))
+		d.put(`<path d="M%g %gv5"/><text x="%g" y="%g" dy="23" text-anchor="middle">%s</text>`, d.x(t.At), d.f.Bottom, d.x(t.At), d.f.Bottom, t.Words)
 	}
 	d.WriteString("</g>\n")
 	for i := range slices.Backward(d.c.Lines) { // the one that matters on top
@@ -87,11 +100,8 @@ func (d *drawing) field() {
 		}
 	}
 	for _, r := range d.c.Rules {
-		x, anchor := d.x(r.At), ""
-		if x > (d.f.Left+d.f.Right)/2 {
-			anchor = ` text-anchor="end"`
-		}
-		d.put(`<path class="rule" d="M%g %gV%g"/><text class="rule" x="%g" y="%g" dy="-8"%s>%s</text>`+"\n", x, d.f.Top, d.f.Bottom, x, d.f.Top, anchor, html.EscapeString(r.Words))
+		x := d.x(r.At)
+		d.put(`<path class="rule" d="M%g %gV%g"/><text class="rule" x="%g" y="%g" dy="-8" text-anchor="%s">%s</text>`+"\n", x, d.f.Top, d.f.Bottom, x, d.f.Top, d.anchor(x), r.Words)
 	}
 	for i := range d.c.Marks {
 		d.mark(&d.c.Marks[i])
@@ -156,9 +166,9 @@ func (d *drawing) shades(l *Line) {
 			fmt.Fprintf(&path, "L%g %g", right, half(d.y(p[i].Y), d.y(p[i+1].Y)))
 		}
 		kind := l.Of[from]
-		d.put(`<path class="shade %s" d="%sV%gZ"><title>%s</title></path>`, kind.Class, path.String(), d.f.Bottom, html.EscapeString(kind.Name))
+		d.put(`<path class="shade %s" d="%sV%gZ"><title>%s</title></path>`, kind.Class, path.String(), d.f.Bottom, kind.Name)
 		if right-left > 16 { // there is room for its letter
-			d.put(`<text class="letter" x="%g" y="%g" text-anchor="middle">%c</text>`, tenth((left+right)/2), d.f.Bottom-10, kind.Letter)
+			d.put(`<text class="letter" x="%g" y="%g" text-anchor="middle">%s</text>`, tenth((left+right)/2), d.f.Bottom-10, string(kind.Letter))
 		}
 		d.WriteString("\n")
 		from = i + 1
@@ -167,13 +177,15 @@ func (d *drawing) shades(l *Line) {
 
 func (d *drawing) mark(m *Mark) {
 	x, y := d.x(m.At.X), d.y(m.At.Y)
-	element, link := "g", ""
+	element := "g"
 	if m.Href != "" {
-		element, link = "a", fmt.Sprintf(` href="%s" tabindex="-1"`, html.EscapeString(m.Href))
+		element = "a"
+		d.put(`<a href="%s" tabindex="-1" class="%s">`, m.Href, m.Class)
+	} else {
+		d.put(`<g class="%s">`, m.Class)
 	}
-	d.put(`<%s%s class="%s">`, element, link, m.Class)
 	if m.Title != "" {
-		d.put(`<title>%s</title>`, html.EscapeString(m.Title))
+		d.put(`<title>%s</title>`, m.Title)
 	}
 	if m.Href != "" {
 		d.put(`<rect x="%g" y="%g" width="%g" height="%g"/>`, x, d.f.Top, max(6, tenth(d.x(m.To)-x)), d.f.Bottom-d.f.Top)
@@ -183,13 +195,17 @@ func (d *drawing) mark(m *Mark) {
 	}
 	d.sign(m, x, y)
 	if m.Label != "" {
-		anchor := "start"
-		if x > (d.f.Left+d.f.Right)/2 {
-			anchor = "end"
-		}
-		d.put(`<text x="%g" y="%g" dy="-14" text-anchor="%s">%s</text>`, x, y, anchor, html.EscapeString(m.Label))
+		d.put(`<text x="%g" y="%g" dy="-14" text-anchor="%s">%s</text>`, x, y, d.anchor(x), m.Label)
 	}
 	d.put("</%s>\n", element)
+}
+
+// anchor keeps words beside an upright line on the paper.
+func (d *drawing) anchor(x float64) string {
+	if x > (d.f.Left+d.f.Right)/2 {
+		return "end"
+	}
+	return "start"
 }
 
 func (d *drawing) sign(m *Mark, x, y float64) {
@@ -228,6 +244,6 @@ func (d *drawing) names() {
 		}
 	}
 	for _, n := range all {
-		d.put(`<text class="%s" x="%g" dx="8" y="%g" dy="5">%s</text>`+"\n", n.class, d.f.Right, n.y, html.EscapeString(n.words))
+		d.put(`<text class="%s" x="%g" dx="8" y="%g" dy="5">%s</text>`+"\n", n.class, d.f.Right, n.y, n.words)
 	}
 }

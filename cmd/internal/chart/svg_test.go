@@ -34,11 +34,11 @@ func plain(v float64) string { return fmt.Sprintf("%g", v) }
 
 // shown is a chart with everything in it.
 func shown() *Chart {
-	c := &Chart{Title: "A <test> & its title", Words: `said "so"`, Kinds: "limit: ", X: Frequencies(20, 120, Octaves), Y: Levels(100, 131, plain)}
+	c := &Chart{Title: "A <test> & its title\a", Words: `said "so"`, Kinds: "limit: ", X: Frequencies(20, 120, Octaves), Y: Levels(100, 131, plain)}
 	l := Line{Name: "here & there", Class: "curve"}
 	for i := range 63 {
 		hz := 20 * math.Pow(2, float64(i)/24)
-		kind := Kind{'T', "cone travel", "limit-t"}
+		kind := Kind{'<', "cone travel", `limit-t"`}
 		if hz > 45 {
 			kind = Kind{'V', "amplifier voltage", "limit-v"}
 		}
@@ -71,7 +71,7 @@ func TestSVG(t *testing.T) {
 		}
 	}
 	// One stretch of each kind, each under its letter.
-	if n := strings.Count(page, `class="shade`); n != 2 || strings.Count(page, ">T</text>") != 1 || strings.Count(page, ">V</text>") != 1 {
+	if n := strings.Count(page, `class="shade`); n != 2 || strings.Count(page, ">&lt;</text>") != 1 || strings.Count(page, ">V</text>") != 1 {
 		t.Errorf("%d shades in\n%s", n, page)
 	}
 	if !strings.Contains(page, `href="/?a=1&amp;b=&#34;2&#34;"`) {
