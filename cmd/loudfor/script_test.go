@@ -69,7 +69,7 @@ func status(ts *testscript.TestScript, neg bool, args []string) {
 // How a proof divides what was covered is the search's own affair: it stands in
 // one script, proof.txtar, so that a change of the search repaints no other.
 var (
-	covered = regexp.MustCompile(`(?ms)^(\s*[0-9,]+ combinations of parts were covered: )[0-9,]+( of them computed, the others dropped because\n).*?^(\s*(?:Proven|The search))`)
+	covered = regexp.MustCompile(`(?m)^( *[0-9,]+ combinations of parts were covered: )[0-9,]+( of them computed, the others dropped because\n)(?: *- .*\n(?: {4}\S.*\n)*)+`)
 	dropped = regexp.MustCompile(`("evaluated": )\d+(,\s*"dropped": )\{[^}]*\}`)
 )
 
@@ -79,7 +79,7 @@ func counted(script, text string) string {
 	if script == "proof" {
 		return strings.Join(append(covered.FindAllString(text, -1), dropped.FindAllString(text, -1)...), "\n") + "\n"
 	}
-	return dropped.ReplaceAllString(covered.ReplaceAllString(text, "${1}#${2}  - #\n${3}"), "${1}0${2}{}")
+	return dropped.ReplaceAllString(covered.ReplaceAllString(text, "${1}#${2}  - #\n"), "${1}0${2}{}")
 }
 
 // sparse makes a file of many bytes that take no room on the disk.

@@ -38,38 +38,12 @@ func (p *Page) Predict(q facts.Question, b optimizer.Build) {
 func (p *Page) chain(b optimizer.Build) {
 	o := b.Operation
 	p.head(fmt.Sprintf("The chain at the peak, %s", facts.Hertz(o.Hz)))
-	rows := [][]string{
-		{"supply", facts.Three(o.SupplyVolts) + " V", facts.Three(o.SupplyAmps) + " A at the amplifier's terminals"},
-		{"voltage", facts.Three(o.Volts) + " V", "at one output, rms"},
-		{"current", facts.Three(o.Amps) + " A", "at one output, rms"},
-		{"load", facts.Three(o.Load) + " ohm", fmt.Sprintf("at one output, %s; nominal %s ohm", phase(o.Phase), facts.Plain(b.Plan.Load))},
-		{"real power", facts.Three(o.Watts) + " W", "all outputs together"},
-		{"apparent power", facts.Three(o.Apparent) + " VA", "all outputs together"},
-		{"coil heat", facts.Three(o.CoilRise) + " K", "above the air"},
-		{"cone travel", facts.Three(o.Travel*1e3) + " mm", travel(b)},
-	}
-	if o.PortSpeed > 0 {
-		rows = append(rows, []string{"port speed", facts.Three(o.PortSpeed) + " m/s", "peak"})
+	var rows [][]string
+	for _, l := range facts.Chain(facts.Terminal{}, b) {
+		rows = append(rows, []string{l.Name, l.Figure, l.Where})
 	}
 	rows = append(rows, []string{"level", facts.Decibels(o.Level), facts.Where(b.Reading.Place, b.Reading.Openings) + "; limit: " + facts.Limit(b)})
 	p.table(margin, []table.Column{{Title: "quantity"}, {Title: "value", Right: true}, {Title: "where", Fill: true}}, rows)
-}
-
-func phase(radians float64) string {
-	degrees := radians * 180 / math.Pi
-	side := "current behind voltage"
-	if degrees < 0 {
-		side = "current ahead of voltage"
-	}
-	return fmt.Sprintf("%s degrees, %s", facts.Fixed(math.Abs(degrees), 0), side)
-}
-
-func travel(b optimizer.Build) string {
-	text := "peak, one way"
-	if xmax := b.Bass.Driver.Xmax; xmax > 0 {
-		text += "; rated " + facts.Three(xmax*1e3) + " mm"
-	}
-	return text
 }
 
 // curve is the level over frequency with what binds where.

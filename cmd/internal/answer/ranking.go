@@ -21,7 +21,12 @@ func (p *Page) Pick(q facts.Question, r optimizer.Result) {
 	}
 	p.printf("\n")
 	p.ranking(r.Builds)
-	p.ties(r.Builds)
+	if ties := facts.Ties(facts.Terminal{}, r.Builds); len(ties) > 0 {
+		p.head("Ties: as loud as 1, as far as anyone can tell; the cheapest first")
+		for _, line := range ties {
+			p.item("%s", line)
+		}
+	}
 	p.build(q, r.Builds[0], fmt.Sprintf("Build %d", r.Builds[0].Rank))
 	p.clamp(r.Builds[0])
 	p.sound(r.Builds[0])
@@ -105,5 +110,3 @@ func (p *Page) ranking(builds []optimizer.Build) {
 	}
 	p.table("", columns, rows)
 }
-
-// partWords names what has to be bought.

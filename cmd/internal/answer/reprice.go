@@ -114,11 +114,7 @@ func shopWords(lines []optimizer.Line) string {
 	at := map[string][]string{}
 	for _, l := range lines {
 		for _, f := range l.Purchases() {
-			text := l.Part.SKU
-			if f.Count > 1 {
-				text = fmt.Sprintf("%d x %s", f.Count, text)
-			}
-			at[f.Store] = append(at[f.Store], text)
+			at[f.Store] = append(at[f.Store], facts.Times(f.Count, l.Part.SKU))
 		}
 	}
 	var words []string

@@ -125,9 +125,7 @@ func countedPart(l optimizer.Line) string {
 	if l.Part.Name != "" {
 		text = l.Part.Name + " (" + l.Part.SKU + ")"
 	}
-	if l.Count > 1 {
-		text = fmt.Sprintf("%d x %s", l.Count, text)
-	}
+	text = facts.Times(l.Count, text)
 	if l.Owned == l.Count {
 		text += ", owned"
 	}

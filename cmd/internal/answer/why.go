@@ -57,10 +57,7 @@ func (p *Page) whyHead(q facts.Question, title string, d *advice.Desk) {
 func skuWords(lines []optimizer.Line) string {
 	var words []string
 	for _, l := range lines {
-		text := l.Part.SKU
-		if l.Count > 1 {
-			text = fmt.Sprintf("%d x %s", l.Count, text)
-		}
+		text := facts.Times(l.Count, l.Part.SKU)
 		if l.Owned == l.Count {
 			text += " (owned)"
 		}

@@ -162,19 +162,9 @@ func drawing(b optimizer.Build) template.HTML {
 }
 
 // clamp is what an installer's meters will show at the peak.
-func (v voice) clamp(b optimizer.Build) []figureLine {
-	c := facts.ClampOf(b)
-	lines := []figureLine{
-		{"Voltage", c.Volts + " V", "at " + c.Output},
-		{"Current", c.Amps + " A", "at " + c.Output},
-		{"Load", c.Load + " Ω", "nominally " + c.Nominal + " Ω"},
-		{"Power", c.Watts + " W", c.Apparent + " VA apparent, all outputs together"},
-		{"Supply", c.SupplyVolts + " V", c.SupplyAmps + " A at the amplifier's terminals"},
-		{"Cone travel", c.Travel + " mm", "peak, one way; rated " + c.Xmax + " mm"},
-		{"Coil", "+" + c.Rise + " K", "above the air"},
-	}
-	if b.Operation.PortSpeed > 0 {
-		lines = append(lines, figureLine{"Port", c.PortFlow + " m/s", "peak speed of its air"})
+func (v voice) clamp(b optimizer.Build) (lines []figureLine) {
+	for _, l := range facts.Chain(v, b) {
+		lines = append(lines, figureLine{capital(l.Name), l.Figure, l.Where})
 	}
 	return lines
 }

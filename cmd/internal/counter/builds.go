@@ -169,7 +169,7 @@ func (v voice) fillBuilds(body *buildsBody, q *question, ladder optimizer.Ladder
 			body.Rows = append(body.Rows, v.row(q, &ranking.Builds[i], &ranking.Builds[0]))
 		}
 		body.Proof = facts.Proof(v, ranking)
-		body.Ties = v.ties(q, ranking.Builds)
+		body.Ties = facts.Ties(v, ranking.Builds)
 		if ranking.Outcome == optimizer.Feasible {
 			body.Gap = v.DB(ranking.Proof.GapDB)
 		}
@@ -269,15 +269,9 @@ func hidden(q *question) (all []kept) {
 // boughtOf names each part that has to be bought.
 func boughtOf(lines []optimizer.Line) (names []string) {
 	for _, line := range lines {
-		n := line.Count - line.Owned
-		if n <= 0 {
-			continue
+		if n := line.Count - line.Owned; n > 0 {
+			names = append(names, times(n, facts.Name(line.Part)))
 		}
-		name := facts.Name(line.Part)
-		if n > 1 {
-			name = fmt.Sprintf("%d × %s", n, name)
-		}
-		names = append(names, name)
 	}
 	if len(names) == 0 {
 		return []string{"nothing to buy"}

@@ -3,6 +3,7 @@ package counter
 import (
 	"context"
 	"errors"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -97,6 +98,9 @@ func (c *Counter) fillWhy(v *visit, q *question, body *whyBody, part *catalog.Pa
 // verdict puts it into words.
 func (v voice) verdict(q *question, body *whyBody, best *optimizer.Build, verdict *advice.Verdict) {
 	head, lines := facts.Verdict(v, best, verdict)
+	if verdict.Answer == advice.InBest {
+		head += fmt.Sprintf(": %s for %s", facts.Level(v, best.Objective, best.Band()), v.Money(best.Cost))
+	}
 	body.Words = append([]string{head + "."}, lines...)
 	if chosen := facts.Chosen(v, verdict); chosen != "" {
 		body.Words = append(body.Words, facts.ChosenHead+": "+strings.ToLower(chosen[:1])+chosen[1:])

@@ -69,11 +69,10 @@ func HearingWords(b optimizer.Build) string {
 
 // Clamp is what an installer's meters show at the peak, without the units.
 type Clamp struct {
-	Output                       string // at which
-	Volts, Amps, Load, Nominal   string
-	Watts, Apparent              string // of all outputs together
-	SupplyVolts, SupplyAmps      string
-	Travel, Xmax, Rise, PortFlow string // mm, mm, K, m/s
+	Output                     string // at which
+	Volts, Amps, Load, Nominal string
+	Watts, Apparent            string // of all outputs together
+	SupplyVolts, SupplyAmps    string
 }
 
 // ClampOf is the check on the whole chain.
@@ -82,7 +81,6 @@ func ClampOf(b optimizer.Build) Clamp {
 	return Clamp{
 		Output: Output(b), Volts: Three(o.Volts), Amps: Three(o.Amps), Load: Three(o.Load), Nominal: Plain(b.Plan.Load),
 		Watts: Three(o.Watts), Apparent: Three(o.Apparent), SupplyVolts: Three(o.SupplyVolts), SupplyAmps: Three(o.SupplyAmps),
-		Travel: Three(o.Travel * 1e3), Xmax: Three(b.Bass.Driver.Xmax * 1e3), Rise: Three(o.CoilRise), PortFlow: Three(o.PortSpeed),
 	}
 }
 

@@ -65,7 +65,7 @@ func SideBySide(s Speaker, brief catalog.Brief, builds []optimizer.Build) (rows 
 	row("reading", func(b optimizer.Build) string { return Reading(s, b) })
 	row("limit", Limit)
 	row("music", func(b optimizer.Build) string {
-		text := said(s, b.Music.DB, b.Music.Band)
+		text := Level(s, b.Music.DB, b.Music.Band)
 		if brief.Goal == catalog.GoalMusic && b.Difference != (optimizer.Difference{}) {
 			text += "; " + Difference(s, b) + " dB to A"
 		}
@@ -75,7 +75,7 @@ func SideBySide(s Speaker, brief catalog.Brief, builds []optimizer.Build) (rows 
 		if b.Front.Power == optimizer.FromNothing {
 			return "nothing drives it"
 		}
-		return said(s, b.Front.DB, b.Front.Band) + " at the seat, " + b.Front.Power.String()
+		return Level(s, b.Front.DB, b.Front.Band) + " at the seat, " + b.Front.Power.String()
 	})
 	row("at the clamp", func(b optimizer.Build) string {
 		c := ClampOf(b)
@@ -94,7 +94,7 @@ func SideBySide(s Speaker, brief catalog.Brief, builds []optimizer.Build) (rows 
 
 // Reading is the level with its band and where its peak lies.
 func Reading(s Speaker, b optimizer.Build) string {
-	return said(s, b.Reading.DB, b.Reading.Band) + " at " + s.Figure(b.Reading.Hz, 0) + " Hz"
+	return Level(s, b.Reading.DB, b.Reading.Band) + " at " + s.Figure(b.Reading.Hz, 0) + " Hz"
 }
 
 func overCap(s Speaker, brief catalog.Brief, b optimizer.Build) string {

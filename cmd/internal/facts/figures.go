@@ -16,12 +16,7 @@ import (
 func Decibels(db float64) string { return Fixed(db, 1) + " dB" }
 
 // Banded is a level with the half-width of its band, if one was drawn.
-func Banded(db, band float64) string {
-	if band == 0 {
-		return Decibels(db)
-	}
-	return Fixed(db, 1) + " +/- " + Fixed(band, 1) + " dB"
-}
+func Banded(db, band float64) string { return Level(Terminal{}, db, band) }
 
 func Hertz(hz float64) string { return Fixed(hz, 0) + " Hz" }
 

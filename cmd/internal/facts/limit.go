@@ -37,17 +37,14 @@ func Balance(s Speaker, b optimizer.Build) string {
 	if b.Music.FrontLimits {
 		side = "the front is the weaker side"
 	}
-	return fmt.Sprintf("; bass %s over the bands from 31.5 to 80 Hz; %s", said(s, b.Music.Bass, b.Music.BassBand), side)
+	return fmt.Sprintf("; bass %s over the bands from 31.5 to 80 Hz; %s", Level(s, b.Music.Bass, b.Music.BassBand), side)
 }
 
 // Front is what plays in front and what drives it.
 func Front(s Speaker, f optimizer.Front) string {
 	name := "the speakers that the car came with"
 	if f.Part != nil {
-		name = f.Part.Name
-		if name == "" {
-			name = f.Part.SKU
-		}
+		name = Name(f.Part)
 	}
 	if f.Power == optimizer.FromNothing {
 		return name + "; nothing drives them"
@@ -71,7 +68,7 @@ func Front(s Speaker, f optimizer.Front) string {
 		text += "; no high-pass"
 	}
 	if f.DB > 0 {
-		text += "; " + said(s, f.DB, f.Band) + " at the seat"
+		text += "; " + Level(s, f.DB, f.Band) + " at the seat"
 	}
 	return text
 }

@@ -1,7 +1,6 @@
 package facts
 
 import (
-	"fmt"
 	"strings"
 
 	"loudfor/catalog"
@@ -40,18 +39,9 @@ func FrontRule(b catalog.Brief) string {
 func Bought(lines []optimizer.Line) string {
 	var words []string
 	for _, line := range lines {
-		bought := line.Count - line.Owned
-		if bought == 0 {
-			continue
+		if bought := line.Count - line.Owned; bought > 0 {
+			words = append(words, Times(bought, Name(line.Part)))
 		}
-		text := line.Part.SKU
-		if line.Part.Name != "" {
-			text = line.Part.Name
-		}
-		if bought > 1 {
-			text = fmt.Sprintf("%d x %s", bought, text)
-		}
-		words = append(words, text)
 	}
 	if len(words) == 0 {
 		return "nothing"
@@ -119,14 +109,9 @@ func surplus(a, b []optimizer.Line, kind catalog.Kind) (words []string) {
 				n -= other.Count
 			}
 		}
-		if line.Part.Kind != kind || n <= 0 {
-			continue
+		if line.Part.Kind == kind && n > 0 {
+			words = append(words, Times(n, line.Part.SKU))
 		}
-		text := line.Part.SKU
-		if n > 1 {
-			text = fmt.Sprintf("%d x %s", n, text)
-		}
-		words = append(words, text)
 	}
 	return words
 }

@@ -33,8 +33,8 @@ func (Terminal) Ohm() string { return "ohm" }
 // within is a level with the half-width of its band.
 func within(s Speaker, db, band float64) string { return s.Join(s.Figure(db, 1), s.Figure(band, 1)) }
 
-// said is a level with the half-width of its band, if one was drawn.
-func said(s Speaker, db, band float64) string {
+// Level is a level with the half-width of its band, if one was drawn.
+func Level(s Speaker, db, band float64) string {
 	if band == 0 {
 		return s.Figure(db, 1) + " dB"
 	}
@@ -65,7 +65,7 @@ func SKU(p *catalog.Part) string { return p.SKU }
 
 // Times puts a count before what there are several of: "2 x part".
 func Times(n int, what string) string {
-	if n == 1 {
+	if n < 2 {
 		return what
 	}
 	return fmt.Sprintf("%d x %s", n, what)

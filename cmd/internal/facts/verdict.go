@@ -73,7 +73,7 @@ func Verdict(s Speaker, best *optimizer.Build, v *advice.Verdict) (head string, 
 		if w == nil { // the search for it was stopped
 			break
 		}
-		say("The best build with it: %s, %s; %s, %s.", said(s, w.Build.Objective, w.Build.Band()), s.Money(w.Build.Cost), Apart(s, w.Difference, w.Tie), Dearer(s, w.Cost))
+		say("The best build with it: %s for %s; against the best %s, %s.", Level(s, w.Build.Objective, w.Build.Band()), s.Money(w.Build.Cost), Apart(s, w.Difference, w.Tie), Dearer(s, w.Cost))
 		say("What changes: %s.", Change(best.Lines, w.Build.Lines))
 		if w.Tie {
 			say("The difference is inside its band: a tie. Who likes it better loses nothing that anyone could be sure to hear.")

@@ -136,7 +136,7 @@ func (p *Plan) block(a power, inputs []int) wiring.Block {
 	}
 	node := wiring.Node{a.part.SKU, fmt.Sprintf("%s, %s ohm", b.Plan.Mode, facts.Three(b.Plan.Load))}
 	each := max(b.Bass.Drivers/max(b.Bass.Amplifiers, 1), 1)
-	then := wiring.Node{several(each, b.Bass.Part.SKU)}
+	then := wiring.Node{facts.Times(each, b.Bass.Part.SKU)}
 	if b.Bass.Enclosure != nil {
 		then = append(then, "in "+b.Bass.Enclosure.SKU)
 	}

@@ -134,7 +134,7 @@ func (p *Plan) space() {
 		p.add(Check{What: "outside of a box", Needs: "not stated", Has: sizeWords(p.spaceFree()), Verdict: unknown})
 		return
 	}
-	needs := several(p.Build.Bass.Boxes, sizeWords(outside))
+	needs := facts.Times(p.Build.Bass.Boxes, sizeWords(outside))
 	c := Check{What: "space for boxes", Needs: needs, Has: sizeWords(p.spaceFree()), Verdict: fits}
 	if !optimizer.FitsSpace(outside, p.spaceFree(), p.Build.Bass.Boxes) {
 		c.Verdict, c.Bad = misfits, true

@@ -19,7 +19,6 @@ package install
 
 import (
 	"errors"
-	"fmt"
 
 	"loudfor/catalog"
 	"loudfor/cmd/internal/facts"
@@ -103,12 +102,4 @@ func (p *Plan) amplifiers() []power {
 		all = append(all, power{p.Build.Front.Amplifier, 1, true})
 	}
 	return all
-}
-
-// several says a count before a word where it is more than one.
-func several(n int, word string) string {
-	if n > 1 {
-		return fmt.Sprintf("%d x %s", n, word)
-	}
-	return word
 }

@@ -31,7 +31,7 @@ func (p *Plan) facts() []sheet.Fact {
 		all[0].Text += ", space for boxes " + sizeWords(p.spaceFree())
 	}
 	all = append(all,
-		sheet.Fact{Name: "bass", Text: fmt.Sprintf("%s in %s, %s on %s", several(b.Bass.Drivers, b.Bass.Part.SKU), p.boxWords(), b.Plan.Mode, several(b.Bass.Amplifiers, b.Bass.Amplifier.SKU))},
+		sheet.Fact{Name: "bass", Text: fmt.Sprintf("%s in %s, %s on %s", facts.Times(b.Bass.Drivers, b.Bass.Part.SKU), p.boxWords(), b.Plan.Mode, facts.Times(b.Bass.Amplifiers, b.Bass.Amplifier.SKU))},
 		sheet.Fact{Name: "reading", Text: fmt.Sprintf("%s at %s, %s, %s", facts.Banded(b.Reading.DB, b.Reading.Band), facts.Hertz(b.Reading.Hz), b.Reading.Place, b.Reading.Openings)},
 	)
 	if p.Question.Invented {
