@@ -135,7 +135,7 @@ func sign(n int) int { return max(-1, min(1, n)) }
 func TestOwnedPiecesComeFirst(t *testing.T) {
 	part := &catalog.Part{SKU: "X", Priced: true, Price: catalog.Money{Minor: 500}, Stock: 1, Limit: catalog.Unlimited, Store: "Yard"}
 	c := &catalog.Catalogue{Parts: []*catalog.Part{part}}
-	b := catalog.Brief{Owned: mention("X"), Stores: []string{"yard"}}
+	b := catalog.Brief{Celsius: 20, FrontWatts: 10, Owned: mention("X"), Stores: []string{"yard"}}
 	s, err := stockShelf(c, &b, relaxed{})
 	if err != nil {
 		t.Fatal(err)

@@ -122,7 +122,7 @@ func (t *task) search(ctx context.Context) *search {
 		s.left = max(s.left, g.ceiling)
 		s.unseen = append(s.unseen, g.rungs()...)
 	}
-	s.finished = ctx.Err() == nil || s.left == silent
+	s.finished = done == len(groups) && s.left == silent && s.books.pairs[DropTime] == 0
 	return s
 }
 

@@ -93,7 +93,7 @@ func (c *cars) auditable(i int) Problem {
 	p := Problem{
 		Catalogue: generate.Catalogue(n, uint64(100+i), []generate.Tightness{generate.Loose, generate.Tight}[i/2%2]),
 		Vehicle:   c.vehicles[car], Top: 1, Workers: 2, Bare: true,
-		Brief: catalog.Brief{Place: "dash", Openings: c.openings[car], Goal: catalog.Goal(i / 4 % 2), Front: catalog.FrontRule(i % 3),
+		Brief: catalog.Brief{Celsius: 20, FrontWatts: 10, Place: "dash", Openings: c.openings[car], Goal: catalog.Goal(i / 4 % 2), Front: catalog.FrontRule(i % 3),
 			BassLift: 6, TaxPPM: int64(i%3) * 37_500,
 			Cap: catalog.Money{Minor: []int64{25_000, 40_000, 80_000}[i%3], Currency: generate.Currency}},
 	}

@@ -15,7 +15,11 @@ func Proof(s Speaker, r optimizer.Result) string {
 	case optimizer.Feasible:
 		return fmt.Sprintf("The search stopped early (%s): no build is louder than 1 by more than %s dB.", r.Stop, s.Figure(r.Proof.GapDB, 1))
 	case optimizer.Infeasible:
-		return "Proven: no build of this catalogue satisfies the brief."
+		text := "Proven: no build of this catalogue satisfies the brief."
+		if r.Stop != optimizer.StopComplete {
+			text += fmt.Sprintf(" What blocks it is not known: the search for that was stopped (%s).", r.Stop)
+		}
+		return text
 	}
 	return fmt.Sprintf("The search stopped before it found anything (%s); a build may exist.", r.Stop)
 }
