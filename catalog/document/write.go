@@ -2,7 +2,6 @@ package document
 
 import (
 	"fmt"
-	"math"
 	"strconv"
 	"strings"
 
@@ -182,7 +181,7 @@ func (w *Writer) lengths(si []float64) string {
 
 // Rate writes an exact percentage.
 func Rate(millionths int64) string {
-	return strconv.FormatFloat(math.Round(float64(millionths))/1e4, 'f', -1, 64) + " %"
+	return units.Plain(float64(millionths)/1e4) + " %"
 }
 
 func wire(size units.Wire) string {

@@ -116,7 +116,7 @@ func overBand(job *metering.Job, f *learning.Fit) (b answer.Band, err error) {
 }
 
 func drawBand(name string, job *metering.Job, b answer.Band) error {
-	if name == "" {
+	if name == "" || len(b.Hz) == 0 {
 		return nil
 	}
 	return replace(name, chart.File(b.Chart(job.Vehicle.Name+": "+b.Title, job.Study.Readings)))

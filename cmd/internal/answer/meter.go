@@ -2,12 +2,14 @@ package answer
 
 import (
 	"fmt"
+	"io"
 	"math"
 	"slices"
 	"strings"
 
 	"loudfor/catalog"
 	"loudfor/catalog/readings"
+	"loudfor/catalog/units"
 	"loudfor/cmd/internal/chart"
 	"loudfor/cmd/internal/curve"
 	"loudfor/cmd/internal/facts"
@@ -51,7 +53,7 @@ func (b *Band) Chart(title string, readings []learning.Reading) *chart.Chart {
 		all = append(all, chart.XY{Y: m.At.Y - m.Tolerance}, chart.XY{Y: m.At.Y + m.Tolerance})
 	}
 	low, high := curve.Levels(all...)
-	c.X, c.Y = chart.Frequencies(b.Hz[0], b.Hz[len(b.Hz)-1], chart.Octaves), chart.Levels(low, high, curve.Plain)
+	c.X, c.Y = chart.Frequencies(b.Hz[0], b.Hz[len(b.Hz)-1], chart.Octaves), chart.Levels(low, high, units.Plain)
 	c.Lines = []chart.Line{line}
 	return c
 }
@@ -168,9 +170,9 @@ func (p *Page) band(m Metered, b Band) {
 		return
 	}
 	p.printf("\n")
-	if err := chart.Text(p.w, b.Chart(b.Title+": x measured, - predicted, : its 90 % band", m.Study.Readings)); err != nil && p.err == nil {
-		p.err = err
-	}
+	p.drawn(func(w io.Writer) error {
+		return chart.Text(w, b.Chart(b.Title+": x measured, - predicted, : its 90 % band", m.Study.Readings))
+	})
 }
 
 // Learn writes what the readings have taught.

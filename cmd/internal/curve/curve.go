@@ -15,9 +15,9 @@ import (
 	"bytes"
 	"encoding/csv"
 	"math"
-	"strconv"
 	"unicode"
 
+	"loudfor/catalog/units"
 	"loudfor/cmd/internal/chart"
 	"loudfor/cmd/internal/record"
 	"loudfor/model/bass"
@@ -124,8 +124,5 @@ func Chart(title string, points []bass.Operation) *chart.Chart {
 	l := Line(points)
 	low, high := Levels(l.Points...)
 	return &chart.Chart{Title: title, Kinds: "limit: ", X: chart.Frequencies(points[0].Hz, points[len(points)-1].Hz, chart.Octaves),
-		Y: chart.Levels(low, high, Plain), Lines: []chart.Line{l}}
+		Y: chart.Levels(low, high, units.Plain), Lines: []chart.Line{l}}
 }
-
-// Plain is a figure beside an axis.
-func Plain(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }

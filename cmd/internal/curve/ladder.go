@@ -6,6 +6,7 @@ import (
 	"fmt"
 
 	"loudfor/catalog"
+	"loudfor/catalog/units"
 	"loudfor/cmd/internal/chart"
 	"loudfor/cmd/internal/record"
 	"loudfor/optimizer"
@@ -64,10 +65,10 @@ func Ladder(title string, steps []optimizer.Step, worth *catalog.Money, limit ca
 	}
 	low, high := Levels(line.Points...)
 	first, last := line.Points[0].X, line.Points[len(steps)-1].X
-	c.X = chart.Sums(first, max(last, line.End, first*1.001), mostSums, 0, Plain)
+	c.X = chart.Sums(first, max(last, line.End, first*1.001), mostSums, 0, units.Plain)
 	c.X.Unit = steps[0].Build.Cost.Currency
 	c.X.Label = "price, all in, " + c.X.Unit
-	c.Y = chart.Levels(low, high, Plain)
+	c.Y = chart.Levels(low, high, units.Plain)
 	c.Lines = []chart.Line{line}
 	return c
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"loudfor/catalog"
+	"loudfor/catalog/document"
 	"loudfor/model/hearing"
 	"loudfor/optimizer"
 )
@@ -115,7 +116,7 @@ func Bill(b optimizer.Build) (all []Charge) {
 		return all
 	}
 	for _, t := range b.Taxes {
-		all = append(all, Charge{What: "tax", Name: Percent(t.PPM), On: t.Sum, Sum: t.Tax})
+		all = append(all, Charge{What: "tax", Name: document.Rate(t.PPM), On: t.Sum, Sum: t.Tax})
 	}
 	return all
 }

@@ -46,11 +46,6 @@ func Three(value float64) string {
 // Plain is a number without needless zeros, for values that somebody stated.
 func Plain(value float64) string { return strconv.FormatFloat(value, 'g', 6, 64) }
 
-// Percent is a tax rate that is kept in millionths.
-func Percent(ppm int64) string {
-	return strconv.FormatFloat(float64(ppm)/1e4, 'f', -1, 64) + " %"
-}
-
 // Thousands is a whole number with its thousands apart.
 func Thousands(n *big.Int) string {
 	digits := n.String()
