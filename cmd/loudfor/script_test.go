@@ -69,7 +69,7 @@ func status(ts *testscript.TestScript, neg bool, args []string) {
 // How a proof divides what was covered is the search's own affair: it stands in
 // one script, proof.txtar, so that a change of the search repaints no other.
 var (
-	covered = regexp.MustCompile(`(?m)^( *[0-9,]+ combinations of parts were covered: )[0-9,]+( of them computed, the others dropped because\n)(?: *- .*\n(?: {4}\S.*\n)*)+`)
+	covered = regexp.MustCompile(`(?m)^( *[0-9,]+ combinations of parts were covered: )[0-9,]+( of them computed, the others dropped because\n)\n?(?: *- .*\n(?: {4}\S.*\n)*)+`)
 	dropped = regexp.MustCompile(`("evaluated": )\d+(,\s*"dropped": )\{[^}]*\}`)
 )
 
@@ -77,7 +77,11 @@ var (
 // elsewhere all but their counts.
 func counted(script, text string) string {
 	if script == "proof" {
-		return strings.Join(append(covered.FindAllString(text, -1), dropped.FindAllString(text, -1)...), "\n") + "\n"
+		proofs := strings.Join(covered.FindAllString(text, -1), "")
+		for _, drop := range dropped.FindAllString(text, -1) {
+			proofs += drop + "\n"
+		}
+		return proofs
 	}
 	return dropped.ReplaceAllString(covered.ReplaceAllString(text, "${1}#${2}  - #\n"), "${1}0${2}{}")
 }

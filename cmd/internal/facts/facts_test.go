@@ -1,6 +1,7 @@
 package facts
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -84,5 +85,28 @@ func TestChosen(t *testing.T) {
 	v.Answer, v.Range = advice.InBest, &advice.Range{In: true, Free: true, Most: usd(7000), Price: usd(6000)}
 	if got := Chosen(Terminal{}, v); got != "It is; and this build stays the best up to 70.00 USD for one piece, before tax. It costs 60.00 USD now." {
 		t.Error(got)
+	}
+}
+
+// Cheaper builds that no meter tells from the first come first, then those that
+// tie and cost no less.
+func TestTies(t *testing.T) {
+	builds := []optimizer.Build{{Rank: 1, Cost: usd(10000)}}
+	for i, b := range []optimizer.Build{
+		{Cost: usd(9000), Tie: true, Difference: optimizer.Difference{DB: -0.4, Band: 0.9}},
+		{Cost: usd(8000), Difference: optimizer.Difference{DB: -0.04, Band: 0.01}},
+		{Cost: usd(7000), Difference: optimizer.Difference{DB: -3, Band: 1}},
+		{Cost: usd(10000), Tie: true, Difference: optimizer.Difference{DB: -0.5, Band: 0.9}},
+		{Cost: usd(11000), Difference: optimizer.Difference{DB: -0.05, Band: 0.01}},
+	} {
+		b.Rank = i + 2
+		builds = append(builds, b)
+	}
+	want := []string{"3 is 0,04 dB below 1, less than a meter shows; it costs $20.00 less", "2 is within 0,4 dB ± 0,9 of 1: a tie; it costs $10.00 less", "5 ties with 1 and costs no less"}
+	if got := Ties(foreign{}, builds); !slices.Equal(got, want) {
+		t.Errorf("%q", got)
+	}
+	if got := Ties(foreign{}, nil); got != nil {
+		t.Errorf("%q of none", got)
 	}
 }
