@@ -133,7 +133,7 @@ func (b *Brief) mentions(c *Catalogue, report *Report) {
 
 // Sells tells whether the brief allows buying from a shop.
 func (b *Brief) Sells(store string) bool {
-	return len(b.Stores) == 0 || slices.ContainsFunc(b.Stores, func(s string) bool { return strings.EqualFold(s, store) })
+	return len(b.Stores) == 0 || slices.ContainsFunc(b.Stores, func(s string) bool { return SameStore(s, store) })
 }
 
 // sellsPart tells whether a part can be bought at one of the shops.
