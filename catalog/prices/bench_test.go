@@ -63,7 +63,7 @@ func BenchmarkLayer(b *testing.B) {
 // One part in ever more shops, as a marketplace would list it: the time grows
 // with the rows, not with their square.
 func BenchmarkShops(b *testing.B) {
-	for _, shops := range []int{4_000, 8_000, MostRows} {
+	for _, shops := range []int{4_000, 8_000, MostRows - 1} {
 		b.Run(fmt.Sprint(shops), func(b *testing.B) {
 			var text strings.Builder
 			text.WriteString("SKU,store,price,date\n")
