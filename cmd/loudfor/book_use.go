@@ -155,9 +155,8 @@ func (c *console) quoteAgain(ctx context.Context, b *book.Book, file string, id 
 	}
 	in := inputs.Job{}
 	if len(q.request.Catalog) > 0 {
-		var report *catalog.Report
-		if in.Catalogue, report = q.request.Parts(); report.Err() != nil {
-			return report.Err()
+		if in.Catalogue, err = heard(ctx, q.request.Sound); err != nil {
+			return err
 		}
 	} else {
 		latest, err := b.LatestQuote(ctx, id)
@@ -222,12 +221,12 @@ func (c *console) recordPrices(ctx context.Context, b *book.Book, file string, l
 	if err != nil {
 		return err
 	}
-	lists, _, report, err := l.load(currency)
+	read, err := l.heard(ctx, currency)
 	if err != nil {
 		return err
 	}
-	c.remark(report)
-	found, err := shop.Shop{Book: b, Lists: lists}.Check(ctx)
+	c.remark(read.report)
+	found, err := heard(ctx, func() (*catalog.Report, error) { return shop.Shop{Book: b, Lists: read.lists}.Check(ctx) })
 	if err != nil {
 		return err
 	}
@@ -235,7 +234,7 @@ func (c *console) recordPrices(ctx context.Context, b *book.Book, file string, l
 		return err
 	}
 	var entries []prices.Entry
-	for _, l := range lists {
+	for _, l := range read.lists {
 		entries = append(entries, l.Entries...)
 	}
 	keep := b.AddPrices
