@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -291,6 +292,27 @@ func TestReadings(t *testing.T) {
 	}
 	if got := must[[]Reading](t)(b.Readings(ctx, "van")); len(got) != 1 || got[0] != bare {
 		t.Errorf("%+v", got)
+	}
+	// The same once more, and one more of them, which is another one; without a
+	// time the day of the book does not matter.
+	again, undated := full, bare
+	again.ID, undated.ID, undated.Taken = 0, 0, time.Time{}
+	b.o.Now = func() time.Time { return noon.Add(100 * time.Hour) }
+	want := []Added{{full.ID, true}, {1, true}, {3, false}}
+	if got := must[[]Added](t)(b.AddReadings(ctx, []Reading{again, undated, undated})); !slices.Equal(got, want) {
+		t.Errorf("%v, want %v", got, want)
+	}
+	again.Taken = again.Taken.Add(24 * time.Hour)
+	if got := must[[]Added](t)(b.AddReadings(ctx, []Reading{again})); got[0].Known {
+		t.Error("a reading of another day is taken for a known one")
+	}
+	// All or none.
+	before := count(t, b, "reading")
+	if _, err := b.AddReadings(ctx, []Reading{{Level: 1}, {Level: 2}, {Quote: 9}}); !errors.Is(err, ErrNone) || !strings.Contains(err.Error(), "reading 3 of 3") {
+		t.Errorf("%v", err)
+	}
+	if n := count(t, b, "reading"); n != before {
+		t.Errorf("%d readings of a list that failed stay", n-before)
 	}
 	if _, err := b.AddReading(ctx, Reading{Quote: 9}); !errors.Is(err, ErrNone) {
 		t.Errorf("%v", err)
