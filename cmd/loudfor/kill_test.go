@@ -168,8 +168,7 @@ func TestKilledWriters(t *testing.T) {
 			}
 		}
 		cmd, said := started(t, dir, args)
-		// Most writing is done near the end.
-		time.Sleep(time.Duration(float64(takes[k]) * (1 - 0.6*r.Float64()*r.Float64())))
+		time.Sleep(time.Duration(float64(takes[k]) * (0.2 + 0.85*r.Float64())))
 		_ = cmd.Process.Kill()
 		confirmed := cmd.Wait() == nil
 		if !confirmed {
