@@ -124,7 +124,7 @@ func (b *Brief) mentions(c *Catalogue, report *Report) {
 	}
 	known := c.Stores()
 	for i, s := range b.Stores {
-		if !slices.ContainsFunc(known, func(k string) bool { return strings.EqualFold(k, s) }) {
+		if !slices.ContainsFunc(known, func(k string) bool { return SameStore(k, s) }) {
 			report.Add(b.problem(Error, b.At(storeKey(i)), fmt.Sprintf("no part is sold by %q", s),
 				hint(units.Nearest(s, known), "the shops of the catalogue are "+strings.Join(known, ", "))).Problem)
 		}

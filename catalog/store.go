@@ -5,8 +5,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"go.yaml.in/yaml/v3"
 
@@ -38,27 +36,8 @@ type Store struct {
 // shops compares this, so that no door takes for two shops what another takes
 // for one.
 func StoreKey(name string) string {
-	plain := true // nearly every name: letters of ASCII with single spaces
-	for i := 0; i < len(name) && plain; i++ {
-		c := name[i]
-		plain = c > ' ' && c < utf8.RuneSelf || c == ' ' && i > 0 && i < len(name)-1 && name[i-1] != ' '
-	}
-	if plain {
-		return strings.ToLower(name)
-	}
-	return strings.Map(leastOfCase, strings.Join(strings.Fields(name), " "))
-}
-
-// leastOfCase is one letter for all that strings.EqualFold takes for equal.
-func leastOfCase(r rune) rune {
-	if r < utf8.RuneSelf {
-		return unicode.ToLower(r)
-	}
-	least := r
-	for f := unicode.SimpleFold(r); f != r; f = unicode.SimpleFold(f) {
-		least = min(least, f)
-	}
-	return unicode.ToLower(least)
+	// Up and down again: some letters are small for the same large one.
+	return strings.ToLower(strings.ToUpper(strings.Join(strings.Fields(name), " ")))
 }
 
 // SameStore tells whether two names are of one shop.
