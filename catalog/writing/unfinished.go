@@ -28,18 +28,21 @@ func begin(path string) (*os.File, error) {
 }
 
 // locked makes something and locks it; between the two somebody else's Sweep may
-// come, which then has the lock, or has removed it.
+// come, which then has the lock, or has removed it. make gives nothing if it saw
+// that itself.
 func locked(make func() (*os.File, error)) (*os.File, error) {
 	for try := 1; ; try++ {
 		f, err := make()
 		if err != nil {
 			return nil, err
 		}
-		if lock(f) && still(f) || try == tries {
-			return f, nil
+		if f != nil {
+			if lock(f) && still(f) || try == tries {
+				return f, nil
+			}
+			f.Close()
+			os.RemoveAll(f.Name())
 		}
-		f.Close()
-		os.RemoveAll(f.Name())
 	}
 }
 
@@ -61,7 +64,11 @@ func Folder(path string) (name string, remove func(), err error) {
 		if err != nil {
 			return nil, err
 		}
-		return os.Open(name)
+		f, err := os.Open(name)
+		if errors.Is(err, fs.ErrNotExist) {
+			return nil, nil
+		}
+		return f, err
 	})
 	if err != nil {
 		return "", nil, err
@@ -76,10 +83,10 @@ func Trial(path string) error {
 		return err
 	}
 	f.Close()
-	if err := os.Remove(f.Name()); !errors.Is(err, fs.ErrNotExist) { // somebody swept
-		return err
+	if err = os.Remove(f.Name()); errors.Is(err, fs.ErrNotExist) { // somebody swept
+		return nil
 	}
-	return nil
+	return err
 }
 
 // Sweep removes what writers of a file that were killed have left beside it.
@@ -92,16 +99,12 @@ func Sweep(path string) {
 		return
 	}
 	for _, e := range entries {
-		middle, ok := strings.CutPrefix(e.Name(), "."+base+".")
-		if middle, ok = cutEnding(middle, ok); ok && strings.Trim(middle, "0123456789") == "" && (e.IsDir() || e.Type().IsRegular()) {
+		middle, begins := strings.CutPrefix(e.Name(), "."+base+".")
+		middle, ends := strings.CutSuffix(middle, ending)
+		if begins && ends && middle != "" && strings.Trim(middle, "0123456789") == "" && (e.IsDir() || e.Type().IsRegular()) {
 			sweep(filepath.Join(folder, e.Name()))
 		}
 	}
-}
-
-func cutEnding(name string, ok bool) (string, bool) {
-	name, has := strings.CutSuffix(name, ending)
-	return name, ok && has && name != ""
 }
 
 func sweep(name string) {

@@ -92,3 +92,26 @@ func TestManyWriters(t *testing.T) {
 	}
 	holds(t, path, string(content), 1)
 }
+
+// A folder that is swept away before its maker has its lock is made again.
+func TestManyFolders(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "book.db")
+	var wg sync.WaitGroup
+	for range 4 {
+		wg.Go(func() {
+			for range 200 {
+				writing.Sweep(path)
+				name, remove, err := writing.Folder(path)
+				if err != nil {
+					t.Error(err)
+					return
+				}
+				if err := os.WriteFile(filepath.Join(name, "inside"), nil, 0o600); err != nil {
+					t.Error(err)
+				}
+				remove()
+			}
+		})
+	}
+	wg.Wait()
+}
