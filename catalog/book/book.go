@@ -145,6 +145,9 @@ func (b *Book) write(ctx context.Context, work func(*sql.Tx) error) error {
 	}
 	if err := work(tx); err != nil {
 		_ = tx.Rollback()
+		if ctx.Err() != nil { // whatever the database calls it then
+			return ctx.Err()
+		}
 		return b.fault(err)
 	}
 	return b.fault(tx.Commit())

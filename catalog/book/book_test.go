@@ -3,6 +3,7 @@ package book
 import (
 	"bytes"
 	"context"
+	"database/sql"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -277,6 +278,60 @@ func TestPrices(t *testing.T) {
 	}
 	if _, err := b.AddPrices(ctx, []prices.Entry{{SKU: "X", Stock: none, Date: day}}); err == nil {
 		t.Error("a row that says nothing was recorded")
+	}
+	// A shop is one however it is spelt, and a correction takes the place of what
+	// was spelt another way.
+	add(1, entry("ONE", "\u00c4rger  Audio", 3900, none, 2))
+	add(0, entry("ONE", "\u00e4rger Audio", 3900, none, 2))
+	if _, err := b.AddPrices(ctx, []prices.Entry{entry("ONE", "\u00e4rger audio", 3901, none, 2)}); err == nil || !strings.Contains(err.Error(), "another row for ONE") {
+		t.Errorf("%v", err)
+	}
+	if n, err := b.CorrectPrices(ctx, []prices.Entry{entry("ONE", "\u00e4rger audio", 3901, none, 2)}); err != nil || n != 1 {
+		t.Errorf("%d, %v", n, err)
+	}
+	if got := must[[]prices.Entry](t)(b.PriceHistory(ctx, "ONE")); len(got) != 3 || got[2].Price.Minor != 3901 || got[2].Store != "\u00c4rger  Audio" {
+		t.Errorf("%+v", got)
+	}
+	// No catalogue could use prices in two currencies.
+	euros := entry("TWO", "C", 500, none, 5)
+	euros.Price.Currency = "EUR"
+	for _, list := range [][]prices.Entry{{euros}, {entry("TWO", "D", 500, none, 5), euros}} {
+		if _, err := b.AddPrices(ctx, list); err == nil || !strings.Contains(err.Error(), "other prices are in") {
+			t.Errorf("%v", err)
+		}
+	}
+	if n := count(t, b, "price"); n != 4 {
+		t.Errorf("%d rows", n)
+	}
+}
+
+// What an interrupt ends in the middle of a transaction is called one, whatever
+// the database calls it.
+func TestInterruptedTransaction(t *testing.T) {
+	b := fresh(t)
+	ctx, interrupt := context.WithCancel(context.Background())
+	err := b.write(ctx, func(tx *sql.Tx) error {
+		interrupt()
+		for { // until the database has noticed
+			if _, err := tx.Exec("DELETE FROM price"); err != nil {
+				return err
+			}
+		}
+	})
+	if !errors.Is(err, context.Canceled) {
+		t.Error(err)
+	}
+	ctx, interrupt = context.WithCancel(context.Background())
+	rows, err := b.db.QueryContext(ctx, "WITH RECURSIVE n(i) AS (SELECT 1 UNION ALL SELECT i + 1 FROM n) SELECT i FROM n")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer rows.Close()
+	interrupt()
+	for rows.Next() {
+	}
+	if err := b.fault(rows.Err()); !errors.Is(err, context.Canceled) {
+		t.Error(err)
 	}
 }
 

@@ -99,6 +99,7 @@ func (l *layering) collect(lists []*List) {
 	slices.Sort(l.known)
 	currency, priced := l.c.Currency, firstPriced(l.c)
 	for _, list := range lists {
+		settled := map[shopDay]int{}
 		for _, e := range list.Entries {
 			p := l.c.Part(e.SKU)
 			if p == nil {
@@ -116,6 +117,14 @@ func (l *layering) collect(lists []*List) {
 				e.Store = p.Store
 			}
 			e.Store = l.spelt(&e)
+			if list.Recorded {
+				of := shopDay{e.SKU, l.key.of(e.Store), e.Date}
+				if at, twice := settled[of]; twice {
+					l.entries[at].follow(&e)
+					continue
+				}
+				settled[of] = len(l.entries)
+			}
 			l.entries = append(l.entries, e)
 		}
 	}
@@ -123,6 +132,25 @@ func (l *layering) collect(lists []*List) {
 	if !l.AsOf.IsZero() {
 		l.entries = slices.DeleteFunc(l.entries, func(e Entry) bool { return e.Date.Compare(l.AsOf) > 0 })
 	}
+}
+
+// shopDay is what one row at most may speak of.
+type shopDay struct {
+	sku, store string
+	date       Date
+}
+
+// follow takes what a later row of the same day states. A row without a shop and
+// one with its name can stand in a job book side by side, and be of one shop in
+// one catalogue and of two in the next.
+func (e *Entry) follow(later *Entry) {
+	if later.Priced {
+		e.Price, e.Priced = later.Price, true
+	}
+	if later.Stock != catalog.Unlimited {
+		e.Stock = later.Stock
+	}
+	e.Where = later.Where
 }
 
 func firstPriced(c *catalog.Catalogue) *catalog.Part {

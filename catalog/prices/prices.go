@@ -57,6 +57,20 @@ type Entry struct {
 type List struct {
 	Name    string // of the file
 	Entries []Entry
+	// Recorded rows came from many lists, and what they say is settled: of two
+	// of one part, shop and day the later in the list holds.
+	Recorded bool
+}
+
+// Only is the list with the rows that are to be kept.
+func (l *List) Only(keep func(*Entry) bool) *List {
+	out := &List{Name: l.Name, Recorded: l.Recorded}
+	for i := range l.Entries {
+		if keep(&l.Entries[i]) {
+			out.Entries = append(out.Entries, l.Entries[i])
+		}
+	}
+	return out
 }
 
 // Options are what a list itself may leave open.

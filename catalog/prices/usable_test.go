@@ -12,6 +12,27 @@ import (
 	"loudfor/catalog"
 )
 
+// Rows of a job book never stop it: that without a shop and that of the part's own
+// are of one shop here, and were not where they were recorded.
+func TestLayerOfRecorded(t *testing.T) {
+	c := loaded(t, several)
+	own := c.Part("KIT").Store
+	l := list(t, "KIT,,50,3,2025-05-09\nKIT,"+own+",60,,2025-05-09\nKIT,,40,,2025-05-08\n")
+	if _, _, report := Layer(c, Layering{}, l); report.Err() == nil {
+		t.Error("a list that contradicts itself was taken")
+	}
+	l.Recorded = true
+	newer, _, report := Layer(c, Layering{}, l.Only(func(*Entry) bool { return true }))
+	if err := report.Err(); err != nil {
+		t.Fatal(err)
+	}
+	for _, o := range append(OffersOf(newer.Part("KIT")).Others, OffersOf(newer.Part("KIT")).Offer) {
+		if o.Store == own && (o.Price != usd(6000) || o.Stock != 3) {
+			t.Errorf("%v", o)
+		}
+	}
+}
+
 // What a list is taken for can be used: the catalogue that comes of it is
 // written and read back, however many shops sell a part, whatever they are
 // called, and whatever of price and stock their rows state.
@@ -43,7 +64,7 @@ func TestLayerIsUsable(t *testing.T) {
 			o.Stores = []string{"Dock Street", "Shop 07"}
 		}
 		c := loaded(t, several+"  - {name: FREEST}\n")
-		newer, _, report := Layer(c, o, &List{Name: l.Name, Entries: keptFor(c, l.Entries)})
+		newer, _, report := Layer(c, o, l.Only(func(e *Entry) bool { return c.Part(e.SKU) != nil }))
 		if report.Err() != nil {
 			return
 		}
@@ -55,13 +76,4 @@ func TestLayerIsUsable(t *testing.T) {
 			rt.Fatalf("%v\n%s\n%s", report.Err(), text, out.String())
 		}
 	})
-}
-
-func keptFor(c *catalog.Catalogue, all []Entry) (out []Entry) {
-	for _, e := range all {
-		if c.Part(e.SKU) != nil {
-			out = append(out, e)
-		}
-	}
-	return out
 }

@@ -207,12 +207,7 @@ func atPrices(ctx context.Context, b *book.Book, q *quoting, in inputs.Job) (l l
 	if err != nil {
 		return l, err
 	}
-	known := &prices.List{Name: recorded.Name}
-	for _, e := range recorded.Entries {
-		if in.Catalogue.Part(e.SKU) != nil {
-			known.Entries = append(known.Entries, e)
-		}
-	}
+	known := recorded.Only(func(e *prices.Entry) bool { return in.Catalogue.Part(e.SKU) != nil })
 	state, _, found := prices.Layer(in.Catalogue, prices.Layering{AsOf: asOf, Stores: in.Brief.Stores}, append(lists, known)...)
 	report.Merge(found)
 	report.Sort(0)

@@ -195,7 +195,8 @@ func bookPricesCommand(c *console, file *string) *cobra.Command {
 in the job book, by part, shop and day. From then on the book's own commands lay
 them over every catalogue, the latest day first; "loudfor book reprice" tells what
 they change. Rows that are there already are no mistake; one that says something
-else of the same part, shop and day is, unless --correct is given.`,
+else of the same part, shop and day is, unless --correct is given. Of a row without
+a shop and one of the same day that names the part's own, the latter holds.`,
 		Example: `  loudfor book prices may.csv
   loudfor book prices lists/ --correct`,
 		Args: func(cmd *cobra.Command, args []string) error {
