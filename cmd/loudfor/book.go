@@ -141,7 +141,11 @@ func (c *console) runBook(ctx context.Context, file string, l priceLists, worker
 		var bar jobMeter
 		if c.terminal != nil && !c.quiet {
 			bar = jobMeter{file: c.terminal, start: time.Now()}
-			s.Progress = bar.show
+			s.Progress = func(done, all int) {
+				if ctx.Err() == nil { // else it may be cleared already
+					bar.show(done, all)
+				}
+			}
 			defer bar.clear()
 		}
 		found, err := heard(ctx, func() (found settled, err error) {

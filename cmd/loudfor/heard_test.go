@@ -4,11 +4,14 @@ import (
 	"bytes"
 	"context"
 	"errors"
+	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"runtime"
 	"testing"
+
+	"loudfor/cmd/internal/reprice"
 )
 
 // What is read may never end: an interrupt does.
@@ -52,6 +55,20 @@ func TestInterruptedReading(t *testing.T) {
 	}
 	if _, err := os.Stat(book); err == nil {
 		t.Error("a book was made")
+	}
+}
+
+// A watch ends at once, whatever the lists are that it is reading.
+func TestInterruptedWatch(t *testing.T) {
+	ctx, interrupt := context.WithCancel(context.Background())
+	never := make(chan bool)
+	defer close(never)
+	c := &console{quiet: true, out: &outlet{to: io.Discard}, err: io.Discard}
+	err := c.watch(ctx, t.TempDir(), func(ctx context.Context) ([]reprice.Result, error) {
+		return heard(ctx, func() ([]reprice.Result, error) { interrupt(); <-never; return nil, nil })
+	})
+	if err != nil {
+		t.Error(err)
 	}
 }
 

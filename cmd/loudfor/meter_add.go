@@ -25,8 +25,8 @@ kept as its parts, so that the file that named it may go, unless it describes a
 box that the shop built.
 
 All readings are added, or none. One that is in the book already, the same in
-every value and of the same day, is not added again; two of one day that are alike
-and yet two need a note that tells them apart.`,
+every value and of the same day if it states one, is not added again; two that are
+alike and yet two, in different files, need a note that tells them apart.`,
 		Example: `  loudfor meter add monday.yaml --catalog parts/
   loudfor meter add monday.csv --catalog parts/ --book shop.db`,
 		RunE: func(cmd *cobra.Command, args []string) error {
