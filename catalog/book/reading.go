@@ -57,12 +57,12 @@ func (b *Book) AddReadings(ctx context.Context, list []Reading) (added []Added, 
 	}
 	err = b.write(ctx, func(tx *sql.Tx) error {
 		added = make([]Added, len(list))
-		known := known{}
+		had := known{}
 		for i := range list {
-			if err := known.gather(ctx, tx, list[i].Vehicle); err != nil {
+			if err := had.gather(ctx, tx, list[i].Vehicle); err != nil {
 				return err
 			}
-			id := known.take(&list[i], stamps[i])
+			id := had.take(&list[i], stamps[i])
 			added[i] = Added{id, id != 0}
 			if id == 0 {
 				if added[i].ID, err = insertReading(ctx, tx, &list[i], stamps[i]); err != nil {

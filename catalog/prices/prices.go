@@ -21,9 +21,9 @@
 // currency that differs and a SKU that nobody knows. All mistakes are reported
 // at once, and with one of them nothing is applied.
 //
-// Limits: files up to 64 MB, 200,000 rows, however many shops, one currency, prices before tax; no
-// quantity breaks; the older .xls workbooks are not read. The package has no
-// clock: "today" is a date that the caller gives.
+// Limits: files up to 64 MB, 200,000 rows, however many shops, one currency,
+// prices before tax; no quantity breaks; the older .xls workbooks are not read.
+// The package has no clock: "today" is a date that the caller gives.
 package prices
 
 import (
