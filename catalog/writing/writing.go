@@ -22,6 +22,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 )
 
 // newFile are the permissions of a file that was not there before.
@@ -43,6 +44,11 @@ func Replace(path string, write func(io.Writer) error) (err error) {
 		return err
 	}
 	Sweep(path)
+	defer func() { // what lies beside it is nobody's concern
+		if at := (*fs.PathError)(nil); errors.As(err, &at) && strings.HasSuffix(at.Path, ending) {
+			at.Path = path
+		}
+	}()
 	beside, err := begin(path)
 	if err != nil {
 		return err
