@@ -2,6 +2,7 @@ package document
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"go.yaml.in/yaml/v3"
@@ -19,11 +20,18 @@ type Value struct {
 	Flag  bool
 	Text  string // as written
 	Texts []*yaml.Node
+	Items []string // Texts, when they are written
 	Price units.Price
 	// Millionths is an exact Percent.
 	Millionths int64
 	Wire       units.Wire
 	Node       *yaml.Node
+}
+
+// Equal tells whether two values mean the same, wherever they stand.
+func (v *Value) Equal(o *Value) bool {
+	return v.SI == o.SI && v.Count == o.Count && v.Three == o.Three && v.Word == o.Word && v.Flag == o.Flag && v.Text == o.Text &&
+		v.Price == o.Price && v.Millionths == o.Millionths && v.Wire == o.Wire && slices.Equal(v.Items, o.Items)
 }
 
 // Read reads the value of a key and reports whether it is good; if not, the
@@ -48,8 +56,8 @@ func (r *Reader) Read(n *yaml.Node, s *Spec, v *Value) bool {
 		r.Complain(written, s.Key+" is empty", "write "+s.Expected()+", or remove the key")
 		return false
 	}
-	if len(n.Value) > longestText {
-		r.Complain(written, fmt.Sprintf("%s has %d characters", s.Key, len(n.Value)), fmt.Sprintf("write at most %d", longestText))
+	if len(n.Value) > LongestText {
+		r.Complain(written, fmt.Sprintf("%s has %d characters", s.Key, len(n.Value)), fmt.Sprintf("write at most %d", LongestText))
 		return false
 	}
 	if e := scalar(n, s, v); e != nil {
@@ -75,8 +83,9 @@ func (s *Spec) exemplify(remedy string) string {
 	return remedy
 }
 
-// longestText bounds names and notes.
-const longestText = 4000
+// LongestText bounds names and notes, bytes; whatever brings texts into a
+// catalogue keeps to it.
+const LongestText = 4000
 
 func scalar(n *yaml.Node, s *Spec, v *Value) (e *units.Error) {
 	var q units.Quantity
@@ -196,7 +205,7 @@ func (r *Reader) texts(n *yaml.Node, s *Spec, v *Value) bool {
 	good := true
 	for i, item := range v.Texts {
 		item = Resolve(item)
-		if item.Kind != yaml.ScalarNode || strings.TrimSpace(item.Value) == "" || len(item.Value) > longestText {
+		if item.Kind != yaml.ScalarNode || strings.TrimSpace(item.Value) == "" || len(item.Value) > LongestText {
 			r.Complain(v.Texts[i], s.Key+" is a list of texts", "write one text in each item")
 			good = false
 		}

@@ -37,7 +37,7 @@ func TestLossesApart(t *testing.T) {
 		}
 		var at [3]int
 		for i, name := range names {
-			at[i] = slices.Index(w.study.Names(), name)
+			at[i] = slices.Index(w.study.Body.Unknowns(), name)
 			spread := math.Sqrt(fit.Cov.At(at[i], at[i]))
 			off[i] += math.Pow(fit.X[at[i]]-w.truth[at[i]], 2) / float64(n)
 			left[i] += spread / float64(n)
