@@ -12,31 +12,6 @@ import (
 // whole minor units before tax; a tax line says how much of the tax on
 // everything falls on its rate.
 
-// AppliedDeal is a deal that a build's price contains.
-type AppliedDeal struct {
-	Name   string
-	Times  int           // sets, or pieces at the lower price
-	Saving catalog.Money // of all of them, before tax
-}
-
-// LabourLine is work that a build's price contains.
-type LabourLine struct {
-	Name  string
-	Count int // pieces, or 1 for the build
-	Each  catalog.Money
-	Cost  catalog.Money // of all of it, before tax
-}
-
-// TaxLine is all that is taxed at one rate.
-type TaxLine struct {
-	PPM int64 // millionths
-	Sum catalog.Money
-	// Tax is rounded so that the taxes of all lines add up to the one rounding
-	// of the total: each is the rounded tax of the lines so far less that of
-	// the lines before.
-	Tax catalog.Money
-}
-
 // bill fills in what a set of parts costs.
 func (t *task) bill(b *Build, parts set) {
 	sums := t.bought(b, parts)

@@ -14,9 +14,6 @@ import (
 // by the strongest that the money left over could buy, behind the box's mouth.
 // They cost a hundredth of preparing the block, and leave most boxes unseen.
 
-// loudest is above every level.
-const loudest = -silent
-
 // bound gives every group its ceiling and puts the highest first.
 func (s *search) bound(groups []*group) {
 	for _, kind := range []catalog.Kind{catalog.KindEnclosure, catalog.KindLoaded} {

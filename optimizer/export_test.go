@@ -2,7 +2,6 @@ package optimizer
 
 import (
 	"math"
-	"slices"
 	"testing"
 )
 
@@ -34,20 +33,5 @@ func Enumerate(t testing.TB, p Problem, s *Series) (all []Listed) {
 	for _, b := range (&oracle{p: p, t: task}).run(math.MaxInt) {
 		all = append(all, Listed{b.skus, b.cost, int64(b.level)})
 	}
-	return all
-}
-
-// SKUs are those of a build, sorted, with repeats.
-func (b *Build) SKUs() (all []string) {
-	by := map[string]int{}
-	for _, l := range b.Lines {
-		by[l.Part.SKU] = l.Count
-	}
-	for sku, n := range by {
-		for range n {
-			all = append(all, sku)
-		}
-	}
-	slices.Sort(all)
 	return all
 }

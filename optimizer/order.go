@@ -2,7 +2,6 @@ package optimizer
 
 import (
 	"encoding/binary"
-	"math"
 	"sort"
 )
 
@@ -12,16 +11,6 @@ import (
 // That is a total order on sets of parts. It has one more property on which
 // the search relies: adding the same parts to both of two sets never changes
 // which of them comes first by pieces and SKUs.
-
-// level is a level in steps of levelStep.
-type level int64
-
-// silent is below every level.
-const silent = level(math.MinInt64 / 4)
-
-func round(db float64) level { return level(math.Round(db * stepsPerDB)) }
-
-func (l level) dB() float64 { return float64(l) / stepsPerDB }
 
 // use is how many pieces of an item a set of parts holds.
 type use struct {

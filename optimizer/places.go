@@ -5,7 +5,6 @@ import (
 	"fmt"
 
 	"loudfor/catalog"
-	"loudfor/model/air"
 	"loudfor/model/amplifier"
 	"loudfor/model/bass"
 )
@@ -41,21 +40,6 @@ func Spots(v catalog.Vehicle) []Spot {
 		}
 	}
 	return all
-}
-
-// Setup is the build's box with its drivers, at an air.
-func (b *Build) Setup(a air.Air) bass.Setup {
-	s := bass.Setup{Driver: b.Bass.Driver, Box: b.Bass.Box, Boxes: b.Bass.Boxes, Air: a}
-	if b.Bass.Part.Kind == catalog.KindSubwoofer {
-		s.Displacement = b.Bass.Part.Subwoofer.Displacement
-	}
-	return s
-}
-
-// Drive is what drives them.
-func (b *Build) Drive() bass.Drive {
-	source, _, _, _ := b.Bass.Amplifier.Amplifier.Spec.Source(b.Plan.Mode)
-	return bass.Drive{Outputs: b.Bass.Amplifiers * b.Plan.Outputs, Series: b.Plan.Series, Parallel: b.Plan.Parallel, Source: source, Feed: b.Feed}
 }
 
 // Elsewhere predicts a build of a problem's car at other spots of it.

@@ -1,6 +1,9 @@
 package optimizer
 
-import "math/big"
+import (
+	"math/big"
+	"slices"
+)
 
 // Proof accounts for every combination of the build space, as the package
 // documentation defines it: Combinations is Evaluated plus all of Dropped.
@@ -44,38 +47,18 @@ func (r Reason) String() string {
 	}[r]
 }
 
-// tally counts drops in units of whole subtrees. A pair is a bass block with
-// its amplifiers, and stands for every kit and every rest; a triple has its
-// kit, and stands for every rest; single combinations count themselves.
-type tally struct {
-	pairs, triples, singles [reasonCount]uint64
-	evaluated               uint64
-}
+func noProof() Proof { return Proof{Combinations: new(big.Int), Evaluated: new(big.Int)} }
 
-func (t *tally) add(o *tally) {
-	for r := range reasonCount {
-		t.pairs[r] += o.pairs[r]
-		t.triples[r] += o.triples[r]
-		t.singles[r] += o.singles[r]
-	}
-	t.evaluated += o.evaluated
-}
-
-// proof multiplies the tally out.
-func (t *tally) proof(kits, rests uint64) Proof {
-	perPair := new(big.Int).Mul(count(kits), count(rests))
-	p := Proof{Combinations: new(big.Int), Evaluated: count(t.evaluated)}
-	p.Combinations.Set(p.Evaluated)
-	for r := range reasonCount {
-		n := new(big.Int).Mul(count(t.pairs[r]), perPair)
-		n.Add(n, new(big.Int).Mul(count(t.triples[r]), count(rests)))
-		n.Add(n, count(t.singles[r]))
-		if n.Sign() != 0 {
-			p.Dropped = append(p.Dropped, Drop{Reason: r, Count: n})
+func (p *Proof) join(q Proof) {
+	p.Combinations.Add(p.Combinations, q.Combinations)
+	p.Evaluated.Add(p.Evaluated, q.Evaluated)
+	for _, d := range q.Dropped {
+		i := slices.IndexFunc(p.Dropped, func(e Drop) bool { return e.Reason == d.Reason })
+		if i < 0 {
+			p.Dropped = append(p.Dropped, Drop{Reason: d.Reason, Count: new(big.Int)})
+			i = len(p.Dropped) - 1
 		}
-		p.Combinations.Add(p.Combinations, n)
+		p.Dropped[i].Count.Add(p.Dropped[i].Count, d.Count)
 	}
-	return p
+	slices.SortFunc(p.Dropped, func(a, b Drop) int { return int(a.Reason - b.Reason) })
 }
-
-func count(n uint64) *big.Int { return new(big.Int).SetUint64(n) }

@@ -130,21 +130,6 @@ func BestOf(b *Build) Best {
 	return Best{Mentions(b.Lines), b.Cost}
 }
 
-// Mentions lists the parts of a build in SKU order.
-func Mentions(lines []Line) []catalog.Mention {
-	var out []catalog.Mention
-	for _, l := range lines {
-		out = append(out, catalog.Mention{SKU: l.Part.SKU, Count: l.Count})
-	}
-	slices.SortFunc(out, func(a, b catalog.Mention) int {
-		if a.SKU < b.SKU {
-			return -1
-		}
-		return 1
-	})
-	return out
-}
-
 // Same says that two answers are one.
 func (a Best) Same(b Best) bool {
 	return a.Cost == b.Cost && slices.EqualFunc(a.Parts, b.Parts, func(m, n catalog.Mention) bool { return m.SKU == n.SKU && m.Count == n.Count })

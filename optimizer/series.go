@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"reflect"
+	"strings"
 
 	"loudfor/catalog"
 	"loudfor/model/bass"
@@ -156,7 +157,7 @@ func (s *Series) Compare(ctx context.Context, p Problem, builds []*Build) error 
 	all := make([]*sample, len(builds))
 	missing := make([]int, 0, len(builds))
 	for i, b := range builds {
-		if all[i] = s.known[b.soundKey()]; all[i] == nil {
+		if all[i] = s.known[soundKey(b)]; all[i] == nil {
 			missing = append(missing, i)
 		}
 	}
@@ -169,7 +170,7 @@ func (s *Series) Compare(ctx context.Context, p Problem, builds []*Build) error 
 		return nil //nolint:nilerr // someone is waiting: no band is drawn
 	}
 	for i, b := range builds {
-		s.known[b.soundKey()] = all[i]
+		s.known[soundKey(b)] = all[i]
 		all[i].fill(b)
 		b.Difference, b.Tie = Difference{}, false
 		if i > 0 {
@@ -183,7 +184,7 @@ func (s *Series) Compare(ctx context.Context, p Problem, builds []*Build) error 
 // Apart is how far a build is from another, both compared before.
 func (s *Series) Apart(b, from *Build) (d Difference, tie bool) {
 	d.DB = (round(b.Objective) - round(from.Objective)).dB()
-	if x, y := s.known[b.soundKey()], s.known[from.soundKey()]; x != nil && y != nil {
+	if x, y := s.known[soundKey(b)], s.known[soundKey(from)]; x != nil && y != nil {
 		d.Band = differing(x.objective(b.byMusic), y.objective(b.byMusic))
 		tie = math.Abs(d.DB) <= d.Band
 	}
@@ -191,38 +192,7 @@ func (s *Series) Apart(b, from *Build) (d Difference, tie bool) {
 }
 
 // soundKey tells builds apart that sound different.
-func (b *Build) soundKey() string {
-	key := ""
-	for _, l := range b.Lines {
-		for range l.Count {
-			key += l.Part.SKU + "\x00"
-		}
-	}
-	return key
-}
-
-// Same says whether two builds are made of the same parts, as many of each.
-func (b *Build) Same(o *Build) bool { return b.soundKey() == o.soundKey() }
-
-// Bought is how many pieces of a part a build takes that are not owned.
-func (b *Build) Bought(sku string) int {
-	for _, l := range b.Lines {
-		if l.Part.SKU == sku {
-			return l.Count - l.Owned
-		}
-	}
-	return 0
-}
-
-// Holds is how many pieces of a part a build takes, owned ones included.
-func (b *Build) Holds(sku string) int {
-	for _, l := range b.Lines {
-		if l.Part.SKU == sku {
-			return l.Count
-		}
-	}
-	return 0
-}
+func soundKey(b *Build) string { return strings.Join(b.SKUs(), "\x00") }
 
 // Chain is a build's bass as the model takes it: the driver in its box in this
 // car, what drives it, and the limits of a reading under the brief. It is for

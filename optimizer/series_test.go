@@ -42,7 +42,7 @@ func TestWithIsTheFirstThatHoldsIt(t *testing.T) {
 			if at < 0 {
 				none++
 				if len(r.Builds) > 0 {
-					t.Fatalf("seed %d: %s is in no build, and the search found %v", seed, part.SKU, r.Builds[0].soundKey())
+					t.Fatalf("seed %d: %s is in no build, and the search found %v", seed, part.SKU, soundKey(&r.Builds[0]))
 				}
 				continue
 			}
@@ -53,7 +53,7 @@ func TestWithIsTheFirstThatHoldsIt(t *testing.T) {
 			if len(r.Builds) == 0 {
 				t.Fatalf("seed %d: no build with %s, though there is %v", seed, part.SKU, all[at])
 			}
-			got := strings.Split(strings.TrimSuffix(r.Builds[0].soundKey(), "\x00"), "\x00")
+			got := strings.Split(strings.TrimSuffix(soundKey(&r.Builds[0]), "\x00"), "\x00")
 			slices.Sort(got)
 			if !slices.Equal(got, all[at].skus) {
 				t.Fatalf("seed %d, with %s:\n got %v\nwant %v", seed, part.SKU, got, all[at].skus)

@@ -9,13 +9,6 @@ import (
 
 // Which shops there are for a customer, and what is bought in them.
 
-// Purchase says how many pieces of a line are bought where.
-type Purchase struct {
-	Store string
-	Count int
-	Each  catalog.Money
-}
-
 // needs is how many pieces of a part a problem asks about at most.
 type needs func(*catalog.Part) int
 
@@ -78,14 +71,4 @@ func shopsOf(p *Problem) []string {
 // offersOf are the part's own price and those of other shops.
 func offersOf(p *catalog.Part) []catalog.Offer {
 	return append([]catalog.Offer{{Store: p.Store, Price: p.Price, Stock: p.Stock}}, p.Offers...)
-}
-
-// Purchases says where the pieces that are bought come from: one entry for each
-// shop, none where all are owned.
-func (l *Line) Purchases() []Purchase {
-	n := l.Count - l.Owned
-	if n <= 0 || len(l.From) > 0 {
-		return l.From
-	}
-	return []Purchase{{Store: l.Part.Store, Count: n, Each: l.Part.Price}}
 }

@@ -17,10 +17,10 @@ type Stand struct {
 	candidate
 }
 
-// Stand works out a build at the prices of a problem, which may be others than
+// StandOf works out a build at the prices of a problem, which may be others than
 // those at which it was found; a level depends on no price. Only the parts of
 // the build and the deals among them are looked at.
-func (b *Build) Stand(p Problem) (Stand, error) {
+func StandOf(b *Build, p Problem) (Stand, error) {
 	few := *p.Catalogue
 	few.Parts = nil
 	inside := make(map[string]bool)

@@ -33,11 +33,6 @@ const (
 	// meter openFieldDistance metres away.
 	openFieldName     = "open field"
 	openFieldDistance = 1.0
-
-	// Levels are rounded to thousandths of a decibel before they are compared:
-	// finer than any meter, coarser than the rounding of floating point.
-	stepsPerDB = 1000
-	levelStep  = 1.0 / stepsPerDB // dB
 )
 
 type task struct {

@@ -9,10 +9,10 @@ import (
 
 // Why nothing can be built where shops have to be chosen.
 
-// blocked finds out why no tour gives a build: what blocks with all shops at
+// blockedTours finds out why no tour gives a build: what blocks with all shops at
 // hand and no trips blocks every tour. Where nothing does, it is the number of
 // shops, or what going to them costs within the cap.
-func (r *Result) blocked(ctx context.Context, p Problem, car *task) error {
+func blockedTours(ctx context.Context, r *Result, p Problem, car *task) error {
 	if r.Outcome != Infeasible || r.Stop != StopComplete {
 		return nil
 	}

@@ -44,7 +44,7 @@ func ladderTouring(ctx context.Context, p Problem, car *task) (LadderResult, err
 	}
 	if len(r.Steps) == 0 {
 		result := Result{Outcome: Infeasible, Stop: r.Stop}
-		err := result.blocked(ctx, p, car)
+		err := blockedTours(ctx, &result, p, car)
 		r.Conflicts = result.Conflicts
 		if r.Stop != StopComplete {
 			r.Outcome = Unknown
@@ -59,7 +59,7 @@ func ladderTouring(ctx context.Context, p Problem, car *task) (LadderResult, err
 		return r, err
 	}
 	t.measure(r.Steps)
-	r.gaps(t.currency())
+	openGaps(&r, t.currency())
 	if !p.Bare {
 		err = t.ladderBands(ctx, &r)
 	}

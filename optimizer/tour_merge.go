@@ -2,7 +2,6 @@ package optimizer
 
 import (
 	"cmp"
-	"math/big"
 	"slices"
 	"strings"
 )
@@ -17,14 +16,7 @@ type found struct {
 }
 
 func newFound(b Build, t *tour) found {
-	f := found{build: b, tour: t}
-	for _, l := range b.Lines {
-		for range l.Count {
-			f.skus = append(f.skus, l.Part.SKU)
-		}
-	}
-	slices.Sort(f.skus)
-	return f
+	return found{build: b, tour: t, skus: b.SKUs()}
 }
 
 // price is the order of prices before rounding.
@@ -51,27 +43,11 @@ func ranked(list []found, distinct Distinct) (out []found) {
 	return out
 }
 
-func noProof() Proof { return Proof{Combinations: new(big.Int), Evaluated: new(big.Int)} }
-
-// join adds the account of one tour.
-func (r *Result) join(o Outcome, s Stop, p Proof) {
+// joinTour adds the account of one tour.
+func joinTour(r *Result, o Outcome, s Stop, p Proof) {
 	r.Proof.join(p)
 	if o == Unknown && len(r.Builds) == 0 {
 		r.Outcome = Unknown
 	}
 	r.Stop = max(r.Stop, s)
-}
-
-func (p *Proof) join(q Proof) {
-	p.Combinations.Add(p.Combinations, q.Combinations)
-	p.Evaluated.Add(p.Evaluated, q.Evaluated)
-	for _, d := range q.Dropped {
-		i := slices.IndexFunc(p.Dropped, func(e Drop) bool { return e.Reason == d.Reason })
-		if i < 0 {
-			p.Dropped = append(p.Dropped, Drop{Reason: d.Reason, Count: new(big.Int)})
-			i = len(p.Dropped) - 1
-		}
-		p.Dropped[i].Count.Add(p.Dropped[i].Count, d.Count)
-	}
-	slices.SortFunc(p.Dropped, func(a, b Drop) int { return int(a.Reason - b.Reason) })
 }

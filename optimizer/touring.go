@@ -16,7 +16,7 @@ func pickTouring(ctx context.Context, p Problem, car *task) (Result, error) {
 		return Result{}, err
 	}
 	if len(all.Builds) == 0 {
-		return all, all.blocked(ctx, p, car)
+		return all, blockedTours(ctx, &all, p, car)
 	}
 	if p.Bare {
 		return all, nil
@@ -43,7 +43,7 @@ func bestOfTours(ctx context.Context, p Problem, car *task) (all Result, first *
 		if err != nil {
 			return Result{}, nil, err
 		}
-		all.join(r.Outcome, r.Stop, r.Proof)
+		joinTour(&all, r.Outcome, r.Stop, r.Proof)
 		upper = max(upper, r.unseen)
 		for _, b := range r.Builds {
 			list = append(list, newFound(b, t))

@@ -1,5 +1,7 @@
 package optimizer
 
+import "loudfor/catalog"
+
 // Requirement is one rule of the brief, the vehicle or the trade, as a member
 // of a conflict. See Result.Conflicts.
 type Requirement struct {
@@ -44,4 +46,21 @@ func (k RequirementKind) String() string {
 		"cap", "stock", "stores", "must", "never", "space", "boot opening", "front", "minimum load",
 		"drivers", "boxes", "amplifiers", "signal path", "cable current", "parts",
 	}[k]
+}
+
+// Fix is one way for a requirement to give way just far enough. Words says it;
+// of the other fields only those that it changes are set.
+type Fix struct {
+	Words string
+
+	Cap        catalog.Money // the new cap
+	Space      catalog.Size3 // the new space
+	Boot       [2]float64    // the opening that it would have to be, m
+	Load       float64       // ohm: the load that would have to be allowed
+	Amps       float64       // A that the kit would have to carry
+	FrontWatts float64       // W a side that may be asked for
+	Front      catalog.FrontRule
+	Stores     []string // to be allowed besides
+	Count      int      // the new number of boxes, drivers or amplifiers; of pieces that must be in
+	Stock      []catalog.Mention
 }
