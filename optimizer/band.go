@@ -36,7 +36,7 @@ const (
 )
 
 // bands fills in the bands of all builds, and the ties with the first.
-func (t *task) bands(ctx context.Context, builds []Build) error {
+func (t *setting) bands(ctx context.Context, builds []Build) error {
 	all := make([]*Build, len(builds))
 	for i := range builds {
 		all[i] = &builds[i]
@@ -55,7 +55,7 @@ func (t *task) bands(ctx context.Context, builds []Build) error {
 
 // samples fills in the bands of builds, and gives their objectives for every
 // draw, which are the same draws for all of them; nil where there is no time.
-func (t *task) samples(ctx context.Context, builds []*Build) ([][]float64, error) {
+func (t *setting) samples(ctx context.Context, builds []*Build) ([][]float64, error) {
 	if len(builds) == 0 || errors.Is(ctx.Err(), context.Canceled) {
 		return nil, nil // someone is waiting: the ranking counts more than its bands
 	}
@@ -82,7 +82,7 @@ func differing(a, b []float64) float64 {
 }
 
 // cars are the draws of the car.
-func (t *task) cars() ([]cabin.Response, error) {
+func (t *setting) cars() ([]cabin.Response, error) {
 	if t.open {
 		rooms := make([]cabin.Response, draws)
 		for i := range rooms {
@@ -90,7 +90,7 @@ func (t *task) cars() ([]cabin.Response, error) {
 		}
 		return rooms, nil
 	}
-	return t.car.draw(t.p.Seed)
+	return t.car.draw(draws, t.p.Seed)
 }
 
 // sample is a build's levels in every draw, dB.
@@ -113,7 +113,7 @@ func (s *sample) fill(b *Build) {
 }
 
 // scatter is the build in every draw.
-func (t *task) scatter(b *Build, rooms []cabin.Response) *sample {
+func (t *setting) scatter(b *Build, rooms []cabin.Response) *sample {
 	s := &sample{front: t.scatterFront(b, len(rooms))}
 	t.redraw(b, rooms, func(p *bass.Prepared, drive bass.Drive) {
 		reading, deep := b.Reading.DB, b.Music.Bass
@@ -131,7 +131,7 @@ func (t *task) scatter(b *Build, rooms []cabin.Response) *sample {
 
 // scatterFront is the level of the front in every draw. Pair and power have
 // their draws by SKU, the cabin at middle frequencies has one for all builds.
-func (t *task) scatterFront(b *Build, draws int) []float64 {
+func (t *setting) scatterFront(b *Build, draws int) []float64 {
 	levels := make([]float64, draws)
 	pair, room, power := "", stream(t.p.Seed, "the cabin of the front"), stream(t.p.Seed, "")
 	if b.Front.Part != nil {
@@ -158,7 +158,7 @@ func (t *task) scatterFront(b *Build, draws int) []float64 {
 
 // redraw shows the build as it is in every draw: its box in that car, and what
 // drives it. p is nil for a draw at the edge, which fits no box.
-func (t *task) redraw(b *Build, rooms []cabin.Response, visit func(p *bass.Prepared, drive bass.Drive)) {
+func (t *setting) redraw(b *Build, rooms []cabin.Response, visit func(p *bass.Prepared, drive bass.Drive)) {
 	cone := stream(t.p.Seed, b.Bass.Part.SKU)
 	amp := stream(t.p.Seed, b.Bass.Amplifier.SKU)
 	spread := b.Bass.Amplifier.Amplifier.Spec.Spread(b.Plan.Mode)

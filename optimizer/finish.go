@@ -46,11 +46,11 @@ func pickIn(ctx context.Context, p Problem, car *task) (Result, error) {
 		r.Outcome = Feasible
 	case s.finished:
 		r.Outcome = Infeasible
-		if p.tour == nil { // else one asks about all of them: touring.go
+		if p.shops == nil { // else one asks about all of them: touring.go
 			r.Conflicts = conflicts(ctx, p, t)
 		}
 	}
-	if !p.Bare && p.tour == nil {
+	if !p.Bare && p.shops == nil {
 		if err := t.bands(ctx, r.Builds); err != nil {
 			return Result{}, err
 		}

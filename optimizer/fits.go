@@ -11,20 +11,8 @@ import (
 // when both sides state it, and what is not stated is taken to fit and said in
 // the notes.
 
-const (
-	// sizeTolerance separates nominal sizes: the nearest two (6.5 and 6.75
-	// inches) are 6 mm apart.
-	sizeTolerance = 0.003
-
-	// cutTolerance is what a jigsaw and a rasp give, m.
-	cutTolerance = 0.002
-
-	// roomTolerance lets a box pass that rounding makes too large, m.
-	roomTolerance = 0.0005
-)
-
-// fitsHole says whether a subwoofer goes into an enclosure's hole.
-func fitsHole(s *catalog.Subwoofer, e *catalog.Enclosure) bool {
+// FitsHole says whether a subwoofer goes into an enclosure's hole.
+func FitsHole(s *catalog.Subwoofer, e *catalog.Enclosure) bool {
 	if math.Abs(s.Card.Size-e.Hole) > sizeTolerance {
 		return false
 	}
@@ -37,11 +25,11 @@ func fitsHole(s *catalog.Subwoofer, e *catalog.Enclosure) bool {
 	return s.Displacement*float64(max(e.Box.Drivers, 1)) < e.Box.Volume
 }
 
-// passes says whether a box goes through an opening of a width and a height: with
+// Passes says whether a box goes through an opening of a width and a height: with
 // one of its faces ahead, and the edges of that along those of the opening.
 // Tilted it may go through a little less; nobody should have to find out with
 // paint on the bumper.
-func passes(box catalog.Size3, opening [2]float64) bool {
+func Passes(box catalog.Size3, opening [2]float64) bool {
 	if box == (catalog.Size3{}) || opening == ([2]float64{}) {
 		return true
 	}
@@ -56,11 +44,11 @@ func passes(box catalog.Size3, opening [2]float64) bool {
 	return false
 }
 
-// fitsSpace says whether so many equal boxes fit a space, set down in a row:
+// FitsSpace says whether so many equal boxes fit a space, set down in a row:
 // each in the same one of the six upright or lying positions, side by side
 // along the width, the depth or the height. That is simple enough to check by
 // hand and to build; a cleverer packing may exist.
-func fitsSpace(box, space catalog.Size3, boxes int) bool {
+func FitsSpace(box, space catalog.Size3, boxes int) bool {
 	if box == (catalog.Size3{}) || space == (catalog.Size3{}) {
 		return true
 	}

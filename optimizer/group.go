@@ -78,11 +78,11 @@ func (t *task) blockMusts(g *group, box *item) bool {
 
 // blockFits checks the hole; what the car has no room for is in no group.
 func (t *task) blockFits(g *group, box *item) bool {
-	return g.loaded() || fitsHole(g.driver.part.Subwoofer, box.part.Enclosure)
+	return g.loaded() || FitsHole(g.driver.part.Subwoofer, box.part.Enclosure)
 }
 
 func (t *task) fitsRoom(outside catalog.Size3, boxes int) bool {
-	return (t.relaxed.space || fitsSpace(outside, t.space, boxes)) && (t.relaxed.boot || passes(outside, t.vehicle.Boot))
+	return (t.relaxed.space || FitsSpace(outside, t.space, boxes)) && (t.relaxed.boot || Passes(outside, t.vehicle.Boot))
 }
 
 // groups lists all groups worth opening, and books every other block.

@@ -35,7 +35,7 @@ func (r *rests) aidOf(c choice) aid {
 	}
 	blocked := func(b *catalog.Part) bool { return can(blockerFilter(b.Blocker, c.load)) }
 	if slices.ContainsFunc(r.t.shelf.kinds[catalog.KindBlocker], func(it *item) bool { return it.offered() && blocked(it.part) }) ||
-		r.t.p.tour != nil && slices.ContainsFunc(r.t.p.tour.elsewhere, blocked) {
+		r.t.p.shops != nil && slices.ContainsFunc(r.t.p.shops.elsewhere, blocked) {
 		return blockerAid
 	}
 	return hopeless
@@ -98,5 +98,5 @@ func (r *rests) blockerAid(load float64) bool {
 
 // aidBeyond says that there may be blockers that the lists of packs do not show.
 func (r *rests) aidBeyond() bool {
-	return r.usefulBlocker || r.t.p.tour != nil && len(r.t.p.tour.elsewhere) > 0
+	return r.usefulBlocker || r.t.p.shops != nil && len(r.t.p.shops.elsewhere) > 0
 }

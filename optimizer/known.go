@@ -66,10 +66,7 @@ func Compare(ctx context.Context, p Problem, builds []Build) error {
 	if len(builds) == 0 {
 		return nil
 	}
-	p.Brief.Owned, p.Brief.Must, p.Brief.Never, p.Known = nil, nil, nil, nil
-	p.Catalogue = &catalog.Catalogue{Currency: builds[0].Cost.Currency}
-	p.Brief.Cap = catalog.Money{}
-	t, err := ready(p, relaxed{})
+	t, err := settingOf(p)
 	if err != nil {
 		return err
 	}

@@ -86,7 +86,7 @@ func ladderIn(ctx context.Context, p Problem, car *task) (LadderResult, error) {
 		r.Outcome = Feasible
 	case s.finished:
 		r.Outcome = Infeasible
-		if p.tour == nil { // else one asks about all of them: touring.go
+		if p.shops == nil { // else one asks about all of them: touring.go
 			r.Conflicts = conflicts(ctx, p, t)
 		}
 	}
@@ -99,27 +99,6 @@ func ladderIn(ctx context.Context, p Problem, car *task) (LadderResult, error) {
 		err = t.ladderBands(ctx, &r)
 	}
 	return r, err
-}
-
-// ladderBands fills in how far levels and rises may be off.
-func (t *task) ladderBands(ctx context.Context, r *LadderResult) error {
-	var all []*Build
-	for i := range r.Steps {
-		all = append(all, &r.Steps[i].Build)
-	}
-	if r.Complete != nil {
-		all = append(all, r.Complete)
-	}
-	samples, err := t.samples(ctx, all)
-	if err != nil || samples == nil {
-		return err
-	}
-	for i := 1; i < len(r.Steps); i++ {
-		s := &r.Steps[i]
-		s.Band = differing(samples[i], samples[i-1])
-		s.Tie = s.Rise <= s.Band
-	}
-	return nil
 }
 
 // measure fills in what lies between the steps.

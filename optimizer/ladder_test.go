@@ -190,7 +190,7 @@ func TestStoppedLadderHasValidGaps(t *testing.T) {
 
 func TestSteepSteps(t *testing.T) {
 	usd := func(minor int64) catalog.Money { return catalog.Money{Minor: minor, Currency: "USD"} }
-	task := &task{p: Problem{Catalogue: &catalog.Catalogue{Currency: "USD"}}, brief: catalog.Brief{Cap: usd(400)}}
+	task := &task{setting: &setting{p: Problem{Catalogue: &catalog.Catalogue{Currency: "USD"}}, brief: catalog.Brief{Cap: usd(400)}}}
 	var steps []Step
 	for _, x := range []struct {
 		cost int64

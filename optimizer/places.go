@@ -49,19 +49,16 @@ func Elsewhere(p Problem, b *Build, spots []Spot) ([]Expected, error) {
 	}
 	all := make([]Expected, len(spots))
 	faults := make([]error, len(spots))
-	workers := (&task{p: p}).workers()
-	each(workers, len(spots), func(i int) { all[i], faults[i] = at(p, b, spots[i]) })
+	each(workers(p.Workers), len(spots), func(i int) { all[i], faults[i] = at(p, b, spots[i]) })
 	return all, errors.Join(faults...)
 }
 
 // at is one spot.
 func at(p Problem, b *Build, s Spot) (Expected, error) {
-	t := &task{p: p, brief: p.Brief, vehicle: p.Vehicle}
-	t.brief.Place, t.brief.Openings = s.Place, s.Openings
-	t.fillIn()
-	t.pushed()
+	p.Brief.Place, p.Brief.Openings = s.Place, s.Openings
 	e := Expected{Spot: s}
-	if err := t.enter(); err != nil {
+	t, err := settingOf(p)
+	if err != nil {
 		return e, fmt.Errorf("%s, %s: %w", s.Place, s.Openings, err)
 	}
 	prepared, err := bass.Prepare(b.Setup(t.air), t.room)
@@ -100,10 +97,3 @@ func frequency(p *bass.Prepared, hz float64) int {
 // Draw is the current, A, that an amplifier can draw with all its channels at
 // their ratings, honestly counted: what its cable and fuse have to stand.
 func Draw(s amplifier.Spec) float64 { return ratePower(s).demand }
-
-// FitsSpace says whether so many equal boxes fit a space, by the rule of the
-// search.
-func FitsSpace(box, space catalog.Size3, boxes int) bool { return fitsSpace(box, space, boxes) }
-
-// Passes says whether a box goes through the opening of a boot, by the same.
-func Passes(box catalog.Size3, opening [2]float64) bool { return passes(box, opening) }

@@ -212,14 +212,14 @@ func (t *task) shortcomings(a *arrangement) []string {
 	if a.power == FromNothing && !t.open {
 		say("front: nothing drives the front speakers; music is that of the bass alone")
 	}
-	if !a.group.loaded() && !fitsHole(a.group.driver.part.Subwoofer, a.box.part.Enclosure) {
+	if !a.group.loaded() && !FitsHole(a.group.driver.part.Subwoofer, a.box.part.Enclosure) {
 		say("fit: by cutout, depth or volume %s does not go into %s", a.group.driver.part.SKU, a.box.part.SKU)
 	}
 	outside := a.outside()
-	if !t.open && !fitsSpace(outside, t.space, a.group.boxes) {
+	if !t.open && !FitsSpace(outside, t.space, a.group.boxes) {
 		say("space: %d x %s (%s) do not fit into %s", a.group.boxes, a.box.part.SKU, size(outside), size(t.space))
 	}
-	if !t.open && !passes(outside, t.vehicle.Boot) {
+	if !t.open && !Passes(outside, t.vehicle.Boot) {
 		say("boot: %s (%s) does not go through its opening of %s", a.box.part.SKU, size(outside), opening(t.vehicle.Boot))
 	}
 	for _, u := range a.parts {

@@ -1,10 +1,7 @@
 package optimizer
 
 import (
-	"fmt"
 	"slices"
-
-	"loudfor/catalog"
 )
 
 // present makes the build that the caller sees of an arrangement.
@@ -38,31 +35,6 @@ func (t *task) present(a *arrangement) Build {
 		b.Assumed, b.Warnings = t.assumed(a, notes, a.prepared), t.warnings(a, notes)
 	}
 	return b
-}
-
-func (t *task) money(minor int64) catalog.Money {
-	return catalog.Money{Minor: minor, Currency: t.currency()}
-}
-
-func (t *task) currency() string {
-	if t.p.Catalogue.Currency != "" {
-		return t.p.Catalogue.Currency
-	}
-	return t.brief.Cap.Currency
-}
-
-func (t *task) place() string {
-	if t.open {
-		return fmt.Sprintf("%g m", openFieldDistance)
-	}
-	return t.brief.Place
-}
-
-func (t *task) openings() string {
-	if t.open {
-		return openFieldName
-	}
-	return t.brief.Openings
 }
 
 // lines lists a set by kind, then SKU.

@@ -33,8 +33,9 @@ type Problem struct {
 	// Never changes the answer.
 	Shared *Shared
 
-	// tour, if set, says which shops are gone to: see tours.go.
-	tour *tour
+	// shops, if set, are the only ones that are gone to. Where shops have to be
+	// chosen, each set of them is such a problem (tours.go).
+	shops *shopSet
 
 	// Progress, if set, is called now and then during the search, from any
 	// goroutine, but never twice at once. It may miss some news.

@@ -31,10 +31,10 @@ func (c *checker) block() {
 			c.fault("the driver does not go into the hole")
 		}
 	}
-	if n := c.p.Brief.Drivers; n > 0 && b.Drivers > n || n <= 0 && b.Drivers > defaultDrivers {
+	if n := c.p.Brief.Drivers; n > 0 && b.Drivers > n || n <= 0 && b.Drivers > catalog.DefaultBrief().Drivers {
 		c.fault("%d drivers are too many", b.Drivers)
 	}
-	if n := c.p.Brief.Boxes; n > 0 && b.Boxes > n || n <= 0 && b.Boxes > defaultBoxes {
+	if n := c.p.Brief.Boxes; n > 0 && b.Boxes > n || n <= 0 && b.Boxes > catalog.DefaultBrief().Boxes {
 		c.fault("%d boxes are too many", b.Boxes)
 	}
 	space := c.p.Brief.Space

@@ -49,7 +49,7 @@ func (c *checker) front() {
 	}
 	least := brief.FrontWatts
 	if least == 0 {
-		least = defaultFrontWatts
+		least = catalog.DefaultBrief().FrontWatts
 	}
 	if fresh && f.Usable < least*(1-wattsTolerance) {
 		c.fault("the front uses %g W, not %g W", f.Usable, least)

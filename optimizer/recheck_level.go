@@ -17,7 +17,7 @@ func (c *checker) level() {
 	b, brief := &c.b.Bass, &c.p.Brief
 	celsius := brief.Celsius
 	if celsius == 0 {
-		celsius = defaultCelsius
+		celsius = catalog.DefaultBrief().Celsius
 	}
 	medium := air.At(celsius)
 	card, box, displacement := driver.Card{}, enclosure.Box{}, 0.0
@@ -32,12 +32,11 @@ func (c *checker) level() {
 		c.fault("%w", err)
 		return
 	}
-	p, err := prepare(bass.Setup{Driver: d, Box: box, Boxes: b.Boxes, Displacement: displacement, Air: medium}, c.room)
+	p, err := bass.Prepare(bass.Setup{Driver: d, Box: box, Boxes: b.Boxes, Displacement: displacement, Air: medium}, c.room)
 	if err != nil {
 		c.fault("%w", err)
 		return
 	}
-	defer done(p)
 	src, _, _, ok := b.Amplifier.Amplifier.Spec.Source(c.b.Plan.Mode)
 	if !ok {
 		c.fault("%s is not rated in mode %s", b.Amplifier.SKU, c.b.Plan.Mode)

@@ -73,9 +73,9 @@ func dueFor(p *Problem, parts []*catalog.Part, used, bought cart) int64 {
 			goods = append(goods, &ware{part: part, own: part.Price.Minor, count: n, tax: million + brief.TaxOn(part.Kind), from: []catalog.Offer{{Store: part.Store, Price: part.Price, Stock: n}}})
 		}
 	}
-	if p.tour != nil {
+	if p.shops != nil {
 		for _, w := range goods {
-			p.tour.recheck(w)
+			asked(p.shops, w)
 		}
 	}
 	sum, ok := leastPaid(goods, inReach(p, bought))
@@ -85,15 +85,15 @@ func dueFor(p *Problem, parts []*catalog.Part, used, bought cart) int64 {
 	return due + sum
 }
 
-// recheck puts in what the shops of the tour ask for a part.
-func (t *tour) recheck(w *ware) {
-	for _, part := range t.of.Parts {
+// asked puts in what the shops of a set ask for a part.
+func asked(s *shopSet, w *ware) {
+	for _, part := range s.of.Parts {
 		if part.SKU != w.part.SKU || len(part.Offers) == 0 {
 			continue
 		}
 		w.own, w.from, w.several = part.Price.Minor, nil, true
 		for _, o := range append([]catalog.Offer{{Store: part.Store, Price: part.Price, Stock: part.Stock}}, part.Offers...) {
-			if t.goes(o.Store) {
+			if s.goes(o.Store) {
 				w.from = append(w.from, o)
 			}
 		}

@@ -14,7 +14,7 @@ import (
 func (c *checker) wiring() {
 	b, plan := &c.b.Bass, &c.b.Plan
 	spec := b.Amplifier.Amplifier.Spec
-	if n := c.p.Brief.Amplifiers; n > 0 && b.Amplifiers > n || n <= 0 && b.Amplifiers > defaultAmplifiers {
+	if n := c.p.Brief.Amplifiers; n > 0 && b.Amplifiers > n || n <= 0 && b.Amplifiers > catalog.DefaultBrief().Amplifiers {
 		c.fault("%d bass amplifiers are too many", b.Amplifiers)
 	}
 	if plan.Outputs*plan.Series*plan.Parallel*b.Amplifiers != b.Drivers*b.Driver.Coils {

@@ -14,11 +14,11 @@ func (c *court) moreOf(kind RequirementKind, dropped []int) []Fix {
 	field := func(p *Problem) (n *int, fallback, most int, what string) {
 		switch kind {
 		case RequireBoxes:
-			return &p.Brief.Boxes, defaultBoxes, anyBoxes, "box"
+			return &p.Brief.Boxes, catalog.DefaultBrief().Boxes, anyBoxes, "box"
 		case RequireDrivers:
-			return &p.Brief.Drivers, defaultDrivers, anyDrivers, "driver"
+			return &p.Brief.Drivers, catalog.DefaultBrief().Drivers, anyDrivers, "driver"
 		}
-		return &p.Brief.Amplifiers, defaultAmplifiers, anyAmplifiers, "amplifier"
+		return &p.Brief.Amplifiers, catalog.DefaultBrief().Amplifiers, anyAmplifiers, "amplifier"
 	}
 	value, fallback, most, what := field(&c.p)
 	now := *value

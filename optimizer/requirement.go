@@ -46,9 +46,9 @@ func rulesOf(p *Problem) []rule {
 			add(kind, "", fmt.Sprintf("at most %d %s", n, what), fmt.Sprintf("allow more %s than %d", what, n), func(p *Problem, _ *relaxed) { drop(p) })
 		}
 	}
-	number(RequireAmplifiers, "bass amplifiers", &b.Amplifiers, defaultAmplifiers, anyAmplifiers, func(p *Problem) { p.Brief.Amplifiers = anyAmplifiers })
-	number(RequireBoxes, "boxes", &b.Boxes, defaultBoxes, anyBoxes, func(p *Problem) { p.Brief.Boxes = anyBoxes })
-	number(RequireDrivers, "bass drivers", &b.Drivers, defaultDrivers, anyDrivers, func(p *Problem) { p.Brief.Drivers = anyDrivers })
+	number(RequireAmplifiers, "bass amplifiers", &b.Amplifiers, catalog.DefaultBrief().Amplifiers, anyAmplifiers, func(p *Problem) { p.Brief.Amplifiers = anyAmplifiers })
+	number(RequireBoxes, "boxes", &b.Boxes, catalog.DefaultBrief().Boxes, anyBoxes, func(p *Problem) { p.Brief.Boxes = anyBoxes })
+	number(RequireDrivers, "bass drivers", &b.Drivers, catalog.DefaultBrief().Drivers, anyDrivers, func(p *Problem) { p.Brief.Drivers = anyDrivers })
 	for i, m := range b.Never {
 		add(RequireNever, m.SKU, "never "+m.SKU, "allow "+m.SKU, func(p *Problem, _ *relaxed) { p.Brief.Never[i].SKU = "" })
 	}
@@ -85,7 +85,7 @@ func rulesOf(p *Problem) []rule {
 
 func watts(b *catalog.Brief) float64 {
 	if b.FrontWatts == 0 {
-		return defaultFrontWatts
+		return catalog.DefaultBrief().FrontWatts
 	}
 	return b.FrontWatts
 }

@@ -56,7 +56,7 @@ func TestBoxesInARow(t *testing.T) {
 		{catalog.Size3{Width: 1.20, Depth: 0.40, Height: 0.35}, 4, true},
 		{catalog.Size3{}, 9, true}, // nobody said how much room there is
 	} {
-		if got := fitsSpace(box, c.space, c.boxes); got != c.fits {
+		if got := FitsSpace(box, c.space, c.boxes); got != c.fits {
 			t.Errorf("%d boxes in %+v: %v", c.boxes, c.space, got)
 		}
 		if c.space != (catalog.Size3{}) && inARow(box, c.space, c.boxes) != c.fits {
@@ -86,7 +86,7 @@ func TestHoles(t *testing.T) {
 	} {
 		s, e := sub, box
 		c.change(&s, &e)
-		if got := fitsHole(&s, &e); got != c.fits {
+		if got := FitsHole(&s, &e); got != c.fits {
 			t.Errorf("%s: %v", name, got)
 		}
 	}

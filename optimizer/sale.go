@@ -29,11 +29,11 @@ type sale struct {
 
 // listSales fills in the sales of the parts that have several.
 func (t *task) listSales() {
-	if t.p.tour == nil {
+	if t.p.shops == nil {
 		return
 	}
 	for _, it := range t.shelf.items {
-		for _, o := range t.p.tour.sales[it.part.SKU] {
+		for _, o := range t.p.shops.sales[it.part.SKU] {
 			it.sales = append(it.sales, sale{o, it.weigh(t, it.part.Price.Minor-o.Price.Minor)})
 		}
 		if len(it.sales) > 0 && it.sales[0].saving > 0 {
@@ -46,8 +46,8 @@ func (t *task) listSales() {
 // ownPrice is what the part's own shop takes, in minor units, wherever it is
 // bought.
 func (t *task) ownPrice(it *item) int64 {
-	if t.p.tour != nil {
-		if minor, known := t.p.tour.own[it.part.SKU]; known {
+	if t.p.shops != nil {
+		if minor, known := t.p.shops.own[it.part.SKU]; known {
 			return minor
 		}
 	}

@@ -67,7 +67,7 @@ func (f *formulation) listBlocks(rest int64) {
 				continue
 			}
 			for _, e := range t.shelf.kinds[catalog.KindEnclosure] {
-				if e.offered() && fitsHole(d.part.Subwoofer, e.part.Enclosure) {
+				if e.offered() && FitsHole(d.part.Subwoofer, e.part.Enclosure) {
 					add(block{driver: d, box: e, boxes: m}, e.part.Enclosure.Box, e.part.Enclosure.Outside, d.part.Subwoofer.Displacement)
 				}
 			}

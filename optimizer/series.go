@@ -198,18 +198,16 @@ func soundKey(b *Build) string { return strings.Join(b.SKUs(), "\x00") }
 // car, what drives it, and the limits of a reading under the brief. It is for
 // questions about other limits than those that hold.
 func (s *Series) Chain(p Problem, b *Build) (*bass.Prepared, bass.Drive, bass.Limits, error) {
-	t, err := readyIn(p, relaxed{}, s.in(&p))
-	if err != nil {
+	t := newSetting(p, relaxed{})
+	var near *setting
+	if car := s.in(&p); car != nil {
+		near = car.setting
+	}
+	if err := t.enter(near); err != nil {
 		return nil, bass.Drive{}, bass.Limits{}, err
 	}
-	setup := bass.Setup{Driver: b.Bass.Driver, Box: b.Bass.Box, Boxes: b.Bass.Boxes, Air: t.air}
-	if b.Bass.Part.Kind == catalog.KindSubwoofer {
-		setup.Displacement = b.Bass.Part.Subwoofer.Displacement
-	}
-	prepared, err := bass.Prepare(setup, t.room)
-	source, _, _, _ := b.Bass.Amplifier.Amplifier.Spec.Source(b.Plan.Mode)
-	drive := bass.Drive{Outputs: b.Bass.Amplifiers * b.Plan.Outputs, Series: b.Plan.Series, Parallel: b.Plan.Parallel, Source: source, Feed: b.Feed}
-	return prepared, drive, t.reading, err
+	prepared, err := bass.Prepare(b.Setup(t.air), t.room)
+	return prepared, b.Drive(), t.reading, err
 }
 
 // Cheapest is what the cheapest build of a problem costs, whatever its level

@@ -72,7 +72,13 @@ type sharedRoom struct {
 	fault    error
 
 	mutex sync.Mutex
-	drawn map[uint64][]cabin.Response // by seed
+	drawn map[drawKey][]cabin.Response
+}
+
+// drawKey tells draws apart.
+type drawKey struct {
+	n    int
+	seed uint64
 }
 
 // room finds the spot. Two cars are one when all that is known of them is the
@@ -99,34 +105,29 @@ func (r *sharedRoom) respond() (cabin.Response, error) {
 	return r.response, r.fault
 }
 
-// draw is cabin.Body.Ensemble, done once for each seed, and without working out
+// draw is cabin.Body.Ensemble, done once for each seed and number, and without working out
 // the exact response again.
-func (r *sharedRoom) draw(seed uint64) ([]cabin.Response, error) {
+func (r *sharedRoom) draw(n int, seed uint64) ([]cabin.Response, error) {
 	exact, err := r.respond()
 	if err != nil {
 		return nil, err
 	}
 	r.mutex.Lock()
 	defer r.mutex.Unlock()
-	if known := r.drawn[seed]; known != nil {
+	if known := r.drawn[drawKey{n, seed}]; known != nil {
 		return known, nil
 	}
 	near, err := r.body.NearbyKnown(exact, r.place, r.openings, r.celsius)
 	if err != nil {
 		return nil, err
 	}
-	all, err := near.Ensemble(draws, seed)
+	all, err := near.Ensemble(n, seed)
 	if err != nil {
 		return nil, err
 	}
 	if r.drawn == nil {
-		r.drawn = make(map[uint64][]cabin.Response)
+		r.drawn = make(map[drawKey][]cabin.Response)
 	}
-	r.drawn[seed] = all
+	r.drawn[drawKey{n, seed}] = all
 	return all, nil
-}
-
-// spot is where the task's meter is.
-func (t *task) spot() spot {
-	return spot{t.vehicle.Body, t.brief.Place, t.brief.Openings, t.brief.Celsius}
 }

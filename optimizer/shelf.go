@@ -15,9 +15,6 @@ import (
 // nothing and know no store, stock or limit; what must never be used is not
 // used even if it is owned.
 
-// plenty is more pieces than any build holds.
-const plenty = 1 << 20
-
 // item is one part on the shelf.
 type item struct {
 	part  *catalog.Part
@@ -133,18 +130,4 @@ func buyable(p *catalog.Part, b *catalog.Brief, r relaxed) int {
 		}
 	}
 	return n
-}
-
-// relaxed says which rules that stand in no brief are set aside, to find out
-// what blocks a problem without a solution.
-type relaxed struct {
-	stock  bool    // stock and limits
-	space  bool    // room for the boxes in the car
-	boot   bool    // the opening that they go through
-	load   bool    // the amplifier's minimum load
-	least  float64 // ohm: no load below it even so
-	signal bool    // a signal path to every amplifier
-	cable  bool    // the kit carries the current
-	amps   float64 // A: no more than that even so; 0: any
-	front  bool    // the front rule
 }

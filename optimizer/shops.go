@@ -28,11 +28,11 @@ func needed(b *catalog.Brief) needs {
 		n := 1
 		switch p.Kind {
 		case catalog.KindSubwoofer:
-			n = slots(b.Drivers, defaultDrivers)
+			n = slots(b.Drivers, catalog.DefaultBrief().Drivers)
 		case catalog.KindEnclosure, catalog.KindLoaded:
-			n = slots(b.Boxes, defaultBoxes)
+			n = slots(b.Boxes, catalog.DefaultBrief().Boxes)
 		case catalog.KindAmplifier:
-			n = slots(b.Amplifiers, defaultAmplifiers) + 1 // one for the front
+			n = slots(b.Amplifiers, catalog.DefaultBrief().Amplifiers) + 1 // one for the front
 		}
 		return max(n, must[p.SKU])
 	}

@@ -17,16 +17,9 @@ import (
 // pair without a high-pass passes only if its cones can take it. Speakers that
 // stay in the car are the customer's own affair and need only be driven.
 
-const (
-	// stockLoad and stockSize are what cars come with (common practice, no
-	// source), assumed for the speakers that nobody described.
-	stockLoad = 4.0
-	stockSize = 0.165
-
-	// headUnitLoad is what a head unit's power is rated into when its card
-	// does not say (common practice, no source).
-	headUnitLoad = 4.0
-)
+// headUnitLoad is what a head unit's power is rated into when its card does not
+// say (common practice, no source).
+const headUnitLoad = 4.0
 
 // choice is one pair of front speakers; item is nil for those that the car
 // came with.
@@ -180,9 +173,6 @@ func (t *task) hear(c choice, watts float64, f filter) (level, bool) {
 	}
 	return round(db), watts > 0
 }
-
-// wattsTolerance lets a pair pass whose power is short by rounding only.
-const wattsTolerance = 1e-9
 
 // sourcePower is what a head unit's own channels give one side of a pair, W;
 // 0 when it has none or may not drive the load. Whatever the card says, a

@@ -50,8 +50,7 @@ func StandOf(b *Build, p Problem) (Stand, error) {
 	}
 	p.Catalogue, p.With = &few, ""
 	p.Brief.Owned, p.Brief.Must, p.Brief.Never = within(p.Brief.Owned), nil, nil
-	t := &task{p: p, brief: p.Brief, vehicle: p.Vehicle, top: 1}
-	t.fillIn()
+	t := &task{setting: newSetting(p, relaxed{})}
 	var err error
 	if t.shelf, err = stockShelf(&few, &t.brief, relaxed{}); err != nil {
 		return Stand{}, err

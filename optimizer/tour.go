@@ -3,7 +3,6 @@ package optimizer
 import (
 	"cmp"
 	"slices"
-	"strings"
 
 	"loudfor/catalog"
 )
@@ -12,13 +11,9 @@ import (
 
 // tour is a set of shops with the problem that it makes.
 type tour struct {
-	stores    []string
-	p         Problem
-	trips     int64                      // what going to them costs, minor units
-	of        *catalog.Catalogue         // as it is
-	sales     map[string][]catalog.Offer // of the parts with offers, by SKU: those of the tour, cheapest first
-	own       map[string]int64           // what their own shops take, minor units
-	elsewhere []*catalog.Part            // blockers to be had in other shops only
+	*shopSet
+	p     Problem
+	trips int64 // what going to them costs, minor units
 }
 
 // within says that the trips alone leave something of the cap.
@@ -35,7 +30,7 @@ func trips(p *Problem, stores []string) (sum int64) {
 
 // newTour makes the problem of a tour.
 func newTour(p *Problem, stores []string, need needs) *tour {
-	t := &tour{stores: stores, p: *p, trips: trips(p, stores), of: p.Catalogue, sales: map[string][]catalog.Offer{}, own: map[string]int64{}}
+	t := &tour{shopSet: &shopSet{stores: stores, of: p.Catalogue, sales: map[string][]catalog.Offer{}, own: map[string]int64{}}, p: *p, trips: trips(p, stores)}
 	parts := slices.Clone(p.Catalogue.Parts)
 	for k, part := range parts {
 		if !part.Priced {
@@ -49,7 +44,7 @@ func newTour(p *Problem, stores []string, need needs) *tour {
 		}
 	}
 	deals := slices.DeleteFunc(slices.Clone(p.Catalogue.Deals), func(d *catalog.Deal) bool { return d.Store != "" && !t.goes(d.Store) })
-	t.p.tour = t
+	t.p.shops = t.shopSet
 	t.p.Catalogue = &catalog.Catalogue{Currency: p.Catalogue.Currency, Parts: parts, Deals: deals}
 	t.p.Brief.MostStores = 0
 	t.p.Brief.Labour = slices.Clone(p.Brief.Labour)
@@ -87,11 +82,6 @@ func sells(b *catalog.Brief, part *catalog.Part) bool {
 }
 
 func tripName(store string) string { return "the trip to " + store }
-
-// goes says that a shop is on the tour.
-func (t *tour) goes(store string) bool {
-	return slices.ContainsFunc(t.stores, func(s string) bool { return strings.EqualFold(s, store) })
-}
 
 // list are the offers of a part on the tour, cheapest first.
 func (t *tour) list(part *catalog.Part) (out []catalog.Offer) {
