@@ -4,6 +4,7 @@ import (
 	"sync/atomic"
 
 	"loudfor/model/bass"
+	"loudfor/optimizer/build"
 )
 
 // The level to beat, asked of the boxes. During a round it is frozen, and what a
@@ -18,7 +19,7 @@ import (
 
 // aims are the targets of a round.
 type aims struct {
-	level level
+	level build.Level
 	of    []bass.Aim // by the number of drivers; empty: nothing to beat yet
 	all   []*targets
 	alone []tiers // on a ladder: of groups without targets, by the number of drivers

@@ -6,6 +6,7 @@ import (
 	"loudfor/model/bass"
 	"loudfor/model/front"
 	"loudfor/model/hookup"
+	"loudfor/optimizer/build"
 )
 
 // A set of parts can be put together in several ways: which amplifier drives
@@ -158,8 +159,8 @@ func (t *task) better(a, b *arrangement) bool {
 }
 
 // merits are the objective and the other goal.
-func (t *task) merits(a *arrangement) (objective, other level) {
-	reading, music := round(a.reading.Level), round(a.music)
+func (t *task) merits(a *arrangement) (objective, other build.Level) {
+	reading, music := build.Round(a.reading.Level), build.Round(a.music)
 	if t.music() {
 		return music, reading
 	}

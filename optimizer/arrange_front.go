@@ -1,5 +1,7 @@
 package optimizer
 
+import "loudfor/optimizer/build"
+
 // What drives the front of an arrangement, under the rules.
 
 // chosen is the pair that a set holds.
@@ -10,7 +12,7 @@ func (t *task) chosen(it *item) choice {
 		}
 	}
 	if it == nil {
-		return choice{load: stockLoad}
+		return choice{load: build.StockLoad}
 	}
 	return choice{item: it, load: frontLoad(it.part.Front)}
 }

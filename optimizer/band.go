@@ -11,6 +11,8 @@ import (
 	"loudfor/model/amplifier"
 	"loudfor/model/bass"
 	"loudfor/model/cabin"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/internal/parallel"
 )
 
 // How far a prediction may be off. Every build is computed again for many
@@ -47,7 +49,7 @@ func (t *setting) bands(ctx context.Context, builds []Build) error {
 	}
 	for i := 1; i < len(builds); i++ {
 		b := &builds[i]
-		b.Difference = Difference{DB: (round(b.Objective) - round(builds[0].Objective)).dB(), Band: differing(samples[i], samples[0])}
+		b.Difference = Difference{DB: (build.Round(b.Objective) - build.Round(builds[0].Objective)).DB(), Band: differing(samples[i], samples[0])}
 		b.Tie = math.Abs(b.Difference.DB) <= b.Difference.Band
 	}
 	return nil
@@ -64,7 +66,7 @@ func (t *setting) samples(ctx context.Context, builds []*Build) ([][]float64, er
 		return nil, err
 	}
 	all := make([][]float64, len(builds))
-	each(t.workers(), len(builds), func(i int) {
+	parallel.Each(t.workers(), len(builds), func(i int) {
 		s := t.scatter(builds[i], rooms)
 		s.fill(builds[i])
 		all[i] = s.objective(t.music())
@@ -90,7 +92,7 @@ func (t *setting) cars() ([]cabin.Response, error) {
 		}
 		return rooms, nil
 	}
-	return t.car.draw(draws, t.p.Seed)
+	return t.car.Draw(draws, t.p.Seed)
 }
 
 // sample is a build's levels in every draw, dB.
@@ -141,15 +143,15 @@ func (t *setting) scatterFront(b *Build, draws int) []float64 {
 	spread := sourceSpread
 	if amp := b.Front.Amplifier; amp != nil {
 		spread, power = amp.Amplifier.Spec.Spread(amplifier.Stereo), stream(t.p.Seed, amp.SKU)
-	} else if b.Front.source != nil {
-		power = stream(t.p.Seed, b.Front.source.SKU)
+	} else if b.Front.Source != nil {
+		power = stream(t.p.Seed, b.Front.Source.SKU)
 	}
 	for k := range levels {
 		var z [5]float64
 		for i := range z {
 			z[i] = normal(speakers)
 		}
-		stage := b.Front.stage.Vary(z)
+		stage := b.Front.Stage.Vary(z)
 		stage.Watts *= math.Exp(2 * spread * normal(power)) // volts squared
 		levels[k], _, _ = stage.Play(t.cabin.Vary([2]float64{normal(room), normal(room)}))
 	}

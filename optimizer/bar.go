@@ -1,6 +1,10 @@
 package optimizer
 
-import "slices"
+import (
+	"slices"
+
+	"loudfor/optimizer/build"
+)
 
 // For music it takes three things to enter a ranking or a ladder: a bass loud
 // enough, a front loud enough, and the money for both. Put the other way round:
@@ -47,7 +51,7 @@ func (w *worker) goalsOf(rests stairs, g *goals) {
 		// Up to the price of the cheapest that is held at its level or above,
 		// and including it where the levels are equal.
 		whole := w.limit
-		at, _ := slices.BinarySearchFunc(held, x.level, func(c candidate, l level) int {
+		at, _ := slices.BinarySearchFunc(held, x.level, func(c candidate, l build.Level) int {
 			if c.level >= l {
 				return -1
 			}
@@ -67,7 +71,7 @@ func (w *worker) goalsOf(rests stairs, g *goals) {
 
 // bar is the level to aim at for something that costs at least floor, and at
 // least bare without its rest; ok is false where nothing can be gained.
-func (w *worker) bar(g *goals, floor, bare int64) (least level, ok bool) {
+func (w *worker) bar(g *goals, floor, bare int64) (least build.Level, ok bool) {
 	if w.task.ladder {
 		return w.barOnLadder(g, floor, bare)
 	}
@@ -76,7 +80,7 @@ func (w *worker) bar(g *goals, floor, bare int64) (least level, ok bool) {
 	case rival == nil && w.probing:
 		return w.aimed, true
 	case rival == nil:
-		return silent, true
+		return build.Silent, true
 	case max(floor, bare+g.equal) <= rival.price:
 		return rival.level, true
 	case bare+g.louder <= w.limit:
@@ -85,7 +89,7 @@ func (w *worker) bar(g *goals, floor, bare int64) (least level, ok bool) {
 	return 0, false
 }
 
-func (w *worker) barOnLadder(g *goals, floor, bare int64) (least level, ok bool) {
+func (w *worker) barOnLadder(g *goals, floor, bare int64) (least build.Level, ok bool) {
 	if bare > g.most {
 		return 0, false
 	}
@@ -97,7 +101,7 @@ func (w *worker) barOnLadder(g *goals, floor, bare int64) (least level, ok bool)
 		if held := w.ranking.under(price); held != nil {
 			return held.toBeat(price), true
 		}
-		return silent, true
+		return build.Silent, true
 	}
 	return 0, false
 }
@@ -105,7 +109,7 @@ func (w *worker) barOnLadder(g *goals, floor, bare int64) (least level, ok bool)
 // barFor is bar for a pair with its block, and with some rests: of those on its own
 // spare channels, and of those that its signal inputs let it have, more is known
 // than of all.
-func (w *worker) barFor(p *pair, rests with) (least level, ok bool) {
+func (w *worker) barFor(p *pair, rests with) (least build.Level, ok bool) {
 	floor, bare := w.price+p.floor, w.price+p.bare
 	switch {
 	case !p.spare || rests == withLean:

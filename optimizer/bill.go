@@ -38,7 +38,7 @@ func (t *task) bill(b *Build, parts set) {
 	b.Taxes = t.taxes(sums)
 	sum := t.pay(parts)
 	b.Cost = t.money(t.till.figure(sum))
-	b.due[0], b.due[1] = bits.Mul64(uint64(max(0, sum+t.till.fixed)), uint64(t.till.unit))
+	b.Due[0], b.Due[1] = bits.Mul64(uint64(max(0, sum+t.till.fixed)), uint64(t.till.unit))
 }
 
 // taxes makes tax lines of sums by rate, highest rate first.

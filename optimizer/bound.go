@@ -8,6 +8,8 @@ import (
 	"loudfor/model/bass"
 	"loudfor/model/cabin"
 	"loudfor/model/enclosure"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/internal/parallel"
 )
 
 // Bounds on a block before it is prepared: the horizon of its driver, driven
@@ -22,7 +24,7 @@ func (s *search) bound(groups []*group) {
 		}
 	}
 	if s.task.ladder {
-		each(s.workers(), len(s.order), func(i int) {
+		parallel.Each(s.workers(), len(s.order), func(i int) {
 			if c := s.order[i]; s.music() {
 				c.cut()
 			} else {
@@ -35,7 +37,7 @@ func (s *search) bound(groups []*group) {
 	for i := range horizons {
 		free <- &horizons[i]
 	}
-	each(len(horizons), len(groups), func(i int) {
+	parallel.Each(len(horizons), len(groups), func(i int) {
 		h := <-free
 		s.ceil(groups[i], h)
 		free <- h
@@ -80,7 +82,7 @@ func (t *task) mouth(it *item) bass.Mouth {
 
 // ceil bounds all blocks of a group by the widest of its mouths.
 func (s *search) ceil(g *group, h *bass.Horizon) {
-	g.ceiling = silent
+	g.ceiling = build.Silent
 	if len(g.housing) > 0 && len(g.class.pairs) > 0 {
 		g.floor = g.price(g.housing[0]) + g.class.floor
 	}
@@ -132,9 +134,9 @@ func (t *task) horizonRoom() *cabin.Response {
 }
 
 // beyond is the level that no block behind a mouth exceeds.
-func (t *task) beyond(h *bass.Horizon, m bass.Mouth) level {
+func (t *task) beyond(h *bass.Horizon, m bass.Mouth) build.Level {
 	if t.music() {
-		return round(h.Bands(m) - t.brief.BassLift + boundSlack)
+		return build.Round(h.Bands(m) - t.brief.BassLift + boundSlack)
 	}
-	return round(h.Loudest(m) + boundSlack)
+	return build.Round(h.Loudest(m) + boundSlack)
 }

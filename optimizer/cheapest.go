@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"loudfor/model/bass"
+	"loudfor/optimizer/build"
 )
 
 // The cheapest complete build, whatever its level and whatever the cap. It
@@ -87,7 +88,7 @@ func (t *task) cheapestPair(c *class) (price int64, ok bool) {
 
 // restsOf is every rest that goes with a pair.
 func (t *task) restsOf(p *pair) []rest {
-	key := restKey{speaker: p.amp.part.Amplifier.SpeakerInput, forced: p.forced, least: silent}
+	key := restKey{speaker: p.amp.part.Amplifier.SpeakerInput, forced: p.forced, least: build.Silent}
 	all := t.rests.list(key, t.limit).all
 	if slices.ContainsFunc(p.ways, func(w way) bool { return w.spare }) {
 		key.amp = p.amp

@@ -6,6 +6,8 @@ import (
 	"sync/atomic"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/internal/parallel"
 )
 
 // What a driver feels of everything before it is the source at one of its
@@ -39,7 +41,7 @@ type class struct {
 	tariff         atomic.Pointer[tariff] // see rowOf
 	wardrobe       wardrobe               // on a ladder of readings
 	re             float64                // the least of the drivers' coils, cold, ohm
-	lost           [reasonCount]uint64
+	lost           [build.ReasonCount]uint64
 }
 
 // pair is an amplifier taken so many times, with the ways of using it.
@@ -150,7 +152,7 @@ func (t *task) fill(c *class) {
 
 // fillClasses fills all classes that groups asked for.
 func (t *task) fillClasses() {
-	each(t.workers(), len(t.order), func(i int) { t.fill(t.order[i]) })
+	parallel.Each(t.workers(), len(t.order), func(i int) { t.fill(t.order[i]) })
 }
 
 // forcedBeside is the amplifier that must still come in as the front's own

@@ -3,6 +3,8 @@ package optimizer
 import (
 	"cmp"
 	"slices"
+
+	"loudfor/optimizer/build"
 )
 
 // Which packs are behind so many others that they are in no build of a ranking.
@@ -17,7 +19,7 @@ type crowd struct {
 
 type crowded struct {
 	figure  int64 // at most, or for a bound on prices at least: see frontier
-	level   level
+	level   build.Level
 	demand  float64
 	speaker bool
 }
@@ -25,7 +27,7 @@ type crowded struct {
 // covers says whether a pack that costs price at least and is worth so much is
 // behind depth others that cost less, play as loud, draw no more, and connect
 // wherever it does.
-func (c *crowd) covers(worth, price int64, l level, demand float64, speaker bool) bool {
+func (c *crowd) covers(worth, price int64, l build.Level, demand float64, speaker bool) bool {
 	if c.heedless {
 		worth = price
 	}

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
 )
 
 // Deals make the price of a build less than the sum of its parts. A piece takes
@@ -116,7 +117,7 @@ func (t *task) offer(d *catalog.Deal) error {
 	if stores := t.brief.Stores; d.Store != "" && len(stores) > 0 && !slices.ContainsFunc(stores, func(s string) bool { return strings.EqualFold(s, d.Store) }) {
 		return nil
 	}
-	o := &offer{deal: d, times: plenty}
+	o := &offer{deal: d, times: build.Plenty}
 	if d.Limit != catalog.Unlimited {
 		o.times = d.Limit
 	}

@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
 )
 
 // compareWithOracle holds the first builds of a problem against enumeration.
@@ -28,13 +29,13 @@ func compareWithOracle(t *testing.T, seed uint64, p Problem, car *task) (ranked,
 	same := len(want) == len(got.Builds)
 	for i := 0; same && i < len(want); i++ {
 		b := &got.Builds[i]
-		same = round(b.Objective) == want[i].level && slices.Equal(skus(b), want[i].skus) && b.Cost.Minor == want[i].cost
+		same = build.Round(b.Objective) == want[i].level && slices.Equal(skus(b), want[i].skus) && b.Cost.Minor == want[i].cost
 		dealsTaken += len(b.Deals)
 	}
 	if !same {
 		s := ""
 		for i, w := range want {
-			s += fmt.Sprintf("%d: %.3f dB, %d, %v\n", i+1, w.level.dB(), w.cost, w.skus)
+			s += fmt.Sprintf("%d: %.3f dB, %d, %v\n", i+1, w.level.DB(), w.cost, w.skus)
 		}
 		t.Fatalf("LOUDFOR_ORACLE_SEED=%d: goal %d front %d\nsearch: %s\noracle:\n%s", seed, p.Brief.Goal, p.Brief.Front, show(got), s)
 	}
@@ -103,7 +104,7 @@ func TestLadderWithDeals(t *testing.T) {
 		same := len(want) == len(got.Steps)
 		for i := 0; same && i < len(want); i++ {
 			b := &got.Steps[i].Build
-			same = round(b.Objective) == want[i].level && slices.Equal(skus(b), want[i].skus) && b.Cost.Minor == want[i].cost
+			same = build.Round(b.Objective) == want[i].level && slices.Equal(skus(b), want[i].skus) && b.Cost.Minor == want[i].cost
 		}
 		if !same {
 			t.Fatalf("seed %d\n%s\nby enumeration %v", seed, showLadder(got), want)

@@ -1,6 +1,9 @@
 package optimizer
 
-import "loudfor/model/front"
+import (
+	"loudfor/model/front"
+	"loudfor/optimizer/build"
+)
 
 // A part that fills a slot by itself, a source say, can be left out of a ranking
 // of K builds when K other parts for the slot are cheaper and do all that it
@@ -148,7 +151,7 @@ type own struct {
 type ear struct {
 	little float64 // level with littleWatt a side, dB
 	most   float64 // W a side that it can use at most
-	at     map[float64]level
+	at     map[float64]build.Level
 }
 
 type earKey struct {
@@ -180,15 +183,15 @@ const (
 )
 
 // hear is task.hear, remembered.
-func (r *rests) hear(c choice, watts float64, f filter) (level, bool) {
+func (r *rests) hear(c choice, watts float64, f filter) (build.Level, bool) {
 	t := r.t
 	if !t.music() && !c.fresh {
 		return 0, watts > 0
 	}
 	e := r.ear(c, f)
 	usable := min(watts, e.most)
-	if c.fresh && usable < t.brief.FrontWatts*(1-wattsTolerance) {
-		return silent, false
+	if c.fresh && usable < t.brief.FrontWatts*(1-build.WattsTolerance) {
+		return build.Silent, false
 	}
 	if !t.music() {
 		return 0, watts > 0
@@ -197,9 +200,9 @@ func (r *rests) hear(c choice, watts float64, f filter) (level, bool) {
 	if !known {
 		g := t.tuned(c, usable, f)
 		db, _, _ := c.stage(usable, g.hz, g.order).Play(t.cabin)
-		l = round(db)
+		l = build.Round(db)
 		if e.at == nil {
-			e.at = make(map[float64]level)
+			e.at = make(map[float64]build.Level)
 		}
 		e.at[usable] = l
 	}

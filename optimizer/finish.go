@@ -6,6 +6,8 @@ import (
 	"fmt"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/internal/parallel"
 )
 
 // Pick ranks the best builds of a problem. The error is for problems that make
@@ -36,8 +38,8 @@ func pickIn(ctx context.Context, p Problem, car *task) (Result, error) {
 	if r.Builds, err = t.finishAll(s.total.best); err != nil {
 		return Result{}, err
 	}
-	if r.Proof.GapDB, r.unseen = s.gap(), silent; !s.finished {
-		r.unseen = s.left
+	if r.Proof.GapDB, r.OpenBound = s.gap(), build.Silent; !s.finished {
+		r.OpenBound = s.left
 	}
 	switch {
 	case len(r.Builds) > 0 && s.finished:
@@ -46,11 +48,11 @@ func pickIn(ctx context.Context, p Problem, car *task) (Result, error) {
 		r.Outcome = Feasible
 	case s.finished:
 		r.Outcome = Infeasible
-		if p.shops == nil { // else one asks about all of them: touring.go
+		if p.Shops == nil { // else one asks about all of them: touring.go
 			r.Conflicts = conflicts(ctx, p, t)
 		}
 	}
-	if !p.Bare && p.shops == nil {
+	if !p.Bare && p.Shops == nil {
 		if err := t.bands(ctx, r.Builds); err != nil {
 			return Result{}, err
 		}
@@ -73,7 +75,7 @@ func (s *search) gap() float64 {
 	if s.finished || len(s.total.best) == 0 {
 		return 0
 	}
-	return max(0, s.left.dB()-s.total.best[0].level.dB())
+	return max(0, s.left.DB()-s.total.best[0].level.DB())
 }
 
 // finishAll is finish for a ranking, all at once.
@@ -82,7 +84,7 @@ func (t *task) finishAll(ranked []candidate) ([]Build, error) {
 		return nil, nil
 	}
 	builds, faults := make([]Build, len(ranked)), make([]error, len(ranked))
-	each(t.workers(), len(ranked), func(i int) {
+	parallel.Each(t.workers(), len(ranked), func(i int) {
 		builds[i], faults[i] = t.finish(&ranked[i])
 		builds[i].Rank = i + 1
 	})
@@ -106,7 +108,7 @@ func (t *task) finish(c *candidate) (Build, error) {
 	}
 	defer done(a.prepared)
 	if got, _ := t.merits(&a); got != c.level {
-		return Build{}, fmt.Errorf("internal error: %s was found at %.3f dB and comes out at %.3f dB", names(c.parts), c.level.dB(), got.dB())
+		return Build{}, fmt.Errorf("internal error: %s was found at %.3f dB and comes out at %.3f dB", names(c.parts), c.level.DB(), got.DB())
 	}
 	b := t.present(&a)
 	if err := recheck(t.p, &b, t.room); err != nil {

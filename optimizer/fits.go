@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
 )
 
 // What fits where. A nominal size names a frame, so a 12-inch driver goes into
@@ -13,13 +14,13 @@ import (
 
 // FitsHole says whether a subwoofer goes into an enclosure's hole.
 func FitsHole(s *catalog.Subwoofer, e *catalog.Enclosure) bool {
-	if math.Abs(s.Card.Size-e.Hole) > sizeTolerance {
+	if math.Abs(s.Card.Size-e.Hole) > build.SizeTolerance {
 		return false
 	}
-	if s.Cutout > 0 && e.Cutout > 0 && s.Cutout > e.Cutout+cutTolerance {
+	if s.Cutout > 0 && e.Cutout > 0 && s.Cutout > e.Cutout+build.CutTolerance {
 		return false
 	}
-	if s.Depth > 0 && e.Depth > 0 && s.Depth > e.Depth+cutTolerance {
+	if s.Depth > 0 && e.Depth > 0 && s.Depth > e.Depth+build.CutTolerance {
 		return false
 	}
 	return s.Displacement*float64(max(e.Box.Drivers, 1)) < e.Box.Volume
@@ -37,7 +38,7 @@ func Passes(box catalog.Size3, opening [2]float64) bool {
 		{box.Width, box.Height}, {box.Height, box.Width}, {box.Depth, box.Height},
 		{box.Height, box.Depth}, {box.Width, box.Depth}, {box.Depth, box.Width},
 	} {
-		if face[0] <= opening[0]+roomTolerance && face[1] <= opening[1]+roomTolerance {
+		if face[0] <= opening[0]+build.RoomTolerance && face[1] <= opening[1]+build.RoomTolerance {
 			return true
 		}
 	}
@@ -62,7 +63,7 @@ func FitsSpace(box, space catalog.Size3, boxes int) bool {
 				if axis == row {
 					need *= float64(boxes)
 				}
-				fits = fits && need <= s[axis]+roomTolerance
+				fits = fits && need <= s[axis]+build.RoomTolerance
 			}
 			if fits {
 				return true

@@ -7,6 +7,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/model/bass"
 	"loudfor/model/enclosure"
+	"loudfor/optimizer/build"
 )
 
 // A bass block is so many drivers in so many equal boxes. Blocks that differ
@@ -27,11 +28,11 @@ type group struct {
 	displacement float64  // of one driver in its box, m3
 
 	class   *class
-	mouth   bass.Mouth // the widest of the housings
-	ceiling level      // proven: no block of the group is louder
-	floor   int64      // nor any build with one cheaper
-	entry   int64      // for music: about where, at the cheapest, it could reach its ceiling
-	lids    []level    // on a ladder: the ceilings by the treads of the class
+	mouth   bass.Mouth    // the widest of the housings
+	ceiling build.Level   // proven: no block of the group is louder
+	floor   int64         // nor any build with one cheaper
+	entry   int64         // for music: about where, at the cheapest, it could reach its ceiling
+	lids    []build.Level // on a ladder: the ceilings by the treads of the class
 }
 
 func (g *group) drivers() int { return g.boxes * g.holes }
@@ -143,7 +144,7 @@ func (t *task) displacement(sub *item) float64 {
 	return enclosure.Displacement(t.drivers[sub].driver.Size)
 }
 
-func sameSize(a, b float64) bool { return a-b <= sizeTolerance && b-a <= sizeTolerance }
+func sameSize(a, b float64) bool { return a-b <= build.SizeTolerance && b-a <= build.SizeTolerance }
 
 // holed are the enclosures of one hole size and number of holes.
 type holed struct {

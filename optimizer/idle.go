@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
 )
 
 // A better part can leave another one without a use, and no build holds idle
@@ -35,14 +36,14 @@ func (r *rests) aidOf(c choice) aid {
 	}
 	blocked := func(b *catalog.Part) bool { return can(blockerFilter(b.Blocker, c.load)) }
 	if slices.ContainsFunc(r.t.shelf.kinds[catalog.KindBlocker], func(it *item) bool { return it.offered() && blocked(it.part) }) ||
-		r.t.p.shops != nil && slices.ContainsFunc(r.t.p.shops.elsewhere, blocked) {
+		r.t.p.Shops != nil && slices.ContainsFunc(r.t.p.Shops.Elsewhere, blocked) {
 		return blockerAid
 	}
 	return hopeless
 }
 
 // enough is the watts a side that the rule asks for.
-func (r *rests) enough() float64 { return r.t.brief.FrontWatts * (1 - wattsTolerance) }
+func (r *rests) enough() float64 { return r.t.brief.FrontWatts * (1 - build.WattsTolerance) }
 
 // choiceKeepsUses says whether a better pair q leaves a use to what p has a use
 // for, or needs nothing in its place.
@@ -98,5 +99,5 @@ func (r *rests) blockerAid(load float64) bool {
 
 // aidBeyond says that there may be blockers that the lists of packs do not show.
 func (r *rests) aidBeyond() bool {
-	return r.usefulBlocker || r.t.p.shops != nil && len(r.t.p.shops.elsewhere) > 0
+	return r.usefulBlocker || r.t.p.Shops != nil && len(r.t.p.Shops.Elsewhere) > 0
 }

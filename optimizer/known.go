@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
 )
 
 // A build that is known beforehand, such as the one that was quoted before the
@@ -77,7 +78,7 @@ func Compare(ctx context.Context, p Problem, builds []Build) error {
 // gave: its curve, what is assumed and the warnings.
 func Remark(p Problem, b *Build) error {
 	p.Bare, p.Known = false, nil
-	t, given, err := given(p, Mentions(b.Lines))
+	t, given, err := given(p, build.Mentions(b.Lines))
 	if err != nil {
 		return err
 	}

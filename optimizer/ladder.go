@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
 )
 
 // The ladder: the best build at every price up to the cap, found in one search.
@@ -86,7 +87,7 @@ func ladderIn(ctx context.Context, p Problem, car *task) (LadderResult, error) {
 		r.Outcome = Feasible
 	case s.finished:
 		r.Outcome = Infeasible
-		if p.shops == nil { // else one asks about all of them: touring.go
+		if p.Shops == nil { // else one asks about all of them: touring.go
 			r.Conflicts = conflicts(ctx, p, t)
 		}
 	}
@@ -109,14 +110,14 @@ func (t *task) measure(steps []Step) {
 		s.Extra, s.Next = t.money(0), t.money(0)
 		if i > 0 {
 			s.Extra = t.money(s.Build.Cost.Minor - steps[i-1].Build.Cost.Minor)
-			s.Rise = (round(s.Build.Objective) - round(steps[i-1].Build.Objective)).dB()
+			s.Rise = (build.Round(s.Build.Objective) - build.Round(steps[i-1].Build.Objective)).DB()
 		}
 		s.Open = true
 		if t.brief.Cap != (catalog.Money{}) {
 			s.Next = t.money(t.brief.Cap.Minor - s.Build.Cost.Minor)
 		}
 		for k := i + 1; k < len(steps); k++ {
-			if round(steps[k].Build.Objective)-round(s.Build.Objective) >= round(LadderRise) {
+			if build.Round(steps[k].Build.Objective)-build.Round(s.Build.Objective) >= build.Round(LadderRise) {
 				s.Next, s.Open = t.money(steps[k].Build.Cost.Minor-s.Build.Cost.Minor), false
 				break
 			}
@@ -129,7 +130,7 @@ func (t *task) measure(steps []Step) {
 // could cost so little.
 func (s *search) gaps(r *LadderResult) {
 	for _, x := range s.unseen.sort() {
-		r.unseen = append(r.unseen, shade{s.till.figure(x.price), x.level})
+		r.OpenFront = append(r.OpenFront, build.OpenPoint{Cost: s.till.figure(x.price), Level: x.level})
 	}
 	openGaps(r, s.currency())
 }
@@ -143,16 +144,16 @@ func openGaps(r *LadderResult, currency string) {
 			below = r.Steps[i+1].Build.Cost.Minor
 		}
 		step.Gap = 0
-		for _, x := range r.unseen {
-			if x.cost < below {
-				step.Gap = max(step.Gap, x.level.dB()-step.Build.Objective)
+		for _, x := range r.OpenFront {
+			if x.Cost < below {
+				step.Gap = max(step.Gap, x.Level.DB()-step.Build.Objective)
 			}
 		}
 		r.Proof.GapDB = max(r.Proof.GapDB, step.Gap)
 	}
-	for _, x := range r.unseen {
-		if len(r.Steps) > 0 && x.cost < r.Steps[0].Build.Cost.Minor && (r.Below.Minor == 0 || x.cost < r.Below.Minor) {
-			r.Below = catalog.Money{Minor: x.cost, Currency: currency}
+	for _, x := range r.OpenFront {
+		if len(r.Steps) > 0 && x.Cost < r.Steps[0].Build.Cost.Minor && (r.Below.Minor == 0 || x.Cost < r.Below.Minor) {
+			r.Below = catalog.Money{Minor: x.Cost, Currency: currency}
 		}
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"sync/atomic"
 
 	"loudfor/model/bass"
+	"loudfor/optimizer/build"
 )
 
 // What a ladder asks of the boxes. In a ranking there is one level to be beaten
@@ -17,17 +18,17 @@ import (
 
 const (
 	// aimStep is from one tier to the next: half a decibel.
-	aimStep = level(stepsPerDB / 2)
+	aimStep = build.Level(build.StepsPerDB / 2)
 	// screenRun is how many treads are held against a box together at first.
 	screenRun = 8
 )
 
 // tierOf is the tier at or below a level.
-func tierOf(l level) level { return l - (l%aimStep+aimStep)%aimStep }
+func tierOf(l build.Level) build.Level { return l - (l%aimStep+aimStep)%aimStep }
 
 // tier is an aim for a number of drivers.
 type tier struct {
-	level level
+	level build.Level
 	aim   bass.Aim
 	list  []atomic.Pointer[bass.Target] // by the place of the box; empty where none are kept
 }
@@ -36,11 +37,11 @@ type tier struct {
 // have one number of drivers.
 type tiers struct {
 	mutex sync.Mutex
-	of    map[level]*tier
+	of    map[build.Level]*tier
 }
 
 // tier finds or makes the tier of a group for a level.
-func (s *search) tier(g *group, l level) *tier {
+func (s *search) tier(g *group, l build.Level) *tier {
 	all, boxes := &s.aims.alone[g.drivers()], 0
 	if g.targets != nil {
 		all, boxes = &g.targets.tiers, len(g.housing)
@@ -53,7 +54,7 @@ func (s *search) tier(g *group, l level) *tier {
 		t = &tier{level: l, list: make([]atomic.Pointer[bass.Target], boxes)}
 		t.aim.Take(lowest(l), g.drivers(), s.room)
 		if all.of == nil {
-			all.of = make(map[level]*tier)
+			all.of = make(map[build.Level]*tier)
 		}
 		all.of[l] = t
 	}

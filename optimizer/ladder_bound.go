@@ -7,6 +7,7 @@ import (
 	"sync"
 
 	"loudfor/model/bass"
+	"loudfor/optimizer/build"
 )
 
 // On a ladder hardly any block is hopeless at every price, if it is judged by
@@ -83,9 +84,9 @@ func (s *search) lead(groups []*group) {
 		outline = append(outline, g.rungs()...)
 	}
 	outline = outline.sort()
-	behind := make(map[*group]level, len(groups))
+	behind := make(map[*group]build.Level, len(groups))
 	for _, g := range groups {
-		least := loudest
+		least := build.Loudest
 		for _, r := range g.rungs() {
 			least = min(least, outline.at(r.price)-r.level)
 		}
@@ -97,13 +98,13 @@ func (s *search) lead(groups []*group) {
 }
 
 // at is the highest level for a price; silent below the first step.
-func (s stairs) at(price int64) level {
+func (s stairs) at(price int64) build.Level {
 	i, found := slices.BinarySearchFunc(s, price, func(x stair, price int64) int { return cmp.Compare(x.price, price) })
 	switch {
 	case found:
 		return s[i].level
 	case i == 0:
-		return silent
+		return build.Silent
 	}
 	return s[i-1].level
 }

@@ -1,6 +1,10 @@
 package optimizer
 
-import "slices"
+import (
+	"slices"
+
+	"loudfor/optimizer/build"
+)
 
 // A block that was prepared climbs the treads on which it was left: from the
 // envelope of each down its tree to outfits, from those that pass to the ones
@@ -15,7 +19,7 @@ func (w *worker) climbTreads(slots uint64) {
 		return !w.worth(w.price+t.floor, t.felt, t.cable)
 	})
 	if len(w.within) == 0 {
-		w.drop(silent, w.price+c.floor, &books.pairs, slots)
+		w.drop(build.Silent, w.price+c.floor, &books.pairs, slots)
 		return
 	}
 	w.lose(1)
@@ -25,7 +29,7 @@ func (w *worker) climbTreads(slots uint64) {
 	}
 	payable, _ := slices.BinarySearch(c.floors, w.limit-w.price+1)
 	books.pairs[DropCap] += uint64(len(c.pairs) - payable)
-	w.drop(silent, w.price+c.floor, &books.pairs, uint64(payable-len(w.tried)))
+	w.drop(build.Silent, w.price+c.floor, &books.pairs, uint64(payable-len(w.tried)))
 }
 
 // worth says whether the block at hand, through a cable, is loud enough for

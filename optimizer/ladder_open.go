@@ -7,6 +7,7 @@ import (
 
 	"loudfor/model/air"
 	"loudfor/model/bass"
+	"loudfor/optimizer/build"
 )
 
 // The search of a group for a ladder of readings. Each block is held against one
@@ -29,7 +30,7 @@ type ascent struct {
 
 // heard is a level with its pressure.
 type heard struct {
-	level    level
+	level    build.Level
 	pressure float64
 }
 
@@ -51,11 +52,11 @@ func (w *worker) ascend(ctx context.Context, g *group, f *find) {
 		}
 		if !w.inSight(g, box.mouth) {
 			// The boxes to come cost no less.
-			w.drop(silent, w.price+g.class.floor, &f.books.pairs, rest)
+			w.drop(build.Silent, w.price+g.class.floor, &f.books.pairs, rest)
 			return
 		}
 		if !w.inReach(g, i) {
-			w.drop(silent, w.price+g.class.floor, &f.books.pairs, slots)
+			w.drop(build.Silent, w.price+g.class.floor, &f.books.pairs, slots)
 			continue
 		}
 		w.settle(slots)
@@ -130,9 +131,9 @@ func (w *worker) inReach(g *group, i int) bool {
 
 // pressure is that of the lowest level that a tread has to reach, Pa. It is
 // kept, since a power takes longer than all else about a horizon.
-func (w *worker) pressure(tread int, toBeat level) float64 {
+func (w *worker) pressure(tread int, toBeat build.Level) float64 {
 	for len(w.beaten) <= tread {
-		w.beaten = append(w.beaten, heard{level: silent})
+		w.beaten = append(w.beaten, heard{level: build.Silent})
 	}
 	h := &w.beaten[tread]
 	if h.level != toBeat {

@@ -1,6 +1,10 @@
 package optimizer
 
-import "sort"
+import (
+	"sort"
+
+	"loudfor/optimizer/build"
+)
 
 // A ladder is ranked by itself: it holds every candidate for which none held
 // is as good for no more money. So levels and prices rise together, and what
@@ -64,7 +68,7 @@ func (w *worker) worthOnLadder(price int64, s stairs) bool {
 // entry is the lowest price at which a build could be on the ladder whose bass
 // is no louder than l: no less need be beaten by any such build than what is
 // held for that price.
-func (w *worker) entry(l level, floor, bare int64, rests ...stairs) (price int64, ok bool) {
+func (w *worker) entry(l build.Level, floor, bare int64, rests ...stairs) (price int64, ok bool) {
 	price = boundless
 	for _, s := range rests {
 		for _, x := range s {
@@ -86,7 +90,7 @@ func (w *worker) entry(l level, floor, bare int64, rests ...stairs) (price int64
 
 // toBeat is the lowest level with which something that costs at least floor
 // comes before a candidate that costs no more.
-func (c *candidate) toBeat(floor int64) level {
+func (c *candidate) toBeat(floor int64) build.Level {
 	if floor > c.price {
 		return c.level + 1
 	}

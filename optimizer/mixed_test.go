@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
 )
 
 // mixedCases is how many problems with all rules are tried. More with
@@ -188,7 +189,7 @@ func sameBuilds(t *testing.T, seed uint64, what string, got []*Build, want []ora
 	same := len(got) == len(want)
 	for i := 0; same && i < len(want); i++ {
 		b := got[i]
-		same = round(b.Objective) == want[i].level && slices.Equal(skus(b), want[i].skus) && b.Cost.Minor == want[i].cost
+		same = build.Round(b.Objective) == want[i].level && slices.Equal(skus(b), want[i].skus) && b.Cost.Minor == want[i].cost
 	}
 	if same {
 		return
@@ -199,7 +200,7 @@ func sameBuilds(t *testing.T, seed uint64, what string, got []*Build, want []ora
 	}
 	s.WriteString("by enumeration:\n")
 	for i, b := range want {
-		fmt.Fprintf(&s, "%d: %.3f dB, %d, %v\n", i+1, b.level.dB(), b.cost, b.skus)
+		fmt.Fprintf(&s, "%d: %.3f dB, %d, %v\n", i+1, b.level.DB(), b.cost, b.skus)
 	}
 	t.Errorf("LOUDFOR_ORACLE_SEED=%d: %s\n%s", seed, what, s.String())
 }

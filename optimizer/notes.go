@@ -12,6 +12,7 @@ import (
 	"loudfor/model/front"
 	"loudfor/model/hearing"
 	"loudfor/model/supply"
+	"loudfor/optimizer/build"
 )
 
 // What a reader of a build has to know: what nobody stated and the prediction
@@ -43,7 +44,7 @@ func (t *task) assumed(a *arrangement, notes []driver.Note, p *bass.Prepared) []
 		say("%s: %s", a.box.part.SKU, s)
 	}
 	if a.choice.item == nil && a.power != FromNothing {
-		say("front: the speakers that came with the car, taken as a usual pair of %g ohm", stockLoad)
+		say("front: the speakers that came with the car, taken as a usual pair of %g ohm", build.StockLoad)
 	}
 	if a.power != FromNothing {
 		_, _, _, notes := a.choice.stage(a.given, a.filter.hz, a.filter.order).Level(t.cabin)

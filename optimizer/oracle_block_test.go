@@ -10,6 +10,7 @@ import (
 	"loudfor/model/driver"
 	"loudfor/model/hookup"
 	"loudfor/model/supply"
+	"loudfor/optimizer/build"
 )
 
 // Every bass block of the oracle, in every wiring to every amplifier, with
@@ -25,8 +26,8 @@ func (o *oracle) block(d, box *catalog.Part, m int) {
 	} else {
 		w, e := d.Subwoofer, box.Enclosure
 		card, s.Box, outside, s.Displacement = w.Card, e.Box, e.Outside, w.Displacement
-		if math.Abs(w.Card.Size-e.Hole) > sizeTolerance || w.Depth > 0 && e.Depth > 0 && w.Depth > e.Depth+cutTolerance ||
-			w.Cutout > 0 && e.Cutout > 0 && w.Cutout > e.Cutout+cutTolerance || w.Displacement*float64(e.Box.Drivers) >= e.Box.Volume {
+		if math.Abs(w.Card.Size-e.Hole) > build.SizeTolerance || w.Depth > 0 && e.Depth > 0 && w.Depth > e.Depth+build.CutTolerance ||
+			w.Cutout > 0 && e.Cutout > 0 && w.Cutout > e.Cutout+build.CutTolerance || w.Displacement*float64(e.Box.Drivers) >= e.Box.Volume {
 			return
 		}
 		parts = repeat(parts, box, m)
@@ -99,7 +100,7 @@ func repeat(list []*catalog.Part, p *catalog.Part, n int) []*catalog.Part {
 
 func (o *oracle) wired(p *bass.Prepared, sub *catalog.Part, parts []*catalog.Part, amp *catalog.Part, k int, d bass.Drive, spare bool) {
 	rests := o.remainders(amp, k, spare)
-	levels := map[float64]level{}
+	levels := map[float64]build.Level{}
 	for _, kit := range o.of(catalog.KindKit) {
 		k := kit.Kit
 		run := o.p.Vehicle.CableRun
@@ -114,9 +115,9 @@ func (o *oracle) wired(p *bass.Prepared, sub *catalog.Part, parts []*catalog.Par
 			d.Feed = o.t.feed
 			d.Feed.CableResistance = ohms
 			if o.p.Brief.Goal == catalog.GoalMusic {
-				levels[ohms] = round(bass.MusicLevel(p, d) - o.p.Brief.BassLift)
+				levels[ohms] = build.Round(bass.MusicLevel(p, d) - o.p.Brief.BassLift)
 			} else {
-				levels[ohms] = round(p.Loudest(d, o.t.reading).Level)
+				levels[ohms] = build.Round(p.Loudest(d, o.t.reading).Level)
 			}
 		}
 		for i := range rests {

@@ -5,6 +5,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/model/amplifier"
+	"loudfor/optimizer/build"
 )
 
 // Every rest of the oracle: source, front speakers, what drives them, line
@@ -47,7 +48,7 @@ func (o *oracle) remainder(amp *catalog.Part, k int, spare bool, src, pair, own,
 	if !ok {
 		return nil
 	}
-	c := choice{load: stockLoad, fresh: fresh}
+	c := choice{load: build.StockLoad, fresh: fresh}
 	if pair != nil {
 		c = choice{item: &item{part: pair}, fresh: fresh, load: pair.Front.Load}
 	}
@@ -104,10 +105,10 @@ func (o *oracle) remainder(amp *catalog.Part, k int, spare bool, src, pair, own,
 			}
 		}
 		if music {
-			r.front = silent
+			r.front = build.Silent
 			for _, f := range allowed {
 				db, _, _, _ := c.stage(w.watts, f.hz, f.order).Level(o.t.cabin)
-				r.front = max(r.front, round(db))
+				r.front = max(r.front, build.Round(db))
 			}
 		}
 		l = append(l, r)
@@ -154,7 +155,7 @@ func (o *oracle) ruled(c choice, watts float64, f filter) bool {
 		return true
 	}
 	_, usable, _, _ := c.stage(watts, f.hz, f.order).Level(o.t.cabin)
-	return usable >= o.t.brief.FrontWatts*(1-wattsTolerance)
+	return usable >= o.t.brief.FrontWatts*(1-build.WattsTolerance)
 }
 
 // sourceCan says whether the source drives the pair by the rule, with what

@@ -7,6 +7,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/model/supply"
+	"loudfor/optimizer/build"
 )
 
 // The oracle finds the best builds by looking at every combination of parts
@@ -36,11 +37,11 @@ type oracleKey struct {
 type remainder struct {
 	parts []*catalog.Part
 	own   *catalog.Part
-	front level
+	front build.Level
 }
 
 type oracleBuild struct {
-	level level
+	level build.Level
 	price int64    // millionths of a minor unit, everything included
 	cost  int64    // what the till makes of it
 	skus  []string // with repeats, sorted
@@ -116,7 +117,7 @@ func (o *oracle) rank(all []oracleBuild, limit catalog.Money, distinct Distinct,
 }
 
 // judge holds one combination against the rules about the whole of it.
-func (o *oracle) judge(l level, d, amp *catalog.Part, bassParts []*catalog.Part, kit *catalog.Part, r *remainder) {
+func (o *oracle) judge(l build.Level, d, amp *catalog.Part, bassParts []*catalog.Part, kit *catalog.Part, r *remainder) {
 	o.seen++
 	if o.p.Brief.Goal == catalog.GoalMusic {
 		l = min(l, r.front)

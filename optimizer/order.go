@@ -3,10 +3,12 @@ package optimizer
 import (
 	"encoding/binary"
 	"sort"
+
+	"loudfor/optimizer/build"
 )
 
 // The stated order of builds, best first: the higher objective (rounded to
-// levelStep), the lower price, the fewer pieces, then SKU order: of the two
+// build.LevelStep), the lower price, the fewer pieces, then SKU order: of the two
 // lists of SKUs, repeats written out, the one that comes first alphabetically.
 // That is a total order on sets of parts. It has one more property on which
 // the search relies: adding the same parts to both of two sets never changes
@@ -93,7 +95,7 @@ func (s set) compareSKUs(o set) int {
 
 // candidate is a set of parts with what it is ranked by.
 type candidate struct {
-	level  level
+	level  build.Level
 	price  int64
 	pieces int
 	parts  set
@@ -142,7 +144,7 @@ func (r *ranking) last() *candidate {
 
 // allows says whether something of a level and price could come before the
 // candidate, pieces and SKUs apart. Anything could come before none.
-func (c *candidate) allows(l level, price int64) bool {
+func (c *candidate) allows(l build.Level, price int64) bool {
 	return c == nil || l > c.level || l == c.level && price <= c.price
 }
 

@@ -1,6 +1,9 @@
 package optimizer
 
-import "loudfor/catalog"
+import (
+	"loudfor/catalog"
+	"loudfor/optimizer/build"
+)
 
 // A pack is a front stage without its source: speakers, what drives them, and
 // a blocker. Packs with an amplifier of their own do not depend on the source
@@ -16,7 +19,7 @@ type pack struct {
 	full    int64 // without deals
 	worth   int64 // what is saved without it, at least
 	demand  float64
-	level   level
+	level   build.Level
 }
 
 // join adds the prices of one piece.
@@ -28,9 +31,9 @@ type packKey struct {
 	choice   choice // zero in merged lists
 	highPass bool   // the source has a high-pass
 	forced   *item
-	least    level // in merged lists: quieter ones are not asked for
-	most     int64 // in merged lists: nor are dearer ones
-	quick    bool  // in merged lists: only the cheapest for each level, whatever they draw
+	least    build.Level // in merged lists: quieter ones are not asked for
+	most     int64       // in merged lists: nor are dearer ones
+	quick    bool        // in merged lists: only the cheapest for each level, whatever they draw
 }
 
 // filtered gives a pack its filters: none where a high-pass exists already,
@@ -148,7 +151,7 @@ func (r *rests) merge(k packKey) []pack {
 				break
 			}
 			l := v.at(a.log)
-			if l == silent || l < k.least || held.covers(c.worth()+a.item.worth()-graceBlocker, c.cost(1)+a.item.cost(1), l, a.demand, a.speaker) {
+			if l == build.Silent || l < k.least || held.covers(c.worth()+a.item.worth()-graceBlocker, c.cost(1)+a.item.cost(1), l, a.demand, a.speaker) {
 				continue
 			}
 			p := pack{choice: c, power: FromOwn, own: a.item, speaker: a.speaker, demand: a.demand}

@@ -7,6 +7,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/model/amplifier"
 	"loudfor/model/bass"
+	"loudfor/optimizer/internal/parallel"
 )
 
 // What a build will show elsewhere in its car: at every place and with every
@@ -49,7 +50,7 @@ func Elsewhere(p Problem, b *Build, spots []Spot) ([]Expected, error) {
 	}
 	all := make([]Expected, len(spots))
 	faults := make([]error, len(spots))
-	each(workers(p.Workers), len(spots), func(i int) { all[i], faults[i] = at(p, b, spots[i]) })
+	parallel.Each(parallel.Workers(p.Workers), len(spots), func(i int) { all[i], faults[i] = at(p, b, spots[i]) })
 	return all, errors.Join(faults...)
 }
 

@@ -9,6 +9,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/model/bass"
 	"loudfor/model/hookup"
+	"loudfor/optimizer/build"
 )
 
 // Predict computes one given build with its best valid hookup; mode ("bridged",
@@ -92,7 +93,7 @@ func SmallSignal(p Problem, parts []catalog.Mention, volts float64) ([]bass.Oper
 			Split: 1, CoilLoad: d.CoilLoad, Load: d.CoilLoad / float64(coils), Words: "all coils in parallel on one output"}}
 	t.bill(&b, given)
 	drive := bass.Drive{Outputs: 1, Series: 1, Parallel: coils, Feed: t.feed}
-	a := arrangement{parts: given, group: g, box: box, choice: choice{load: stockLoad}}
+	a := arrangement{parts: given, group: g, box: box, choice: choice{load: build.StockLoad}}
 	if len(given.kinds()[catalog.KindAmplifier]) > 0 {
 		best, ok, err := t.arrange(given, g, box, demands{lenient: true})
 		if err != nil {

@@ -29,7 +29,7 @@ func (t *task) present(a *arrangement) Build {
 	}
 	t.bill(&b, a.parts)
 	objective, _ := t.merits(a)
-	b.Objective, b.byMusic = objective.dB(), t.music()
+	b.Objective, b.ByMusic = objective.DB(), t.music()
 	if !t.p.Bare {
 		b.Curve = a.prepared.Curve(a.drive, t.reading)
 		b.Assumed, b.Warnings = t.assumed(a, notes, a.prepared), t.warnings(a, notes)
@@ -52,10 +52,10 @@ func (t *task) presentFront(a *arrangement) Front {
 	if a.choice.item != nil {
 		f.Part = a.choice.item.part
 	}
-	f.stage = a.choice.stage(a.given, a.filter.hz, a.filter.order)
+	f.Stage = a.choice.stage(a.given, a.filter.hz, a.filter.order)
 	switch a.power {
 	case FromSource:
-		f.source = a.source.part
+		f.Source = a.source.part
 	case FromOwn:
 		f.Amplifier = a.own.part
 	case FromBass:

@@ -22,7 +22,7 @@ func (s *search) report(more, all int) {
 	defer s.news.listen.Unlock()
 	p := Progress{Done: int(done), Blocks: all}
 	if len(s.total.best) > 0 { // frozen during a round
-		p.Best = s.total.best[0].level.dB()
+		p.Best = s.total.best[0].level.DB()
 	}
 	s.p.Progress(p)
 }

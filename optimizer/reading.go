@@ -1,6 +1,10 @@
 package optimizer
 
-import "context"
+import (
+	"context"
+
+	"loudfor/optimizer/build"
+)
 
 // The search of a group for a ranking of readings: box by box, the cheapest first, or
 // rack by rack where the boxes are asked together (cluster.go). What is left is settled
@@ -48,7 +52,7 @@ func (w *worker) read(ctx context.Context, g *group) {
 
 // refuse books boxes in which the group is hopeless.
 func (w *worker) refuse(boxes int) {
-	w.drop(silent, w.price+w.group.class.floor, &w.find.books.pairs, uint64(boxes)*w.pairSlots())
+	w.drop(build.Silent, w.price+w.group.class.floor, &w.find.books.pairs, uint64(boxes)*w.pairSlots())
 }
 
 // goesOn turns to the block in box i of a group, unless neither that nor any in a box

@@ -8,6 +8,7 @@ import (
 	"loudfor/model/amplifier"
 	"loudfor/model/driver"
 	"loudfor/model/supply"
+	"loudfor/optimizer/internal/parallel"
 )
 
 // What follows from one part alone, computed once for each: drivers completed,
@@ -39,7 +40,7 @@ func (t *task) described(it *item) (driver.Driver, []driver.Note) {
 func (t *task) completeDrivers() {
 	all := slices.Concat(t.shelf.kinds[catalog.KindSubwoofer], t.shelf.kinds[catalog.KindLoaded])
 	cones := make([]*cone, len(all))
-	each(t.workers(), len(all), func(i int) { cones[i] = t.completeDriver(all[i]) })
+	parallel.Each(t.workers(), len(all), func(i int) { cones[i] = t.completeDriver(all[i]) })
 	for i, it := range all {
 		t.drivers[it] = cones[i]
 	}
@@ -50,7 +51,7 @@ func (t *task) completeDriver(it *item) *cone {
 	if !it.offered() {
 		return c
 	}
-	c.driver, c.fault = t.p.Shared.complete(cardOf(it), t.air)
+	c.driver, c.fault = t.p.Shared.Complete(cardOf(it), t.air)
 	return c
 }
 

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
 )
 
 // The recheck of a block: drivers and boxes agree, fit each other, the space and
@@ -24,10 +25,10 @@ func (c *checker) block() {
 		if c.count[b.Part.SKU] != b.Drivers || c.count[b.Enclosure.SKU] != b.Boxes || b.Drivers != b.Boxes*max(1, e.Box.Drivers) {
 			c.fault("counts of drivers and boxes do not agree")
 		}
-		if math.Abs(s.Card.Size-e.Hole) > sizeTolerance {
+		if math.Abs(s.Card.Size-e.Hole) > build.SizeTolerance {
 			c.fault("the driver is not of the hole's size")
 		}
-		if s.Cutout > 0 && e.Cutout > 0 && s.Cutout-e.Cutout > cutTolerance || s.Depth > 0 && e.Depth > 0 && s.Depth-e.Depth > cutTolerance {
+		if s.Cutout > 0 && e.Cutout > 0 && s.Cutout-e.Cutout > build.CutTolerance || s.Depth > 0 && e.Depth > 0 && s.Depth-e.Depth > build.CutTolerance {
 			c.fault("the driver does not go into the hole")
 		}
 	}
@@ -54,7 +55,7 @@ func (c *checker) block() {
 func slidesIn(box catalog.Size3, opening [2]float64) bool {
 	b := []float64{box.Width, box.Depth, box.Height}
 	slices.Sort(b)
-	return b[0] <= min(opening[0], opening[1])+roomTolerance && b[1] <= max(opening[0], opening[1])+roomTolerance
+	return b[0] <= min(opening[0], opening[1])+build.RoomTolerance && b[1] <= max(opening[0], opening[1])+build.RoomTolerance
 }
 
 // inARow stretches the box along each of its own edges and compares sorted
@@ -66,7 +67,7 @@ func inARow(box, space catalog.Size3, n int) bool {
 		b := []float64{box.Width, box.Depth, box.Height}
 		b[edge] *= float64(n)
 		slices.Sort(b)
-		if b[0] <= s[0]+roomTolerance && b[1] <= s[1]+roomTolerance && b[2] <= s[2]+roomTolerance {
+		if b[0] <= s[0]+build.RoomTolerance && b[1] <= s[1]+build.RoomTolerance && b[2] <= s[2]+build.RoomTolerance {
 			return true
 		}
 	}

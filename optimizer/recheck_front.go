@@ -6,6 +6,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/model/front"
+	"loudfor/optimizer/build"
 )
 
 // The recheck of the front: a signal reaches every amplifier, and the rule for new
@@ -51,7 +52,7 @@ func (c *checker) front() {
 	if least == 0 {
 		least = catalog.DefaultBrief().FrontWatts
 	}
-	if fresh && f.Usable < least*(1-wattsTolerance) {
+	if fresh && f.Usable < least*(1-build.WattsTolerance) {
 		c.fault("the front uses %g W, not %g W", f.Usable, least)
 	}
 	if f.Power != FromNothing {
@@ -64,7 +65,7 @@ func (c *checker) front() {
 func (c *checker) frontLevel(fresh bool, least float64) {
 	f, inside := &c.b.Front, c.p.Vehicle.Body.Cavity
 	room := front.Room{Length: inside.Length, Width: inside.Width, Height: inside.Height}
-	s := front.Stage{Load: stockLoad, Size: stockSize, Watts: f.Given, HighPass: f.HighPass, Order: 2}
+	s := front.Stage{Load: build.StockLoad, Size: build.StockSize, Watts: f.Given, HighPass: f.HighPass, Order: 2}
 	if f.Part != nil {
 		p := f.Part.Front
 		s = front.Stage{Sensitivity: p.Sensitivity, Load: p.Load, Power: p.Power, Watts: f.Given, HighPass: f.HighPass, Order: 2,

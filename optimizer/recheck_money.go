@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
 )
 
 // What a build costs, worked out once more, by trying every way (recheck_cart.go).
@@ -73,9 +74,9 @@ func dueFor(p *Problem, parts []*catalog.Part, used, bought cart) int64 {
 			goods = append(goods, &ware{part: part, own: part.Price.Minor, count: n, tax: million + brief.TaxOn(part.Kind), from: []catalog.Offer{{Store: part.Store, Price: part.Price, Stock: n}}})
 		}
 	}
-	if p.shops != nil {
+	if p.Shops != nil {
 		for _, w := range goods {
-			asked(p.shops, w)
+			asked(p.Shops, w)
 		}
 	}
 	sum, ok := leastPaid(goods, inReach(p, bought))
@@ -86,14 +87,14 @@ func dueFor(p *Problem, parts []*catalog.Part, used, bought cart) int64 {
 }
 
 // asked puts in what the shops of a set ask for a part.
-func asked(s *shopSet, w *ware) {
-	for _, part := range s.of.Parts {
+func asked(s *build.ShopSet, w *ware) {
+	for _, part := range s.Catalogue.Parts {
 		if part.SKU != w.part.SKU || len(part.Offers) == 0 {
 			continue
 		}
 		w.own, w.from, w.several = part.Price.Minor, nil, true
 		for _, o := range append([]catalog.Offer{{Store: part.Store, Price: part.Price, Stock: part.Stock}}, part.Offers...) {
-			if s.goes(o.Store) {
+			if s.Goes(o.Store) {
 				w.from = append(w.from, o)
 			}
 		}

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
 )
 
 // What stock lacks. With stock and limits set aside some build exists; the
@@ -76,7 +77,7 @@ func stockedUp(c *catalog.Catalogue, more []catalog.Mention) *catalog.Catalogue 
 				continue
 			}
 			q := *part
-			had := plenty
+			had := build.Plenty
 			if q.Stock != catalog.Unlimited {
 				had = min(had, max(q.Stock, 0))
 			}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
 )
 
 // What a price list does to an answer, and which of its rows did it.
@@ -127,7 +128,7 @@ func BestOf(b *Build) Best {
 	if b == nil {
 		return Best{}
 	}
-	return Best{Mentions(b.Lines), b.Cost}
+	return Best{build.Mentions(b.Lines), b.Cost}
 }
 
 // Same says that two answers are one.

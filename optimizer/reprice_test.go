@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
 )
 
 // repriced is a random problem with a second state of its catalogue: some
@@ -177,7 +178,7 @@ func TestKnownAndSharedChangeNothing(t *testing.T) {
 		p.Shared = shared
 		known := [][]catalog.Mention{nil, {{SKU: "none", Count: 1}}}
 		for i := range want.Builds {
-			known = append(known, Mentions(want.Builds[i].Lines))
+			known = append(known, build.Mentions(want.Builds[i].Lines))
 		}
 		g := rand.New(rand.NewPCG(seed, 1))
 		var junk []catalog.Mention

@@ -6,6 +6,7 @@ import (
 	"sync"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
 )
 
 // The rest of a build is everything but the bass block, its amplifiers and the
@@ -26,18 +27,18 @@ type rest struct {
 	price  int64
 	full   int64 // without deals
 	pieces int
-	demand float64 // A of the front's own amplifier
-	level  level   // of the front stage; 0 when the goal is the reading
-	own    *item   // the front's own amplifier
-	twin   bool    // the same parts stand in the base list too
+	demand float64     // A of the front's own amplifier
+	level  build.Level // of the front stage; 0 when the goal is the reading
+	own    *item       // the front's own amplifier
+	twin   bool        // the same parts stand in the base list too
 }
 
 // restKey is what the rest has to know of the bass.
 type restKey struct {
-	speaker bool  // the bass amplifier takes speaker wires
-	amp     *item // whose left-over channels may drive the front; nil: none
-	forced  *item // amplifier that has to come in as the front's own
-	least   level // no front stage quieter than this is asked for
+	speaker bool        // the bass amplifier takes speaker wires
+	amp     *item       // whose left-over channels may drive the front; nil: none
+	forced  *item       // amplifier that has to come in as the front's own
+	least   build.Level // no front stage quieter than this is asked for
 }
 
 // listKey is a list of rests that cost no more than a sum.

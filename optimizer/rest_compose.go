@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
 )
 
 // How rests are composed: a source and a pair of speakers, what drives the pair,
@@ -40,7 +41,7 @@ func (r *rests) compose(f *frontier, k restKey) *restList {
 
 // could are the places of the pairs that could be as loud as a level, with what
 // drives them but an amplifier of their own.
-func (r *rests) could(least level, k restKey) (all []int) {
+func (r *rests) could(least build.Level, k restKey) (all []int) {
 	if !r.t.music() {
 		for i := range r.choices {
 			all = append(all, i)
@@ -59,7 +60,7 @@ func (r *rests) could(least level, k restKey) (all []int) {
 }
 
 // peak bounds the level of a pair whatever drives it and whatever filters it.
-func (r *rests) peak(i int) level {
+func (r *rests) peak(i int) build.Level {
 	if !r.t.music() {
 		return 0
 	}

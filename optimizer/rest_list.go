@@ -3,6 +3,8 @@ package optimizer
 import (
 	"math"
 	"math/bits"
+
+	"loudfor/optimizer/build"
 )
 
 // Lists of rests: each is made when it is asked for first, and kept.
@@ -73,7 +75,7 @@ func (r *rests) quick(k restKey) *restList {
 	if l, known := r.quicks[k]; known {
 		return l
 	}
-	f := frontier{depth: 1, least: silent, most: r.t.limit, heedless: true}
+	f := frontier{depth: 1, least: build.Silent, most: r.t.limit, heedless: true}
 	r.quicks[k] = r.compose(&f, k)
 	return r.quicks[k]
 }

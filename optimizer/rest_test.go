@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
 	"loudfor/optimizer/internal/generate"
 )
 
@@ -24,9 +25,9 @@ func TestRestsUpToASum(t *testing.T) {
 			t.Fatal(err)
 		}
 		for range 12 {
-			key := restKey{speaker: r.IntN(2) == 0, least: silent}
+			key := restKey{speaker: r.IntN(2) == 0, least: build.Silent}
 			if r.IntN(3) > 0 {
-				key.least = level(80_000 + r.IntN(40_000))
+				key.least = build.Level(80_000 + r.IntN(40_000))
 			}
 			if r.IntN(2) == 0 {
 				key.amp = k.rests.owns[r.IntN(len(k.rests.owns))]

@@ -3,6 +3,8 @@ package optimizer
 import (
 	"cmp"
 	"slices"
+
+	"loudfor/optimizer/build"
 )
 
 // For music a block says what it needs: at least so much voltage, whatever the
@@ -146,7 +148,7 @@ func (t *task) treadRow(c *class, i int) *row {
 // tariff is the row of the pairs of a class that could enter a ranking whose
 // last is a rival of some level and price.
 type tariff struct {
-	level level
+	level build.Level
 	price int64
 	row   *row
 }
@@ -160,7 +162,7 @@ type tariff struct {
 // of its own or on none, say what either takes. Ranks only rise, so a row that was
 // made for an earlier rival leaves out nothing that a later one would let in.
 func (w *worker) rowOf(c *class) *row {
-	now := tariff{level: silent, price: w.limit}
+	now := tariff{level: build.Silent, price: w.limit}
 	rival := w.ranking.last()
 	if rival != nil {
 		now.level, now.price = rival.level, rival.price

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
 	"loudfor/optimizer/internal/generate"
 )
 
@@ -30,7 +31,7 @@ func TestRowHoldsWhatMayEnter(t *testing.T) {
 			c := k.order[r.IntN(len(k.order))]
 			if r.IntN(8) > 0 {
 				w.ranking = ranking{size: 1, best: []candidate{{
-					level: s.most - level(r.IntN(20_000)),
+					level: s.most - build.Level(r.IntN(20_000)),
 					price: c.block + c.floor + r.Int64N(max(1, k.limit-c.block-c.floor)),
 				}}}
 			}

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
 )
 
 // One part in several shops of a tour. Its list price is that of the dearest
@@ -29,11 +30,11 @@ type sale struct {
 
 // listSales fills in the sales of the parts that have several.
 func (t *task) listSales() {
-	if t.p.shops == nil {
+	if t.p.Shops == nil {
 		return
 	}
 	for _, it := range t.shelf.items {
-		for _, o := range t.p.shops.sales[it.part.SKU] {
+		for _, o := range t.p.Shops.Sales[it.part.SKU] {
 			it.sales = append(it.sales, sale{o, it.weigh(t, it.part.Price.Minor-o.Price.Minor)})
 		}
 		if len(it.sales) > 0 && it.sales[0].saving > 0 {
@@ -46,8 +47,8 @@ func (t *task) listSales() {
 // ownPrice is what the part's own shop takes, in minor units, wherever it is
 // bought.
 func (t *task) ownPrice(it *item) int64 {
-	if t.p.shops != nil {
-		if minor, known := t.p.shops.own[it.part.SKU]; known {
+	if t.p.Shops != nil {
+		if minor, known := t.p.Shops.OwnPrices[it.part.SKU]; known {
 			return minor
 		}
 	}
@@ -70,7 +71,7 @@ func (it *item) soldIn(store string) (at int, ok bool) {
 // left is how many pieces of a sale are there when some are held.
 func (s *sale) left(held int) int {
 	if s.Stock == catalog.Unlimited {
-		return plenty
+		return build.Plenty
 	}
 	return max(0, s.Stock-held)
 }

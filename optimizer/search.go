@@ -9,6 +9,8 @@ import (
 	"loudfor/model/cabin"
 	"loudfor/model/enclosure"
 	"loudfor/model/supply"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/internal/parallel"
 )
 
 // The search. Groups of bass blocks are put in order of a proven bound, best
@@ -28,7 +30,7 @@ const (
 
 	// boundSlack in dB covers the rounding of floating point between a bound
 	// and the level that it bounds, which take different ways. A thousand
-	// times the rounding, a thousandth of levelStep.
+	// times the rounding, a thousandth of build.LevelStep.
 	boundSlack = 1e-6
 )
 
@@ -40,26 +42,26 @@ type search struct {
 	kits64  uint64
 	total   ranking
 	books   tally
-	left    level    // no block that was not reached is louder
-	unseen  stairs   // on a ladder: what those blocks cost at least, and could reach
-	bases   []stairs // of the rests that do not lean on the bass amplifier, for each kind of pair
-	base    stairs   // of all of them
-	spare   stairs   // of those that use its spare channels
-	all     stairs   // of both
-	most    level    // no front stage is louder
+	left    build.Level // no block that was not reached is louder
+	unseen  stairs      // on a ladder: what those blocks cost at least, and could reach
+	bases   []stairs    // of the rests that do not lean on the bass amplifier, for each kind of pair
+	base    stairs      // of all of them
+	spare   stairs      // of those that use its spare channels
+	all     stairs      // of both
+	most    build.Level // no front stage is louder
 	aims    aims
 
-	leastFront level // during a round: quieter front stages are of no use
+	leastFront build.Level // during a round: quieter front stages are of no use
 	scout      *worker
-	polished   level // the last block that was bettered was as loud
-	probing    bool  // first finds are looked for, and nothing is booked
+	polished   build.Level // the last block that was bettered was as loud
+	probing    bool        // first finds are looked for, and nothing is booked
 	finished   bool
 	comb       bass.Comb // of bandRoom
 	news       news
 }
 
 func (t *task) search(ctx context.Context) *search {
-	s := &search{task: t, left: silent}
+	s := &search{task: t, left: build.Silent}
 	s.total = ranking{size: t.top, same: t.sameRank, ladder: t.ladder}
 	if t.floor > 0 {
 		s.total.best = append(s.total.best, t.ground())
@@ -84,7 +86,7 @@ func (t *task) search(ctx context.Context) *search {
 	for done < len(groups) && ctx.Err() == nil {
 		s.leastFront = 0
 		if s.music() {
-			s.leastFront = silent
+			s.leastFront = build.Silent
 			if last := s.total.last(); last != nil {
 				s.leastFront = last.level
 			}
@@ -92,7 +94,7 @@ func (t *task) search(ctx context.Context) *search {
 		s.takeAim()
 		round := groups[done:min(done+size, len(groups))]
 		finds := make([]find, len(round))
-		each(cap(free), len(round), func(i int) {
+		parallel.Each(cap(free), len(round), func(i int) {
 			w := <-free
 			w.open(ctx, round[i], &finds[i])
 			free <- w
@@ -101,7 +103,7 @@ func (t *task) search(ctx context.Context) *search {
 		for i := range finds {
 			s.books.add(&finds[i].books)
 			s.left = max(s.left, finds[i].left)
-			if finds[i].left > silent {
+			if finds[i].left > build.Silent {
 				s.unseen = append(s.unseen, round[i].rungs()...)
 			}
 			for _, c := range finds[i].found {
@@ -117,7 +119,7 @@ func (t *task) search(ctx context.Context) *search {
 		s.left = max(s.left, g.ceiling)
 		s.unseen = append(s.unseen, g.rungs()...)
 	}
-	s.finished = ctx.Err() == nil || s.left == silent
+	s.finished = ctx.Err() == nil || s.left == build.Silent
 	return s
 }
 
@@ -146,7 +148,7 @@ func (s *search) paper() {
 type find struct {
 	books tally
 	found []candidate
-	left  level
+	left  build.Level
 }
 
 // worker opens groups, one after the other.
@@ -176,7 +178,7 @@ type worker struct {
 // open settles every block of a group.
 func (w *worker) open(ctx context.Context, g *group, f *find) {
 	w.find, w.group = f, g
-	f.left = silent
+	f.left = build.Silent
 	if len(g.class.pairs) == 0 {
 		w.lose(uint64(len(g.housing)))
 		return
@@ -221,7 +223,7 @@ func (w *worker) lose(blocks uint64) {
 }
 
 // drop books what a bound l has shown to be outside the ranking.
-func (w *worker) drop(l level, floor int64, books *[reasonCount]uint64, n uint64) {
+func (w *worker) drop(l build.Level, floor int64, books *[build.ReasonCount]uint64, n uint64) {
 	if rival := w.rival(floor); rival != nil && l < rival.level {
 		books[DropBound] += n
 	} else {
@@ -259,7 +261,7 @@ func (w *worker) settle(slots uint64) {
 		room = &w.part
 	}
 	if len(room.Hz) == 0 {
-		w.drop(silent, w.price+g.class.floor, &books.pairs, slots)
+		w.drop(build.Silent, w.price+g.class.floor, &books.pairs, slots)
 		return
 	}
 	if bass.PrepareInto(&w.prepared, setup, room) != nil {
@@ -326,7 +328,7 @@ func (w *worker) descend(t tree, at int) {
 		// From here on it is known whose own best there is to beat.
 		w.amp = w.group.class.pairs[b.pair].amp
 	}
-	l := loudest
+	l := build.Loudest
 	if w.admitsBelow(l, b) {
 		l = w.reach(w.below(b), w.price+b.floor)
 	}
@@ -358,14 +360,14 @@ func (t *task) fed(kit *item) supply.Feed {
 // reach bounds the bass's share of the objective over all drives that d covers.
 // With something to beat it only says on which side of it they are: whether
 // builds that cost at least floor could come before it.
-func (w *worker) reach(d bass.Drive, floor int64) level {
+func (w *worker) reach(d bass.Drive, floor int64) build.Level {
 	rival := w.rival(floor)
 	if rival == nil {
 		return w.hearBass(&w.prepared, d, boundSlack)
 	}
 	least := rival.toBeat(floor)
 	if w.prepared.Exceeds(lowest(least), d, w.task.reading) {
-		return loudest
+		return build.Loudest
 	}
 	return least - 1
 }
@@ -376,11 +378,11 @@ func (w *worker) least(rival *candidate) float64 {
 }
 
 // lowest is a little less than the lowest level, dB, that rounds to l.
-func lowest(l level) float64 { return (float64(l)-0.5)*levelStep - 2*boundSlack }
+func lowest(l build.Level) float64 { return (float64(l)-0.5)*build.LevelStep - 2*boundSlack }
 
 // hearBass is the bass's share of the objective: the loudest reading, or the
 // level with music less the wanted lift.
-func (t *task) hearBass(p *bass.Prepared, d bass.Drive, slack float64) level {
+func (t *task) hearBass(p *bass.Prepared, d bass.Drive, slack float64) build.Level {
 	var db float64
 	if t.music() {
 		db = bass.MusicLevel(p, d) - t.brief.BassLift
@@ -388,7 +390,7 @@ func (t *task) hearBass(p *bass.Prepared, d bass.Drive, slack float64) level {
 		db = p.Loudest(d, t.reading).Level
 	}
 	if math.IsNaN(db) || math.IsInf(db, -1) {
-		return silent
+		return build.Silent
 	}
-	return round(db + slack)
+	return build.Round(db + slack)
 }

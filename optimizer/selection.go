@@ -8,6 +8,7 @@ import (
 	"sync"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
 	"loudfor/optimizer/linear"
 )
 
@@ -68,8 +69,8 @@ type Selection struct {
 	Program *linear.Program // maximises the level
 
 	t     *task
-	base  level // level 0 of the program
-	level int   // the variable with the level
+	base  build.Level // level 0 of the program
+	level int         // the variable with the level
 	parts []countOf
 	cost  []linear.Term // the sum of weighed prices
 	pay   []linear.Term // what to make least for the lowest price
@@ -110,9 +111,9 @@ func Formulate(ctx context.Context, p Problem, floor float64) (*Selection, error
 }
 
 func (t *task) formulate(ctx context.Context, floor float64) (*Selection, error) {
-	f := &formulation{t: t, floor: silent + 1, tops: make(map[*item]level), topped: make(map[slot][]system)}
+	f := &formulation{t: t, floor: build.Silent + 1, tops: make(map[*item]build.Level), topped: make(map[slot][]system)}
 	if floor > 0 {
-		f.floor = level(math.Floor(floor * stepsPerDB))
+		f.floor = build.Level(math.Floor(floor * build.StepsPerDB))
 	}
 	f.shelve()
 	f.stages()
@@ -132,13 +133,13 @@ func (s *Selection) Loudest() *linear.Program { return s.Program }
 func (s *Selection) Cheapest(at Chosen) *linear.Program {
 	return s.Program.With(false, s.pay, linear.Row{
 		Name: "reach", Note: "the level of the first question",
-		Terms: []linear.Term{{Variable: s.level, Factor: 1}}, Relation: linear.AtLeast, Limit: int64(round(at.DB) - s.base),
+		Terms: []linear.Term{{Variable: s.level, Factor: 1}}, Relation: linear.AtLeast, Limit: int64(build.Round(at.DB) - s.base),
 	})
 }
 
 // Read gives what values of the variables stand for.
 func (s *Selection) Read(values []int64) Chosen {
-	c := Chosen{DB: (s.base + level(values[s.level])).dB()}
+	c := Chosen{DB: (s.base + build.Level(values[s.level])).DB()}
 	sum, _ := linear.Sum(s.cost, values)
 	c.Cost = s.t.money(s.t.till.figure(sum))
 	for _, p := range s.parts {
@@ -158,10 +159,10 @@ func (s *Selection) Read(values []int64) Chosen {
 // formulation is a program in the making.
 type formulation struct {
 	t     *task
-	floor level
+	floor build.Level
 	// tops are the loudest front stages, with music: on spare channels of each
 	// amplifier, and without (nil). Where there is none, there is no entry.
-	tops map[*item]level
+	tops map[*item]build.Level
 
 	sources, converts, blockers []*item
 	kits                        []kitClass
@@ -196,8 +197,8 @@ func (f *formulation) title() []string {
 	}
 	lines = append(lines, fmt.Sprintf("A price is in units of %d millionths of a minor unit, with its tax; labour", t.till.unit),
 		fmt.Sprintf("for a piece is part of it, and labour for the build, %d, is off the cap.", t.till.fixed))
-	if f.floor > silent+1 {
-		lines = append(lines, fmt.Sprintf("What is quieter than %.3f dB is left out: it is in no build that reaches that.", f.floor.dB()))
+	if f.floor > build.Silent+1 {
+		lines = append(lines, fmt.Sprintf("What is quieter than %.3f dB is left out: it is in no build that reaches that.", f.floor.DB()))
 	}
 	lines = append(lines,
 		fmt.Sprintf("%d systems within the cap were tabulated by the model; %d remain that no other beats.", f.seen, len(f.systems)),

@@ -9,6 +9,8 @@ import (
 	"loudfor/model/amplifier"
 	"loudfor/model/bass"
 	"loudfor/model/hookup"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/internal/parallel"
 )
 
 // The table of systems: every bass block that fits, on every choice of bass
@@ -45,7 +47,7 @@ type option struct {
 type system struct {
 	block, option, kits int
 	spare               bool
-	level               level
+	level               build.Level
 	cost                int64 // of block and amplifiers, without deals
 }
 
@@ -66,7 +68,7 @@ func (f *formulation) tabulate(ctx context.Context) error {
 	var all []system
 	for some := range slices.Chunk(order, together) {
 		found := make([][]system, len(some))
-		each(f.t.workers(), len(some), func(i int) {
+		parallel.Each(f.t.workers(), len(some), func(i int) {
 			if ctx.Err() == nil {
 				found[i] = f.systemsOf(some[i], rest)
 			}
@@ -94,7 +96,7 @@ func (f *formulation) systemsOf(i int, rest int64) (all []system) {
 		return nil
 	}
 	prepared, err := bass.Prepare(b.setup, t.room)
-	if err != nil || !t.music() && prepared.Ceiling(t.reading) < f.floor.dB() {
+	if err != nil || !t.music() && prepared.Ceiling(t.reading) < f.floor.DB() {
 		return nil // the model does not stand for such a block: no build has it
 	}
 	quiet := make(map[shape][]bass.Drive)
@@ -122,7 +124,7 @@ func (f *formulation) systemsOf(i int, rest int64) (all []system) {
 				if ways == nil {
 					ways = f.audible(prepared, b, o, quiet)
 				}
-				s.level = silent
+				s.level = build.Silent
 				for _, x := range ways {
 					if x.spare || !spare {
 						x.drive.Feed.CableResistance = kit.resistance
@@ -152,7 +154,7 @@ type shape struct{ outputs, series, parallel int }
 func (f *formulation) audible(p *bass.Prepared, b *block, o int, quiet map[shape][]bass.Drive) []wired {
 	ways := make([]wired, 0, 4)
 	for _, x := range f.drives(b, o) {
-		if f.floor <= silent+1 {
+		if f.floor <= build.Silent+1 {
 			ways = append(ways, x)
 			continue
 		}
@@ -211,7 +213,7 @@ func (f *formulation) drives(b *block, opt int) []wired {
 
 // levelOf is the bass's level: the reading, or with music what is left of the
 // bass when the lift is taken off.
-func (f *formulation) levelOf(p *bass.Prepared, d bass.Drive) level {
+func (f *formulation) levelOf(p *bass.Prepared, d bass.Drive) build.Level {
 	db := 0.0
 	if f.t.music() {
 		db = bass.MusicLevel(p, d) - f.t.brief.BassLift
@@ -219,7 +221,7 @@ func (f *formulation) levelOf(p *bass.Prepared, d bass.Drive) level {
 		db = p.Loudest(d, f.t.reading).Level
 	}
 	if math.IsNaN(db) || math.IsInf(db, 0) {
-		return silent
+		return build.Silent
 	}
-	return round(db)
+	return build.Round(db)
 }

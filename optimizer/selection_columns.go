@@ -128,7 +128,7 @@ func (w *wording) columns() {
 	}
 	for i, s := range w.formulation.systems {
 		b, a := w.p.Variables[w.blockOf[s.block]].Name, w.p.Variables[w.options[s.option]].Name
-		note := fmt.Sprintf("%s on %s, cable of %.3f mohm: %.3f dB", b, a, w.kits[s.kits].resistance*1e3, s.level.dB())
+		note := fmt.Sprintf("%s on %s, cable of %.3f mohm: %.3f dB", b, a, w.kits[s.kits].resistance*1e3, s.level.DB())
 		if s.spare {
 			note += ", drives the front too"
 		}
@@ -164,7 +164,7 @@ func (x *frontWay) words(music bool) string {
 		s += ", blocker " + x.blocker.part.SKU
 	}
 	if music {
-		s += fmt.Sprintf(": %.3f dB", x.level.dB())
+		s += fmt.Sprintf(": %.3f dB", x.level.DB())
 	}
 	return s
 }

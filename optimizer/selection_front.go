@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
 )
 
 // The table of front stages: every pair on everything that can drive it, behind
@@ -20,7 +21,7 @@ type frontWay struct {
 	blocker *item
 	sources []bool // which of the sources it goes with
 	needed  bool   // its own amplifier is idle beside these sources, unless must still needs it
-	level   level
+	level   build.Level
 	cost    int64 // of the pair, the blocker, and the front's own amplifier, without deals
 	worth   int64 // see worthOf
 	demand  float64

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
 	"loudfor/optimizer/linear"
 )
 
@@ -59,7 +60,7 @@ func minus(v int) linear.Term { return linear.Term{Variable: v, Factor: -1} }
 
 // rebase sets the base below all levels, so that factors stay small.
 func (w *wording) rebase() {
-	low := level(math.MaxInt64)
+	low := build.Level(math.MaxInt64)
 	for i := range w.formulation.systems {
 		low = min(low, w.formulation.systems[i].level)
 	}
@@ -71,13 +72,13 @@ func (w *wording) rebase() {
 	if low < math.MaxInt64 {
 		w.s.base = low
 	}
-	w.p.Title = append(w.p.Title[:len(w.p.Title):len(w.p.Title)], fmt.Sprintf("level        thousandths of a decibel above %.3f dB", w.s.base.dB()))
+	w.p.Title = append(w.p.Title[:len(w.p.Title):len(w.p.Title)], fmt.Sprintf("level        thousandths of a decibel above %.3f dB", w.s.base.DB()))
 }
 
 // levelRows hold the level below that of the bass and, for music, below that
 // of the front: the lower of the two, since the level is maximised.
 func (w *wording) levelRows() {
-	below := func(name, note string, columns []int, of func(i int) level) {
+	below := func(name, note string, columns []int, of func(i int) build.Level) {
 		row := linear.Row{Name: name, Note: note, Terms: []linear.Term{one(w.s.level)}, Relation: linear.AtMost}
 		for i, v := range columns {
 			if n := int64(of(i) - w.s.base); n != 0 {
@@ -86,15 +87,15 @@ func (w *wording) levelRows() {
 		}
 		w.p.Bind(row)
 	}
-	most := level(0)
+	most := build.Level(0)
 	for i := range w.formulation.systems {
 		most = max(most, w.formulation.systems[i].level-w.s.base)
 	}
 	w.s.level = w.p.Add(linear.Variable{Name: "level", Kind: linear.Amount, Most: int64(most)})
 	w.p.Objective = []linear.Term{one(w.s.level)}
-	below("bass", "no louder than the bass system", w.systems, func(i int) level { return w.formulation.systems[i].level })
+	below("bass", "no louder than the bass system", w.systems, func(i int) build.Level { return w.formulation.systems[i].level })
 	if w.t.music() {
-		below("front", "nor than the front stage", w.ways, func(i int) level { return w.formulation.ways[i].level })
+		below("front", "nor than the front stage", w.ways, func(i int) build.Level { return w.formulation.ways[i].level })
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
 )
 
 // What can fill the slots of one piece: source, kit, converter, blocker, pair
@@ -131,7 +132,7 @@ func (f *formulation) choose() {
 		owned = owned || it.owned > 0 && it.offered()
 	}
 	if rule != catalog.FrontReplace && !owned && !forced {
-		f.pairs = append(f.pairs, choice{load: stockLoad})
+		f.pairs = append(f.pairs, choice{load: build.StockLoad})
 	}
 	for _, it := range all {
 		if rule == catalog.FrontKeep && it.owned == 0 {

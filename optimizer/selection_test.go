@@ -15,6 +15,7 @@ import (
 	"pgregory.net/rapid"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
 	"loudfor/optimizer/internal/generate"
 	"loudfor/optimizer/linear"
 )
@@ -160,7 +161,7 @@ func agrees(t *testing.T, s linear.Solver, sel *Selection, r *Result) {
 		return
 	}
 	want := &r.Builds[0]
-	if math.Abs(got.DB-want.Objective) > levelStep/2 || got.Cost != want.Cost {
+	if math.Abs(got.DB-want.Objective) > build.LevelStep/2 || got.Cost != want.Cost {
 		t.Errorf("%s: %.3f dB for %v (%v)\nsearch: %.3f dB for %v (%v)", s.Name, got.DB, got.Cost, got.Parts, want.Objective, want.Cost, skus(want))
 	}
 }
@@ -237,10 +238,10 @@ func TestAuditFindsWrongAnswers(t *testing.T) {
 			}
 			got, ok := audit(t, s, sel)
 			// The claim is best.Objective + wrong; it must not be confirmed.
-			if ok && math.Abs(got.DB-best.Objective-wrong) < levelStep/2 {
+			if ok && math.Abs(got.DB-best.Objective-wrong) < build.LevelStep/2 {
 				t.Errorf("case %d: a claim of %+g dB is confirmed", i, wrong)
 			}
-			if known := wrong < 3; ok != known || ok && math.Abs(got.DB-best.Objective) > levelStep/2 {
+			if known := wrong < 3; ok != known || ok && math.Abs(got.DB-best.Objective) > build.LevelStep/2 {
 				t.Errorf("case %d, a claim of %+g dB: %v, %.3f dB; the best is %.3f dB", i, wrong, ok, got.DB, best.Objective)
 			}
 		}

@@ -9,6 +9,8 @@ import (
 	"loudfor/catalog"
 	"loudfor/model/bass"
 	"loudfor/model/cabin"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/internal/parallel"
 )
 
 // Many questions about one car. What a customer's trade-off talk asks (a part
@@ -98,7 +100,7 @@ func (s *Series) From(ctx context.Context, p Problem, least float64) (builds []B
 	if touring(&p) {
 		r, err := ladderIn(ctx, p, s.in(&p))
 		for _, step := range r.Steps {
-			if round(step.Build.Objective) >= round(least) {
+			if build.Round(step.Build.Objective) >= build.Round(least) {
 				step.Build.Rank = len(builds) + 1
 				builds = append(builds, step.Build)
 			}
@@ -109,7 +111,7 @@ func (s *Series) From(ctx context.Context, p Problem, least float64) (builds []B
 	if err != nil {
 		return nil, false, err
 	}
-	t.ladder, t.floor = true, max(round(least), 1)
+	t.ladder, t.floor = true, max(build.Round(least), 1)
 	found := t.search(ctx)
 	for i := len(found.total.best) - 1; i >= 0; i-- {
 		c := &found.total.best[i]
@@ -161,7 +163,7 @@ func (s *Series) Compare(ctx context.Context, p Problem, builds []*Build) error 
 			missing = append(missing, i)
 		}
 	}
-	each(t.workers(), len(missing), func(k int) {
+	parallel.Each(t.workers(), len(missing), func(k int) {
 		if ctx.Err() == nil {
 			all[missing[k]] = t.scatter(builds[missing[k]], s.rooms)
 		}
@@ -174,7 +176,7 @@ func (s *Series) Compare(ctx context.Context, p Problem, builds []*Build) error 
 		all[i].fill(b)
 		b.Difference, b.Tie = Difference{}, false
 		if i > 0 {
-			b.Difference = Difference{DB: (round(b.Objective) - round(builds[0].Objective)).dB(), Band: differing(all[i].objective(t.music()), all[0].objective(t.music()))}
+			b.Difference = Difference{DB: (build.Round(b.Objective) - build.Round(builds[0].Objective)).DB(), Band: differing(all[i].objective(t.music()), all[0].objective(t.music()))}
 			b.Tie = math.Abs(b.Difference.DB) <= b.Difference.Band
 		}
 	}
@@ -183,9 +185,9 @@ func (s *Series) Compare(ctx context.Context, p Problem, builds []*Build) error 
 
 // Apart is how far a build is from another, both compared before.
 func (s *Series) Apart(b, from *Build) (d Difference, tie bool) {
-	d.DB = (round(b.Objective) - round(from.Objective)).dB()
+	d.DB = (build.Round(b.Objective) - build.Round(from.Objective)).DB()
 	if x, y := s.known[soundKey(b)], s.known[soundKey(from)]; x != nil && y != nil {
-		d.Band = differing(x.objective(b.byMusic), y.objective(b.byMusic))
+		d.Band = differing(x.objective(b.ByMusic), y.objective(b.ByMusic))
 		tie = math.Abs(d.DB) <= d.Band
 	}
 	return d, tie

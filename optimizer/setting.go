@@ -10,6 +10,8 @@ import (
 	"loudfor/model/cabin"
 	"loudfor/model/front"
 	"loudfor/model/supply"
+	"loudfor/optimizer/internal/parallel"
+	"loudfor/optimizer/memo"
 )
 
 // openFieldDistance is how far the meter is from a box on open ground, m.
@@ -25,7 +27,7 @@ type setting struct {
 	relaxed relaxed
 
 	air     air.Air
-	car     *sharedRoom // what gave the room, and gives the draws around it; nil in the open
+	car     *memo.Room // what gave the room, and gives the draws around it; nil in the open
 	room    *cabin.Response
 	cabin   front.Room
 	reading bass.Limits // how far a reading pushes the equipment
@@ -110,8 +112,8 @@ func (t *setting) enter(same *setting) error {
 		t.room = &r
 		return nil
 	}
-	t.car = t.p.Shared.room(spot{t.vehicle.Body, t.brief.Place, t.brief.Openings, t.brief.Celsius})
-	r, err := t.car.respond()
+	t.car = t.p.Shared.Room(memo.Spot{Body: t.vehicle.Body, Place: t.brief.Place, Openings: t.brief.Openings, Celsius: t.brief.Celsius})
+	r, err := t.car.Respond()
 	if err != nil {
 		return err
 	}
@@ -125,7 +127,7 @@ func (t *setting) enter(same *setting) error {
 func (t *setting) music() bool { return t.brief.Goal == catalog.GoalMusic }
 
 // workers is how many goroutines to use.
-func (t *setting) workers() int { return workers(t.p.Workers) }
+func (t *setting) workers() int { return parallel.Workers(t.p.Workers) }
 
 // currency is that of all sums.
 func (t *setting) currency() string {

@@ -1,5 +1,7 @@
 package optimizer
 
+import "loudfor/optimizer/build"
+
 // The last steps of the search: one bass block, one pair, kit by kit and rest
 // by rest.
 
@@ -31,12 +33,12 @@ func (w *worker) pair(p *pair) {
 	least := w.price + p.bare + floor // that any of these builds costs
 	if w.task.ladder && w.music() {
 		var ok bool
-		if least, ok = w.entry(loudest, least, w.price+p.bare, lean.stairs, extra.stairs); !ok {
+		if least, ok = w.entry(build.Loudest, least, w.price+p.bare, lean.stairs, extra.stairs); !ok {
 			books.triples[DropOrder] += uint64(len(kits))
 			return
 		}
 	}
-	var all, left level // of any way, and of those that leave channels over
+	var all, left build.Level // of any way, and of those that leave channels over
 	for i, kit := range kits {
 		price := w.price + p.price + kit.cost(1)
 		if price+floor > w.limit {
@@ -51,7 +53,7 @@ func (w *worker) pair(p *pair) {
 			least = price + floor // so much is to be beaten with this kit
 		}
 		if r := w.kits[kit].resistance; r != last {
-			all, left, last = w.levels(p, kit, least), silent, r
+			all, left, last = w.levels(p, kit, least), build.Silent, r
 			if len(extra.all) > 0 {
 				left = w.sparing(p, kit, least)
 			}
@@ -124,8 +126,8 @@ func fresh(list []rest) (n uint64) {
 }
 
 // levels is the loudest of all ways of a pair.
-func (w *worker) levels(p *pair, kit *item, least int64) level {
-	best := silent
+func (w *worker) levels(p *pair, kit *item, least int64) build.Level {
+	best := build.Silent
 	for i := range p.ways {
 		best = max(best, w.way(p, i, kit, w.rival(least)))
 	}
@@ -133,8 +135,8 @@ func (w *worker) levels(p *pair, kit *item, least int64) level {
 }
 
 // sparing is the loudest of the ways that leave a pair of channels over.
-func (w *worker) sparing(p *pair, kit *item, least int64) level {
-	best := silent
+func (w *worker) sparing(p *pair, kit *item, least int64) build.Level {
+	best := build.Silent
 	for i := range p.ways {
 		if p.ways[i].spare {
 			best = max(best, w.way(p, i, kit, w.rival(least)))
@@ -145,7 +147,7 @@ func (w *worker) sparing(p *pair, kit *item, least int64) level {
 
 // way is the level of one way, or silent when it is below the candidate to
 // beat.
-func (w *worker) way(p *pair, i int, kit *item, rival *candidate) level {
+func (w *worker) way(p *pair, i int, kit *item, rival *candidate) build.Level {
 	d := p.drive(i, w.fed(kit))
 	switch {
 	case rival == nil:
@@ -155,13 +157,13 @@ func (w *worker) way(p *pair, i int, kit *item, rival *candidate) level {
 	}
 	o, ok := w.prepared.LoudestAbove(w.least(rival), d, w.task.reading)
 	if !ok {
-		return silent
+		return build.Silent
 	}
-	return round(o.Level)
+	return build.Round(o.Level)
 }
 
 // rest completes block, pair and kit with every rest of a list.
-func (w *worker) rest(p *pair, kit *item, list []rest, l level) {
+func (w *worker) rest(p *pair, kit *item, list []rest, l build.Level) {
 	books := &w.find.books
 	driver, box := w.group.uses(w.box)
 	price := w.price + p.price + kit.cost(1)

@@ -8,6 +8,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/model/bass"
+	"loudfor/optimizer/build"
 )
 
 // The shelf is the catalogue as one customer meets it: which parts may be in a
@@ -120,7 +121,7 @@ func buyable(p *catalog.Part, b *catalog.Brief, r relaxed) int {
 	if len(b.Stores) > 0 && !slices.ContainsFunc(b.Stores, func(s string) bool { return strings.EqualFold(s, p.Store) }) {
 		return 0
 	}
-	n := plenty
+	n := build.Plenty
 	if !r.stock {
 		if p.Stock != catalog.Unlimited {
 			n = min(n, max(p.Stock, 0))

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
 )
 
 // Which shops there are for a customer, and what is bought in them.
@@ -39,7 +40,7 @@ func needed(b *catalog.Brief) needs {
 }
 
 // anyNumber is for questions about other numbers than the brief's.
-func anyNumber(*catalog.Part) int { return plenty }
+func anyNumber(*catalog.Part) int { return build.Plenty }
 
 // shopsOf lists the shops that sell anything to this customer, or have a deal on
 // it, in order.

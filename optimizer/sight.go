@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"loudfor/model/bass"
+	"loudfor/optimizer/build"
 )
 
 // How far one can see from a block. The boxes of a group stand by price, and
@@ -20,12 +21,12 @@ type sight struct {
 	felt   felt
 	choice *bass.Choice // for a reading: what that is the envelope of
 	known  bool
-	widest level // through the widest mouth of the group
-	enough int64 // with that much left over there is no need to look again
+	widest build.Level // through the widest mouth of the group
+	enough int64       // with that much left over there is no need to look again
 
 	// With less port a box is quieter than the rival at level: with the cones
 	// facing the car, and without.
-	level      level
+	level      build.Level
 	open, shut float64
 	levelled   bool
 }
@@ -45,14 +46,14 @@ func (w *worker) strongest() (felt, bool) {
 
 // lookOut turns the horizon to the block at hand, if that is worth it, and gives
 // the level that no block of the group exceeds whose box costs as much or more.
-func (w *worker) lookOut() level {
+func (w *worker) lookOut() build.Level {
 	s := &w.sight
 	if s.known && !w.music() && w.limit-w.price >= s.enough {
 		return s.widest
 	}
 	f, ok := w.strongest()
 	if !ok {
-		return silent
+		return build.Silent
 	}
 	if !s.known || f.voltage < lookAgain*s.felt.voltage {
 		w.lookAs(&w.horizon, w.group, f)

@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"loudfor/model/bass"
+	"loudfor/optimizer/build"
 )
 
 // The search of a group for music. What has to be reached is a level (bar.go),
@@ -21,28 +22,28 @@ type song struct {
 	allGoals  goals       // with any rests
 	beside    []besideAmp // by the amplifiers' ids
 	tuning    int         // counts what the goals stand on
-	tuned     level       // in a ranking: the rival's level
+	tuned     build.Level // in a ranking: the rival's level
 	glance    bass.Glance
 	products  [productCache]heardProduct
 	alive     []treadBar
-	row       *row     // in a ranking: the pairs that could enter it, when the group was opened
-	places    []place  // room for making one
-	remaining []cabled // room for those at hand
-	settled   []int    // pairs that were computed with the block at hand
-	aimed     level    // while probing: the level to find something at
+	row       *row        // in a ranking: the pairs that could enter it, when the group was opened
+	places    []place     // room for making one
+	remaining []cabled    // room for those at hand
+	settled   []int       // pairs that were computed with the block at hand
+	aimed     build.Level // while probing: the level to find something at
 }
 
 // treadBar is a tread with the level to aim at and the product of pressures that
 // it takes.
 type treadBar struct {
 	tread int
-	level level
+	level build.Level
 	least bass.Product
 }
 
 // heardProduct is a level with the product that it takes.
 type heardProduct struct {
-	level level
+	level build.Level
 	least bass.Product
 	known bool
 }
@@ -50,7 +51,7 @@ type heardProduct struct {
 const productCache = 512
 
 // product is what the bands have to reach for a level of the objective.
-func (w *worker) product(l level) bass.Product {
+func (w *worker) product(l build.Level) bass.Product {
 	h := &w.products[uint64(l)%productCache]
 	if !h.known || h.level != l {
 		*h = heardProduct{l, bass.LeastProduct(lowest(l) + w.brief.BassLift), true}
@@ -60,7 +61,7 @@ func (w *worker) product(l level) bass.Product {
 
 // tune prepares aiming at what is held.
 func (w *worker) tune() {
-	now := silent
+	now := build.Silent
 	if rival := w.ranking.last(); rival != nil {
 		now = rival.level
 	}
@@ -98,11 +99,11 @@ func (w *worker) sing(ctx context.Context, g *group, f *find) {
 		}
 		if !w.inTune(g) {
 			// The boxes to come cost no less.
-			w.drop(silent, w.price+g.class.floor, &f.books.pairs, rest)
+			w.drop(build.Silent, w.price+g.class.floor, &f.books.pairs, rest)
 			return
 		}
 		if !w.audible(g, box.mouth) {
-			w.drop(silent, w.price+g.class.floor, &f.books.pairs, slots)
+			w.drop(build.Silent, w.price+g.class.floor, &f.books.pairs, slots)
 			continue
 		}
 		w.hearBlock(slots)
@@ -182,7 +183,7 @@ func (w *worker) hearBlock(slots uint64) {
 	least := w.alive[0].least
 	strongest, _ := w.strongest()
 	if !w.glance.Rough(w.through(strongest), least) {
-		w.drop(silent, w.price+g.class.floor, &books.pairs, slots)
+		w.drop(build.Silent, w.price+g.class.floor, &books.pairs, slots)
 		return
 	}
 	w.lose(1)
@@ -191,7 +192,7 @@ func (w *worker) hearBlock(slots uint64) {
 
 // walk goes along a row of so many pairs, counting those that are not in it, and
 // computes those that could enter the ranking. None can below a level.
-func (w *worker) walk(r *row, aim level, pairs int) {
+func (w *worker) walk(r *row, aim build.Level, pairs int) {
 	c := w.group.class
 	open2, current2 := w.glance.Least(w.product(aim), r.least)
 	left := uint64(pairs)
@@ -211,7 +212,7 @@ func (w *worker) walk(r *row, aim level, pairs int) {
 	case len(all) > 0:
 		left -= w.winnow(r, all, aim)
 	}
-	w.drop(silent, w.price+c.floor, &w.find.books.pairs, left)
+	w.drop(build.Silent, w.price+c.floor, &w.find.books.pairs, left)
 }
 
 // hearTreads goes on tread by tread.
@@ -225,7 +226,7 @@ func (w *worker) hearTreads(slots uint64) {
 	}
 	w.alive = kept
 	if len(kept) == 0 {
-		w.drop(silent, w.price+g.class.floor, &books.pairs, slots)
+		w.drop(build.Silent, w.price+g.class.floor, &books.pairs, slots)
 		return
 	}
 	w.lose(1)
@@ -238,24 +239,24 @@ func (w *worker) hearTreads(slots uint64) {
 		case floor > w.limit:
 			books.pairs[DropCap] += uint64(t.to - t.from)
 		default:
-			w.drop(silent, floor, &books.pairs, uint64(t.to-t.from))
+			w.drop(build.Silent, floor, &books.pairs, uint64(t.to-t.from))
 		}
 	}
 }
 
 // hearBands is the bass's share of the objective, or silent when that is below
 // the candidate to beat.
-func (w *worker) hearBands(d bass.Drive, rival *candidate) level {
+func (w *worker) hearBands(d bass.Drive, rival *candidate) build.Level {
 	if !w.glance.Rough(d, w.product(rival.level)) {
-		return silent
+		return build.Silent
 	}
 	var c bass.Ceilings
 	w.glance.Ceilings(&c)
 	db, ok := w.prepared.BandsAbove(w.least(rival)+w.brief.BassLift, d, bass.Music(), &c)
 	if !ok {
-		return silent
+		return build.Silent
 	}
-	return round(db - w.brief.BassLift)
+	return build.Round(db - w.brief.BassLift)
 }
 
 // entryOf is the price at which a group begins to be as loud as its ceiling, in

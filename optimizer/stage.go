@@ -6,6 +6,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/model/front"
 	"loudfor/model/supply"
+	"loudfor/optimizer/build"
 )
 
 // The front stage: which speakers, what drives them, and whether the brief's
@@ -63,7 +64,7 @@ func (t *task) choices() []choice {
 		rule = catalog.FrontEither
 	}
 	if rule != catalog.FrontReplace && !owned && !forced {
-		all = append(all, choice{load: stockLoad})
+		all = append(all, choice{load: build.StockLoad})
 	}
 	for _, it := range t.slot(catalog.KindFront) {
 		if rule == catalog.FrontKeep && it.owned == 0 {
@@ -79,12 +80,12 @@ func frontLoad(f *catalog.FrontSpeakers) float64 {
 	if f.Load > 0 {
 		return f.Load
 	}
-	return stockLoad
+	return build.StockLoad
 }
 
 // stage is the pair as the model takes it.
 func (c choice) stage(watts, highPass float64, order int) front.Stage {
-	s := front.Stage{Load: c.load, Size: stockSize, Watts: watts, HighPass: highPass, Order: order}
+	s := front.Stage{Load: c.load, Size: build.StockSize, Watts: watts, HighPass: highPass, Order: order}
 	if c.item != nil {
 		f := c.item.part.Front
 		s.Sensitivity, s.Power, s.Size = f.Sensitivity, f.Power, f.Size
@@ -137,11 +138,11 @@ func (f filter) each(visit func(filter)) {
 // tuned is what a filter is set to for a pair and a power: the loudest of those
 // that the rule for new speakers allows, or else the loudest; then the lowest.
 func (t *task) tuned(c choice, watts float64, f filter) (best filter) {
-	loudest, allowed, first := silent, false, true
+	loudest, allowed, first := build.Silent, false, true
 	f.each(func(g filter) {
 		db, usable, _ := c.stage(watts, g.hz, g.order).Play(t.cabin)
-		fine := !c.fresh || usable >= t.brief.FrontWatts*(1-wattsTolerance)
-		if l := round(db); first || fine && !allowed || fine == allowed && l > loudest {
+		fine := !c.fresh || usable >= t.brief.FrontWatts*(1-build.WattsTolerance)
+		if l := build.Round(db); first || fine && !allowed || fine == allowed && l > loudest {
 			best, loudest, allowed, first = g, l, fine, false
 		}
 	})
@@ -159,19 +160,19 @@ func blockerFilter(b *catalog.BassBlocker, load float64) filter {
 
 // hear is what a pair does with so much power: the level at the seat, and
 // whether the rule for new speakers holds.
-func (t *task) hear(c choice, watts float64, f filter) (level, bool) {
+func (t *task) hear(c choice, watts float64, f filter) (build.Level, bool) {
 	if t.brief.Goal == catalog.GoalReading && !c.fresh {
 		return 0, watts > 0
 	}
 	f = t.tuned(c, watts, f)
 	db, usable, _ := c.stage(watts, f.hz, f.order).Play(t.cabin)
-	if c.fresh && usable < t.brief.FrontWatts*(1-wattsTolerance) {
-		return silent, false
+	if c.fresh && usable < t.brief.FrontWatts*(1-build.WattsTolerance) {
+		return build.Silent, false
 	}
 	if t.brief.Goal == catalog.GoalReading {
 		return 0, watts > 0
 	}
-	return round(db), watts > 0
+	return build.Round(db), watts > 0
 }
 
 // sourcePower is what a head unit's own channels give one side of a pair, W;

@@ -1,6 +1,9 @@
 package optimizer
 
-import "loudfor/catalog"
+import (
+	"loudfor/catalog"
+	"loudfor/optimizer/build"
+)
 
 // Where a build stands when prices change. Its level depends on no price, so
 // all that changes is what it costs, whether that is within the cap, and which
@@ -68,7 +71,7 @@ func StandOf(b *Build, p Problem) (Stand, error) {
 	parts := collect(uses...)
 	sum := t.pay(parts)
 	return Stand{Cost: t.money(t.till.figure(sum)), Within: sum <= t.limit,
-		candidate: candidate{level: round(b.Objective), price: sum, pieces: parts.pieces(), parts: parts}}, nil
+		candidate: candidate{level: build.Round(b.Objective), price: sum, pieces: parts.pieces(), parts: parts}}, nil
 }
 
 // Ahead says whether one build comes before another in the stated order; one

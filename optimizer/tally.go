@@ -2,18 +2,20 @@ package optimizer
 
 import (
 	"math/big"
+
+	"loudfor/optimizer/build"
 )
 
 // tally counts drops in units of whole subtrees. A pair is a bass block with
 // its amplifiers, and stands for every kit and every rest; a triple has its
 // kit, and stands for every rest; single combinations count themselves.
 type tally struct {
-	pairs, triples, singles [reasonCount]uint64
+	pairs, triples, singles [build.ReasonCount]uint64
 	evaluated               uint64
 }
 
 func (t *tally) add(o *tally) {
-	for r := range reasonCount {
+	for r := range build.ReasonCount {
 		t.pairs[r] += o.pairs[r]
 		t.triples[r] += o.triples[r]
 		t.singles[r] += o.singles[r]
@@ -26,7 +28,7 @@ func (t *tally) proof(kits, rests uint64) Proof {
 	perPair := new(big.Int).Mul(count(kits), count(rests))
 	p := Proof{Combinations: new(big.Int), Evaluated: count(t.evaluated)}
 	p.Combinations.Set(p.Evaluated)
-	for r := range reasonCount {
+	for r := range build.ReasonCount {
 		n := new(big.Int).Mul(count(t.pairs[r]), perPair)
 		n.Add(n, new(big.Int).Mul(count(t.triples[r]), count(rests)))
 		n.Add(n, count(t.singles[r]))

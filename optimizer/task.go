@@ -7,6 +7,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/model/cabin"
 	"loudfor/model/hookup"
+	"loudfor/optimizer/build"
 )
 
 // A task is a problem made ready to be searched: the shelf stocked, defaults
@@ -22,10 +23,10 @@ type task struct {
 	bends   bool  // prices do not add up: there are deals, or parts with several prices
 	limit   int64 // largest sum of weighed prices
 	top     int
-	ladder  bool  // the best at every price is wanted: see ladder.go
-	floor   level // on a ladder: what is quieter is not asked for; 0: all is
-	sharing int   // see sharing; below 0: no aims are taken, for tests
-	rack    int   // see rackSize
+	ladder  bool        // the best at every price is wanted: see ladder.go
+	floor   build.Level // on a ladder: what is quieter is not asked for; 0: all is
+	sharing int         // see sharing; below 0: no aims are taken, for tests
+	rack    int         // see rackSize
 
 	bandRoom cabin.Response // the frequencies of the room that music depends on
 

@@ -5,13 +5,14 @@ import (
 	"slices"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
 )
 
 // One tour: the parts as its shops sell them, and its trips as labour.
 
 // tour is a set of shops with the problem that it makes.
 type tour struct {
-	*shopSet
+	*build.ShopSet
 	p     Problem
 	trips int64 // what going to them costs, minor units
 }
@@ -30,7 +31,7 @@ func trips(p *Problem, stores []string) (sum int64) {
 
 // newTour makes the problem of a tour.
 func newTour(p *Problem, stores []string, need needs) *tour {
-	t := &tour{shopSet: &shopSet{stores: stores, of: p.Catalogue, sales: map[string][]catalog.Offer{}, own: map[string]int64{}}, p: *p, trips: trips(p, stores)}
+	t := &tour{ShopSet: &build.ShopSet{Stores: stores, Catalogue: p.Catalogue, Sales: map[string][]catalog.Offer{}, OwnPrices: map[string]int64{}}, p: *p, trips: trips(p, stores)}
 	parts := slices.Clone(p.Catalogue.Parts)
 	for k, part := range parts {
 		if !part.Priced {
@@ -40,11 +41,11 @@ func newTour(p *Problem, stores []string, need needs) *tour {
 			parts[k] = t.sold(part, list, need(part))
 		}
 		if part.Kind == catalog.KindBlocker && !parts[k].Priced && sells(&p.Brief, part) {
-			t.elsewhere = append(t.elsewhere, part)
+			t.Elsewhere = append(t.Elsewhere, part)
 		}
 	}
-	deals := slices.DeleteFunc(slices.Clone(p.Catalogue.Deals), func(d *catalog.Deal) bool { return d.Store != "" && !t.goes(d.Store) })
-	t.p.shops = t.shopSet
+	deals := slices.DeleteFunc(slices.Clone(p.Catalogue.Deals), func(d *catalog.Deal) bool { return d.Store != "" && !t.Goes(d.Store) })
+	t.p.Shops = t.ShopSet
 	t.p.Catalogue = &catalog.Catalogue{Currency: p.Catalogue.Currency, Parts: parts, Deals: deals}
 	t.p.Brief.MostStores = 0
 	t.p.Brief.Labour = slices.Clone(p.Brief.Labour)
@@ -71,7 +72,7 @@ func (t *tour) sold(part *catalog.Part, list []catalog.Offer, need int) *catalog
 		}
 		q.Stock += o.Stock
 	}
-	t.sales[q.SKU], t.own[q.SKU] = list, part.Price.Minor
+	t.Sales[q.SKU], t.OwnPrices[q.SKU] = list, part.Price.Minor
 	return &q
 }
 
@@ -86,7 +87,7 @@ func tripName(store string) string { return "the trip to " + store }
 // list are the offers of a part on the tour, cheapest first.
 func (t *tour) list(part *catalog.Part) (out []catalog.Offer) {
 	for _, o := range offersOf(part) {
-		if (o.Store == "" || t.goes(o.Store)) && o.Stock != 0 {
+		if (o.Store == "" || t.Goes(o.Store)) && o.Stock != 0 {
 			out = append(out, o)
 		}
 	}
@@ -97,7 +98,7 @@ func (t *tour) list(part *catalog.Part) (out []catalog.Offer) {
 // home puts a build of the tour in terms of the catalogue as it is.
 func (t *tour) home(b *Build) {
 	own := func(p *catalog.Part) *catalog.Part {
-		for _, q := range t.of.Parts {
+		for _, q := range t.Catalogue.Parts {
 			if p != nil && q.SKU == p.SKU {
 				return q
 			}

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"slices"
 	"strings"
+
+	"loudfor/optimizer/build"
 )
 
 // The builds of all tours in one order, and their accounts in one.
@@ -20,14 +22,14 @@ func newFound(b Build, t *tour) found {
 }
 
 // price is the order of prices before rounding.
-func (f found) price(g found) int { return slices.Compare(f.build.due[:], g.build.due[:]) }
+func (f found) price(g found) int { return slices.Compare(f.build.Due[:], g.build.Due[:]) }
 
 // ranked puts builds into the stated order, each once, at its least price.
 func ranked(list []found, distinct Distinct) (out []found) {
 	slices.SortStableFunc(list, func(a, b found) int {
-		return cmp.Or(cmp.Compare(round(b.build.Objective), round(a.build.Objective)), a.price(b),
+		return cmp.Or(cmp.Compare(build.Round(b.build.Objective), build.Round(a.build.Objective)), a.price(b),
 			cmp.Compare(len(a.skus), len(b.skus)), slices.Compare(a.skus, b.skus),
-			cmp.Compare(len(a.tour.stores), len(b.tour.stores)), slices.Compare(a.tour.stores, b.tour.stores))
+			cmp.Compare(len(a.tour.Stores), len(b.tour.Stores)), slices.Compare(a.tour.Stores, b.tour.Stores))
 	})
 	seen := map[string]bool{}
 	for _, f := range list {
@@ -45,7 +47,7 @@ func ranked(list []found, distinct Distinct) (out []found) {
 
 // joinTour adds the account of one tour.
 func joinTour(r *Result, o Outcome, s Stop, p Proof) {
-	r.Proof.join(p)
+	r.Proof.Join(p)
 	if o == Unknown && len(r.Builds) == 0 {
 		r.Outcome = Unknown
 	}

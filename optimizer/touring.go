@@ -5,6 +5,7 @@ import (
 	"context"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
 )
 
 // The answers over all tours; tours.go says why they are right.
@@ -35,16 +36,16 @@ func bestOfTours(ctx context.Context, p Problem, car *task) (all Result, first *
 	if err != nil {
 		return Result{}, nil, err
 	}
-	all = Result{Outcome: Infeasible, Proof: noProof()}
+	all = Result{Outcome: Infeasible, Proof: build.EmptyProof()}
 	var list []found
-	upper := silent // nothing unseen is louder
+	upper := build.Silent // nothing unseen is louder
 	for _, t := range tours {
 		r, err := pickIn(ctx, t.p, car)
 		if err != nil {
 			return Result{}, nil, err
 		}
 		joinTour(&all, r.Outcome, r.Stop, r.Proof)
-		upper = max(upper, r.unseen)
+		upper = max(upper, r.OpenBound)
 		for _, b := range r.Builds {
 			list = append(list, newFound(b, t))
 		}
@@ -65,7 +66,7 @@ func bestOfTours(ctx context.Context, p Problem, car *task) (all Result, first *
 	}
 	if all.Outcome = Optimal; all.Stop != StopComplete {
 		all.Outcome = Feasible
-		all.Proof.GapDB = max(0, upper.dB()-all.Builds[0].Objective)
+		all.Proof.GapDB = max(0, upper.DB()-all.Builds[0].Objective)
 	}
 	return all, list[0].tour, nil
 }

@@ -37,7 +37,7 @@ const mostTours = 512
 
 // touring says that shops have to be chosen.
 func touring(p *Problem) bool {
-	if p.Catalogue == nil || p.shops != nil {
+	if p.Catalogue == nil || p.Shops != nil {
 		return false
 	}
 	for _, part := range p.Catalogue.Parts {

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"loudfor/model/bass"
+	"loudfor/optimizer/build"
 )
 
 // Of the pairs that a block can pay for and that have the voltage and the current
@@ -27,7 +28,7 @@ type cabled struct {
 // winnow computes those of some places of a row that could enter the ranking, and
 // says how many pairs it settled. It changes their order. No pair can enter below
 // a level.
-func (w *worker) winnow(r *row, all []cabled, aim level) uint64 {
+func (w *worker) winnow(r *row, all []cabled, aim build.Level) uint64 {
 	f, cable := r.felts[all[0].place], all[0].cable
 	if len(all) == 1 {
 		return w.listen(r.places[all[0].place], f, cable)
@@ -121,7 +122,7 @@ func (w *worker) listen(x place, f felt, cable float64) uint64 {
 
 // reaches says whether the block at hand is as loud as a level of the objective
 // with a source at every coil, fed through a cable.
-func (w *worker) reaches(l level, f felt, cable float64) bool {
+func (w *worker) reaches(l build.Level, f felt, cable float64) bool {
 	d := f.drive(w.group.class.drivers * w.group.class.coils)
 	d.Feed = w.feed
 	d.Feed.CableResistance = cable

@@ -7,6 +7,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/model/bass"
+	"loudfor/optimizer/build"
 	"loudfor/optimizer/internal/generate"
 )
 
@@ -47,11 +48,11 @@ func TestNothingIsLostOfABlock(t *testing.T) {
 			s.total.size, s.total.best = 2, nil
 			if r.IntN(10) > 0 {
 				last := best[r.IntN(len(best))]
-				last.level -= level(r.IntN(2) * r.IntN(3000))
+				last.level -= build.Level(r.IntN(2) * r.IntN(3000))
 				last.price, last.parts, last.bass = last.price+r.Int64N(last.price), nil, [2]*item{}
 				s.total.best = []candidate{{level: last.level + 1}, last}
 			}
-			s.leastFront = silent
+			s.leastFront = build.Silent
 			if last := s.total.last(); last != nil {
 				s.leastFront = last.level
 			}

@@ -49,7 +49,7 @@ func (r *rests) direct(c choice, src *catalog.Source) bool {
 		return ok
 	}
 	elsewhere := func() bool { // in a shop that is not gone to: see tours.go
-		return r.t.p.shops != nil && slices.ContainsFunc(r.t.p.shops.elsewhere, func(b *catalog.Part) bool {
+		return r.t.p.Shops != nil && slices.ContainsFunc(r.t.p.Shops.Elsewhere, func(b *catalog.Part) bool {
 			return passes(blockerFilter(b.Blocker, c.load))
 		})
 	}

@@ -1,4 +1,4 @@
-package optimizer
+package build
 
 import (
 	"sort"
@@ -36,14 +36,14 @@ type LadderResult struct {
 
 	Conflicts [][]Requirement // as in Result
 
-	unseen []shade // of a search that was stopped
+	OpenFront []OpenPoint // of a search that was stopped
 }
 
-// shade is what builds that a stopped search has not seen could be: for no less
+// OpenPoint is what builds that a stopped search has not seen could be: for no less
 // than a price, no louder than a level.
-type shade struct {
-	cost  int64 // minor units, everything included
-	level level
+type OpenPoint struct {
+	Cost  int64 // minor units, everything included
+	Level Level
 }
 
 // Step is the best build from its own price up to the next step's.

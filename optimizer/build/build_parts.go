@@ -1,4 +1,4 @@
-package optimizer
+package build
 
 import (
 	"slices"

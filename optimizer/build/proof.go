@@ -1,4 +1,4 @@
-package optimizer
+package build
 
 import (
 	"math/big"
@@ -37,7 +37,7 @@ const (
 	DropBound                    // provably below the last build of the ranking
 	DropOrder                    // as loud at best, and behind the ranking by price
 	DropTime                     // not reached before the search was stopped
-	reasonCount
+	ReasonCount
 )
 
 func (r Reason) String() string {
@@ -47,9 +47,9 @@ func (r Reason) String() string {
 	}[r]
 }
 
-func noProof() Proof { return Proof{Combinations: new(big.Int), Evaluated: new(big.Int)} }
+func EmptyProof() Proof { return Proof{Combinations: new(big.Int), Evaluated: new(big.Int)} }
 
-func (p *Proof) join(q Proof) {
+func (p *Proof) Join(q Proof) {
 	p.Combinations.Add(p.Combinations, q.Combinations)
 	p.Evaluated.Add(p.Evaluated, q.Evaluated)
 	for _, d := range q.Dropped {

@@ -1,7 +1,8 @@
-package optimizer
+package build
 
 import (
 	"loudfor/catalog"
+	"loudfor/optimizer/memo"
 )
 
 // Problem is one question: the loudest builds of this catalogue for this brief
@@ -31,11 +32,11 @@ type Problem struct {
 
 	// Shared, if set, remembers what this problem has in common with others.
 	// Never changes the answer.
-	Shared *Shared
+	Shared *memo.Shared
 
 	// shops, if set, are the only ones that are gone to. Where shops have to be
 	// chosen, each set of them is such a problem (tours.go).
-	shops *shopSet
+	Shops *ShopSet
 
 	// Progress, if set, is called now and then during the search, from any
 	// goroutine, but never twice at once. It may miss some news.
@@ -97,7 +98,7 @@ type Result struct {
 	Builds  []Build // best first; ranks from 1
 	Proof   Proof
 
-	unseen level // of a search that was stopped: nothing that it has not met is louder
+	OpenBound Level // of a search that was stopped: nothing that it has not met is louder
 
 	// Conflicts, when Infeasible, are sets of requirements, smallest first,
 	// that block by themselves; none of their members can be spared: with

@@ -1,4 +1,4 @@
-package optimizer
+package build
 
 import (
 	"loudfor/catalog"
@@ -23,10 +23,10 @@ type Build struct {
 	// Objective is what the brief's goal ranks by, dB, rounded to a
 	// thousandth: the reading, or the balanced music level.
 	Objective float64
-	byMusic   bool // what Objective is
+	ByMusic   bool // what Objective is
 
 	// due is the cost before rounding, millionths of a minor unit, in two words.
-	due [2]uint64
+	Due [2]uint64
 
 	Reading Reading
 	Music   Music
@@ -50,7 +50,7 @@ type Build struct {
 // Band is the half-width of the 90 % interval of the objective, dB: that of the
 // balanced music level where the brief ranks by it. Zero: not drawn.
 func (b *Build) Band() float64 {
-	if b.byMusic {
+	if b.ByMusic {
 		return b.Music.Band
 	}
 	return b.Reading.Band
@@ -121,8 +121,8 @@ type Front struct {
 	HighPassBy string        // what makes it, in words
 	Limit      front.Limit
 
-	stage  front.Stage   // the pair with what drives it, for its draws
-	source *catalog.Part // for FromSource
+	Stage  front.Stage   // the pair with what drives it, for its draws
+	Source *catalog.Part // for FromSource
 }
 
 // Bass is the bass block of a build, completed.

@@ -1,4 +1,4 @@
-package optimizer
+package memo
 
 import (
 	"reflect"
@@ -20,8 +20,8 @@ import (
 // it keeps all that it has ever seen, and cards must not be changed meanwhile.
 type Shared struct {
 	mutex sync.Mutex
-	cones map[coneKey]*sharedCone
-	rooms []*sharedRoom
+	cones map[coneKey]*cone
+	rooms []*Room
 }
 
 // coneKey is a card in air of some temperature. A part with another price
@@ -31,23 +31,23 @@ type coneKey struct {
 	air  air.Air
 }
 
-type sharedCone struct {
+type cone struct {
 	once   sync.Once
 	driver driver.Driver
 	fault  error
 }
 
-// complete is driver.Estimate, done once for each card and air.
-func (s *Shared) complete(card *driver.Card, a air.Air) (driver.Driver, error) {
+// Complete is driver.Estimate, done once for each card and air.
+func (s *Shared) Complete(card *driver.Card, a air.Air) (driver.Driver, error) {
 	if s == nil {
 		return driver.Estimate(*card, a)
 	}
 	s.mutex.Lock()
 	known := s.cones[coneKey{card, a}]
 	if known == nil {
-		known = new(sharedCone)
+		known = new(cone)
 		if s.cones == nil {
-			s.cones = make(map[coneKey]*sharedCone)
+			s.cones = make(map[coneKey]*cone)
 		}
 		s.cones[coneKey{card, a}] = known
 	}
@@ -56,17 +56,17 @@ func (s *Shared) complete(card *driver.Card, a air.Air) (driver.Driver, error) {
 	return known.driver, known.fault
 }
 
-// spot is a place in a car, which stands in one way.
-type spot struct {
-	body            cabin.Body
-	place, openings string
-	celsius         float64
+// Spot is a place in a car, which stands in one way.
+type Spot struct {
+	Body            cabin.Body
+	Place, Openings string
+	Celsius         float64
 }
 
-// sharedRoom is what one spot does to the sound; the draws around it are made
+// Room is what one spot does to the sound; the draws around it are made
 // when a band is asked for.
-type sharedRoom struct {
-	spot
+type Room struct {
+	Spot
 	once     sync.Once
 	response cabin.Response
 	fault    error
@@ -81,34 +81,34 @@ type drawKey struct {
 	seed uint64
 }
 
-// room finds the spot. Two cars are one when all that is known of them is the
+// Room finds the spot. Two cars are one when all that is known of them is the
 // same: they come from many files, and their names say nothing.
-func (s *Shared) room(at spot) *sharedRoom {
+func (s *Shared) Room(at Spot) *Room {
 	if s == nil {
-		return &sharedRoom{spot: at}
+		return &Room{Spot: at}
 	}
 	s.mutex.Lock()
 	defer s.mutex.Unlock()
 	for _, r := range s.rooms {
-		if r.place == at.place && r.openings == at.openings && r.celsius == at.celsius && reflect.DeepEqual(r.body, at.body) {
+		if r.Place == at.Place && r.Openings == at.Openings && r.Celsius == at.Celsius && reflect.DeepEqual(r.Body, at.Body) {
 			return r
 		}
 	}
-	r := &sharedRoom{spot: at}
+	r := &Room{Spot: at}
 	s.rooms = append(s.rooms, r)
 	return r
 }
 
-// respond is cabin.Body.Respond, done once.
-func (r *sharedRoom) respond() (cabin.Response, error) {
-	r.once.Do(func() { r.response, r.fault = r.body.Respond(bass.Grid(), r.place, r.openings, r.celsius) })
+// Respond is cabin.Body.Respond, done once.
+func (r *Room) Respond() (cabin.Response, error) {
+	r.once.Do(func() { r.response, r.fault = r.Body.Respond(bass.Grid(), r.Place, r.Openings, r.Celsius) })
 	return r.response, r.fault
 }
 
-// draw is cabin.Body.Ensemble, done once for each seed and number, and without working out
+// Draw is cabin.Body.Ensemble, done once for each seed and number, and without working out
 // the exact response again.
-func (r *sharedRoom) draw(n int, seed uint64) ([]cabin.Response, error) {
-	exact, err := r.respond()
+func (r *Room) Draw(n int, seed uint64) ([]cabin.Response, error) {
+	exact, err := r.Respond()
 	if err != nil {
 		return nil, err
 	}
@@ -117,7 +117,7 @@ func (r *sharedRoom) draw(n int, seed uint64) ([]cabin.Response, error) {
 	if known := r.drawn[drawKey{n, seed}]; known != nil {
 		return known, nil
 	}
-	near, err := r.body.NearbyKnown(exact, r.place, r.openings, r.celsius)
+	near, err := r.Body.NearbyKnown(exact, r.Place, r.Openings, r.Celsius)
 	if err != nil {
 		return nil, err
 	}
