@@ -11,6 +11,9 @@ import (
 // The sums are in millionths of a minor unit, tax included, and rounded half up
 // at the end.
 
+// ppm is how many millionths of a minor unit of money there are in one.
+const ppm = 1_000_000
+
 // cart is how many pieces of each part are bought.
 type cart map[string]int
 
@@ -66,12 +69,12 @@ func dueFor(p *Problem, parts []*catalog.Part, used, bought cart) int64 {
 				times += bought[part.SKU]
 			}
 		}
-		due += int64(times) * l.Price.Minor * (million + brief.TaxOnLabour(&l))
+		due += int64(times) * l.Price.Minor * (ppm + brief.TaxOnLabour(&l))
 	}
 	var goods []*ware
 	for _, part := range parts {
 		if n := bought[part.SKU]; n > 0 {
-			goods = append(goods, &ware{part: part, own: part.Price.Minor, count: n, tax: million + brief.TaxOn(part.Kind), from: []catalog.Offer{{Store: part.Store, Price: part.Price, Stock: n}}})
+			goods = append(goods, &ware{part: part, own: part.Price.Minor, count: n, tax: ppm + brief.TaxOn(part.Kind), from: []catalog.Offer{{Store: part.Store, Price: part.Price, Stock: n}}})
 		}
 	}
 	if p.Shops != nil {
@@ -116,8 +119,8 @@ func inReach(p *Problem, bought cart) (deals []*catalog.Deal) {
 
 // roundHalfUp rounds millionths to minor units.
 func roundHalfUp(millionths int64) int64 {
-	whole, rest := millionths/million, millionths%million
-	if rest >= million/2 {
+	whole, rest := millionths/ppm, millionths%ppm
+	if rest >= ppm/2 {
 		whole++
 	}
 	return whole
