@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/verify"
 )
 
 func TestPasses(t *testing.T) {
@@ -43,7 +44,7 @@ func TestPassesAgainstTheRecheck(t *testing.T) {
 		box := catalog.Size3{Width: side.Draw(t, "width"), Depth: side.Draw(t, "depth"), Height: side.Draw(t, "height")}
 		hole := [2]float64{side.Draw(t, "across"), side.Draw(t, "up")}
 		goes := Passes(box, hole)
-		if goes != slidesIn(box, hole) {
+		if goes != verify.SlidesIn(box, hole) {
 			t.Fatalf("%v through %v: %v, rechecked %v", box, hole, goes, !goes)
 		}
 		if goes && !Passes(box, [2]float64{hole[0] + side.Draw(t, "more"), hole[1]}) {
@@ -84,7 +85,7 @@ func TestOpeningOfTheBoot(t *testing.T) {
 		p.Vehicle.Boot = [2]float64{2, 0.999 * sizes[len(sizes)/2]}
 		var want []string
 		for i := range all.Builds {
-			if o := outside(&all.Builds[i]); o == (catalog.Size3{}) || slidesIn(o, p.Vehicle.Boot) {
+			if o := outside(&all.Builds[i]); o == (catalog.Size3{}) || verify.SlidesIn(o, p.Vehicle.Boot) {
 				want = append(want, strings.Join(skus(&all.Builds[i]), " "))
 			}
 		}

@@ -11,6 +11,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/verify"
 )
 
 // compareWithOracle holds the first builds of a problem against enumeration.
@@ -139,7 +140,7 @@ func TestPayIsTheLeast(t *testing.T) {
 		uses = slices.DeleteFunc(uses, func(u use) bool { return !u.item.part.Priced }) // cannot be bought
 		parts := collect(uses...)
 		var list []*catalog.Part
-		used, bought := cart{}, cart{}
+		used, bought := verify.Cart{}, verify.Cart{}
 		limit, worth := int64(0), int64(0)
 		inSearch := true
 		for _, u := range parts {
@@ -149,7 +150,7 @@ func TestPayIsTheLeast(t *testing.T) {
 			inSearch = inSearch && u.count-u.item.owned <= full.buyableIn(u.item)
 		}
 		sum := full.pay(parts)
-		if due := dueFor(&p, list, used, bought); (sum+full.till.fixed)*full.till.unit != due {
+		if due := verify.Due(&p, list, used, bought); (sum+full.till.fixed)*full.till.unit != due {
 			r.Fatalf("%d x %d, by trying all %d", sum+full.till.fixed, full.till.unit, due)
 		}
 		if !inSearch {

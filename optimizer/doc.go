@@ -220,7 +220,7 @@
 // Each winner is put together again from its bare set of parts (arrange.go),
 // which must give the level at which it was found, and then held against the
 // brief from the catalogue's own figures by code that knows nothing of shelves,
-// lists and bounds (recheck.go). A difference is an internal error, never a row
+// lists and bounds (package verify). A difference is an internal error, never a row
 // in a table.
 //
 // When nothing can be built, conflicts.go finds the sets of requirements that

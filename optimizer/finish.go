@@ -8,6 +8,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/internal/parallel"
+	"loudfor/optimizer/verify"
 )
 
 // Pick ranks the best builds of a problem. The error is for problems that make
@@ -111,7 +112,7 @@ func (t *task) finish(c *candidate) (Build, error) {
 		return Build{}, fmt.Errorf("internal error: %s was found at %.3f dB and comes out at %.3f dB", names(c.parts), c.level.DB(), got.DB())
 	}
 	b := t.present(&a)
-	if err := recheck(t.p, &b, t.room); err != nil {
+	if err := verify.Check(t.p, &b, t.room); err != nil {
 		return Build{}, fmt.Errorf("internal error: %s does not survive its recheck: %w", names(c.parts), err)
 	}
 	return b, nil

@@ -5,6 +5,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/verify"
 )
 
 // A build that is known beforehand, such as the one that was quoted before the
@@ -40,7 +41,7 @@ func (t *task) enlist(parts []catalog.Mention) (c candidate, ok bool) {
 		return c, false
 	}
 	b := t.present(&a)
-	if recheck(t.p, &b, t.room) != nil {
+	if verify.Check(t.p, &b, t.room) != nil {
 		return c, false
 	}
 	c = candidate{price: t.pay(s), pieces: s.pieces(), parts: s, bass: [2]*item{a.amp, g.driver}}

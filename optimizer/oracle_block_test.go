@@ -11,6 +11,7 @@ import (
 	"loudfor/model/hookup"
 	"loudfor/model/supply"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/verify"
 )
 
 // Every bass block of the oracle, in every wiring to every amplifier, with
@@ -42,10 +43,10 @@ func (o *oracle) block(d, box *catalog.Part, m int) {
 	if space == (catalog.Size3{}) {
 		space = o.p.Vehicle.Space
 	}
-	if boot := o.p.Vehicle.Boot; boot != ([2]float64{}) && outside != (catalog.Size3{}) && !slidesIn(outside, boot) {
+	if boot := o.p.Vehicle.Boot; boot != ([2]float64{}) && outside != (catalog.Size3{}) && !verify.SlidesIn(outside, boot) {
 		return
 	}
-	if n > o.t.brief.Drivers || space != (catalog.Size3{}) && outside != (catalog.Size3{}) && !inARow(outside, space, m) {
+	if n > o.t.brief.Drivers || space != (catalog.Size3{}) && outside != (catalog.Size3{}) && !verify.FitsInARow(outside, space, m) {
 		return
 	}
 	var err error

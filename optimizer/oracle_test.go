@@ -8,6 +8,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/model/supply"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/verify"
 )
 
 // The oracle finds the best builds by looking at every combination of parts
@@ -131,7 +132,7 @@ func (o *oracle) judge(l build.Level, d, amp *catalog.Part, bassParts []*catalog
 			return
 		}
 		if p.Kind == catalog.KindAmplifier {
-			amps += rated(p.Amplifier.Spec)
+			amps += verify.RatedCurrent(p.Amplifier.Spec)
 		}
 		skus = append(skus, p.SKU)
 	}
@@ -154,7 +155,7 @@ func (o *oracle) judge(l build.Level, d, amp *catalog.Part, bassParts []*catalog
 			return
 		}
 	}
-	b := oracleBuild{level: l, price: due, cost: roundHalfUp(due), skus: skus, pair: d.SKU + " " + amp.SKU}
+	b := oracleBuild{level: l, price: due, cost: verify.RoundHalfUp(due), skus: skus, pair: d.SKU + " " + amp.SKU}
 	key := b.pair + "|" + strings.Join(b.skus, " ")
 	if old, known := o.best[key]; !known || b.compare(old) < 0 {
 		o.best[key] = b

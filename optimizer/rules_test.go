@@ -7,6 +7,7 @@ import (
 	"pgregory.net/rapid"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/verify"
 )
 
 func TestTaxedIsTheTill(t *testing.T) {
@@ -59,7 +60,7 @@ func TestBoxesInARow(t *testing.T) {
 		if got := FitsSpace(box, c.space, c.boxes); got != c.fits {
 			t.Errorf("%d boxes in %+v: %v", c.boxes, c.space, got)
 		}
-		if c.space != (catalog.Size3{}) && inARow(box, c.space, c.boxes) != c.fits {
+		if c.space != (catalog.Size3{}) && verify.FitsInARow(box, c.space, c.boxes) != c.fits {
 			t.Errorf("the recheck differs: %d boxes in %+v", c.boxes, c.space)
 		}
 	}

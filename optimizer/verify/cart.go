@@ -1,4 +1,4 @@
-package optimizer
+package verify
 
 import (
 	"math"
@@ -19,38 +19,38 @@ import (
 // and the pieces of deals of no shop come from what is then left: their price
 // does not depend on the shop.
 
-// ware is a part of the cart.
-type ware struct {
-	part  *catalog.Part
-	own   int64 // what its own shop asks, minor units
-	count int   // pieces that have to be bought
-	tax   int64 // millionths of a minor unit in one with tax
-	from  []catalog.Offer
+// Ware is a part of the cart.
+type Ware struct {
+	Part  *catalog.Part
+	Own   int64 // what its own shop asks, minor units
+	Count int   // pieces that have to be bought
+	Tax   int64 // millionths of a minor unit in one with tax
+	From  []catalog.Offer
 	// several says that several shops sell it, though perhaps not here: then no
 	// deal takes a part of its price, since it has no one price.
-	several bool
+	Several bool
 
 	taken int // pieces in deals
 	plain int // of these, those that a deal of no shop makes no cheaper
 	free  int // and those that pay its price
 }
 
-// leastPaid tries the deals; ok is false when the shops do not have so much.
-func leastPaid(goods []*ware, deals []*catalog.Deal) (sum int64, ok bool) {
+// LeastPaid tries the deals; ok is false when the shops do not have so much.
+func LeastPaid(goods []*Ware, deals []*catalog.Deal) (sum int64, ok bool) {
 	if len(deals) == 0 {
 		for _, w := range goods {
 			cost, ok := w.others()
 			if !ok {
 				return 0, false
 			}
-			sum += cost * w.tax
+			sum += cost * w.Tax
 		}
 		return sum, true
 	}
 	g := grab{deal: deals[0], goods: goods, others: deals[1:]}
-	g.best, g.ok = leastPaid(goods, g.others)
+	g.best, g.ok = LeastPaid(goods, g.others)
 	for _, m := range g.deal.Parts {
-		k := slices.IndexFunc(goods, func(w *ware) bool { return w.part.SKU == m.SKU })
+		k := slices.IndexFunc(goods, func(w *Ware) bool { return w.Part.SKU == m.SKU })
 		if k < 0 {
 			return g.best, g.ok
 		}
@@ -63,8 +63,8 @@ func leastPaid(goods []*ware, deals []*catalog.Deal) (sum int64, ok bool) {
 // grab tries one deal.
 type grab struct {
 	deal   *catalog.Deal
-	goods  []*ware
-	lines  []*ware // those in the deal
+	goods  []*Ware
+	lines  []*Ware // those in the deal
 	others []*catalog.Deal
 	best   int64
 	ok     bool
@@ -85,11 +85,11 @@ func (g *grab) try() {
 	case catalog.DealSet:
 		var alone []int64
 		for i, m := range d.Parts {
-			alone = append(alone, int64(m.Count)*g.lines[i].own)
+			alone = append(alone, int64(m.Count)*g.lines[i].Own)
 		}
 		each := int64(0)
 		for i, portion := range catalog.Portions(d.Price.Minor, alone) {
-			each += portion * g.lines[i].tax
+			each += portion * g.lines[i].Tax
 		}
 		pieces := make([]int, len(g.lines))
 		for n := 1; g.often(n) == n; n++ {
@@ -106,17 +106,17 @@ func (g *grab) try() {
 			if d.All {
 				lowered = g.often(n)
 			}
-			if !g.take([]int{n}, []int{lowered}, int64(lowered)*d.Price.Minor*first.tax) {
+			if !g.take([]int{n}, []int{lowered}, int64(lowered)*d.Price.Minor*first.Tax) {
 				break
 			}
 		}
 	case catalog.DealEvery:
-		if first.several {
+		if first.Several {
 			return
 		}
 		for n := 1; ; n++ {
 			lowered := g.often(n)
-			if !g.take([]int{n * d.Every}, []int{lowered}, int64(lowered)*d.Reduced(first.own)*first.tax) {
+			if !g.take([]int{n * d.Every}, []int{lowered}, int64(lowered)*d.Reduced(first.Own)*first.Tax) {
 				break
 			}
 		}
@@ -126,17 +126,17 @@ func (g *grab) try() {
 // take takes so many pieces into the deal, of which some pay its price, for a
 // sum, and goes on with the other deals; false when there are not so many.
 func (g *grab) take(pieces, lowered []int, sum int64) bool {
-	before := make([]ware, len(g.lines))
+	before := make([]Ware, len(g.lines))
 	enough := true
 	for i, w := range g.lines {
 		before[i] = *w
-		w.from = slices.Clone(w.from)
+		w.From = slices.Clone(w.From)
 		cost, ok := w.take(g.deal.Store, pieces[i], lowered[i])
-		sum += cost * w.tax
+		sum += cost * w.Tax
 		enough = enough && ok
 	}
 	if enough {
-		if rest, ok := leastPaid(g.goods, g.others); ok && (!g.ok || sum+rest < g.best) {
+		if rest, ok := LeastPaid(g.goods, g.others); ok && (!g.ok || sum+rest < g.best) {
 			g.best, g.ok = sum+rest, true
 		}
 	}
@@ -148,51 +148,51 @@ func (g *grab) take(pieces, lowered []int, sum int64) bool {
 
 // take moves pieces into a deal. Those of a shop's deal that it makes no cheaper
 // are paid at once.
-func (w *ware) take(store string, pieces, lowered int) (cost int64, ok bool) {
-	if w.taken += pieces; w.taken > w.count {
+func (w *Ware) take(store string, pieces, lowered int) (cost int64, ok bool) {
+	if w.taken += pieces; w.taken > w.Count {
 		return 0, false
 	}
 	if store == "" {
 		w.free, w.plain = w.free+lowered, w.plain+pieces-lowered
 		return 0, true
 	}
-	k := slices.IndexFunc(w.from, func(s catalog.Offer) bool { return s.Store == "" || strings.EqualFold(s.Store, store) })
+	k := slices.IndexFunc(w.From, func(s catalog.Offer) bool { return s.Store == "" || strings.EqualFold(s.Store, store) })
 	if k < 0 || w.has(k) < pieces {
 		return 0, false
 	}
-	if w.from[k].Stock != catalog.Unlimited {
-		w.from[k].Stock -= pieces
+	if w.From[k].Stock != catalog.Unlimited {
+		w.From[k].Stock -= pieces
 	}
-	return int64(pieces-lowered) * w.from[k].Price.Minor, true
+	return int64(pieces-lowered) * w.From[k].Price.Minor, true
 }
 
 // has is how many pieces a shop has.
-func (w *ware) has(k int) int {
-	if w.from[k].Stock == catalog.Unlimited {
+func (w *Ware) has(k int) int {
+	if w.From[k].Stock == catalog.Unlimited {
 		return math.MaxInt32
 	}
-	return w.from[k].Stock
+	return w.From[k].Stock
 }
 
 // others buys the pieces that no deal makes cheaper, one by one.
-func (w *ware) others() (sum int64, ok bool) {
-	left := ware{from: slices.Clone(w.from)}
+func (w *Ware) others() (sum int64, ok bool) {
+	left := Ware{From: slices.Clone(w.From)}
 	pick := func() (price int64, ok bool) {
 		best := -1
-		for i, s := range left.from {
-			if left.has(i) > 0 && (best < 0 || s.Price.Minor < left.from[best].Price.Minor) {
+		for i, s := range left.From {
+			if left.has(i) > 0 && (best < 0 || s.Price.Minor < left.From[best].Price.Minor) {
 				best = i
 			}
 		}
 		if best < 0 {
 			return 0, false
 		}
-		if left.from[best].Stock != catalog.Unlimited {
-			left.from[best].Stock--
+		if left.From[best].Stock != catalog.Unlimited {
+			left.From[best].Stock--
 		}
-		return left.from[best].Price.Minor, true
+		return left.From[best].Price.Minor, true
 	}
-	for range w.count - w.taken + w.plain {
+	for range w.Count - w.taken + w.plain {
 		price, ok := pick()
 		if !ok {
 			return 0, false

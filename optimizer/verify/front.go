@@ -1,4 +1,4 @@
-package optimizer
+package verify
 
 import (
 	"math"
@@ -38,7 +38,7 @@ func (c *checker) signal() {
 
 func (c *checker) front() {
 	f, brief := &c.b.Front, &c.p.Brief
-	if f.Power == FromNothing || !(f.Given > 0) {
+	if f.Power == build.FromNothing || !(f.Given > 0) {
 		c.fault("nothing drives the front")
 	}
 	fresh := f.Part != nil && c.owned(f.Part.SKU) == 0 || brief.Front == catalog.FrontReplace
@@ -55,7 +55,7 @@ func (c *checker) front() {
 	if fresh && f.Usable < least*(1-build.WattsTolerance) {
 		c.fault("the front uses %g W, not %g W", f.Usable, least)
 	}
-	if f.Power != FromNothing {
+	if f.Power != build.FromNothing {
 		c.frontLevel(fresh, least)
 	}
 }

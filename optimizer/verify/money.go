@@ -1,4 +1,4 @@
-package optimizer
+package verify
 
 import (
 	"slices"
@@ -7,25 +7,25 @@ import (
 	"loudfor/optimizer/build"
 )
 
-// What a build costs, worked out once more, by trying every way (recheck_cart.go).
+// What a build costs, worked out once more, by trying every way (cart.go).
 // The sums are in millionths of a minor unit, tax included, and rounded half up
 // at the end.
 
 // ppm is how many millionths of a minor unit of money there are in one.
 const ppm = 1_000_000
 
-// cart is how many pieces of each part are bought.
-type cart map[string]int
+// Cart is how many pieces of each part are bought.
+type Cart map[string]int
 
 // money holds a build's price and what is said about it against the files.
 func (c *checker) money() {
-	bought := cart{}
+	bought := Cart{}
 	var parts []*catalog.Part
 	for _, l := range c.lines {
 		parts = append(parts, l.Part)
 		bought[l.Part.SKU] += max(0, l.Count-c.owned(l.Part.SKU))
 	}
-	cost := roundHalfUp(dueFor(&c.p, parts, c.count, bought))
+	cost := RoundHalfUp(Due(&c.p, parts, c.count, bought))
 	if cost != c.b.Cost.Minor {
 		c.fault("costs %d, not %d", cost, c.b.Cost.Minor)
 	}
@@ -52,8 +52,8 @@ func (c *checker) money() {
 	}
 }
 
-// dueFor is what the parts of a build cost with labour, deals and tax.
-func dueFor(p *Problem, parts []*catalog.Part, used, bought cart) int64 {
+// Due is what the parts of a build cost with labour, deals and tax.
+func Due(p *build.Problem, parts []*catalog.Part, used, bought Cart) int64 {
 	brief, due := &p.Brief, int64(0)
 	for _, l := range catalog.LabourLines(brief, &p.Vehicle) {
 		times := 0
@@ -71,10 +71,10 @@ func dueFor(p *Problem, parts []*catalog.Part, used, bought cart) int64 {
 		}
 		due += int64(times) * l.Price.Minor * (ppm + brief.TaxOnLabour(&l))
 	}
-	var goods []*ware
+	var goods []*Ware
 	for _, part := range parts {
 		if n := bought[part.SKU]; n > 0 {
-			goods = append(goods, &ware{part: part, own: part.Price.Minor, count: n, tax: ppm + brief.TaxOn(part.Kind), from: []catalog.Offer{{Store: part.Store, Price: part.Price, Stock: n}}})
+			goods = append(goods, &Ware{Part: part, Own: part.Price.Minor, Count: n, Tax: ppm + brief.TaxOn(part.Kind), From: []catalog.Offer{{Store: part.Store, Price: part.Price, Stock: n}}})
 		}
 	}
 	if p.Shops != nil {
@@ -82,7 +82,7 @@ func dueFor(p *Problem, parts []*catalog.Part, used, bought cart) int64 {
 			asked(p.Shops, w)
 		}
 	}
-	sum, ok := leastPaid(goods, inReach(p, bought))
+	sum, ok := LeastPaid(goods, inReach(p, bought))
 	if !ok {
 		return -1 // more than the shops have
 	}
@@ -90,22 +90,22 @@ func dueFor(p *Problem, parts []*catalog.Part, used, bought cart) int64 {
 }
 
 // asked puts in what the shops of a set ask for a part.
-func asked(s *build.ShopSet, w *ware) {
+func asked(s *build.ShopSet, w *Ware) {
 	for _, part := range s.Catalogue.Parts {
-		if part.SKU != w.part.SKU || len(part.Offers) == 0 {
+		if part.SKU != w.Part.SKU || len(part.Offers) == 0 {
 			continue
 		}
-		w.own, w.from, w.several = part.Price.Minor, nil, true
+		w.Own, w.From, w.Several = part.Price.Minor, nil, true
 		for _, o := range append([]catalog.Offer{{Store: part.Store, Price: part.Price, Stock: part.Stock}}, part.Offers...) {
 			if s.Goes(o.Store) {
-				w.from = append(w.from, o)
+				w.From = append(w.From, o)
 			}
 		}
 	}
 }
 
 // inReach are the deals that this customer can have on what is bought.
-func inReach(p *Problem, bought cart) (deals []*catalog.Deal) {
+func inReach(p *build.Problem, bought Cart) (deals []*catalog.Deal) {
 	for _, d := range p.Catalogue.Deals {
 		if d.Store != "" && !p.Brief.Sells(d.Store) {
 			continue
@@ -117,8 +117,8 @@ func inReach(p *Problem, bought cart) (deals []*catalog.Deal) {
 	return deals
 }
 
-// roundHalfUp rounds millionths to minor units.
-func roundHalfUp(millionths int64) int64 {
+// RoundHalfUp rounds millionths to minor units.
+func RoundHalfUp(millionths int64) int64 {
 	whole, rest := millionths/ppm, millionths%ppm
 	if rest >= ppm/2 {
 		whole++

@@ -1,4 +1,4 @@
-package optimizer
+package verify
 
 import (
 	"errors"
@@ -8,6 +8,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/model/cabin"
+	"loudfor/optimizer/build"
 )
 
 // A finished build is held against the brief once more, from the catalogue's
@@ -18,8 +19,8 @@ import (
 // recheckTolerance, dB: the same formulas in another order.
 const recheckTolerance = 1e-6
 
-// recheck lists everything about a build that does not hold.
-func recheck(p Problem, b *Build, room *cabin.Response) error {
+// Check lists everything about a build that does not hold.
+func Check(p build.Problem, b *build.Build, room *cabin.Response) error {
 	c := checker{p: p, b: b, room: room, count: make(map[string]int)}
 	for _, l := range b.Lines {
 		c.count[l.Part.SKU] += l.Count
@@ -37,11 +38,11 @@ func recheck(p Problem, b *Build, room *cabin.Response) error {
 }
 
 type checker struct {
-	p      Problem
-	b      *Build
+	p      build.Problem
+	b      *build.Build
 	room   *cabin.Response
 	count  map[string]int
-	lines  []Line
+	lines  []build.Line
 	faults []error
 }
 

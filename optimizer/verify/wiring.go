@@ -1,4 +1,4 @@
-package optimizer
+package verify
 
 import (
 	"math"
@@ -6,6 +6,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/model/amplifier"
 	"loudfor/model/supply"
+	"loudfor/optimizer/build"
 )
 
 // The recheck of what feeds the drivers: coils, loads, channels, and the current
@@ -35,7 +36,7 @@ func (c *checker) wiring() {
 		c.fault("%d channels are more than there are", channels)
 	}
 	total := b.Amplifiers
-	if c.b.Front.Power == FromOwn {
+	if c.b.Front.Power == build.FromOwn {
 		total++
 	}
 	for _, p := range c.of(catalog.KindAmplifier) {
@@ -44,7 +45,7 @@ func (c *checker) wiring() {
 	if total != 0 {
 		c.fault("amplifiers in the list and in use do not agree")
 	}
-	if c.b.Front.Power == FromBass && spec.Channels-spec.Channels%2-notMono(plan.Mode)*channels < 2 {
+	if c.b.Front.Power == build.FromBass && spec.Channels-spec.Channels%2-notMono(plan.Mode)*channels < 2 {
 		c.fault("no channels are left over for the front")
 	}
 }
@@ -59,7 +60,7 @@ func notMono(m amplifier.Mode) int {
 func (c *checker) current() {
 	amps := 0.0
 	for _, p := range c.of(catalog.KindAmplifier) {
-		amps += float64(c.count[p.SKU]) * rated(p.Amplifier.Spec)
+		amps += float64(c.count[p.SKU]) * RatedCurrent(p.Amplifier.Spec)
 	}
 	for _, p := range c.of(catalog.KindKit) {
 		k := p.Kit
@@ -69,8 +70,8 @@ func (c *checker) current() {
 	}
 }
 
-// rated is the current of an amplifier with all its channels at their ratings.
-func rated(s amplifier.Spec) float64 {
+// RatedCurrent is the current of an amplifier with all its channels at their ratings.
+func RatedCurrent(s amplifier.Spec) float64 {
 	mono, pairs := 0.0, 0.0
 	for _, m := range s.Modes() {
 		src, lowest, _, ok := s.Source(m)

@@ -1,4 +1,4 @@
-package optimizer
+package verify
 
 import (
 	"math"
@@ -42,25 +42,25 @@ func (c *checker) block() {
 	if space == (catalog.Size3{}) {
 		space = c.p.Vehicle.Space
 	}
-	if space != (catalog.Size3{}) && outside != (catalog.Size3{}) && !inARow(outside, space, b.Boxes) {
+	if space != (catalog.Size3{}) && outside != (catalog.Size3{}) && !FitsInARow(outside, space, b.Boxes) {
 		c.fault("the boxes do not fit the space")
 	}
-	if boot := c.p.Vehicle.Boot; boot != ([2]float64{}) && outside != (catalog.Size3{}) && !slidesIn(outside, boot) {
+	if boot := c.p.Vehicle.Boot; boot != ([2]float64{}) && outside != (catalog.Size3{}) && !SlidesIn(outside, boot) {
 		c.fault("a box does not go through the opening of the boot")
 	}
 }
 
-// slidesIn compares the two shorter edges with the opening's, the shorter with
+// SlidesIn compares the two shorter edges with the opening's, the shorter with
 // the shorter.
-func slidesIn(box catalog.Size3, opening [2]float64) bool {
+func SlidesIn(box catalog.Size3, opening [2]float64) bool {
 	b := []float64{box.Width, box.Depth, box.Height}
 	slices.Sort(b)
 	return b[0] <= min(opening[0], opening[1])+build.RoomTolerance && b[1] <= max(opening[0], opening[1])+build.RoomTolerance
 }
 
-// inARow stretches the box along each of its own edges and compares sorted
+// FitsInARow stretches the box along each of its own edges and compares sorted
 // edges, which is the same as trying all positions.
-func inARow(box, space catalog.Size3, n int) bool {
+func FitsInARow(box, space catalog.Size3, n int) bool {
 	s := []float64{space.Width, space.Depth, space.Height}
 	slices.Sort(s)
 	for edge := range 3 {
