@@ -38,12 +38,12 @@ const (
 )
 
 // bands fills in the bands of all builds, and the ties with the first.
-func (t *setting) bands(ctx context.Context, builds []Build) error {
+func bands(ctx context.Context, t *setting, builds []Build) error {
 	all := make([]*Build, len(builds))
 	for i := range builds {
 		all[i] = &builds[i]
 	}
-	samples, err := t.samples(ctx, all)
+	samples, err := samples(ctx, t, all)
 	if err != nil || samples == nil {
 		return err
 	}
@@ -57,17 +57,17 @@ func (t *setting) bands(ctx context.Context, builds []Build) error {
 
 // samples fills in the bands of builds, and gives their objectives for every
 // draw, which are the same draws for all of them; nil where there is no time.
-func (t *setting) samples(ctx context.Context, builds []*Build) ([][]float64, error) {
+func samples(ctx context.Context, t *setting, builds []*Build) ([][]float64, error) {
 	if len(builds) == 0 || errors.Is(ctx.Err(), context.Canceled) {
 		return nil, nil // someone is waiting: the ranking counts more than its bands
 	}
-	rooms, err := t.cars()
+	rooms, err := drawn(t)
 	if err != nil {
 		return nil, err
 	}
 	all := make([][]float64, len(builds))
 	parallel.Each(t.workers(), len(builds), func(i int) {
-		s := t.scatter(builds[i], rooms)
+		s := scatter(t, builds[i], rooms)
 		s.fill(builds[i])
 		all[i] = s.objective(t.music())
 	})
@@ -83,8 +83,8 @@ func differing(a, b []float64) float64 {
 	return halfWidth(difference)
 }
 
-// cars are the draws of the car.
-func (t *setting) cars() ([]cabin.Response, error) {
+// drawn are the draws of the car.
+func drawn(t *setting) ([]cabin.Response, error) {
 	if t.open {
 		rooms := make([]cabin.Response, draws)
 		for i := range rooms {
@@ -115,9 +115,9 @@ func (s *sample) fill(b *Build) {
 }
 
 // scatter is the build in every draw.
-func (t *setting) scatter(b *Build, rooms []cabin.Response) *sample {
-	s := &sample{front: t.scatterFront(b, len(rooms))}
-	t.redraw(b, rooms, func(p *bass.Prepared, drive bass.Drive) {
+func scatter(t *setting, b *Build, rooms []cabin.Response) *sample {
+	s := &sample{front: scatterFront(t, b, len(rooms))}
+	redraw(t, b, rooms, func(p *bass.Prepared, drive bass.Drive) {
 		reading, deep := b.Reading.DB, b.Music.Bass
 		if p != nil {
 			reading, deep = p.Loudest(drive, t.reading).Level, bass.MusicLevel(p, drive)
@@ -133,7 +133,7 @@ func (t *setting) scatter(b *Build, rooms []cabin.Response) *sample {
 
 // scatterFront is the level of the front in every draw. Pair and power have
 // their draws by SKU, the cabin at middle frequencies has one for all builds.
-func (t *setting) scatterFront(b *Build, draws int) []float64 {
+func scatterFront(t *setting, b *Build, draws int) []float64 {
 	levels := make([]float64, draws)
 	pair, room, power := "", stream(t.p.Seed, "the cabin of the front"), stream(t.p.Seed, "")
 	if b.Front.Part != nil {
@@ -160,7 +160,7 @@ func (t *setting) scatterFront(b *Build, draws int) []float64 {
 
 // redraw shows the build as it is in every draw: its box in that car, and what
 // drives it. p is nil for a draw at the edge, which fits no box.
-func (t *setting) redraw(b *Build, rooms []cabin.Response, visit func(p *bass.Prepared, drive bass.Drive)) {
+func redraw(t *setting, b *Build, rooms []cabin.Response, visit func(p *bass.Prepared, drive bass.Drive)) {
 	cone := stream(t.p.Seed, b.Bass.Part.SKU)
 	amp := stream(t.p.Seed, b.Bass.Amplifier.SKU)
 	spread := b.Bass.Amplifier.Amplifier.Spec.Spread(b.Plan.Mode)

@@ -5,7 +5,7 @@ import (
 )
 
 // ladderBands fills in how far levels and rises may be off.
-func (t *setting) ladderBands(ctx context.Context, r *LadderResult) error {
+func ladderBands(ctx context.Context, t *setting, r *LadderResult) error {
 	var all []*Build
 	for i := range r.Steps {
 		all = append(all, &r.Steps[i].Build)
@@ -13,7 +13,7 @@ func (t *setting) ladderBands(ctx context.Context, r *LadderResult) error {
 	if r.Complete != nil {
 		all = append(all, r.Complete)
 	}
-	samples, err := t.samples(ctx, all)
+	samples, err := samples(ctx, t, all)
 	if err != nil || samples == nil {
 		return err
 	}

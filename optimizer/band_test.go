@@ -63,13 +63,13 @@ func TestSharedFrontCancels(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	rooms, err := task.cars()
+	rooms, err := drawn(task.setting)
 	if err != nil {
 		t.Fatal(err)
 	}
 	a, b := r.Builds[0], r.Builds[0]
 	b.Bass.Driver.Power *= 2 // another bass beside the same front
-	x, y := task.scatter(&a, rooms), task.scatter(&b, rooms)
+	x, y := scatter(task.setting, &a, rooms), scatter(task.setting, &b, rooms)
 	if d := differing(x.front, y.front); d != 0 || halfWidth(x.front) == 0 {
 		t.Errorf("the same front differs from itself by +/- %g dB, of +/- %g dB", d, halfWidth(x.front))
 	}

@@ -54,7 +54,7 @@ func pickIn(ctx context.Context, p Problem, car *task) (Result, error) {
 		}
 	}
 	if !p.Bare && p.Shops == nil {
-		if err := t.bands(ctx, r.Builds); err != nil {
+		if err := bands(ctx, t.setting, r.Builds); err != nil {
 			return Result{}, err
 		}
 	}

@@ -72,7 +72,7 @@ func Compare(ctx context.Context, p Problem, builds []Build) error {
 	if err != nil {
 		return err
 	}
-	return t.bands(ctx, builds)
+	return bands(ctx, t, builds)
 }
 
 // Remark fills in what Bare leaves out of a build that Pick, First or Predict

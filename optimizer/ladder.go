@@ -97,7 +97,7 @@ func ladderIn(ctx context.Context, p Problem, car *task) (LadderResult, error) {
 		}
 	}
 	if !bare {
-		err = t.ladderBands(ctx, &r)
+		err = ladderBands(ctx, t.setting, &r)
 	}
 	return r, err
 }

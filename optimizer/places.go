@@ -5,7 +5,6 @@ import (
 	"fmt"
 
 	"loudfor/catalog"
-	"loudfor/model/amplifier"
 	"loudfor/model/bass"
 	"loudfor/optimizer/internal/parallel"
 )
@@ -68,13 +67,13 @@ func at(p Problem, b *Build, s Spot) (Expected, error) {
 	}
 	drive := b.Drive()
 	e.Operation = prepared.Loudest(drive, t.reading)
-	rooms, err := t.cars()
+	rooms, err := drawn(t)
 	if err != nil {
 		return e, err
 	}
 	peak := frequency(prepared, e.Hz)
 	var levels, volts, amps []float64
-	t.redraw(b, rooms, func(p *bass.Prepared, drive bass.Drive) {
+	redraw(t, b, rooms, func(p *bass.Prepared, drive bass.Drive) {
 		o, same := e.Operation, e.Operation
 		if p != nil {
 			o, same = p.Loudest(drive, t.reading), p.At(peak, drive, t.reading)
@@ -94,7 +93,3 @@ func frequency(p *bass.Prepared, hz float64) int {
 	}
 	return 0
 }
-
-// Draw is the current, A, that an amplifier can draw with all its channels at
-// their ratings, honestly counted: what its cable and fuse have to stand.
-func Draw(s amplifier.Spec) float64 { return ratePower(s).demand }

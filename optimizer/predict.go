@@ -53,7 +53,7 @@ func Predict(ctx context.Context, p Problem, parts []catalog.Mention, mode strin
 	b.Warnings = append(t.shortcomings(&a), b.Warnings...)
 	builds := []Build{b}
 	if !p.Bare {
-		if err := t.bands(ctx, builds); err != nil {
+		if err := bands(ctx, t.setting, builds); err != nil {
 			return Build{}, err
 		}
 	}

@@ -154,3 +154,7 @@ func (t *task) layCable(it *item) *cable {
 
 // reachTolerance lets a kit pass that a rounded figure makes too short.
 const reachTolerance = 0.02
+
+// Draw is the current, A, that an amplifier can draw with all its channels at
+// their ratings, honestly counted: what its cable and fuse have to stand.
+func Draw(s amplifier.Spec) float64 { return ratePower(s).demand }

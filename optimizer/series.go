@@ -152,7 +152,7 @@ func (s *Series) Compare(ctx context.Context, p Problem, builds []*Build) error 
 		return err
 	}
 	if s.rooms == nil {
-		if s.rooms, err = t.cars(); err != nil {
+		if s.rooms, err = drawn(t.setting); err != nil {
 			return err
 		}
 	}
@@ -165,7 +165,7 @@ func (s *Series) Compare(ctx context.Context, p Problem, builds []*Build) error 
 	}
 	parallel.Each(t.workers(), len(missing), func(k int) {
 		if ctx.Err() == nil {
-			all[missing[k]] = t.scatter(builds[missing[k]], s.rooms)
+			all[missing[k]] = scatter(t.setting, builds[missing[k]], s.rooms)
 		}
 	})
 	if err := ctx.Err(); err != nil {

@@ -63,7 +63,7 @@ func ladderTouring(ctx context.Context, p Problem, car *task) (LadderResult, err
 	t.measure(r.Steps)
 	openGaps(&r, t.currency())
 	if !p.Bare {
-		err = t.ladderBands(ctx, &r)
+		err = ladderBands(ctx, t.setting, &r)
 	}
 	return r, err
 }

@@ -26,7 +26,7 @@ func pickTouring(ctx context.Context, p Problem, car *task) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	return all, t.bands(ctx, all.Builds)
+	return all, bands(ctx, t.setting, all.Builds)
 }
 
 // bestOfTours is the ranking alone, with the tour of the first build. Why there
