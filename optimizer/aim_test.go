@@ -7,6 +7,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/optimizer/internal/generate"
+	"loudfor/optimizer/setting"
 )
 
 // The aims leave nothing out: neither with targets kept for all drivers nor with
@@ -29,7 +30,7 @@ func TestAimsLeaveNothingOut(t *testing.T) {
 			}
 		}
 		run := func(sharing int, ladder bool) *search {
-			k, err := readyIn(p, relaxed{}, car)
+			k, err := readyIn(p, setting.Relaxation{}, car)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -66,7 +66,7 @@ func (t *task) arrange(parts set, g *group, box *item, want demands) (best arran
 	by := parts.kinds()
 	base := arrangement{parts: parts, group: g, box: box, kit: by[catalog.KindKit].only(), source: by[catalog.KindSource].only(),
 		convert: by[catalog.KindConverter].only(), blocker: by[catalog.KindBlocker].only()}
-	prepared, err := prepare(t.setup(g, box), t.room)
+	prepared, err := prepare(t.setup(g, box), t.Room)
 	if err != nil {
 		return base, false, err
 	}
@@ -76,7 +76,7 @@ func (t *task) arrange(parts set, g *group, box *item, want demands) (best arran
 		if want.bass != nil && u.item != want.bass {
 			continue
 		}
-		most := min(u.count, t.brief.Amplifiers)
+		most := min(u.count, t.Brief.Amplifiers)
 		if want.lenient {
 			most = u.count
 		}
@@ -133,11 +133,11 @@ func (t *task) wire(a arrangement, want demands, try func(arrangement)) {
 				}
 				b := a
 				b.plan = plan
-				b.drive = bass.Drive{Outputs: a.number * plan.Outputs, Series: plan.Series, Parallel: plan.Parallel, Source: m.source, Feed: t.feed}
+				b.drive = bass.Drive{Outputs: a.number * plan.Outputs, Series: plan.Series, Parallel: plan.Parallel, Source: m.source, Feed: t.Feed}
 				if a.kit != nil {
 					b.drive.Feed = t.fed(a.kit)
 				}
-				b.reading = a.prepared.Loudest(b.drive, t.reading)
+				b.reading = a.prepared.Loudest(b.drive, t.Reading)
 				b.bassMusic = bass.MusicLevel(a.prepared, b.drive)
 				t.driveFront(b, leftover(spec, m.mode, n) >= 2, want, try)
 			}
@@ -161,7 +161,7 @@ func (t *task) better(a, b *arrangement) bool {
 // merits are the objective and the other goal.
 func (t *task) merits(a *arrangement) (objective, other build.Level) {
 	reading, music := build.Round(a.reading.Level), build.Round(a.music)
-	if t.music() {
+	if t.Music() {
 		return music, reading
 	}
 	return reading, music

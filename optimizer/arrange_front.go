@@ -19,8 +19,8 @@ func (t *task) chosen(it *item) choice {
 
 // driveFront tries what can drive the front speakers.
 func (t *task) driveFront(a arrangement, spare bool, want demands, try func(arrangement)) {
-	if t.open && want.lenient { // no cabin, no front
-		a.music = a.bassMusic - t.brief.BassLift
+	if t.Open && want.lenient { // no cabin, no front
+		a.music = a.bassMusic - t.Brief.BassLift
 		try(a)
 		return
 	}
@@ -44,8 +44,8 @@ func (t *task) driveFront(a arrangement, spare bool, want demands, try func(arra
 		if !want.lenient && (!t.connected(&b) || !t.ruled(&b) || t.idle(&b, highPass)) {
 			return
 		}
-		b.front, b.usable, b.stops, _ = b.choice.stage(watts, b.filter.hz, b.filter.order).Level(t.cabin)
-		b.music = min(b.bassMusic-t.brief.BassLift, b.front)
+		b.front, b.usable, b.stops, _ = b.choice.stage(watts, b.filter.hz, b.filter.order).Level(t.Cabin)
+		b.music = min(b.bassMusic-t.Brief.BassLift, b.front)
 		done = true
 		try(b)
 	}
@@ -63,7 +63,7 @@ func (t *task) driveFront(a arrangement, spare bool, want demands, try func(arra
 		}
 	}
 	if want.lenient && !done {
-		a.music = a.bassMusic - t.brief.BassLift
+		a.music = a.bassMusic - t.Brief.BassLift
 		try(a)
 	}
 }
@@ -74,7 +74,7 @@ func (t *task) ownAllowed(a *arrangement) bool {
 	if a.own == a.amp {
 		used = a.number
 	}
-	if t.music() || a.own.must > used && !a.own.used {
+	if t.Music() || a.own.must > used && !a.own.used {
 		return true
 	}
 	t.rests.mutex.Lock()
@@ -94,13 +94,13 @@ func (t *task) idle(a *arrangement, highPass bool) bool {
 		return true
 	}
 	_, without := t.hear(a.choice, a.given, filter{})
-	return without && !t.music()
+	return without && !t.Music()
 }
 
 // connected says whether the signal reaches every amplifier.
 func (t *task) connected(a *arrangement) bool {
 	src := a.source.part.Source
-	if src.PreOuts > 0 || t.relaxed.signal {
+	if src.PreOuts > 0 || t.Relaxed.Signal {
 		return true
 	}
 	if src.Channels < 2 {

@@ -13,6 +13,7 @@ import (
 	"loudfor/model/cabin"
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/internal/parallel"
+	"loudfor/optimizer/setting"
 )
 
 // How far a prediction may be off. Every build is computed again for many
@@ -38,7 +39,7 @@ const (
 )
 
 // bands fills in the bands of all builds, and the ties with the first.
-func bands(ctx context.Context, t *setting, builds []Build) error {
+func bands(ctx context.Context, t *setting.Setting, builds []Build) error {
 	all := make([]*Build, len(builds))
 	for i := range builds {
 		all[i] = &builds[i]
@@ -57,7 +58,7 @@ func bands(ctx context.Context, t *setting, builds []Build) error {
 
 // samples fills in the bands of builds, and gives their objectives for every
 // draw, which are the same draws for all of them; nil where there is no time.
-func samples(ctx context.Context, t *setting, builds []*Build) ([][]float64, error) {
+func samples(ctx context.Context, t *setting.Setting, builds []*Build) ([][]float64, error) {
 	if len(builds) == 0 || errors.Is(ctx.Err(), context.Canceled) {
 		return nil, nil // someone is waiting: the ranking counts more than its bands
 	}
@@ -66,10 +67,10 @@ func samples(ctx context.Context, t *setting, builds []*Build) ([][]float64, err
 		return nil, err
 	}
 	all := make([][]float64, len(builds))
-	parallel.Each(t.workers(), len(builds), func(i int) {
+	parallel.Each(t.Workers(), len(builds), func(i int) {
 		s := scatter(t, builds[i], rooms)
 		s.fill(builds[i])
-		all[i] = s.objective(t.music())
+		all[i] = s.objective(t.Music())
 	})
 	return all, nil
 }
@@ -84,15 +85,15 @@ func differing(a, b []float64) float64 {
 }
 
 // drawn are the draws of the car.
-func drawn(t *setting) ([]cabin.Response, error) {
-	if t.open {
+func drawn(t *setting.Setting) ([]cabin.Response, error) {
+	if t.Open {
 		rooms := make([]cabin.Response, draws)
 		for i := range rooms {
-			rooms[i] = *t.room
+			rooms[i] = *t.Room
 		}
 		return rooms, nil
 	}
-	return t.car.Draw(draws, t.p.Seed)
+	return t.Car.Draw(draws, t.Problem.Seed)
 }
 
 // sample is a build's levels in every draw, dB.
@@ -115,14 +116,14 @@ func (s *sample) fill(b *Build) {
 }
 
 // scatter is the build in every draw.
-func scatter(t *setting, b *Build, rooms []cabin.Response) *sample {
+func scatter(t *setting.Setting, b *Build, rooms []cabin.Response) *sample {
 	s := &sample{front: scatterFront(t, b, len(rooms))}
 	redraw(t, b, rooms, func(p *bass.Prepared, drive bass.Drive) {
 		reading, deep := b.Reading.DB, b.Music.Bass
 		if p != nil {
-			reading, deep = p.Loudest(drive, t.reading).Level, bass.MusicLevel(p, drive)
+			reading, deep = p.Loudest(drive, t.Reading).Level, bass.MusicLevel(p, drive)
 		}
-		m := deep - t.brief.BassLift
+		m := deep - t.Brief.BassLift
 		if b.Front.Power != FromNothing {
 			m = min(m, s.front[len(s.music)])
 		}
@@ -133,18 +134,18 @@ func scatter(t *setting, b *Build, rooms []cabin.Response) *sample {
 
 // scatterFront is the level of the front in every draw. Pair and power have
 // their draws by SKU, the cabin at middle frequencies has one for all builds.
-func scatterFront(t *setting, b *Build, draws int) []float64 {
+func scatterFront(t *setting.Setting, b *Build, draws int) []float64 {
 	levels := make([]float64, draws)
-	pair, room, power := "", stream(t.p.Seed, "the cabin of the front"), stream(t.p.Seed, "")
+	pair, room, power := "", stream(t.Problem.Seed, "the cabin of the front"), stream(t.Problem.Seed, "")
 	if b.Front.Part != nil {
 		pair = b.Front.Part.SKU
 	}
-	speakers := stream(t.p.Seed, "front "+pair)
+	speakers := stream(t.Problem.Seed, "front "+pair)
 	spread := sourceSpread
 	if amp := b.Front.Amplifier; amp != nil {
-		spread, power = amp.Amplifier.Spec.Spread(amplifier.Stereo), stream(t.p.Seed, amp.SKU)
+		spread, power = amp.Amplifier.Spec.Spread(amplifier.Stereo), stream(t.Problem.Seed, amp.SKU)
 	} else if b.Front.Source != nil {
-		power = stream(t.p.Seed, b.Front.Source.SKU)
+		power = stream(t.Problem.Seed, b.Front.Source.SKU)
 	}
 	for k := range levels {
 		var z [5]float64
@@ -153,18 +154,18 @@ func scatterFront(t *setting, b *Build, draws int) []float64 {
 		}
 		stage := b.Front.Stage.Vary(z)
 		stage.Watts *= math.Exp(2 * spread * normal(power)) // volts squared
-		levels[k], _, _ = stage.Play(t.cabin.Vary([2]float64{normal(room), normal(room)}))
+		levels[k], _, _ = stage.Play(t.Cabin.Vary([2]float64{normal(room), normal(room)}))
 	}
 	return levels
 }
 
 // redraw shows the build as it is in every draw: its box in that car, and what
 // drives it. p is nil for a draw at the edge, which fits no box.
-func redraw(t *setting, b *Build, rooms []cabin.Response, visit func(p *bass.Prepared, drive bass.Drive)) {
-	cone := stream(t.p.Seed, b.Bass.Part.SKU)
-	amp := stream(t.p.Seed, b.Bass.Amplifier.SKU)
+func redraw(t *setting.Setting, b *Build, rooms []cabin.Response, visit func(p *bass.Prepared, drive bass.Drive)) {
+	cone := stream(t.Problem.Seed, b.Bass.Part.SKU)
+	amp := stream(t.Problem.Seed, b.Bass.Amplifier.SKU)
 	spread := b.Bass.Amplifier.Amplifier.Spec.Spread(b.Plan.Mode)
-	setup, drive := b.Setup(t.air), b.Drive()
+	setup, drive := b.Setup(t.Air), b.Drive()
 	source := drive.Source
 	var p bass.Prepared
 	for k := range rooms {

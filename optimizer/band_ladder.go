@@ -2,10 +2,12 @@ package optimizer
 
 import (
 	"context"
+
+	"loudfor/optimizer/setting"
 )
 
 // ladderBands fills in how far levels and rises may be off.
-func ladderBands(ctx context.Context, t *setting, r *LadderResult) error {
+func ladderBands(ctx context.Context, t *setting.Setting, r *LadderResult) error {
 	var all []*Build
 	for i := range r.Steps {
 		all = append(all, &r.Steps[i].Build)

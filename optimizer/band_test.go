@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/setting"
 )
 
 // The music level of a build whose front is the weaker side scatters as the
@@ -59,17 +60,17 @@ func TestSharedFrontCancels(t *testing.T) {
 	if err != nil || len(r.Builds) == 0 {
 		t.Fatal(err, len(r.Builds))
 	}
-	task, err := readyIn(p, relaxed{}, car)
+	task, err := readyIn(p, setting.Relaxation{}, car)
 	if err != nil {
 		t.Fatal(err)
 	}
-	rooms, err := drawn(task.setting)
+	rooms, err := drawn(task.Setting)
 	if err != nil {
 		t.Fatal(err)
 	}
 	a, b := r.Builds[0], r.Builds[0]
 	b.Bass.Driver.Power *= 2 // another bass beside the same front
-	x, y := scatter(task.setting, &a, rooms), scatter(task.setting, &b, rooms)
+	x, y := scatter(task.Setting, &a, rooms), scatter(task.Setting, &b, rooms)
 	if d := differing(x.front, y.front); d != 0 || halfWidth(x.front) == 0 {
 		t.Errorf("the same front differs from itself by +/- %g dB, of +/- %g dB", d, halfWidth(x.front))
 	}

@@ -30,14 +30,14 @@ func (t *task) bill(b *Build, parts set) {
 			n = 1
 		}
 		if n > 0 {
-			line := LabourLine{Name: l.Name, Count: n, Each: t.money(l.Price.Minor), Cost: t.money(int64(n) * l.Price.Minor)}
+			line := LabourLine{Name: l.Name, Count: n, Each: t.Money(l.Price.Minor), Cost: t.Money(int64(n) * l.Price.Minor)}
 			b.Labour = append(b.Labour, line)
 			sums[t.till.rates[i]] += line.Cost.Minor
 		}
 	}
 	b.Taxes = t.taxes(sums)
 	sum := t.pay(parts)
-	b.Cost = t.money(t.till.figure(sum))
+	b.Cost = t.Money(t.till.figure(sum))
 	b.Due[0], b.Due[1] = bits.Mul64(uint64(max(0, sum+t.till.fixed)), uint64(t.till.unit))
 }
 
@@ -45,7 +45,7 @@ func (t *task) bill(b *Build, parts set) {
 func (t *task) taxes(sums map[int64]int64) (lines []TaxLine) {
 	for ppm, sum := range sums {
 		if sum != 0 {
-			lines = append(lines, TaxLine{PPM: ppm, Sum: t.money(sum)})
+			lines = append(lines, TaxLine{PPM: ppm, Sum: t.Money(sum)})
 		}
 	}
 	slices.SortFunc(lines, func(a, b TaxLine) int { return cmp.Compare(b.PPM, a.PPM) })
@@ -54,7 +54,7 @@ func (t *task) taxes(sums map[int64]int64) (lines []TaxLine) {
 		l := &lines[i]
 		weighed += weigh(l.Sum.Minor, (million+l.PPM)/t.till.unit)
 		after := taxed(weighed, t.till.unit-million)
-		l.Tax = t.money(after - before - l.Sum.Minor)
+		l.Tax = t.Money(after - before - l.Sum.Minor)
 		before = after
 	}
 	return lines

@@ -24,15 +24,15 @@ func (s *search) bound(groups []*group) {
 		}
 	}
 	if s.task.ladder {
-		parallel.Each(s.workers(), len(s.order), func(i int) {
-			if c := s.order[i]; s.music() {
+		parallel.Each(s.Workers(), len(s.order), func(i int) {
+			if c := s.order[i]; s.Music() {
 				c.cut()
 			} else {
 				c.cutOutfits(s.dress(c))
 			}
 		})
 	}
-	horizons := make([]bass.Horizon, s.workers())
+	horizons := make([]bass.Horizon, s.Workers())
 	free := make(chan *bass.Horizon, len(horizons))
 	for i := range horizons {
 		free <- &horizons[i]
@@ -58,10 +58,10 @@ func (s *search) bound(groups []*group) {
 
 // limits are those of the goal.
 func (t *task) limits() bass.Limits {
-	if t.music() {
+	if t.Music() {
 		return bass.Music()
 	}
-	return t.reading
+	return t.Reading
 }
 
 // mouth is what a box lets out; one that cannot be has none.
@@ -73,7 +73,7 @@ func (t *task) mouth(it *item) bass.Mouth {
 		b = it.part.Enclosure.Box
 	}
 	b.Drivers = max(b.Drivers, 1)
-	m, err := bass.MouthOf(b, t.limits(), t.air, t.room.Hz[len(t.room.Hz)-1])
+	m, err := bass.MouthOf(b, t.limits(), t.Air, t.Room.Hz[len(t.Room.Hz)-1])
 	if err != nil {
 		return bass.Mouth{}
 	}
@@ -96,7 +96,7 @@ func (s *search) ceil(g *group, h *bass.Horizon) {
 	}
 	g.mouth = widest
 	g.ceiling = s.beyond(h, widest)
-	if s.music() {
+	if s.Music() {
 		g.ceiling = min(g.ceiling, s.most)
 		g.entry = s.entryOf(g, h, widest)
 	}
@@ -121,22 +121,22 @@ func (t *task) look(h *bass.Horizon, g *group) bool {
 
 // lookAs turns a horizon to a group's driver fed by f.
 func (t *task) lookAs(h *bass.Horizon, g *group, f felt) {
-	volts, _, _ := t.feed.Terminal(0, f.efficiency)
+	volts, _, _ := t.Feed.Terminal(0, f.efficiency)
 	h.Look(&t.drivers[g.driver].driver, g.drivers(), f.drive(1).Source, volts, t.limits(), t.horizonRoom())
 }
 
 // horizonRoom is the room at the frequencies that the goal depends on.
 func (t *task) horizonRoom() *cabin.Response {
-	if t.music() {
+	if t.Music() {
 		return &t.bandRoom
 	}
-	return t.room
+	return t.Room
 }
 
 // beyond is the level that no block behind a mouth exceeds.
 func (t *task) beyond(h *bass.Horizon, m bass.Mouth) build.Level {
-	if t.music() {
-		return build.Round(h.Bands(m) - t.brief.BassLift + boundSlack)
+	if t.Music() {
+		return build.Round(h.Bands(m) - t.Brief.BassLift + boundSlack)
 	}
 	return build.Round(h.Loudest(m) + boundSlack)
 }

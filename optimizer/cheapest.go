@@ -35,7 +35,7 @@ func (t *task) cheapest() (price int64, ok bool) {
 			if known && p >= best {
 				break
 			}
-			if t.blockMusts(g, box) && t.blockFits(g, box) && bass.PrepareInto(&prepared, t.setup(g, box), t.room) == nil {
+			if t.blockMusts(g, box) && t.blockFits(g, box) && bass.PrepareInto(&prepared, t.setup(g, box), t.Room) == nil {
 				if !known {
 					order = append(order, g.class)
 				}

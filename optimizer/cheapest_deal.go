@@ -80,7 +80,7 @@ func (t *task) lots() []lotBlock {
 			}
 			at, known := best[b.lot]
 			if known && all[at].price <= b.price ||
-				!t.blockMusts(g, box) || !t.blockFits(g, box) || bass.PrepareInto(&prepared, t.setup(g, box), t.room) != nil {
+				!t.blockMusts(g, box) || !t.blockFits(g, box) || bass.PrepareInto(&prepared, t.setup(g, box), t.Room) != nil {
 				continue
 			}
 			if !known {

@@ -63,7 +63,7 @@ type pair struct {
 // pairSlots is how many pairs there are on paper: every amplifier, once,
 // twice ... as often as the brief allows.
 func (t *task) pairSlots() uint64 {
-	return uint64(len(t.shelf.kinds[catalog.KindAmplifier])) * uint64(t.brief.Amplifiers)
+	return uint64(len(t.shelf.kinds[catalog.KindAmplifier])) * uint64(t.Brief.Amplifiers)
 }
 
 type classKey struct {
@@ -98,10 +98,10 @@ type filler struct {
 func (t *task) fill(c *class) {
 	f := filler{task: t, class: c}
 	amps := t.shelf.kinds[catalog.KindAmplifier]
-	c.pairs = make([]pair, 0, len(amps)*t.brief.Amplifiers)
+	c.pairs = make([]pair, 0, len(amps)*t.Brief.Amplifiers)
 	for _, amp := range amps {
 		power := t.amps[amp]
-		for k := 1; k <= t.brief.Amplifiers; k++ {
+		for k := 1; k <= t.Brief.Amplifiers; k++ {
 			if k > amp.most {
 				c.lost[DropNotOffered]++
 				continue
@@ -134,7 +134,7 @@ func (t *task) fill(c *class) {
 				c.lost[DropKit]++
 				continue
 			}
-			p.bare, p.spare = p.price+p.bundle.floor, spare && t.music()
+			p.bare, p.spare = p.price+p.bundle.floor, spare && t.Music()
 			p.floor = p.bare + floor
 			if p.floor > t.limit {
 				c.lost[DropCap]++
@@ -152,7 +152,7 @@ func (t *task) fill(c *class) {
 
 // fillClasses fills all classes that groups asked for.
 func (t *task) fillClasses() {
-	parallel.Each(t.workers(), len(t.order), func(i int) { t.fill(t.order[i]) })
+	parallel.Each(t.Workers(), len(t.order), func(i int) { t.fill(t.order[i]) })
 }
 
 // forcedBeside is the amplifier that must still come in as the front's own

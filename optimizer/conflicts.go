@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/setting"
 )
 
 // Why nothing can be built. A conflict is a set of requirements that block by
@@ -106,8 +107,8 @@ func (c *court) without(dropped []int) verdict {
 }
 
 // eased is the problem with some rules dropped.
-func (c *court) eased(dropped []int) (Problem, relaxed) {
-	p, r := c.p, relaxed{}
+func (c *court) eased(dropped []int) (Problem, setting.Relaxation) {
+	p, r := c.p, setting.Relaxation{}
 	p.Brief.Never, p.Brief.Must = slices.Clone(p.Brief.Never), slices.Clone(p.Brief.Must)
 	for _, i := range dropped {
 		c.rules[i].drop(&p, &r)
@@ -118,7 +119,7 @@ func (c *court) eased(dropped []int) (Problem, relaxed) {
 }
 
 // judge looks for the cheapest build of a problem.
-func (c *court) judge(p Problem, r relaxed) (v verdict) {
+func (c *court) judge(p Problem, r setting.Relaxation) (v verdict) {
 	limit := p.Brief.Cap
 	p.Brief.Cap = catalog.Money{}
 	p.Top = 1

@@ -95,5 +95,5 @@ func (r *rests) thin(all []pack) []pack {
 // may stand against another in a dominance test, since the test does not know
 // the bass.
 func (t *task) free(amp *item) bool {
-	return amp == nil || amp.owned == 0 && amp.most > t.brief.Amplifiers
+	return amp == nil || amp.owned == 0 && amp.most > t.Brief.Amplifiers
 }

@@ -70,7 +70,7 @@ func (o *offer) lowers(n int) int {
 // haggle finds the offers and what they do to the prices of the parts.
 func (t *task) haggle() error {
 	t.listSales()
-	for _, d := range t.p.Catalogue.Deals {
+	for _, d := range t.Problem.Catalogue.Deals {
 		if err := t.offer(d); err != nil {
 			return err
 		}
@@ -114,7 +114,7 @@ func (t *task) tabulate(it *item) {
 
 // offer takes a deal up if this customer can have it and it saves something.
 func (t *task) offer(d *catalog.Deal) error {
-	if stores := t.brief.Stores; d.Store != "" && len(stores) > 0 && !slices.ContainsFunc(stores, func(s string) bool { return strings.EqualFold(s, d.Store) }) {
+	if stores := t.Brief.Stores; d.Store != "" && len(stores) > 0 && !slices.ContainsFunc(stores, func(s string) bool { return strings.EqualFold(s, d.Store) }) {
 		return nil
 	}
 	o := &offer{deal: d, times: build.Plenty}
@@ -188,11 +188,11 @@ func (t *task) buyableIn(it *item) int {
 	slot := 1
 	switch it.part.Kind {
 	case catalog.KindSubwoofer:
-		slot = t.brief.Drivers
+		slot = t.Brief.Drivers
 	case catalog.KindEnclosure, catalog.KindLoaded:
-		slot = t.brief.Boxes
+		slot = t.Brief.Boxes
 	case catalog.KindAmplifier:
-		slot = t.brief.Amplifiers + 1 // one for the front
+		slot = t.Brief.Amplifiers + 1 // one for the front
 	}
 	return min(slot, it.most) - it.owned
 }

@@ -11,6 +11,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/setting"
 	"loudfor/optimizer/verify"
 )
 
@@ -21,7 +22,7 @@ func compareWithOracle(t *testing.T, seed uint64, p Problem, car *task) (ranked,
 	if err != nil {
 		t.Fatalf("seed %d: %v", seed, err)
 	}
-	full, err := readyIn(p, relaxed{}, car)
+	full, err := readyIn(p, setting.Relaxation{}, car)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -71,7 +72,7 @@ func TestCheapestWithDeals(t *testing.T) {
 		p, car := c.small(seed)
 		dealt(&p, seed)
 		p.Brief.Cap.Minor, p.Brief.Cap.Currency, p.Top, p.Distinct = 0, "", 1, DistinctParts
-		full, err := readyIn(p, relaxed{}, car)
+		full, err := readyIn(p, setting.Relaxation{}, car)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -97,7 +98,7 @@ func TestLadderWithDeals(t *testing.T) {
 		if err != nil {
 			t.Fatalf("seed %d: %v", seed, err)
 		}
-		full, err := readyIn(p, relaxed{}, car)
+		full, err := readyIn(p, setting.Relaxation{}, car)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -123,7 +124,7 @@ func TestPayIsTheLeast(t *testing.T) {
 		p, car := c.small(seed)
 		dealt(&p, seed)
 		p.Brief.Drivers, p.Brief.Boxes, p.Brief.Amplifiers = 4, 4, 3
-		full, err := readyIn(p, relaxed{}, car)
+		full, err := readyIn(p, setting.Relaxation{}, car)
 		if err != nil {
 			r.Fatal(err)
 		}

@@ -73,7 +73,7 @@ func (r *rests) thinSources(items []*item) []*item {
 // one of those may spare the cones even more. For music a high-pass takes
 // something away above the bass, so neither is better than the other.
 func (r *rests) filterReplaces(a, b bool) bool {
-	return a == b || a && !r.t.music() && len(r.blockers) == 0
+	return a == b || a && !r.t.Music() && len(r.blockers) == 0
 }
 
 // loads are the different loads of the pairs of front speakers.
@@ -168,8 +168,8 @@ func (r *rests) ear(c choice, f filter) *ear {
 	}
 	e := &ear{little: front.Silent}
 	f.each(func(f filter) {
-		_, most, _ := c.stage(everyWatt, f.hz, f.order).Play(r.t.cabin)
-		little, _, _ := c.stage(littleWatt, f.hz, f.order).Play(r.t.cabin)
+		_, most, _ := c.stage(everyWatt, f.hz, f.order).Play(r.t.Cabin)
+		little, _, _ := c.stage(littleWatt, f.hz, f.order).Play(r.t.Cabin)
 		e.most, e.little = max(e.most, most), max(e.little, little)
 	})
 	r.ears[key] = e
@@ -185,21 +185,21 @@ const (
 // hear is task.hear, remembered.
 func (r *rests) hear(c choice, watts float64, f filter) (build.Level, bool) {
 	t := r.t
-	if !t.music() && !c.fresh {
+	if !t.Music() && !c.fresh {
 		return 0, watts > 0
 	}
 	e := r.ear(c, f)
 	usable := min(watts, e.most)
-	if c.fresh && usable < t.brief.FrontWatts*(1-build.WattsTolerance) {
+	if c.fresh && usable < t.Brief.FrontWatts*(1-build.WattsTolerance) {
 		return build.Silent, false
 	}
-	if !t.music() {
+	if !t.Music() {
 		return 0, watts > 0
 	}
 	l, known := e.at[usable]
 	if !known {
 		g := t.tuned(c, usable, f)
-		db, _, _ := c.stage(usable, g.hz, g.order).Play(t.cabin)
+		db, _, _ := c.stage(usable, g.hz, g.order).Play(t.Cabin)
 		l = build.Round(db)
 		if e.at == nil {
 			e.at = make(map[float64]build.Level)

@@ -3,6 +3,8 @@ package optimizer
 import (
 	"math"
 	"testing"
+
+	"loudfor/optimizer/setting"
 )
 
 // What tests outside the package need of the tests inside: random problems and
@@ -19,14 +21,14 @@ type Listed struct {
 func SmallProblem(t testing.TB, seed uint64) (Problem, *Series) {
 	p, car := garage(t).small(seed)
 	p.Distinct = DistinctParts
-	plain := car.p
+	plain := car.Problem
 	plain.Brief, plain.Vehicle = p.Brief, p.Vehicle
 	return p, &Series{p: plain, car: car, known: make(map[string]*sample)}
 }
 
 // Enumerate lists all builds of a problem in the stated order, one by one.
 func Enumerate(t testing.TB, p Problem, s *Series) (all []Listed) {
-	task, err := readyIn(p, relaxed{}, s.car)
+	task, err := readyIn(p, setting.Relaxation{}, s.car)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -8,6 +8,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/internal/parallel"
+	"loudfor/optimizer/setting"
 	"loudfor/optimizer/verify"
 )
 
@@ -27,7 +28,7 @@ func pickIn(ctx context.Context, p Problem, car *task) (Result, error) {
 	if touring(&p) {
 		return pickTouring(ctx, p, car)
 	}
-	t, err := readyIn(p, relaxed{}, car)
+	t, err := readyIn(p, setting.Relaxation{}, car)
 	if err != nil {
 		return Result{}, err
 	}
@@ -54,7 +55,7 @@ func pickIn(ctx context.Context, p Problem, car *task) (Result, error) {
 		}
 	}
 	if !p.Bare && p.Shops == nil {
-		if err := bands(ctx, t.setting, r.Builds); err != nil {
+		if err := bands(ctx, t.Setting, r.Builds); err != nil {
 			return Result{}, err
 		}
 	}
@@ -85,7 +86,7 @@ func (t *task) finishAll(ranked []candidate) ([]Build, error) {
 		return nil, nil
 	}
 	builds, faults := make([]Build, len(ranked)), make([]error, len(ranked))
-	parallel.Each(t.workers(), len(ranked), func(i int) {
+	parallel.Each(t.Workers(), len(ranked), func(i int) {
 		builds[i], faults[i] = t.finish(&ranked[i])
 		builds[i].Rank = i + 1
 	})
@@ -112,7 +113,7 @@ func (t *task) finish(c *candidate) (Build, error) {
 		return Build{}, fmt.Errorf("internal error: %s was found at %.3f dB and comes out at %.3f dB", names(c.parts), c.level.DB(), got.DB())
 	}
 	b := t.present(&a)
-	if err := verify.Check(t.p, &b, t.room); err != nil {
+	if err := verify.Check(t.Problem, &b, t.Room); err != nil {
 		return Build{}, fmt.Errorf("internal error: %s does not survive its recheck: %w", names(c.parts), err)
 	}
 	return b, nil

@@ -8,6 +8,7 @@ import (
 	"loudfor/model/bass"
 	"loudfor/model/enclosure"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/setting"
 )
 
 // A bass block is so many drivers in so many equal boxes. Blocks that differ
@@ -79,11 +80,11 @@ func (t *task) blockMusts(g *group, box *item) bool {
 
 // blockFits checks the hole; what the car has no room for is in no group.
 func (t *task) blockFits(g *group, box *item) bool {
-	return g.loaded() || FitsHole(g.driver.part.Subwoofer, box.part.Enclosure)
+	return g.loaded() || setting.FitsHole(g.driver.part.Subwoofer, box.part.Enclosure)
 }
 
 func (t *task) fitsRoom(outside catalog.Size3, boxes int) bool {
-	return (t.relaxed.space || FitsSpace(outside, t.space, boxes)) && (t.relaxed.boot || Passes(outside, t.vehicle.Boot))
+	return (t.Relaxed.Space || setting.FitsSpace(outside, t.Space, boxes)) && (t.Relaxed.Boot || setting.Passes(outside, t.Vehicle.Boot))
 }
 
 // groups lists all groups worth opening, and books every other block.
@@ -96,10 +97,10 @@ func (t *task) groups(books *tally) []*group {
 	var all []*group
 	for _, sub := range subs {
 		if !sub.offered() || t.drivers[sub].fault != nil {
-			drop(DropNotOffered, len(boxes)*t.brief.Boxes)
+			drop(DropNotOffered, len(boxes)*t.Brief.Boxes)
 			continue
 		}
-		for m := 1; m <= t.brief.Boxes; m++ {
+		for m := 1; m <= t.Brief.Boxes; m++ {
 			rest := len(boxes)
 			for _, h := range byHole {
 				if !sameSize(h.size, sub.part.Subwoofer.Card.Size) {
@@ -109,7 +110,7 @@ func (t *task) groups(books *tally) []*group {
 				drop(DropNotOffered, h.short[m-1])
 				n := m * h.holes
 				switch {
-				case n > t.brief.Drivers:
+				case n > t.Brief.Drivers:
 					drop(DropFit, len(h.items[m-1]))
 				case n > sub.most:
 					drop(DropNotOffered, len(h.items[m-1]))
@@ -121,12 +122,12 @@ func (t *task) groups(books *tally) []*group {
 		}
 	}
 	for _, it := range loaded {
-		for m := 1; m <= t.brief.Boxes; m++ {
+		for m := 1; m <= t.Brief.Boxes; m++ {
 			holes := max(it.part.Loaded.Box.Drivers, 1)
 			switch {
 			case m > it.most || t.drivers[it].fault != nil:
 				drop(DropNotOffered, 1)
-			case m*holes > t.brief.Drivers || !t.fitsRoom(it.part.Loaded.Outside, m):
+			case m*holes > t.Brief.Drivers || !t.fitsRoom(it.part.Loaded.Outside, m):
 				drop(DropFit, 1)
 			default:
 				all = append(all, &group{driver: it, boxes: m, holes: holes, housing: []*item{it}, costs: []int64{0}, class: t.class(it, m*holes)})
@@ -164,9 +165,9 @@ func (t *task) housings(boxes []*item) []*holed {
 		if at < 0 {
 			at = len(all)
 			all = append(all, &holed{size: e.Hole, holes: holes,
-				items: make([][]*item, t.brief.Boxes), costs: make([][]int64, t.brief.Boxes), short: make([]int, t.brief.Boxes)})
+				items: make([][]*item, t.Brief.Boxes), costs: make([][]int64, t.Brief.Boxes), short: make([]int, t.Brief.Boxes)})
 		}
-		for m := range t.brief.Boxes {
+		for m := range t.Brief.Boxes {
 			switch {
 			case it.most <= m:
 				all[at].short[m]++

@@ -36,7 +36,7 @@ func (b *bundle) resistance(sum int64) float64 {
 func (t *task) usableKits() []*item {
 	var kits []*item
 	for _, it := range t.slot(catalog.KindKit) {
-		if t.kits[it].capacity >= 0 || t.relaxed.cable {
+		if t.kits[it].capacity >= 0 || t.Relaxed.Cable {
 			kits = append(kits, it)
 		}
 	}
@@ -98,9 +98,9 @@ func (t *task) carrying(demand float64) *bundle {
 
 // capacityIn is the current that a kit carries, A.
 func (it *item) capacityIn(t *task) float64 {
-	if t.relaxed.cable {
-		if t.relaxed.amps > 0 {
-			return max(t.kits[it].capacity, t.relaxed.amps)
+	if t.Relaxed.Cable {
+		if t.Relaxed.Amps > 0 {
+			return max(t.kits[it].capacity, t.Relaxed.Amps)
 		}
 		return maxCapacity
 	}

@@ -5,6 +5,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/setting"
 	"loudfor/optimizer/verify"
 )
 
@@ -16,10 +17,10 @@ import (
 
 // start puts the known build into the ranking, if it is a valid one.
 func (t *task) start(r *ranking) {
-	if len(t.p.Known) == 0 || t.ladder || t.relaxed != (relaxed{}) {
+	if len(t.Problem.Known) == 0 || t.ladder || t.Relaxed != (setting.Relaxation{}) {
 		return
 	}
-	if c, ok := t.enlist(t.p.Known); ok {
+	if c, ok := t.enlist(t.Problem.Known); ok {
 		r.insert(c)
 	}
 }
@@ -41,7 +42,7 @@ func (t *task) enlist(parts []catalog.Mention) (c candidate, ok bool) {
 		return c, false
 	}
 	b := t.present(&a)
-	if verify.Check(t.p, &b, t.room) != nil {
+	if verify.Check(t.Problem, &b, t.Room) != nil {
 		return c, false
 	}
 	c = candidate{price: t.pay(s), pieces: s.pieces(), parts: s, bass: [2]*item{a.amp, g.driver}}
@@ -68,7 +69,7 @@ func Compare(ctx context.Context, p Problem, builds []Build) error {
 	if len(builds) == 0 {
 		return nil
 	}
-	t, err := settingOf(p)
+	t, err := setting.Entered(p)
 	if err != nil {
 		return err
 	}

@@ -6,6 +6,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/setting"
 )
 
 // The ladder: the best build at every price up to the cap, found in one search.
@@ -56,7 +57,7 @@ func ladderIn(ctx context.Context, p Problem, car *task) (LadderResult, error) {
 	}
 	bare := p.Bare
 	p.Top, p.Distinct, p.Bare = 1, DistinctParts, true
-	t, err := readyIn(p, relaxed{}, car)
+	t, err := readyIn(p, setting.Relaxation{}, car)
 	if err != nil {
 		return LadderResult{}, err
 	}
@@ -97,7 +98,7 @@ func ladderIn(ctx context.Context, p Problem, car *task) (LadderResult, error) {
 		}
 	}
 	if !bare {
-		err = ladderBands(ctx, t.setting, &r)
+		err = ladderBands(ctx, t.Setting, &r)
 	}
 	return r, err
 }
@@ -107,18 +108,18 @@ func (t *task) measure(steps []Step) {
 	for i := range steps {
 		s := &steps[i]
 		s.Build.Rank = i + 1
-		s.Extra, s.Next = t.money(0), t.money(0)
+		s.Extra, s.Next = t.Money(0), t.Money(0)
 		if i > 0 {
-			s.Extra = t.money(s.Build.Cost.Minor - steps[i-1].Build.Cost.Minor)
+			s.Extra = t.Money(s.Build.Cost.Minor - steps[i-1].Build.Cost.Minor)
 			s.Rise = (build.Round(s.Build.Objective) - build.Round(steps[i-1].Build.Objective)).DB()
 		}
 		s.Open = true
-		if t.brief.Cap != (catalog.Money{}) {
-			s.Next = t.money(t.brief.Cap.Minor - s.Build.Cost.Minor)
+		if t.Brief.Cap != (catalog.Money{}) {
+			s.Next = t.Money(t.Brief.Cap.Minor - s.Build.Cost.Minor)
 		}
 		for k := i + 1; k < len(steps); k++ {
 			if build.Round(steps[k].Build.Objective)-build.Round(s.Build.Objective) >= build.Round(LadderRise) {
-				s.Next, s.Open = t.money(steps[k].Build.Cost.Minor-s.Build.Cost.Minor), false
+				s.Next, s.Open = t.Money(steps[k].Build.Cost.Minor-s.Build.Cost.Minor), false
 				break
 			}
 		}
@@ -132,7 +133,7 @@ func (s *search) gaps(r *LadderResult) {
 	for _, x := range s.unseen.sort() {
 		r.OpenFront = append(r.OpenFront, build.OpenPoint{Cost: s.till.figure(x.price), Level: x.level})
 	}
-	openGaps(r, s.currency())
+	openGaps(r, s.Currency())
 }
 
 // openGaps fills in the gaps that the unseen leaves.
@@ -164,7 +165,7 @@ func complete(ctx context.Context, p Problem, car *task, steps []Step) (*Build, 
 		return &steps[0].Build, nil
 	}
 	p.Brief.Front, p.Brief.Cap = catalog.FrontReplace, catalog.Money{}
-	t, err := readyIn(p, relaxed{}, car)
+	t, err := readyIn(p, setting.Relaxation{}, car)
 	if err != nil {
 		return nil, err
 	}
@@ -172,7 +173,7 @@ func complete(ctx context.Context, p Problem, car *task, steps []Step) (*Build, 
 	if !ok {
 		return nil, nil
 	}
-	p.Brief.Cap = car.money(t.till.figure(price))
+	p.Brief.Cap = car.Money(t.till.figure(price))
 	r, err := pickIn(ctx, p, car)
 	if err != nil || len(r.Builds) == 0 || r.Outcome != Optimal {
 		return nil, err

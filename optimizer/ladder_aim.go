@@ -52,7 +52,7 @@ func (s *search) tier(g *group, l build.Level) *tier {
 	t := all.of[l]
 	if t == nil {
 		t = &tier{level: l, list: make([]atomic.Pointer[bass.Target], boxes)}
-		t.aim.Take(lowest(l), g.drivers(), s.room)
+		t.aim.Take(lowest(l), g.drivers(), s.Room)
 		if all.of == nil {
 			all.of = make(map[build.Level]*tier)
 		}
@@ -148,7 +148,7 @@ func (w *worker) outOfReach(g *group, i int, at *outlook, tread int) bool {
 	}
 	if !o.faced {
 		o.faced = true
-		o.prospect.Look(&w.drivers[g.driver].driver, &o.horizon, &at.tier.aim, nil, w.throughCable(g.class.treads[tread].felt, g.class.treads[tread].cable), w.task.reading)
+		o.prospect.Look(&w.drivers[g.driver].driver, &o.horizon, &at.tier.aim, nil, w.throughCable(g.class.treads[tread].felt, g.class.treads[tread].cable), w.task.Reading)
 	}
 	return o.prospect.HopelessFor(t, &at.tier.aim)
 }

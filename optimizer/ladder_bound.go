@@ -61,7 +61,7 @@ func (s *search) tread(g *group, h *bass.Horizon, widest bass.Mouth) {
 		}
 		s.lookAs(h, g, t.felt)
 		l := s.beyond(h, widest)
-		if s.music() {
+		if s.Music() {
 			l = min(l, s.most)
 		}
 		g.lids = append(g.lids, l)

@@ -39,7 +39,7 @@ func (w *worker) worth(floor int64, f felt, cable float64) bool {
 	if rival == nil {
 		return true
 	}
-	return w.prepared.Exceeds(lowest(rival.toBeat(floor)), w.throughCable(f, cable), w.task.reading)
+	return w.prepared.Exceeds(lowest(rival.toBeat(floor)), w.throughCable(f, cable), w.task.Reading)
 }
 
 // climb looks at the outfits below a twig.

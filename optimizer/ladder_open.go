@@ -109,7 +109,7 @@ func (w *worker) inReach(g *group, i int) bool {
 	if len(w.within) == 0 {
 		return false
 	}
-	w.marks = append(w.marks[:0], make([]bool, len(w.room.Hz))...)
+	w.marks = append(w.marks[:0], make([]bool, len(w.Room.Hz))...)
 	kept, mouth := w.within[:0], g.housing[i].mouth
 	for _, tread := range w.within {
 		floor := w.price + g.class.treads[tread].floor

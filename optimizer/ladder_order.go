@@ -54,7 +54,7 @@ func (r *ranking) climb(c candidate) {
 // worthOnLadder is worthwhile on a ladder: whether any step of a staircase of
 // rests leads onto it.
 func (w *worker) worthOnLadder(price int64, s stairs) bool {
-	if !w.music() {
+	if !w.Music() {
 		return true
 	}
 	for _, x := range s {

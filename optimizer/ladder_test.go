@@ -12,6 +12,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/internal/generate"
+	"loudfor/optimizer/setting"
 )
 
 // pareto keeps of the oracle's builds, best first, those for which there is
@@ -57,7 +58,7 @@ func TestLadderOracle(t *testing.T) {
 		if err != nil {
 			t.Fatalf("seed %d: %v", seed, err)
 		}
-		full, err := readyIn(p, relaxed{}, car)
+		full, err := readyIn(p, setting.Relaxation{}, car)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -191,7 +192,7 @@ func TestStoppedLadderHasValidGaps(t *testing.T) {
 
 func TestSteepSteps(t *testing.T) {
 	usd := func(minor int64) catalog.Money { return catalog.Money{Minor: minor, Currency: "USD"} }
-	task := &task{setting: &setting{p: Problem{Catalogue: &catalog.Catalogue{Currency: "USD"}}, brief: catalog.Brief{Cap: usd(400)}}}
+	task := &task{Setting: &setting.Setting{Problem: Problem{Catalogue: &catalog.Catalogue{Currency: "USD"}}, Brief: catalog.Brief{Cap: usd(400)}}}
 	var steps []Step
 	for _, x := range []struct {
 		cost int64

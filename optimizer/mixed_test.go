@@ -11,6 +11,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/setting"
 )
 
 // mixedCases is how many problems with all rules are tried. More with
@@ -67,7 +68,7 @@ func (n *mixedCount) String() string {
 
 func (n *mixedCount) compare(t *testing.T, seed uint64, p Problem, car *task) {
 	t.Helper()
-	full, err := readyIn(p, relaxed{}, car)
+	full, err := readyIn(p, setting.Relaxation{}, car)
 	if err != nil {
 		t.Fatalf("seed %d: %v", seed, err)
 	}
@@ -134,7 +135,7 @@ func listed(t *testing.T, p Problem, car *task) (s string) {
 		}
 		return show(r)
 	}
-	q, err := readyIn(p, relaxed{}, car)
+	q, err := readyIn(p, setting.Relaxation{}, car)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -173,7 +174,7 @@ func (n *mixedCount) look(b *Build) {
 // leastOf is what the cheapest build of all costs, whatever the cap.
 func leastOf(t *testing.T, p Problem, car *task) (int64, bool) {
 	t.Helper()
-	plain := car.p
+	plain := car.Problem
 	plain.Brief.Vehicle, plain.Vehicle = p.Brief.Vehicle, p.Vehicle
 	cost, ok, err := (&Series{p: plain, car: car}).Cheapest(p)
 	if err != nil {

@@ -26,11 +26,11 @@ func (t *task) assumed(a *arrangement, notes []driver.Note, p *bass.Prepared) []
 			all = append(all, s)
 		}
 	}
-	if !t.open {
-		for _, s := range t.vehicle.Assumed {
+	if !t.Open {
+		for _, s := range t.Vehicle.Assumed {
 			say("%s", s)
 		}
-		for _, s := range t.vehicle.Body.Assumed {
+		for _, s := range t.Vehicle.Body.Assumed {
 			say("%s", s)
 		}
 	}
@@ -47,7 +47,7 @@ func (t *task) assumed(a *arrangement, notes []driver.Note, p *bass.Prepared) []
 		say("front: the speakers that came with the car, taken as a usual pair of %g ohm", build.StockLoad)
 	}
 	if a.power != FromNothing {
-		_, _, _, notes := a.choice.stage(a.given, a.filter.hz, a.filter.order).Level(t.cabin)
+		_, _, _, notes := a.choice.stage(a.given, a.filter.hz, a.filter.order).Level(t.Cabin)
 		var quantities []string
 		for _, n := range notes {
 			if n.Kind == front.Assumed {
@@ -70,7 +70,7 @@ func (t *task) assumed(a *arrangement, notes []driver.Note, p *bass.Prepared) []
 			say("%s in %s: depth not stated by both, taken to fit", sku, a.box.part.SKU)
 		}
 	}
-	if a.outside() == (catalog.Size3{}) && !t.open {
+	if a.outside() == (catalog.Size3{}) && !t.Open {
 		say("%s: outside not stated, taken to fit the car", a.box.part.SKU)
 	}
 	return all
@@ -164,14 +164,14 @@ func (t *task) supplyWarnings(a *arrangement, say func(string, ...any)) {
 			say("%s: %s", a.kit.part.SKU, s)
 		}
 		if t.kits[a.kit].short {
-			say("%s: its %.1f m cable does not reach over %.1f m", a.kit.part.SKU, k.Length, t.vehicle.CableRun)
+			say("%s: its %.1f m cable does not reach over %.1f m", a.kit.part.SKU, k.Length, t.Vehicle.CableRun)
 		}
 	}
-	if t.alternator() > 0 && a.reading.SupplyAmps > t.feed.Reserve {
+	if t.Alternator() > 0 && a.reading.SupplyAmps > t.Feed.Reserve {
 		say("alternator: the reading takes %.0f A, %.0f A to spare; the battery gives the rest, for short bursts only",
-			a.reading.SupplyAmps, math.Max(0, t.feed.Reserve))
+			a.reading.SupplyAmps, math.Max(0, t.Feed.Reserve))
 	}
-	if t.alternator() <= 0 {
+	if t.Alternator() <= 0 {
 		say("alternator: rating unknown, so the battery is taken to feed everything")
 	}
 }

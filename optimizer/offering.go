@@ -43,7 +43,7 @@ func (w *worker) reachOfAny(c *bass.Choice, f felt, floor int64) build.Level {
 		return w.reach(d, floor)
 	}
 	least := rival.toBeat(floor)
-	if w.prepared.AnyExceeds(lowest(least), c, d, w.task.reading) {
+	if w.prepared.AnyExceeds(lowest(least), c, d, w.task.Reading) {
 		return build.Loudest
 	}
 	return least - 1

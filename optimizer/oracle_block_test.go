@@ -19,7 +19,7 @@ import (
 
 func (o *oracle) block(d, box *catalog.Part, m int) {
 	var card driver.Card
-	s := bass.Setup{Boxes: m, Air: o.t.air}
+	s := bass.Setup{Boxes: m, Air: o.t.Air}
 	var outside catalog.Size3
 	parts := []*catalog.Part{}
 	if box == nil {
@@ -46,20 +46,20 @@ func (o *oracle) block(d, box *catalog.Part, m int) {
 	if boot := o.p.Vehicle.Boot; boot != ([2]float64{}) && outside != (catalog.Size3{}) && !verify.SlidesIn(outside, boot) {
 		return
 	}
-	if n > o.t.brief.Drivers || space != (catalog.Size3{}) && outside != (catalog.Size3{}) && !verify.FitsInARow(outside, space, m) {
+	if n > o.t.Brief.Drivers || space != (catalog.Size3{}) && outside != (catalog.Size3{}) && !verify.FitsInARow(outside, space, m) {
 		return
 	}
 	var err error
-	if s.Driver, _, err = driver.Complete(card, o.t.air); err != nil {
+	if s.Driver, _, err = driver.Complete(card, o.t.Air); err != nil {
 		return
 	}
-	prepared, err := bass.Prepare(s, o.t.room)
+	prepared, err := bass.Prepare(s, o.t.Room)
 	if err != nil {
 		return
 	}
 	for _, amp := range o.of(catalog.KindAmplifier) {
 		spec := amp.Amplifier.Spec
-		for k := 1; k <= o.t.brief.Amplifiers; k++ {
+		for k := 1; k <= o.t.Brief.Amplifiers; k++ {
 			if n%k != 0 {
 				continue
 			}
@@ -113,12 +113,12 @@ func (o *oracle) wired(p *bass.Prepared, sub *catalog.Part, parts []*catalog.Par
 		}
 		ohms := supply.Resistance(k.Area, run, k.CopperClad)
 		if _, known := levels[ohms]; !known {
-			d.Feed = o.t.feed
+			d.Feed = o.t.Feed
 			d.Feed.CableResistance = ohms
 			if o.p.Brief.Goal == catalog.GoalMusic {
 				levels[ohms] = build.Round(bass.MusicLevel(p, d) - o.p.Brief.BassLift)
 			} else {
-				levels[ohms] = build.Round(p.Loudest(d, o.t.reading).Level)
+				levels[ohms] = build.Round(p.Loudest(d, o.t.Reading).Level)
 			}
 		}
 		for i := range rests {

@@ -107,7 +107,7 @@ func (o *oracle) remainder(amp *catalog.Part, k int, spare bool, src, pair, own,
 		if music {
 			r.front = build.Silent
 			for _, f := range allowed {
-				db, _, _, _ := c.stage(w.watts, f.hz, f.order).Level(o.t.cabin)
+				db, _, _, _ := c.stage(w.watts, f.hz, f.order).Level(o.t.Cabin)
 				r.front = max(r.front, build.Round(db))
 			}
 		}
@@ -154,8 +154,8 @@ func (o *oracle) ruled(c choice, watts float64, f filter) bool {
 	if !c.fresh {
 		return true
 	}
-	_, usable, _, _ := c.stage(watts, f.hz, f.order).Level(o.t.cabin)
-	return usable >= o.t.brief.FrontWatts*(1-build.WattsTolerance)
+	_, usable, _, _ := c.stage(watts, f.hz, f.order).Level(o.t.Cabin)
+	return usable >= o.t.Brief.FrontWatts*(1-build.WattsTolerance)
 }
 
 // sourceCan says whether the source drives the pair by the rule, with what

@@ -81,7 +81,7 @@ func (o *oracle) run(first int) []oracleBuild {
 func (o *oracle) all() (all []oracleBuild) {
 	o.till = newOracleTill(&o.p)
 	o.list, o.best = map[oracleKey][]remainder{}, map[string]oracleBuild{}
-	for m := 1; m <= o.t.brief.Boxes; m++ {
+	for m := 1; m <= o.t.Brief.Boxes; m++ {
 		for _, sub := range o.of(catalog.KindSubwoofer) {
 			for _, box := range o.of(catalog.KindEnclosure) {
 				o.block(sub, box, m)

@@ -62,7 +62,7 @@ func (r *rests) filtered(p pack, watts float64, highPass bool) []pack {
 	}
 	if !r.forcedBlocker {
 		try(filter{}, nil)
-		if len(all) > 0 && r.t.brief.Goal == catalog.GoalReading {
+		if len(all) > 0 && r.t.Brief.Goal == catalog.GoalReading {
 			return all
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/model/bass"
 	"loudfor/optimizer/internal/parallel"
+	"loudfor/optimizer/setting"
 )
 
 // What a build will show elsewhere in its car: at every place and with every
@@ -57,16 +58,16 @@ func Elsewhere(p Problem, b *Build, spots []Spot) ([]Expected, error) {
 func at(p Problem, b *Build, s Spot) (Expected, error) {
 	p.Brief.Place, p.Brief.Openings = s.Place, s.Openings
 	e := Expected{Spot: s}
-	t, err := settingOf(p)
+	t, err := setting.Entered(p)
 	if err != nil {
 		return e, fmt.Errorf("%s, %s: %w", s.Place, s.Openings, err)
 	}
-	prepared, err := bass.Prepare(b.Setup(t.air), t.room)
+	prepared, err := bass.Prepare(b.Setup(t.Air), t.Room)
 	if err != nil {
 		return e, err
 	}
 	drive := b.Drive()
-	e.Operation = prepared.Loudest(drive, t.reading)
+	e.Operation = prepared.Loudest(drive, t.Reading)
 	rooms, err := drawn(t)
 	if err != nil {
 		return e, err
@@ -76,7 +77,7 @@ func at(p Problem, b *Build, s Spot) (Expected, error) {
 	redraw(t, b, rooms, func(p *bass.Prepared, drive bass.Drive) {
 		o, same := e.Operation, e.Operation
 		if p != nil {
-			o, same = p.Loudest(drive, t.reading), p.At(peak, drive, t.reading)
+			o, same = p.Loudest(drive, t.Reading), p.At(peak, drive, t.Reading)
 		}
 		levels, volts, amps = append(levels, o.Level), append(volts, same.Volts), append(amps, same.Amps)
 	})

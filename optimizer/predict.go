@@ -10,6 +10,7 @@ import (
 	"loudfor/model/bass"
 	"loudfor/model/hookup"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/setting"
 )
 
 // Predict computes one given build with its best valid hookup; mode ("bridged",
@@ -53,7 +54,7 @@ func Predict(ctx context.Context, p Problem, parts []catalog.Mention, mode strin
 	b.Warnings = append(t.shortcomings(&a), b.Warnings...)
 	builds := []Build{b}
 	if !p.Bare {
-		if err := bands(ctx, t.setting, builds); err != nil {
+		if err := bands(ctx, t.Setting, builds); err != nil {
 			return Build{}, err
 		}
 	}
@@ -82,7 +83,7 @@ func SmallSignal(p Problem, parts []catalog.Mention, volts float64) ([]bass.Oper
 	if err := t.mustGoIn(g, box); err != nil {
 		return nil, Build{}, err
 	}
-	prepared, err := bass.Prepare(t.setup(g, box), t.room)
+	prepared, err := bass.Prepare(t.setup(g, box), t.Room)
 	if err != nil {
 		return nil, Build{}, err
 	}
@@ -92,7 +93,7 @@ func SmallSignal(p Problem, parts []catalog.Mention, volts float64) ([]bass.Oper
 		Plan: hookup.Plan{Outputs: 1, Series: 1, Parallel: coils, InnerSeries: 1, InnerParallel: d.Coils, Drivers: g.drivers(), Coils: d.Coils,
 			Split: 1, CoilLoad: d.CoilLoad, Load: d.CoilLoad / float64(coils), Words: "all coils in parallel on one output"}}
 	t.bill(&b, given)
-	drive := bass.Drive{Outputs: 1, Series: 1, Parallel: coils, Feed: t.feed}
+	drive := bass.Drive{Outputs: 1, Series: 1, Parallel: coils, Feed: t.Feed}
 	a := arrangement{parts: given, group: g, box: box, choice: choice{load: build.StockLoad}}
 	if len(given.kinds()[catalog.KindAmplifier]) > 0 {
 		best, ok, err := t.arrange(given, g, box, demands{lenient: true})
@@ -114,7 +115,7 @@ func SmallSignal(p Problem, parts []catalog.Mention, volts float64) ([]bass.Oper
 		}
 	}
 	b.Curve, b.Operation = curve, curve[peak]
-	b.Reading = Reading{DB: curve[peak].Level, Hz: curve[peak].Hz, Place: t.place(), Openings: t.openings()}
+	b.Reading = Reading{DB: curve[peak].Level, Hz: curve[peak].Hz, Place: t.Place(), Openings: t.Openings()}
 	b.Bass = Bass{Driver: d, Part: g.driver.part, Box: t.setup(g, box).Box, Boxes: g.boxes, Drivers: g.drivers()}
 	if !g.loaded() {
 		b.Bass.Enclosure = box.part
@@ -128,7 +129,7 @@ func SmallSignal(p Problem, parts []catalog.Mention, volts float64) ([]bass.Oper
 // given makes a task and the set of parts of a given build.
 func given(p Problem, parts []catalog.Mention) (*task, set, error) {
 	p.Brief.Must, p.Brief.Never = nil, nil
-	t, err := ready(p, relaxed{})
+	t, err := ready(p, setting.Relaxation{})
 	if err != nil {
 		return nil, nil, err
 	}
@@ -210,18 +211,18 @@ func (t *task) shortcomings(a *arrangement) []string {
 	} else if !t.connected(a) {
 		say("signal path: %s has no line outputs for %s; a line converter is missing", a.source.part.SKU, a.amp.part.SKU)
 	}
-	if a.power == FromNothing && !t.open {
+	if a.power == FromNothing && !t.Open {
 		say("front: nothing drives the front speakers; music is that of the bass alone")
 	}
-	if !a.group.loaded() && !FitsHole(a.group.driver.part.Subwoofer, a.box.part.Enclosure) {
+	if !a.group.loaded() && !setting.FitsHole(a.group.driver.part.Subwoofer, a.box.part.Enclosure) {
 		say("fit: by cutout, depth or volume %s does not go into %s", a.group.driver.part.SKU, a.box.part.SKU)
 	}
 	outside := a.outside()
-	if !t.open && !FitsSpace(outside, t.space, a.group.boxes) {
-		say("space: %d x %s (%s) do not fit into %s", a.group.boxes, a.box.part.SKU, size(outside), size(t.space))
+	if !t.Open && !setting.FitsSpace(outside, t.Space, a.group.boxes) {
+		say("space: %d x %s (%s) do not fit into %s", a.group.boxes, a.box.part.SKU, size(outside), size(t.Space))
 	}
-	if !t.open && !Passes(outside, t.vehicle.Boot) {
-		say("boot: %s (%s) does not go through its opening of %s", a.box.part.SKU, size(outside), opening(t.vehicle.Boot))
+	if !t.Open && !setting.Passes(outside, t.Vehicle.Boot) {
+		say("boot: %s (%s) does not go through its opening of %s", a.box.part.SKU, size(outside), opening(t.Vehicle.Boot))
 	}
 	for _, u := range a.parts {
 		if u.count > u.item.owned && !u.item.part.Priced {
@@ -229,7 +230,7 @@ func (t *task) shortcomings(a *arrangement) []string {
 		}
 	}
 	if t.pay(a.parts) > t.limit {
-		say("price: above the cap of %s", t.brief.Cap)
+		say("price: above the cap of %s", t.Brief.Cap)
 	}
 	return all
 }

@@ -10,8 +10,8 @@ func (t *task) present(a *arrangement) Build {
 	a.plan.Say()
 	b := Build{
 		Lines:     t.lines(a.parts),
-		Reading:   Reading{DB: a.reading.Level, Hz: a.reading.Hz, Place: t.place(), Openings: t.openings()},
-		Music:     Music{DB: a.music, Bass: a.bassMusic, FrontLimits: a.power != FromNothing && a.front < a.bassMusic-t.brief.BassLift},
+		Reading:   Reading{DB: a.reading.Level, Hz: a.reading.Hz, Place: t.Place(), Openings: t.Openings()},
+		Music:     Music{DB: a.music, Bass: a.bassMusic, FrontLimits: a.power != FromNothing && a.front < a.bassMusic-t.Brief.BassLift},
 		Plan:      a.plan,
 		Operation: a.reading,
 		Feed:      a.drive.Feed,
@@ -29,9 +29,9 @@ func (t *task) present(a *arrangement) Build {
 	}
 	t.bill(&b, a.parts)
 	objective, _ := t.merits(a)
-	b.Objective, b.ByMusic = objective.DB(), t.music()
-	if !t.p.Bare {
-		b.Curve = a.prepared.Curve(a.drive, t.reading)
+	b.Objective, b.ByMusic = objective.DB(), t.Music()
+	if !t.Problem.Bare {
+		b.Curve = a.prepared.Curve(a.drive, t.Reading)
 		b.Assumed, b.Warnings = t.assumed(a, notes, a.prepared), t.warnings(a, notes)
 	}
 	return b
@@ -41,7 +41,7 @@ func (t *task) present(a *arrangement) Build {
 func (t *task) lines(parts set) []Line {
 	var lines []Line
 	for _, u := range parts {
-		lines = append(lines, Line{Part: u.item.part, Count: u.count, Owned: min(u.item.owned, u.count), Cost: t.money(int64(max(0, u.count-u.item.owned)) * u.item.part.Price.Minor)})
+		lines = append(lines, Line{Part: u.item.part, Count: u.count, Owned: min(u.item.owned, u.count), Cost: t.Money(int64(max(0, u.count-u.item.owned)) * u.item.part.Price.Minor)})
 	}
 	slices.SortStableFunc(lines, func(a, b Line) int { return int(a.Part.Kind) - int(b.Part.Kind) })
 	return lines

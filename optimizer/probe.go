@@ -35,7 +35,7 @@ func (s *search) probe(ctx context.Context, groups []*group) {
 	defer func() { s.probing = false }()
 	w := s.scouting()
 	w.aimed = build.Silent
-	if s.task.ladder || !s.music() {
+	if s.task.ladder || !s.Music() {
 		s.probeAll(ctx, w, groups)
 		return
 	}

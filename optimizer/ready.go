@@ -29,7 +29,7 @@ func (t *task) described(it *item) (driver.Driver, []driver.Note) {
 	c := t.drivers[it]
 	c.once.Do(func() {
 		c.whole = c.driver
-		if d, notes, err := driver.Complete(*cardOf(it), t.air); err == nil {
+		if d, notes, err := driver.Complete(*cardOf(it), t.Air); err == nil {
 			c.whole, c.notes = d, notes
 		}
 	})
@@ -40,7 +40,7 @@ func (t *task) described(it *item) (driver.Driver, []driver.Note) {
 func (t *task) completeDrivers() {
 	all := slices.Concat(t.shelf.kinds[catalog.KindSubwoofer], t.shelf.kinds[catalog.KindLoaded])
 	cones := make([]*cone, len(all))
-	parallel.Each(t.workers(), len(all), func(i int) { cones[i] = t.completeDriver(all[i]) })
+	parallel.Each(t.Workers(), len(all), func(i int) { cones[i] = t.completeDriver(all[i]) })
 	for i, it := range all {
 		t.drivers[it] = cones[i]
 	}
@@ -51,7 +51,7 @@ func (t *task) completeDriver(it *item) *cone {
 	if !it.offered() {
 		return c
 	}
-	c.driver, c.fault = t.p.Shared.Complete(cardOf(it), t.air)
+	c.driver, c.fault = t.Problem.Shared.Complete(cardOf(it), t.Air)
 	return c
 }
 
@@ -133,7 +133,7 @@ func supplyKit(k *catalog.WiringKit) supply.Kit {
 // length counts for the loss; a kit that is shorter than the run is no use.
 func (t *task) layCable(it *item) *cable {
 	k := it.part.Kit
-	run := t.vehicle.CableRun
+	run := t.Vehicle.CableRun
 	if run <= 0 {
 		run = k.Length
 	}

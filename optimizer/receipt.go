@@ -138,7 +138,7 @@ func (r *receipt) purchases(it *item) (list []Purchase, cost int64) {
 // bought is how much of each rate's parts is bought, deals taken off.
 func (t *task) bought(b *Build, parts set) map[int64]int64 {
 	sums := make(map[int64]int64) // by rate
-	rate := func(it *item) int64 { return t.brief.TaxOn(it.part.Kind) }
+	rate := func(it *item) int64 { return t.Brief.TaxOn(it.part.Kind) }
 	r := t.receipt(parts)
 	for _, u := range parts {
 		n := max(0, u.count-u.item.owned)
@@ -147,7 +147,7 @@ func (t *task) bought(b *Build, parts set) map[int64]int64 {
 			var list []Purchase
 			list, cost = r.purchases(u.item)
 			line := &b.Lines[slices.IndexFunc(b.Lines, func(l Line) bool { return l.Part == u.item.part })]
-			line.From, line.Cost = list, t.money(cost)
+			line.From, line.Cost = list, t.Money(cost)
 		}
 		sums[rate(u.item)] += cost
 	}
@@ -158,7 +158,7 @@ func (t *task) bought(b *Build, parts set) map[int64]int64 {
 			saved += a.saved(k)
 			sums[rate(u.item)] -= a.saved(k)
 		}
-		b.Deals = append(b.Deals, AppliedDeal{Name: a.offer.deal.Name, Times: a.times, Saving: catalog.Money{Minor: saved, Currency: t.currency()}})
+		b.Deals = append(b.Deals, AppliedDeal{Name: a.offer.deal.Name, Times: a.times, Saving: catalog.Money{Minor: saved, Currency: t.Currency()}})
 	}
 	return sums
 }

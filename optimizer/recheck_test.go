@@ -46,7 +46,7 @@ func TestRecheckCatchesWhatIsWrong(t *testing.T) {
 			q, b := p, r.Builds[0]
 			b.Lines = slices.Clone(b.Lines)
 			spoil(&q, &b)
-			err := verify.Check(q, &b, car.room)
+			err := verify.Check(q, &b, car.Room)
 			if (name == "do not fit the" || name == "through the opening") && unsized(&b) {
 				continue
 			}

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/setting"
 )
 
 // How far a requirement would have to give way, exactly. "Make more room" is no
@@ -69,7 +70,7 @@ func (c *court) mend(q *Requirement, dropped []int) {
 }
 
 // can says whether the problem with some rules dropped and one eased can be solved.
-func (c *court) can(dropped []int, ease func(p *Problem, r *relaxed)) bool {
+func (c *court) can(dropped []int, ease func(p *Problem, r *setting.Relaxation)) bool {
 	p, r := c.eased(dropped)
 	ease(&p, &r)
 	return c.judge(p, r).ok
@@ -115,7 +116,7 @@ func (c *court) lowerLoad(dropped []int) []Fix {
 	slices.SortFunc(loads, func(a, b float64) int { return cmp.Compare(b, a) })
 	loads = slices.CompactFunc(loads, func(a, b float64) bool { return math.Abs(a-b) < 1e-9 })
 	n, ok := least(0, len(loads)-1, func(n int) bool {
-		return c.can(dropped, func(_ *Problem, r *relaxed) { r.load, r.least = true, loads[n] })
+		return c.can(dropped, func(_ *Problem, r *setting.Relaxation) { r.Load, r.Least = true, loads[n] })
 	})
 	if !ok {
 		return nil
@@ -125,14 +126,14 @@ func (c *court) lowerLoad(dropped []int) []Fix {
 
 // easierFront keeps the speakers, or asks for less power.
 func (c *court) easierFront(dropped []int) (fixes []Fix) {
-	if c.can(dropped, func(p *Problem, _ *relaxed) { p.Brief.Front = catalog.FrontKeep }) {
+	if c.can(dropped, func(p *Problem, _ *setting.Relaxation) { p.Brief.Front = catalog.FrontKeep }) {
 		fixes = append(fixes, Fix{Words: "keep the front speakers (front: keep)", Front: catalog.FrontKeep})
 	}
 	// The most that may be asked for is found as the least that is given up.
 	now := int(watts(&c.p.Brief) * tenths)
 	// Zero would mean the usual figure, so a tenth is the end.
 	n, ok := least(1, now-1, func(n int) bool {
-		return c.can(dropped, func(p *Problem, _ *relaxed) { p.Brief.FrontWatts = float64(now-n) / tenths })
+		return c.can(dropped, func(p *Problem, _ *setting.Relaxation) { p.Brief.FrontWatts = float64(now-n) / tenths })
 	})
 	if ok {
 		w := float64(now-n) / tenths
@@ -143,7 +144,7 @@ func (c *court) easierFront(dropped []int) (fixes []Fix) {
 
 func (c *court) thickerCable(dropped []int) []Fix {
 	n, ok := least(1, mostAmps, func(n int) bool {
-		return c.can(dropped, func(_ *Problem, r *relaxed) { r.cable, r.amps = true, float64(n) })
+		return c.can(dropped, func(_ *Problem, r *setting.Relaxation) { r.Cable, r.Amps = true, float64(n) })
 	})
 	if !ok {
 		return nil

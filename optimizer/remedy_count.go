@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/setting"
 )
 
 // How many boxes, drivers or amplifiers more, or pieces of a must less, would do.
@@ -26,7 +27,7 @@ func (c *court) moreOf(kind RequirementKind, dropped []int) []Fix {
 		now = fallback
 	}
 	n, ok := least(now+1, most, func(n int) bool {
-		return c.can(dropped, func(p *Problem, _ *relaxed) { at, _, _, _ := field(p); *at = n })
+		return c.can(dropped, func(p *Problem, _ *setting.Relaxation) { at, _, _, _ := field(p); *at = n })
 	})
 	if !ok {
 		return nil
@@ -45,7 +46,7 @@ func (c *court) fewerOf(sku string, dropped []int) []Fix {
 	}
 	now := c.p.Brief.Must[at].Count
 	n, ok := least(1, now-1, func(n int) bool {
-		return c.can(dropped, func(p *Problem, _ *relaxed) {
+		return c.can(dropped, func(p *Problem, _ *setting.Relaxation) {
 			for i := range p.Brief.Must {
 				if p.Brief.Must[i].SKU == sku {
 					p.Brief.Must[i].Count = now - n

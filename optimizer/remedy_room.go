@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/setting"
 )
 
 // By how many millimetres boxes miss the space, and the opening of the boot.
@@ -21,7 +22,7 @@ func (c *court) moreRoom(dropped []int) (fixes []Fix) {
 		return catalog.Size3{Width: space.Width + float64(by[0])/millimetres, Depth: space.Depth + float64(by[1])/millimetres, Height: space.Height + float64(by[2])/millimetres}
 	}
 	for _, by := range stretches([]int{0, 1, 2}, func(by [3]int) bool {
-		return c.can(dropped, func(p *Problem, _ *relaxed) { p.Brief.Space = larger(by) })
+		return c.can(dropped, func(p *Problem, _ *setting.Relaxation) { p.Brief.Space = larger(by) })
 	}) {
 		fixes = append(fixes, Fix{Words: stretchWords(by, ""), Space: larger(by)})
 	}
@@ -36,7 +37,7 @@ func (c *court) largerBoot(dropped []int) (fixes []Fix) {
 		return [2]float64{boot[0] + float64(by[0])/millimetres, boot[1] + float64(by[2])/millimetres}
 	}
 	for _, by := range stretches([]int{0, 2}, func(by [3]int) bool {
-		return c.can(dropped, func(p *Problem, _ *relaxed) { p.Vehicle.Boot = larger(by) })
+		return c.can(dropped, func(p *Problem, _ *setting.Relaxation) { p.Vehicle.Boot = larger(by) })
 	}) {
 		fixes = append(fixes, Fix{Words: stretchWords(by, " of the boot's opening"), Boot: larger(by)})
 	}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/setting"
 )
 
 // How much money, or which other shops, would do.
@@ -32,7 +33,7 @@ func (c *court) moreStores(dropped []int) (fixes []Fix) {
 	}
 	slices.Sort(others)
 	with := func(stores []string) bool {
-		return c.can(dropped, func(p *Problem, _ *relaxed) { p.Brief.Stores = slices.Concat(c.p.Brief.Stores, stores) })
+		return c.can(dropped, func(p *Problem, _ *setting.Relaxation) { p.Brief.Stores = slices.Concat(c.p.Brief.Stores, stores) })
 	}
 	for _, s := range others[:min(len(others), mostStores)] {
 		if len(fixes) < namedStores && with([]string{s}) {

@@ -7,6 +7,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/setting"
 )
 
 // What stock lacks. With stock and limits set aside some build exists; the
@@ -17,12 +18,12 @@ import (
 // moreStock finds pieces that would have to be had.
 func (c *court) moreStock(dropped []int) []Fix {
 	p, r := c.eased(dropped)
-	r.stock = true
+	r.Stock = true
 	v := c.judge(p, r)
 	if !v.ok {
 		return nil
 	}
-	p.Brief.Cap = catalog.Money{Minor: v.price, Currency: c.car.currency()}
+	p.Brief.Cap = catalog.Money{Minor: v.price, Currency: c.car.Currency()}
 	p.Top, p.Bare, p.Distinct, p.Progress = 1, true, DistinctParts, nil
 	t, err := readyIn(p, r, c.car)
 	if err != nil {
@@ -33,7 +34,7 @@ func (c *court) moreStock(dropped []int) []Fix {
 		return nil
 	}
 	stocked, _ := c.eased(dropped)
-	plain, err := readyIn(stocked, relaxed{}, c.car)
+	plain, err := readyIn(stocked, setting.Relaxation{}, c.car)
 	if err != nil {
 		return nil
 	}
@@ -44,7 +45,7 @@ func (c *court) moreStock(dropped []int) []Fix {
 		}
 	}
 	will := func(more []catalog.Mention) bool {
-		return c.can(dropped, func(p *Problem, _ *relaxed) { p.Catalogue = stockedUp(p.Catalogue, more) })
+		return c.can(dropped, func(p *Problem, _ *setting.Relaxation) { p.Catalogue = stockedUp(p.Catalogue, more) })
 	}
 	if len(more) == 0 || !will(more) {
 		return nil

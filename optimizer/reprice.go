@@ -6,6 +6,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/setting"
 )
 
 // What a price list does to an answer, and which of its rows did it.
@@ -190,7 +191,7 @@ func First(ctx context.Context, p Problem) (*Build, error) {
 		}
 		return &r.Builds[0], nil
 	}
-	t, err := ready(p, relaxed{})
+	t, err := ready(p, setting.Relaxation{})
 	if err != nil {
 		return nil, err
 	}

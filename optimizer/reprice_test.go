@@ -9,6 +9,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/setting"
 )
 
 // repriced is a random problem with a second state of its catalogue: some
@@ -87,7 +88,7 @@ func answer(t *testing.T, p Problem, car *task) Best {
 		}
 		return BestOf(&r.Builds[0])
 	}
-	task, err := readyIn(p, relaxed{}, car)
+	task, err := readyIn(p, setting.Relaxation{}, car)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -113,7 +113,7 @@ func (t *task) newRests() *rests {
 	r.ownNeeded = grace(r.owns) > 0 || t.usefulKind(catalog.KindAmplifier) || r.lineNeeded // by its wires
 	r.gracePack = r.graceLine + grace(r.owns) + grace(r.blockers)
 	r.choices = r.thinChoices(t.choices())
-	if t.music() {
+	if t.Music() {
 		for _, c := range r.choices {
 			r.voices = append(r.voices, r.voiceOf(c))
 		}

@@ -26,7 +26,7 @@ func (r *rests) compose(f *frontier, k restKey) *restList {
 			}
 			r.complete(f, k, s, c)
 		}
-		if r.t.brief.Goal == catalog.GoalMusic && k.amp == nil {
+		if r.t.Brief.Goal == catalog.GoalMusic && k.amp == nil {
 			for _, p := range r.merge(packKey{highPass: s.part.Source.HighPass, forced: k.forced, least: f.least, most: f.most, quick: f.heedless}) {
 				r.connect(f, k, s, p)
 			}
@@ -42,7 +42,7 @@ func (r *rests) compose(f *frontier, k restKey) *restList {
 // could are the places of the pairs that could be as loud as a level, with what
 // drives them but an amplifier of their own.
 func (r *rests) could(least build.Level, k restKey) (all []int) {
-	if !r.t.music() {
+	if !r.t.Music() {
 		for i := range r.choices {
 			all = append(all, i)
 		}
@@ -61,7 +61,7 @@ func (r *rests) could(least build.Level, k restKey) (all []int) {
 
 // peak bounds the level of a pair whatever drives it and whatever filters it.
 func (r *rests) peak(i int) build.Level {
-	if !r.t.music() {
+	if !r.t.Music() {
 		return 0
 	}
 	return r.voices[i].top
@@ -83,14 +83,14 @@ func (r *rests) complete(f *frontier, k restKey, s *item, c choice) {
 		for _, q := range direct {
 			r.connect(f, k, s, q)
 		}
-		if r.t.brief.Goal == catalog.GoalMusic || len(direct) > 0 || r.aidBeyond() && r.direct(c, src) {
+		if r.t.Brief.Goal == catalog.GoalMusic || len(direct) > 0 || r.aidBeyond() && r.direct(c, src) {
 			return
 		}
 	}
-	if k.forced != nil && k.forced.used && r.t.brief.Goal == catalog.GoalReading && r.direct(c, src) {
+	if k.forced != nil && k.forced.used && r.t.Brief.Goal == catalog.GoalReading && r.direct(c, src) {
 		return // it would be idle
 	}
-	if r.t.brief.Goal == catalog.GoalReading {
+	if r.t.Brief.Goal == catalog.GoalReading {
 		for _, q := range r.own(packKey{choice: c, highPass: src.HighPass, forced: k.forced}) {
 			r.connect(f, k, s, q)
 		}
@@ -106,7 +106,7 @@ func (r *rests) connect(f *frontier, k restKey, s *item, p pack) {
 		return
 	}
 	need := 0 // channels that a line converter must have
-	if src.PreOuts == 0 && !r.t.relaxed.signal {
+	if src.PreOuts == 0 && !r.t.Relaxed.Signal {
 		if src.Channels < 2 {
 			return
 		}

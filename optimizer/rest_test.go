@@ -8,6 +8,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/internal/generate"
+	"loudfor/optimizer/setting"
 )
 
 // A list up to a sum is that without one, as far as the sum goes: what a rest is
@@ -20,7 +21,7 @@ func TestRestsUpToASum(t *testing.T) {
 		p, car := large(c, 200, 1000, generate.Tight, catalog.GoalMusic)
 		p.Catalogue = generate.Catalogue(200, uint64(n), []generate.Tightness{generate.Loose, generate.Tight}[n%2])
 		p.Brief.Front = []catalog.FrontRule{catalog.FrontReplace, catalog.FrontEither}[n/2%2]
-		k, err := readyIn(p, relaxed{}, car)
+		k, err := readyIn(p, setting.Relaxation{}, car)
 		if err != nil {
 			t.Fatal(err)
 		}

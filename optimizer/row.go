@@ -68,7 +68,7 @@ func (t *task) line(c *class, places []place) *row {
 	for i, x := range r.places {
 		f := c.pairs[x.pair].feltWith(x.with)
 		d := f.drive(1)
-		d.Feed = t.feed
+		d.Feed = t.Feed
 		open2, current2 := d.Idle()
 		most, flow = max(most, open2), max(flow, current2)
 		if all = all.join(f); i == 0 {

@@ -8,6 +8,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/internal/generate"
+	"loudfor/optimizer/setting"
 )
 
 // A row holds just those pairs that bar.go lets in, whatever the rival, and has
@@ -19,7 +20,7 @@ func TestRowHoldsWhatMayEnter(t *testing.T) {
 		p, car := large(c, 300, 300+r.Int64N(1500), []generate.Tightness{generate.Loose, generate.Tight}[n%2], catalog.GoalMusic)
 		p.Catalogue = generate.Catalogue(300, uint64(n), generate.Tight)
 		p.Brief.Front = []catalog.FrontRule{catalog.FrontReplace, catalog.FrontEither}[n/2]
-		k, err := readyIn(p, relaxed{}, car)
+		k, err := readyIn(p, setting.Relaxation{}, car)
 		if err != nil {
 			t.Fatal(err)
 		}

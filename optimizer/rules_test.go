@@ -7,6 +7,7 @@ import (
 	"pgregory.net/rapid"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/setting"
 	"loudfor/optimizer/verify"
 )
 
@@ -57,7 +58,7 @@ func TestBoxesInARow(t *testing.T) {
 		{catalog.Size3{Width: 1.20, Depth: 0.40, Height: 0.35}, 4, true},
 		{catalog.Size3{}, 9, true}, // nobody said how much room there is
 	} {
-		if got := FitsSpace(box, c.space, c.boxes); got != c.fits {
+		if got := setting.FitsSpace(box, c.space, c.boxes); got != c.fits {
 			t.Errorf("%d boxes in %+v: %v", c.boxes, c.space, got)
 		}
 		if c.space != (catalog.Size3{}) && verify.FitsInARow(box, c.space, c.boxes) != c.fits {
@@ -87,7 +88,7 @@ func TestHoles(t *testing.T) {
 	} {
 		s, e := sub, box
 		c.change(&s, &e)
-		if got := FitsHole(&s, &e); got != c.fits {
+		if got := setting.FitsHole(&s, &e); got != c.fits {
 			t.Errorf("%s: %v", name, got)
 		}
 	}
@@ -134,7 +135,7 @@ func TestOwnedPiecesComeFirst(t *testing.T) {
 	part := &catalog.Part{SKU: "X", Priced: true, Price: catalog.Money{Minor: 500}, Stock: 1, Limit: catalog.Unlimited, Store: "Yard"}
 	c := &catalog.Catalogue{Parts: []*catalog.Part{part}}
 	b := catalog.Brief{Owned: mention("X"), Stores: []string{"yard"}}
-	s, err := stockShelf(c, &b, relaxed{})
+	s, err := stockShelf(c, &b, setting.Relaxation{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -143,11 +144,11 @@ func TestOwnedPiecesComeFirst(t *testing.T) {
 		t.Errorf("most %d, one %d, two %d", it.most, it.cost(1), it.cost(2))
 	}
 	b.Stores = []string{"North Counter"}
-	if s, _ = stockShelf(c, &b, relaxed{}); s.items[0].most != 1 {
+	if s, _ = stockShelf(c, &b, setting.Relaxation{}); s.items[0].most != 1 {
 		t.Errorf("from another store: most %d", s.items[0].most)
 	}
 	b.Never = mention("X")
-	if s, _ = stockShelf(c, &b, relaxed{}); s.items[0].most != 0 {
+	if s, _ = stockShelf(c, &b, setting.Relaxation{}); s.items[0].most != 0 {
 		t.Errorf("never: most %d", s.items[0].most)
 	}
 }

@@ -30,11 +30,11 @@ type sale struct {
 
 // listSales fills in the sales of the parts that have several.
 func (t *task) listSales() {
-	if t.p.Shops == nil {
+	if t.Problem.Shops == nil {
 		return
 	}
 	for _, it := range t.shelf.items {
-		for _, o := range t.p.Shops.Sales[it.part.SKU] {
+		for _, o := range t.Problem.Shops.Sales[it.part.SKU] {
 			it.sales = append(it.sales, sale{o, it.weigh(t, it.part.Price.Minor-o.Price.Minor)})
 		}
 		if len(it.sales) > 0 && it.sales[0].saving > 0 {
@@ -47,8 +47,8 @@ func (t *task) listSales() {
 // ownPrice is what the part's own shop takes, in minor units, wherever it is
 // bought.
 func (t *task) ownPrice(it *item) int64 {
-	if t.p.Shops != nil {
-		if minor, known := t.p.Shops.OwnPrices[it.part.SKU]; known {
+	if t.Problem.Shops != nil {
+		if minor, known := t.Problem.Shops.OwnPrices[it.part.SKU]; known {
 			return minor
 		}
 	}

@@ -68,7 +68,7 @@ func (t *task) search(ctx context.Context) *search {
 	}
 	s.paper()
 	t.start(&s.total)
-	bass.BandsOnly(t.room, &s.bandRoom)
+	bass.BandsOnly(t.Room, &s.bandRoom)
 	s.comb = bass.CombOf(s.bandRoom.Hz)
 	groups := t.groups(&s.books)
 	t.fillClasses()
@@ -77,7 +77,7 @@ func (t *task) search(ctx context.Context) *search {
 	s.share(groups)
 
 	size, done := firstRound, 0
-	free := make(chan *worker, t.workers())
+	free := make(chan *worker, t.Workers())
 	for range cap(free) {
 		free <- &worker{search: s}
 	}
@@ -85,7 +85,7 @@ func (t *task) search(ctx context.Context) *search {
 	s.polish(ctx, groups)
 	for done < len(groups) && ctx.Err() == nil {
 		s.leastFront = 0
-		if s.music() {
+		if s.Music() {
 			s.leastFront = build.Silent
 			if last := s.total.last(); last != nil {
 				s.leastFront = last.level
@@ -186,7 +186,7 @@ func (w *worker) open(ctx context.Context, g *group, f *find) {
 	w.ranking.copy(&w.total)
 	w.sight = sight{}
 	w.sighted = false
-	if w.music() {
+	if w.Music() {
 		w.sing(ctx, g, f)
 		return
 	}
@@ -205,7 +205,7 @@ func (w *worker) rival(floor int64) *candidate {
 	if w.task.ladder {
 		return w.ranking.under(floor)
 	}
-	if w.amp != nil && w.p.Distinct == DistinctBass {
+	if w.amp != nil && w.Problem.Distinct == DistinctBass {
 		for i := range w.ranking.best {
 			if c := &w.ranking.best[i]; c.bass == [2]*item{w.amp, w.group.driver} {
 				return c
@@ -249,15 +249,15 @@ func (w *worker) settle(slots uint64) {
 		books.pairs[DropCap] += slots
 		return
 	}
-	room, rival := w.room, w.rival(w.price+g.class.floor)
+	room, rival := w.Room, w.rival(w.price+g.class.floor)
 	switch {
 	case w.task.ladder:
 		// Marked by inReach.
-		bass.Marked(w.marks, w.room, &w.part)
+		bass.Marked(w.marks, w.Room, &w.part)
 		room = &w.part
 	case rival != nil:
 		// Only where the horizon leaves hope need one look.
-		w.horizon.Above(w.least(rival), w.box.mouth, w.room, &w.part)
+		w.horizon.Above(w.least(rival), w.box.mouth, w.Room, &w.part)
 		room = &w.part
 	}
 	if len(room.Hz) == 0 {
@@ -290,14 +290,14 @@ func (w *worker) through(f felt) bass.Drive {
 // throughCable is that through a cable of some resistance.
 func (w *worker) throughCable(f felt, cable float64) bass.Drive {
 	d := f.drive(w.group.class.drivers * w.group.class.coils)
-	d.Feed = w.feed
+	d.Feed = w.Feed
 	d.Feed.CableResistance = cable
 	return d
 }
 
 // setup is the block as the model takes it.
 func (t *task) setup(g *group, box *item) bass.Setup {
-	s := bass.Setup{Driver: t.drivers[g.driver].driver, Box: boxOf(g, box), Boxes: g.boxes, Air: t.air}
+	s := bass.Setup{Driver: t.drivers[g.driver].driver, Box: boxOf(g, box), Boxes: g.boxes, Air: t.Air}
 	if !g.loaded() {
 		s.Displacement = g.driver.part.Subwoofer.Displacement
 	}
@@ -352,7 +352,7 @@ func (w *worker) descend(t tree, at int) {
 
 // fed is the supply through a kit.
 func (t *task) fed(kit *item) supply.Feed {
-	f := t.feed
+	f := t.Feed
 	f.CableResistance = t.kits[kit].resistance
 	return f
 }
@@ -366,7 +366,7 @@ func (w *worker) reach(d bass.Drive, floor int64) build.Level {
 		return w.hearBass(&w.prepared, d, boundSlack)
 	}
 	least := rival.toBeat(floor)
-	if w.prepared.Exceeds(lowest(least), d, w.task.reading) {
+	if w.prepared.Exceeds(lowest(least), d, w.task.Reading) {
 		return build.Loudest
 	}
 	return least - 1
@@ -384,10 +384,10 @@ func lowest(l build.Level) float64 { return (float64(l)-0.5)*build.LevelStep - 2
 // level with music less the wanted lift.
 func (t *task) hearBass(p *bass.Prepared, d bass.Drive, slack float64) build.Level {
 	var db float64
-	if t.music() {
-		db = bass.MusicLevel(p, d) - t.brief.BassLift
+	if t.Music() {
+		db = bass.MusicLevel(p, d) - t.Brief.BassLift
 	} else {
-		db = p.Loudest(d, t.reading).Level
+		db = p.Loudest(d, t.Reading).Level
 	}
 	if math.IsNaN(db) || math.IsInf(db, -1) {
 		return build.Silent

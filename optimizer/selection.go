@@ -10,6 +10,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/linear"
+	"loudfor/optimizer/setting"
 )
 
 // The choice of parts as an integer program, for outside solvers to check the
@@ -103,7 +104,7 @@ func Formulate(ctx context.Context, p Problem, floor float64) (*Selection, error
 	if touring(&p) {
 		return nil, errors.New("where to buy is a part of the choice, and the program is for one set of shops: name one shop under stores, with its prices alone")
 	}
-	t, err := ready(p, relaxed{})
+	t, err := ready(p, setting.Relaxation{})
 	if err != nil {
 		return nil, err
 	}
@@ -141,7 +142,7 @@ func (s *Selection) Cheapest(at Chosen) *linear.Program {
 func (s *Selection) Read(values []int64) Chosen {
 	c := Chosen{DB: (s.base + build.Level(values[s.level])).DB()}
 	sum, _ := linear.Sum(s.cost, values)
-	c.Cost = s.t.money(s.t.till.figure(sum))
+	c.Cost = s.t.Money(s.t.till.figure(sum))
 	for _, p := range s.parts {
 		n := 0
 		for _, v := range []int{p.bought, p.owned} {
@@ -184,7 +185,7 @@ type formulation struct {
 func (f *formulation) title() []string {
 	t := f.t
 	goal := "the reading"
-	if t.music() {
+	if t.Music() {
 		goal = "the music level"
 	}
 	lines := []string{
@@ -192,8 +193,8 @@ func (f *formulation) title() []string {
 		"",
 		"level is " + goal + " in thousandths of a decibel above the base.",
 	}
-	if t.brief.Cap != (catalog.Money{}) {
-		lines = append(lines, fmt.Sprintf("The cap is %s, tax and labour included.", t.brief.Cap))
+	if t.Brief.Cap != (catalog.Money{}) {
+		lines = append(lines, fmt.Sprintf("The cap is %s, tax and labour included.", t.Brief.Cap))
 	}
 	lines = append(lines, fmt.Sprintf("A price is in units of %d millionths of a minor unit, with its tax; labour", t.till.unit),
 		fmt.Sprintf("for a piece is part of it, and labour for the build, %d, is off the cap.", t.till.fixed))

@@ -68,7 +68,7 @@ func (f *formulation) tabulate(ctx context.Context) error {
 	var all []system
 	for some := range slices.Chunk(order, together) {
 		found := make([][]system, len(some))
-		parallel.Each(f.t.workers(), len(some), func(i int) {
+		parallel.Each(f.t.Workers(), len(some), func(i int) {
 			if ctx.Err() == nil {
 				found[i] = f.systemsOf(some[i], rest)
 			}
@@ -95,8 +95,8 @@ func (f *formulation) systemsOf(i int, rest int64) (all []system) {
 	if len(f.kits) == 0 {
 		return nil
 	}
-	prepared, err := bass.Prepare(b.setup, t.room)
-	if err != nil || !t.music() && prepared.Ceiling(t.reading) < f.floor.DB() {
+	prepared, err := bass.Prepare(b.setup, t.Room)
+	if err != nil || !t.Music() && prepared.Ceiling(t.Reading) < f.floor.DB() {
 		return nil // the model does not stand for such a block: no build has it
 	}
 	quiet := make(map[shape][]bass.Drive)
@@ -201,7 +201,7 @@ func (f *formulation) drives(b *block, opt int) []wired {
 		for outputs := 1; outputs <= spec.Outputs(mode); outputs++ {
 			for _, plan := range hookup.Enumerate(key.drivers, key.coils, key.load, mode, outputs, lowest) {
 				all = append(all, wired{
-					drive: bass.Drive{Outputs: o.number * plan.Outputs, Series: plan.Series, Parallel: plan.Parallel, Source: source, Feed: f.t.feed},
+					drive: bass.Drive{Outputs: o.number * plan.Outputs, Series: plan.Series, Parallel: plan.Parallel, Source: source, Feed: f.t.Feed},
 					spare: leftover(spec, mode, outputs) >= 2,
 				})
 			}
@@ -215,10 +215,10 @@ func (f *formulation) drives(b *block, opt int) []wired {
 // bass when the lift is taken off.
 func (f *formulation) levelOf(p *bass.Prepared, d bass.Drive) build.Level {
 	db := 0.0
-	if f.t.music() {
-		db = bass.MusicLevel(p, d) - f.t.brief.BassLift
+	if f.t.Music() {
+		db = bass.MusicLevel(p, d) - f.t.Brief.BassLift
 	} else {
-		db = p.Loudest(d, f.t.reading).Level
+		db = p.Loudest(d, f.t.Reading).Level
 	}
 	if math.IsNaN(db) || math.IsInf(db, 0) {
 		return build.Silent

@@ -90,5 +90,5 @@ func (f *formulation) beats(a, b *system) bool {
 // plentiful says that a piece costs the same and can be had whatever else is
 // used of the part.
 func (f *formulation) plentiful(it *item) bool {
-	return it.owned == 0 && it.must == 0 && it.most > f.t.brief.Amplifiers
+	return it.owned == 0 && it.must == 0 && it.most > f.t.Brief.Amplifiers
 }

@@ -7,6 +7,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/model/bass"
 	"loudfor/model/enclosure"
+	"loudfor/optimizer/setting"
 )
 
 // Bass blocks and choices of bass amplifiers, as far as fit, shelf and cap go.
@@ -31,7 +32,7 @@ func (f *formulation) listBlocks(rest int64) {
 	add := func(b block, box enclosure.Box, outside catalog.Size3, displacement float64) {
 		holes := max(box.Drivers, 1)
 		b.drivers = b.boxes * holes
-		if b.drivers > t.brief.Drivers || !t.fitsRoom(outside, b.boxes) {
+		if b.drivers > t.Brief.Drivers || !t.fitsRoom(outside, b.boxes) {
 			return
 		}
 		uses := []use{{b.driver, b.boxes}}
@@ -58,16 +59,16 @@ func (f *formulation) listBlocks(rest int64) {
 			return
 		}
 		box.Drivers = holes
-		b.setup = bass.Setup{Driver: t.drivers[b.driver].driver, Box: box, Boxes: b.boxes, Displacement: displacement, Air: t.air}
+		b.setup = bass.Setup{Driver: t.drivers[b.driver].driver, Box: box, Boxes: b.boxes, Displacement: displacement, Air: t.Air}
 		f.blocks = append(f.blocks, b)
 	}
-	for m := 1; m <= t.brief.Boxes; m++ {
+	for m := 1; m <= t.Brief.Boxes; m++ {
 		for _, d := range t.shelf.kinds[catalog.KindSubwoofer] {
 			if !d.offered() || t.drivers[d].fault != nil {
 				continue
 			}
 			for _, e := range t.shelf.kinds[catalog.KindEnclosure] {
-				if e.offered() && FitsHole(d.part.Subwoofer, e.part.Enclosure) {
+				if e.offered() && setting.FitsHole(d.part.Subwoofer, e.part.Enclosure) {
 					add(block{driver: d, box: e, boxes: m}, e.part.Enclosure.Box, e.part.Enclosure.Outside, d.part.Subwoofer.Displacement)
 				}
 			}
@@ -82,7 +83,7 @@ func (f *formulation) listBlocks(rest int64) {
 
 func (f *formulation) listOptions() {
 	for _, it := range f.t.shelf.kinds[catalog.KindAmplifier] {
-		for k := 1; k <= min(it.most, f.t.brief.Amplifiers); k++ {
+		for k := 1; k <= min(it.most, f.t.Brief.Amplifiers); k++ {
 			f.options = append(f.options, option{it, k, it.list(k), it.cost(k), worthOf(it, k), float64(k) * f.t.amps[it].demand})
 		}
 	}
@@ -93,7 +94,7 @@ func (f *formulation) listOptions() {
 	// strongest, whose failing spares trying the weaker.
 	slices.SortStableFunc(f.trial, func(i, j int) int {
 		a, b := &f.options[i], &f.options[j]
-		if f.t.music() {
+		if f.t.Music() {
 			return cmp.Compare(a.cost, b.cost)
 		}
 		return cmp.Compare(b.demand, a.demand)

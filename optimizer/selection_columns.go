@@ -69,7 +69,7 @@ func (w *wording) pay(variable int, factor int64) {
 
 // mostPieces is more of one part than any build holds.
 func (w *wording) mostPieces() int {
-	return w.t.brief.Drivers + w.t.brief.Boxes + w.t.brief.Amplifiers + 1
+	return w.t.Brief.Drivers + w.t.Brief.Boxes + w.t.Brief.Amplifiers + 1
 }
 
 // pieces are the terms of all pieces of a part, times a factor.
@@ -136,7 +136,7 @@ func (w *wording) columns() {
 	}
 	for i := range w.formulation.ways {
 		x := &w.formulation.ways[i]
-		v := w.p.Add(linear.Variable{Name: fmt.Sprintf("f%d", i+1), Note: x.words(w.t.music())})
+		v := w.p.Add(linear.Variable{Name: fmt.Sprintf("f%d", i+1), Note: x.words(w.t.Music())})
 		w.ways = append(w.ways, v)
 		if x.pair.item != nil {
 			w.use(x.pair.item, 1, v)

@@ -48,7 +48,7 @@ func (f *formulation) stages() {
 			on = w.amp
 		}
 		switch old, known := f.tops[on]; {
-		case !f.t.music():
+		case !f.t.Music():
 			f.tops[on] = math.MaxInt64
 		case !known || w.level > old:
 			f.tops[on] = w.level
@@ -95,11 +95,11 @@ func (f *formulation) fromOwn(c choice, it *item, can []bool) {
 	watts := f.t.stereoPower(it, c.load)
 	for _, highPass := range []bool{false, true} {
 		for _, idle := range []bool{false, true} {
-			if idle && (f.t.music() || it.must == 0) {
+			if idle && (f.t.Music() || it.must == 0) {
 				continue
 			}
 			marks, any := f.among(func(i int) bool {
-				return f.sources[i].part.Source.HighPass == highPass && (f.t.music() || can[i] == idle)
+				return f.sources[i].part.Source.HighPass == highPass && (f.t.Music() || can[i] == idle)
 			})
 			if any {
 				w.sources, w.needed = marks, idle
@@ -142,7 +142,7 @@ func (f *formulation) filtered(w frontWay, watts float64, highPass bool) {
 	}
 	// A blocker is idle beside another high-pass, and for a reading where the
 	// rule holds without.
-	if (highPass || passes && !f.t.music()) && !forced {
+	if (highPass || passes && !f.t.Music()) && !forced {
 		return
 	}
 	bareCost, bareWorth := w.cost, w.worth
@@ -159,7 +159,7 @@ func (f *formulation) filtered(w frontWay, watts float64, highPass bool) {
 }
 
 func (f *formulation) add(w frontWay) {
-	if !f.t.music() || w.level >= f.floor {
+	if !f.t.Music() || w.level >= f.floor {
 		f.ways = append(f.ways, w)
 	}
 }
@@ -167,7 +167,7 @@ func (f *formulation) add(w frontWay) {
 // sourceCan says whether a source drives a pair by the rule, with what filters
 // there are; for music nobody asks.
 func (f *formulation) sourceCan(s *item, c choice) bool {
-	if f.t.music() {
+	if f.t.Music() {
 		return false
 	}
 	probe := &formulation{t: f.t, blockers: f.blockers}

@@ -29,7 +29,7 @@ func (w *wording) money() {
 	for _, t := range w.s.cost {
 		long = long || t.Factor > longFactor || t.Factor < -longFactor
 	}
-	capped := w.t.brief.Cap != (catalog.Money{})
+	capped := w.t.Brief.Cap != (catalog.Money{})
 	switch {
 	case long:
 		w.carry(capped)
@@ -60,7 +60,7 @@ func (w *wording) carry(capped bool) {
 		most = min(boundless, most+max(0, n)*w.p.Variables[t.Variable].Most)
 	}
 	if capped {
-		most = w.t.brief.Cap.Minor
+		most = w.t.Brief.Cap.Minor
 	} else {
 		most = min(boundless, most+pieces)
 	}

@@ -64,7 +64,7 @@ func (w *wording) rebase() {
 	for i := range w.formulation.systems {
 		low = min(low, w.formulation.systems[i].level)
 	}
-	if w.t.music() {
+	if w.t.Music() {
 		for i := range w.formulation.ways {
 			low = min(low, w.formulation.ways[i].level)
 		}
@@ -94,7 +94,7 @@ func (w *wording) levelRows() {
 	w.s.level = w.p.Add(linear.Variable{Name: "level", Kind: linear.Amount, Most: int64(most)})
 	w.p.Objective = []linear.Term{one(w.s.level)}
 	below("bass", "no louder than the bass system", w.systems, func(i int) build.Level { return w.formulation.systems[i].level })
-	if w.t.music() {
+	if w.t.Music() {
 		below("front", "nor than the front stage", w.ways, func(i int) build.Level { return w.formulation.ways[i].level })
 	}
 }

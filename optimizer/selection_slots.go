@@ -125,7 +125,7 @@ func (f *formulation) beatenKit(it *item, all []*item) bool {
 
 // choose lists the pairs that the front rule allows.
 func (f *formulation) choose() {
-	rule := f.t.brief.Front
+	rule := f.t.Brief.Front
 	all, forced := f.slots(catalog.KindFront)
 	owned := false
 	for _, it := range f.t.shelf.kinds[catalog.KindFront] {

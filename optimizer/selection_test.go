@@ -18,6 +18,7 @@ import (
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/internal/generate"
 	"loudfor/optimizer/linear"
+	"loudfor/optimizer/setting"
 )
 
 // solverTime bounds one call of one solver.
@@ -173,7 +174,7 @@ func selected(t *testing.T, p Problem, car *task, floor bool) (*Selection, Resul
 	if err != nil {
 		t.Fatal(err)
 	}
-	task, err := readyIn(p, relaxed{}, car)
+	task, err := readyIn(p, setting.Relaxation{}, car)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -227,7 +228,7 @@ func TestAuditFindsWrongAnswers(t *testing.T) {
 		p, car := c.auditable(i), c.tasks[i%len(c.tasks)]
 		_, r := selected(t, p, car, true)
 		best := r.Builds[0]
-		task, err := readyIn(p, relaxed{}, car)
+		task, err := readyIn(p, setting.Relaxation{}, car)
 		if err != nil {
 			t.Fatal(err)
 		}

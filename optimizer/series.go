@@ -11,6 +11,7 @@ import (
 	"loudfor/model/cabin"
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/internal/parallel"
+	"loudfor/optimizer/setting"
 )
 
 // Many questions about one car. What a customer's trade-off talk asks (a part
@@ -32,7 +33,7 @@ type Series struct {
 // NewSeries computes what the questions have in common.
 func NewSeries(p Problem) (*Series, error) {
 	p.With = ""
-	t, err := ready(p, relaxed{})
+	t, err := ready(p, setting.Relaxation{})
 	if err != nil {
 		return nil, err
 	}
@@ -66,7 +67,7 @@ func (s *Series) First(ctx context.Context, p Problem) (b *Build, whole bool, er
 		}
 		return b, r.Stop == StopComplete, err
 	}
-	t, err := readyIn(p, relaxed{}, s.in(&p))
+	t, err := readyIn(p, setting.Relaxation{}, s.in(&p))
 	if err != nil {
 		return nil, false, err
 	}
@@ -107,7 +108,7 @@ func (s *Series) From(ctx context.Context, p Problem, least float64) (builds []B
 		}
 		return builds, err == nil && r.Stop == StopComplete, err
 	}
-	t, err := readyIn(p, relaxed{}, s.in(&p))
+	t, err := readyIn(p, setting.Relaxation{}, s.in(&p))
 	if err != nil {
 		return nil, false, err
 	}
@@ -147,12 +148,12 @@ func (t *task) ground() candidate {
 // the first, with ties. They may come from different questions, as long as the
 // parts are the same but for their prices.
 func (s *Series) Compare(ctx context.Context, p Problem, builds []*Build) error {
-	t, err := readyIn(p, relaxed{}, s.in(&p))
+	t, err := readyIn(p, setting.Relaxation{}, s.in(&p))
 	if err != nil || len(builds) == 0 {
 		return err
 	}
 	if s.rooms == nil {
-		if s.rooms, err = drawn(t.setting); err != nil {
+		if s.rooms, err = drawn(t.Setting); err != nil {
 			return err
 		}
 	}
@@ -163,9 +164,9 @@ func (s *Series) Compare(ctx context.Context, p Problem, builds []*Build) error 
 			missing = append(missing, i)
 		}
 	}
-	parallel.Each(t.workers(), len(missing), func(k int) {
+	parallel.Each(t.Workers(), len(missing), func(k int) {
 		if ctx.Err() == nil {
-			all[missing[k]] = scatter(t.setting, builds[missing[k]], s.rooms)
+			all[missing[k]] = scatter(t.Setting, builds[missing[k]], s.rooms)
 		}
 	})
 	if err := ctx.Err(); err != nil {
@@ -176,7 +177,7 @@ func (s *Series) Compare(ctx context.Context, p Problem, builds []*Build) error 
 		all[i].fill(b)
 		b.Difference, b.Tie = Difference{}, false
 		if i > 0 {
-			b.Difference = Difference{DB: (build.Round(b.Objective) - build.Round(builds[0].Objective)).DB(), Band: differing(all[i].objective(t.music()), all[0].objective(t.music()))}
+			b.Difference = Difference{DB: (build.Round(b.Objective) - build.Round(builds[0].Objective)).DB(), Band: differing(all[i].objective(t.Music()), all[0].objective(t.Music()))}
 			b.Tie = math.Abs(b.Difference.DB) <= b.Difference.Band
 		}
 	}
@@ -200,16 +201,16 @@ func soundKey(b *Build) string { return strings.Join(b.SKUs(), "\x00") }
 // car, what drives it, and the limits of a reading under the brief. It is for
 // questions about other limits than those that hold.
 func (s *Series) Chain(p Problem, b *Build) (*bass.Prepared, bass.Drive, bass.Limits, error) {
-	t := newSetting(p, relaxed{})
-	var near *setting
+	t := setting.New(p, setting.Relaxation{})
+	var near *setting.Setting
 	if car := s.in(&p); car != nil {
-		near = car.setting
+		near = car.Setting
 	}
-	if err := t.enter(near); err != nil {
+	if err := t.Enter(near); err != nil {
 		return nil, bass.Drive{}, bass.Limits{}, err
 	}
-	prepared, err := bass.Prepare(b.Setup(t.air), t.room)
-	return prepared, b.Drive(), t.reading, err
+	prepared, err := bass.Prepare(b.Setup(t.Air), t.Room)
+	return prepared, b.Drive(), t.Reading, err
 }
 
 // Cheapest is what the cheapest build of a problem costs, whatever its level
@@ -221,7 +222,7 @@ func (s *Series) Cheapest(p Problem) (cost catalog.Money, ok bool, err error) {
 		cost.Minor, ok, err = cheapestOfTours(p, s.in(&p))
 		return cost, ok, err
 	}
-	t, err := readyIn(p, relaxed{}, s.in(&p))
+	t, err := readyIn(p, setting.Relaxation{}, s.in(&p))
 	if err != nil {
 		return cost, false, err
 	}
@@ -229,5 +230,5 @@ func (s *Series) Cheapest(p Problem) (cost catalog.Money, ok bool, err error) {
 	if !ok {
 		return cost, false, nil
 	}
-	return t.money(t.till.figure(sum)), true, nil
+	return t.Money(t.till.figure(sum)), true, nil
 }

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/setting"
 )
 
 // Whatever part is asked for, the best build with it is the first of all
@@ -69,7 +70,7 @@ func TestWithIsTheFirstThatHoldsIt(t *testing.T) {
 // car2 is the task of a problem in the car of another one.
 func car2(t *testing.T, p Problem, car *task) *task {
 	t.Helper()
-	full, err := readyIn(p, relaxed{}, car)
+	full, err := readyIn(p, setting.Relaxation{}, car)
 	if err != nil {
 		t.Fatal(err)
 	}

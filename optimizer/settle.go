@@ -21,7 +21,7 @@ func (w *worker) pair(p *pair) {
 		key.least = w.leastFront
 		lean = w.rests.list(key, w.restMoney(w.price+p.bare))
 	}
-	if !w.probing && spare && w.worthwhile(w.price+p.bare, w.spare) && (!w.music() || w.worthwhile(w.price+p.bare, w.rests.spareOf(p.amp))) {
+	if !w.probing && spare && w.worthwhile(w.price+p.bare, w.spare) && (!w.Music() || w.worthwhile(w.price+p.bare, w.rests.spareOf(p.amp))) {
 		key.amp = p.amp
 		extra = w.rests.list(key, w.restMoney(w.price+p.bare))
 	}
@@ -31,7 +31,7 @@ func (w *worker) pair(p *pair) {
 	books.triples[DropOrder] += uint64(p.bundle.carry - len(kits))
 	last := -1.0
 	least := w.price + p.bare + floor // that any of these builds costs
-	if w.task.ladder && w.music() {
+	if w.task.ladder && w.Music() {
 		var ok bool
 		if least, ok = w.entry(build.Loudest, least, w.price+p.bare, lean.stairs, extra.stairs); !ok {
 			books.triples[DropOrder] += uint64(len(kits))
@@ -49,7 +49,7 @@ func (w *worker) pair(p *pair) {
 			books.triples[DropOrder]++
 			continue
 		}
-		if w.task.ladder && !w.music() {
+		if w.task.ladder && !w.Music() {
 			least = price + floor // so much is to be beaten with this kit
 		}
 		if r := w.kits[kit].resistance; r != last {
@@ -59,7 +59,7 @@ func (w *worker) pair(p *pair) {
 			}
 		}
 		if last := w.rival(least); last != nil && all < last.level {
-			if w.task.ladder && !w.music() {
+			if w.task.ladder && !w.Music() {
 				books.triples[DropBound]++
 				continue // less is to be beaten with those that cost less
 			}
@@ -85,7 +85,7 @@ func (w *worker) worthwhile(price int64, s stairs) bool {
 		return w.worthOnLadder(price, s)
 	}
 	rival := w.rival(price)
-	if rival == nil || !w.music() {
+	if rival == nil || !w.Music() {
 		return true
 	}
 	return price+s.to(rival.level+1) <= w.limit || price+s.to(rival.level) <= rival.price
@@ -94,7 +94,7 @@ func (w *worker) worthwhile(price int64, s stairs) bool {
 // restMoney is the most that the rest may cost in a build that enters the ranking
 // with a bass system of some price.
 func (w *worker) restMoney(price int64) int64 {
-	if !w.music() {
+	if !w.Music() {
 		return w.limit // one list for all
 	}
 	rival := w.ranking.last()
@@ -152,10 +152,10 @@ func (w *worker) way(p *pair, i int, kit *item, rival *candidate) build.Level {
 	switch {
 	case rival == nil:
 		return w.hearBass(&w.prepared, d, 0)
-	case w.music():
+	case w.Music():
 		return w.hearBands(d, rival)
 	}
-	o, ok := w.prepared.LoudestAbove(w.least(rival), d, w.task.reading)
+	o, ok := w.prepared.LoudestAbove(w.least(rival), d, w.task.Reading)
 	if !ok {
 		return build.Silent
 	}
@@ -174,7 +174,7 @@ func (w *worker) rest(p *pair, kit *item, list []rest, l build.Level) {
 			n = 0
 		}
 		total, got := price+r.price, l
-		if w.music() {
+		if w.Music() {
 			got = min(l, r.level)
 		}
 		switch {

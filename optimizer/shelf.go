@@ -9,6 +9,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/model/bass"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/setting"
 )
 
 // The shelf is the catalogue as one customer meets it: which parts may be in a
@@ -62,7 +63,7 @@ type shelf struct {
 }
 
 // stockShelf puts the catalogue on the shelf under the brief's rules.
-func stockShelf(c *catalog.Catalogue, b *catalog.Brief, r relaxed) (*shelf, error) {
+func stockShelf(c *catalog.Catalogue, b *catalog.Brief, r setting.Relaxation) (*shelf, error) {
 	parts := slices.Clone(c.Parts)
 	sort.SliceStable(parts, func(i, j int) bool { return parts[i].SKU < parts[j].SKU })
 	s := &shelf{bySKU: make(map[string]*item, len(parts))}
@@ -114,7 +115,7 @@ func (s *shelf) named(m catalog.Mention, list string) (*item, error) {
 }
 
 // buyable is how many pieces of a part can be bought.
-func buyable(p *catalog.Part, b *catalog.Brief, r relaxed) int {
+func buyable(p *catalog.Part, b *catalog.Brief, r setting.Relaxation) int {
 	if !p.Priced {
 		return 0
 	}
@@ -122,7 +123,7 @@ func buyable(p *catalog.Part, b *catalog.Brief, r relaxed) int {
 		return 0
 	}
 	n := build.Plenty
-	if !r.stock {
+	if !r.Stock {
 		if p.Stock != catalog.Unlimited {
 			n = min(n, max(p.Stock, 0))
 		}

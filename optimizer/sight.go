@@ -38,7 +38,7 @@ const lookAgain = 0.95
 // strongest is the envelope of all that could drive the block at hand in a
 // build that enters the ranking; ok is false when nothing could.
 func (w *worker) strongest() (felt, bool) {
-	if w.music() && !w.task.ladder {
+	if w.Music() && !w.task.ladder {
 		return w.row.strongest(w.price)
 	}
 	return w.group.class.under(w.limit - w.price)
@@ -48,7 +48,7 @@ func (w *worker) strongest() (felt, bool) {
 // the level that no block of the group exceeds whose box costs as much or more.
 func (w *worker) lookOut() build.Level {
 	s := &w.sight
-	if s.known && !w.music() && w.limit-w.price >= s.enough {
+	if s.known && !w.Music() && w.limit-w.price >= s.enough {
 		return s.widest
 	}
 	f, ok := w.strongest()
@@ -75,7 +75,7 @@ func (c *class) cheapestOf(voltage float64) int64 {
 // narrow says that a mouth is too narrow for a block to be as loud as the rival.
 func (w *worker) narrow(m bass.Mouth) bool {
 	rival := w.rival(w.price + w.group.class.floor)
-	if rival == nil || w.music() {
+	if rival == nil || w.Music() {
 		return false
 	}
 	s := &w.sight
@@ -106,7 +106,7 @@ func (p *pair) kitless() int64 { return p.price + p.floor - p.bare }
 // through the best kit that the money left over could buy beside it.
 func (w *worker) below(b *branch) bass.Drive {
 	d := b.felt.drive(w.group.class.drivers * w.group.class.coils)
-	d.Feed = w.feed
+	d.Feed = w.Feed
 	d.Feed.CableResistance = w.leastResistance(w.kitMoney(b.amps, b.rest))
 	return d
 }
@@ -115,7 +115,7 @@ func (w *worker) below(b *branch) bass.Drive {
 // with amplifiers that cost at least amps, and at least rest with their rest.
 func (w *worker) kitMoney(amps, rest int64) int64 {
 	money := w.limit - w.price - rest
-	if rival := w.rival(w.price + w.group.class.floor); rival != nil && w.music() && !w.task.ladder {
+	if rival := w.rival(w.price + w.group.class.floor); rival != nil && w.Music() && !w.task.ladder {
 		money = min(money, max(w.limit-w.rise(rival.level+1), rival.price-w.rise(rival.level))-w.price-amps)
 	}
 	return money

@@ -54,7 +54,7 @@ const productCache = 512
 func (w *worker) product(l build.Level) bass.Product {
 	h := &w.products[uint64(l)%productCache]
 	if !h.known || h.level != l {
-		*h = heardProduct{l, bass.LeastProduct(lowest(l) + w.brief.BassLift), true}
+		*h = heardProduct{l, bass.LeastProduct(lowest(l) + w.Brief.BassLift), true}
 	}
 	return h.least
 }
@@ -252,11 +252,11 @@ func (w *worker) hearBands(d bass.Drive, rival *candidate) build.Level {
 	}
 	var c bass.Ceilings
 	w.glance.Ceilings(&c)
-	db, ok := w.prepared.BandsAbove(w.least(rival)+w.brief.BassLift, d, bass.Music(), &c)
+	db, ok := w.prepared.BandsAbove(w.least(rival)+w.Brief.BassLift, d, bass.Music(), &c)
 	if !ok {
 		return build.Silent
 	}
-	return build.Round(db - w.brief.BassLift)
+	return build.Round(db - w.Brief.BassLift)
 }
 
 // entryOf is the price at which a group begins to be as loud as its ceiling, in
@@ -268,7 +268,7 @@ func (s *search) entryOf(g *group, h *bass.Horizon, widest bass.Mouth) int64 {
 		return 0
 	}
 	c := g.class
-	least := bass.LeastProduct(lowest(g.ceiling) + s.brief.BassLift)
+	least := bass.LeastProduct(lowest(g.ceiling) + s.Brief.BassLift)
 	low, high := 0, len(c.floors)-1
 	for high-low > len(c.floors)/entryParts {
 		middle := (low + high) / 2

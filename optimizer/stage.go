@@ -59,8 +59,8 @@ func (t *task) choices() []choice {
 		owned = owned || it.owned > 0 && it.offered()
 		forced = forced || it.must > 0
 	}
-	rule := t.brief.Front
-	if t.relaxed.front {
+	rule := t.Brief.Front
+	if t.Relaxed.Front {
 		rule = catalog.FrontEither
 	}
 	if rule != catalog.FrontReplace && !owned && !forced {
@@ -71,7 +71,7 @@ func (t *task) choices() []choice {
 			continue
 		}
 		fresh := rule == catalog.FrontReplace || it.owned == 0
-		all = append(all, choice{item: it, fresh: fresh && !t.relaxed.front, load: frontLoad(it.part.Front)})
+		all = append(all, choice{item: it, fresh: fresh && !t.Relaxed.Front, load: frontLoad(it.part.Front)})
 	}
 	return all
 }
@@ -140,8 +140,8 @@ func (f filter) each(visit func(filter)) {
 func (t *task) tuned(c choice, watts float64, f filter) (best filter) {
 	loudest, allowed, first := build.Silent, false, true
 	f.each(func(g filter) {
-		db, usable, _ := c.stage(watts, g.hz, g.order).Play(t.cabin)
-		fine := !c.fresh || usable >= t.brief.FrontWatts*(1-build.WattsTolerance)
+		db, usable, _ := c.stage(watts, g.hz, g.order).Play(t.Cabin)
+		fine := !c.fresh || usable >= t.Brief.FrontWatts*(1-build.WattsTolerance)
 		if l := build.Round(db); first || fine && !allowed || fine == allowed && l > loudest {
 			best, loudest, allowed, first = g, l, fine, false
 		}
@@ -161,15 +161,15 @@ func blockerFilter(b *catalog.BassBlocker, load float64) filter {
 // hear is what a pair does with so much power: the level at the seat, and
 // whether the rule for new speakers holds.
 func (t *task) hear(c choice, watts float64, f filter) (build.Level, bool) {
-	if t.brief.Goal == catalog.GoalReading && !c.fresh {
+	if t.Brief.Goal == catalog.GoalReading && !c.fresh {
 		return 0, watts > 0
 	}
 	f = t.tuned(c, watts, f)
-	db, usable, _ := c.stage(watts, f.hz, f.order).Play(t.cabin)
-	if c.fresh && usable < t.brief.FrontWatts*(1-build.WattsTolerance) {
+	db, usable, _ := c.stage(watts, f.hz, f.order).Play(t.Cabin)
+	if c.fresh && usable < t.Brief.FrontWatts*(1-build.WattsTolerance) {
 		return build.Silent, false
 	}
-	if t.brief.Goal == catalog.GoalReading {
+	if t.Brief.Goal == catalog.GoalReading {
 		return 0, watts > 0
 	}
 	return build.Round(db), watts > 0

@@ -116,7 +116,7 @@ func (s *search) rise(l build.Level) int64 {
 
 // climb prepares the staircases of a search for music.
 func (s *search) climb() {
-	if s.p.Brief.Goal != catalog.GoalMusic {
+	if s.Problem.Brief.Goal != catalog.GoalMusic {
 		return
 	}
 	seen := make(map[restKey]int)

@@ -3,6 +3,7 @@ package optimizer
 import (
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/setting"
 )
 
 // Where a build stands when prices change. Its level depends on no price, so
@@ -53,13 +54,13 @@ func StandOf(b *Build, p Problem) (Stand, error) {
 	}
 	p.Catalogue, p.With = &few, ""
 	p.Brief.Owned, p.Brief.Must, p.Brief.Never = within(p.Brief.Owned), nil, nil
-	t := &task{setting: newSetting(p, relaxed{})}
+	t := &task{Setting: setting.New(p, setting.Relaxation{})}
 	var err error
-	if t.shelf, err = stockShelf(&few, &t.brief, relaxed{}); err != nil {
+	if t.shelf, err = stockShelf(&few, &t.Brief, setting.Relaxation{}); err != nil {
 		return Stand{}, err
 	}
-	t.till = newTill(&t.brief, &t.vehicle)
-	t.limit = t.till.limit(t.brief.Cap)
+	t.till = newTill(&t.Brief, &t.Vehicle)
+	t.limit = t.till.limit(t.Brief.Cap)
 	t.ring()
 	if err := t.haggle(); err != nil {
 		return Stand{}, err
@@ -70,7 +71,7 @@ func StandOf(b *Build, p Problem) (Stand, error) {
 	}
 	parts := collect(uses...)
 	sum := t.pay(parts)
-	return Stand{Cost: t.money(t.till.figure(sum)), Within: sum <= t.limit,
+	return Stand{Cost: t.Money(t.till.figure(sum)), Within: sum <= t.limit,
 		candidate: candidate{level: build.Round(b.Objective), price: sum, pieces: parts.pieces(), parts: parts}}, nil
 }
 

@@ -32,7 +32,7 @@ func (s *search) reconsider() error {
 // bass amplifier, a set of parts in which two could drive the bass is two
 // builds.
 func (t *task) wanted(c *candidate) (want demands) {
-	if t.p.Distinct == DistinctBass {
+	if t.Problem.Distinct == DistinctBass {
 		want.bass = c.bass[0]
 	}
 	return want

@@ -8,6 +8,7 @@ import (
 	"loudfor/model/cabin"
 	"loudfor/model/hookup"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/setting"
 )
 
 // A task is a problem made ready to be searched: the shelf stocked, defaults
@@ -15,7 +16,7 @@ import (
 // computed once (the cabin's response above all).
 
 type task struct {
-	*setting
+	*setting.Setting
 
 	shelf   *shelf
 	till    till
@@ -44,14 +45,14 @@ type task struct {
 }
 
 // ready makes a task of a problem.
-func ready(p Problem, r relaxed) (*task, error) { return readyIn(p, r, nil) }
+func ready(p Problem, r setting.Relaxation) (*task, error) { return readyIn(p, r, nil) }
 
 // readyIn is ready with the cabin of another task of the same car and place.
-func readyIn(p Problem, r relaxed, car *task) (*task, error) {
+func readyIn(p Problem, r setting.Relaxation, car *task) (*task, error) {
 	if p.Catalogue == nil {
 		return nil, errors.New("no catalogue")
 	}
-	t := &task{setting: newSetting(p, r), top: p.Top, sharing: sharing, rack: rackSize}
+	t := &task{Setting: setting.New(p, r), top: p.Top, sharing: sharing, rack: rackSize}
 	if t.top <= 0 {
 		t.top = DefaultTop
 	}
@@ -59,20 +60,20 @@ func readyIn(p Problem, r relaxed, car *task) (*task, error) {
 		return nil, err
 	}
 	var err error
-	if t.shelf, err = stockShelf(p.Catalogue, &t.brief, r); err != nil {
+	if t.shelf, err = stockShelf(p.Catalogue, &t.Brief, r); err != nil {
 		return nil, err
 	}
-	t.till = newTill(&t.brief, &t.vehicle)
-	t.limit = t.till.limit(t.brief.Cap)
+	t.till = newTill(&t.Brief, &t.Vehicle)
+	t.limit = t.till.limit(t.Brief.Cap)
 	t.ring()
 	if err := errors.Join(t.tooFine(), t.haggle()); err != nil {
 		return nil, err
 	}
-	var near *setting
+	var near *setting.Setting
 	if car != nil {
-		near = car.setting
+		near = car.Setting
 	}
-	if err := t.enter(near); err != nil {
+	if err := t.Enter(near); err != nil {
 		return nil, err
 	}
 	t.drivers = make(map[*item]*cone)
@@ -108,11 +109,11 @@ func readyIn(p Problem, r relaxed, car *task) (*task, error) {
 // check finds what makes the question itself senseless.
 func (t *task) check() error {
 	var all []error
-	if c := t.brief.Cap.Currency; c != "" && t.p.Catalogue.Currency != "" && c != t.p.Catalogue.Currency {
-		all = append(all, fmt.Errorf("the cap is in %s and the catalogue in %s", c, t.p.Catalogue.Currency))
+	if c := t.Brief.Cap.Currency; c != "" && t.Problem.Catalogue.Currency != "" && c != t.Problem.Catalogue.Currency {
+		all = append(all, fmt.Errorf("the cap is in %s and the catalogue in %s", c, t.Problem.Catalogue.Currency))
 	}
-	all = append(all, checkTill(&t.brief, &t.vehicle, t.p.Catalogue.Currency)...)
-	if t.brief.Cap.Minor < 0 {
+	all = append(all, checkTill(&t.Brief, &t.Vehicle, t.Problem.Catalogue.Currency)...)
+	if t.Brief.Cap.Minor < 0 {
 		all = append(all, errors.New("the cap is negative"))
 	}
 	return errors.Join(all...)
@@ -123,7 +124,7 @@ const largestTax = 10 * million
 
 // sameRank says whether two candidates are ranked as one.
 func (t *task) sameRank(a, b *candidate) bool {
-	if t.p.Distinct == DistinctParts {
+	if t.Problem.Distinct == DistinctParts {
 		return a.parts.compareSKUs(b.parts) == 0
 	}
 	return a.bass == b.bass

@@ -130,7 +130,7 @@ func (t *task) ring() {
 func (t *task) tooFine() error {
 	for _, it := range t.shelf.items {
 		p := it.part
-		if t.till.weight[p.Kind] > 1 && p.Priced && it.full >= dearest && (t.brief.Cap == (catalog.Money{}) || p.Price.Minor <= t.brief.Cap.Minor) {
+		if t.till.weight[p.Kind] > 1 && p.Priced && it.full >= dearest && (t.Brief.Cap == (catalog.Money{}) || p.Price.Minor <= t.Brief.Cap.Minor) {
 			return fmt.Errorf("the price of %s, %s, cannot be added up exactly with taxes of so many digits", p.SKU, p.Price)
 		}
 	}

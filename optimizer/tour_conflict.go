@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/setting"
 )
 
 // Why nothing can be built where shops have to be chosen.
@@ -27,7 +28,7 @@ func blockedTours(ctx context.Context, r *Result, p Problem, car *task) error {
 		return err
 	}
 	if free.Outcome == Infeasible {
-		t, err := readyIn(whole.p, relaxed{}, car)
+		t, err := readyIn(whole.p, setting.Relaxation{}, car)
 		if err == nil {
 			r.Conflicts = conflicts(ctx, whole.p, t)
 		}

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/setting"
 )
 
 // The ladder over all tours: the upper edge of theirs.
@@ -56,14 +57,14 @@ func ladderTouring(ctx context.Context, p Problem, car *task) (LadderResult, err
 	if r.Outcome = Optimal; r.Stop != StopComplete {
 		r.Outcome = Feasible
 	}
-	t, err := readyIn(tours[0].p, relaxed{}, car)
+	t, err := readyIn(tours[0].p, setting.Relaxation{}, car)
 	if err != nil {
 		return r, err
 	}
 	t.measure(r.Steps)
-	openGaps(&r, t.currency())
+	openGaps(&r, t.Currency())
 	if !p.Bare {
-		err = ladderBands(ctx, t.setting, &r)
+		err = ladderBands(ctx, t.Setting, &r)
 	}
 	return r, err
 }

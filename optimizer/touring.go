@@ -6,6 +6,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/setting"
 )
 
 // The answers over all tours; tours.go says why they are right.
@@ -22,11 +23,11 @@ func pickTouring(ctx context.Context, p Problem, car *task) (Result, error) {
 	if p.Bare {
 		return all, nil
 	}
-	t, err := readyIn(first.p, relaxed{}, car)
+	t, err := readyIn(first.p, setting.Relaxation{}, car)
 	if err != nil {
 		return Result{}, err
 	}
-	return all, bands(ctx, t.setting, all.Builds)
+	return all, bands(ctx, t.Setting, all.Builds)
 }
 
 // bestOfTours is the ranking alone, with the tour of the first build. Why there
@@ -79,7 +80,7 @@ func cheapestOfTours(p Problem, car *task) (cost int64, ok bool, err error) {
 		return 0, false, err
 	}
 	for _, tour := range tours {
-		t, err := readyIn(tour.p, relaxed{}, car)
+		t, err := readyIn(tour.p, setting.Relaxation{}, car)
 		if err != nil {
 			return 0, false, err
 		}

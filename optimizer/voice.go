@@ -31,7 +31,7 @@ type timbre struct {
 func (r *rests) voiceOf(c choice) *voice {
 	v := &voice{least: math.Inf(-1)}
 	if c.fresh {
-		v.least = math.Log10(r.t.brief.FrontWatts * (1 - build.WattsTolerance))
+		v.least = math.Log10(r.t.Brief.FrontWatts * (1 - build.WattsTolerance))
 	}
 	add := func(f filter) {
 		e := r.ear(c, f)

@@ -86,7 +86,7 @@ const waysTogether, waysEach = 256, 2
 // plansOf is task.plans, for a pair of k.
 func (f *filler) plansOf(k int, m *modePower, outputs int) []hookup.Plan {
 	minimum, drivers := m.minimum, f.class.drivers/k
-	if f.relaxed.load {
+	if f.Relaxed.Load {
 		minimum = 0
 	}
 	for i := range f.plans {
@@ -114,8 +114,8 @@ type planKey struct {
 // different minimum loads.
 func (t *task) plans(drivers, coils int, load float64, m modePower, outputs int) []hookup.Plan {
 	minimum := m.minimum
-	if t.relaxed.load {
-		minimum = min(minimum, t.relaxed.least)
+	if t.Relaxed.Load {
+		minimum = min(minimum, t.Relaxed.Least)
 	}
 	key := planKey{drivers, coils, load, m.mode, outputs, minimum}
 	w := t.wirings

@@ -124,13 +124,13 @@ func (w *worker) listen(x place, f felt, cable float64) uint64 {
 // with a source at every coil, fed through a cable.
 func (w *worker) reaches(l build.Level, f felt, cable float64) bool {
 	d := f.drive(w.group.class.drivers * w.group.class.coils)
-	d.Feed = w.feed
+	d.Feed = w.Feed
 	d.Feed.CableResistance = cable
 	if !w.glance.Close(d, w.product(l)) {
 		return false
 	}
 	var c bass.Ceilings
 	w.glance.Ceilings(&c)
-	_, ok := w.prepared.BandsAbove(lowest(l)+w.brief.BassLift, d, bass.Music(), &c)
+	_, ok := w.prepared.BandsAbove(lowest(l)+w.Brief.BassLift, d, bass.Music(), &c)
 	return ok
 }

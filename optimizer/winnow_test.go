@@ -9,6 +9,7 @@ import (
 	"loudfor/model/bass"
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/internal/generate"
+	"loudfor/optimizer/setting"
 )
 
 // Block by block, what is found for music is what is found when every pair of the
@@ -27,7 +28,7 @@ func TestNothingIsLostOfABlock(t *testing.T) {
 		p.Catalogue = generate.Catalogue(250, uint64(n), []generate.Tightness{generate.Tight, generate.Loose}[n%2])
 		p.Brief.Front = []catalog.FrontRule{catalog.FrontReplace, catalog.FrontEither, catalog.FrontKeep}[n%3]
 		p.Distinct = Distinct(n / 3 % 2)
-		k, err := readyIn(p, relaxed{}, car)
+		k, err := readyIn(p, setting.Relaxation{}, car)
 		if err != nil {
 			t.Fatal(err)
 		}

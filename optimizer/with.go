@@ -15,15 +15,15 @@ import (
 
 // with marks the part that every build has to hold.
 func (t *task) with() error {
-	if t.p.With == "" {
+	if t.Problem.With == "" {
 		return nil
 	}
-	it := t.shelf.bySKU[t.p.With]
+	it := t.shelf.bySKU[t.Problem.With]
 	if it == nil {
-		return fmt.Errorf("with names %s, which is not in the catalogue", t.p.With)
+		return fmt.Errorf("with names %s, which is not in the catalogue", t.Problem.With)
 	}
 	if it.part.Kind.ForBuilding() {
-		return fmt.Errorf("with names %s, which is what boxes are built with, not a part of a build", t.p.With)
+		return fmt.Errorf("with names %s, which is what boxes are built with, not a part of a build", t.Problem.With)
 	}
 	if it.must == 0 {
 		it.must, it.used = 1, true
@@ -49,7 +49,7 @@ func (r *rests) direct(c choice, src *catalog.Source) bool {
 		return ok
 	}
 	elsewhere := func() bool { // in a shop that is not gone to: see tours.go
-		return r.t.p.Shops != nil && slices.ContainsFunc(r.t.p.Shops.Elsewhere, func(b *catalog.Part) bool {
+		return r.t.Problem.Shops != nil && slices.ContainsFunc(r.t.Problem.Shops.Elsewhere, func(b *catalog.Part) bool {
 			return passes(blockerFilter(b.Blocker, c.load))
 		})
 	}
@@ -74,5 +74,5 @@ func (r *rests) idleBlocker(c choice, watts float64, highPass bool) bool {
 		return true
 	}
 	_, without := r.t.hear(c, watts, filter{})
-	return without && !r.t.music()
+	return without && !r.t.Music()
 }

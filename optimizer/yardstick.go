@@ -39,12 +39,12 @@ type yardstick struct {
 const spareVolts = 1 + 1e-9
 
 func (t *task) yardstick(c *class) *yardstick {
-	volts, _, _ := t.feed.Terminal(0, 1)
+	volts, _, _ := t.Feed.Terminal(0, 1)
 	y := &yardstick{c.re, volts / amplifier.RatedSupply, float64(c.drivers * c.coils), make(map[float64]*supply.Line)}
 	for _, kit := range t.usable {
 		r := t.kits[kit].resistance
 		if y.lines[r] == nil {
-			f := t.feed
+			f := t.Feed
 			f.CableResistance = r
 			l := f.Line()
 			y.lines[r] = &l

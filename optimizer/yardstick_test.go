@@ -8,6 +8,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/model/bass"
 	"loudfor/optimizer/internal/generate"
+	"loudfor/optimizer/setting"
 )
 
 // What one source covers another with, the model grants: no block is quieter with
@@ -19,7 +20,7 @@ func TestYardstick(t *testing.T) {
 	}
 	c := garage(t)
 	p, car := large(c, 600, 3000, generate.Loose, catalog.GoalReading)
-	k, err := readyIn(p, relaxed{}, car)
+	k, err := readyIn(p, setting.Relaxation{}, car)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -32,16 +33,16 @@ func TestYardstick(t *testing.T) {
 		g := groups[r.IntN(len(groups))]
 		box := g.housing[r.IntN(len(g.housing))]
 		var block bass.Prepared
-		if len(g.class.pairs) == 0 || bass.PrepareInto(&block, k.setup(g, box), k.room) != nil {
+		if len(g.class.pairs) == 0 || bass.PrepareInto(&block, k.setup(g, box), k.Room) != nil {
 			continue
 		}
-		k.feed.Reserve = 5 + 100*r.Float64()
+		k.Feed.Reserve = 5 + 100*r.Float64()
 		y := k.yardstick(g.class)
 		level := func(f felt, cable float64) float64 {
 			d := f.drive(g.class.drivers * g.class.coils)
-			d.Feed = k.feed
+			d.Feed = k.Feed
 			d.Feed.CableResistance = cable
-			return block.Loudest(d, k.reading).Level
+			return block.Loudest(d, k.Reading).Level
 		}
 		felts := make([]felt, 6)
 		for i := range felts {
@@ -99,7 +100,7 @@ func TestWardrobe(t *testing.T) {
 	c := garage(t)
 	for _, tightness := range []generate.Tightness{generate.Loose, generate.Tight} {
 		p, car := large(c, 600, 400, tightness, catalog.GoalReading)
-		k, err := readyIn(p, relaxed{}, car)
+		k, err := readyIn(p, setting.Relaxation{}, car)
 		if err != nil {
 			t.Fatal(err)
 		}
