@@ -7,6 +7,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/optimizer/setting"
+	"loudfor/optimizer/uncertainty"
 )
 
 // The music level of a build whose front is the weaker side scatters as the
@@ -64,14 +65,14 @@ func TestSharedFrontCancels(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	rooms, err := drawn(task.Setting)
+	rooms, err := uncertainty.Rooms(task.Setting)
 	if err != nil {
 		t.Fatal(err)
 	}
 	a, b := r.Builds[0], r.Builds[0]
 	b.Bass.Driver.Power *= 2 // another bass beside the same front
-	x, y := scatter(task.Setting, &a, rooms), scatter(task.Setting, &b, rooms)
-	if d := differing(x.front, y.front); d != 0 || halfWidth(x.front) == 0 {
-		t.Errorf("the same front differs from itself by +/- %g dB, of +/- %g dB", d, halfWidth(x.front))
+	x, y := uncertainty.Scatter(task.Setting, &a, rooms), uncertainty.Scatter(task.Setting, &b, rooms)
+	if d := uncertainty.Apart(x.Front, y.Front); d != 0 || uncertainty.HalfWidth(x.Front) == 0 {
+		t.Errorf("the same front differs from itself by +/- %g dB, of +/- %g dB", d, uncertainty.HalfWidth(x.Front))
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"loudfor/optimizer/setting"
+	"loudfor/optimizer/uncertainty"
 )
 
 // What tests outside the package need of the tests inside: random problems and
@@ -23,7 +24,7 @@ func SmallProblem(t testing.TB, seed uint64) (Problem, *Series) {
 	p.Distinct = DistinctParts
 	plain := car.Problem
 	plain.Brief, plain.Vehicle = p.Brief, p.Vehicle
-	return p, &Series{p: plain, car: car, known: make(map[string]*sample)}
+	return p, &Series{p: plain, car: car, known: make(map[string]*uncertainty.Sample)}
 }
 
 // Enumerate lists all builds of a problem in the stated order, one by one.

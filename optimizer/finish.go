@@ -9,6 +9,7 @@ import (
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/internal/parallel"
 	"loudfor/optimizer/setting"
+	"loudfor/optimizer/uncertainty"
 	"loudfor/optimizer/verify"
 )
 
@@ -55,7 +56,7 @@ func pickIn(ctx context.Context, p Problem, car *task) (Result, error) {
 		}
 	}
 	if !p.Bare && p.Shops == nil {
-		if err := bands(ctx, t.Setting, r.Builds); err != nil {
+		if err := uncertainty.Ranking(ctx, t.Setting, r.Builds); err != nil {
 			return Result{}, err
 		}
 	}

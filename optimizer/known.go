@@ -6,6 +6,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/setting"
+	"loudfor/optimizer/uncertainty"
 	"loudfor/optimizer/verify"
 )
 
@@ -73,7 +74,7 @@ func Compare(ctx context.Context, p Problem, builds []Build) error {
 	if err != nil {
 		return err
 	}
-	return bands(ctx, t, builds)
+	return uncertainty.Ranking(ctx, t, builds)
 }
 
 // Remark fills in what Bare leaves out of a build that Pick, First or Predict

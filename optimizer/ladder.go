@@ -7,6 +7,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/setting"
+	"loudfor/optimizer/uncertainty"
 )
 
 // The ladder: the best build at every price up to the cap, found in one search.
@@ -98,7 +99,7 @@ func ladderIn(ctx context.Context, p Problem, car *task) (LadderResult, error) {
 		}
 	}
 	if !bare {
-		err = ladderBands(ctx, t.Setting, &r)
+		err = uncertainty.Ladder(ctx, t.Setting, &r)
 	}
 	return r, err
 }

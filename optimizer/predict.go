@@ -11,6 +11,7 @@ import (
 	"loudfor/model/hookup"
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/setting"
+	"loudfor/optimizer/uncertainty"
 )
 
 // Predict computes one given build with its best valid hookup; mode ("bridged",
@@ -54,7 +55,7 @@ func Predict(ctx context.Context, p Problem, parts []catalog.Mention, mode strin
 	b.Warnings = append(t.shortcomings(&a), b.Warnings...)
 	builds := []Build{b}
 	if !p.Bare {
-		if err := bands(ctx, t.Setting, builds); err != nil {
+		if err := uncertainty.Ranking(ctx, t.Setting, builds); err != nil {
 			return Build{}, err
 		}
 	}

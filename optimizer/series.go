@@ -12,6 +12,7 @@ import (
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/internal/parallel"
 	"loudfor/optimizer/setting"
+	"loudfor/optimizer/uncertainty"
 )
 
 // Many questions about one car. What a customer's trade-off talk asks (a part
@@ -27,7 +28,7 @@ type Series struct {
 	p     Problem
 	car   *task
 	rooms []cabin.Response // drawn when first asked for
-	known map[string]*sample
+	known map[string]*uncertainty.Sample
 }
 
 // NewSeries computes what the questions have in common.
@@ -37,7 +38,7 @@ func NewSeries(p Problem) (*Series, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Series{p: p, car: t, known: make(map[string]*sample)}, nil
+	return &Series{p: p, car: t, known: make(map[string]*uncertainty.Sample)}, nil
 }
 
 // in is the car for a question; nil when it is about another one.
@@ -153,11 +154,11 @@ func (s *Series) Compare(ctx context.Context, p Problem, builds []*Build) error 
 		return err
 	}
 	if s.rooms == nil {
-		if s.rooms, err = drawn(t.Setting); err != nil {
+		if s.rooms, err = uncertainty.Rooms(t.Setting); err != nil {
 			return err
 		}
 	}
-	all := make([]*sample, len(builds))
+	all := make([]*uncertainty.Sample, len(builds))
 	missing := make([]int, 0, len(builds))
 	for i, b := range builds {
 		if all[i] = s.known[soundKey(b)]; all[i] == nil {
@@ -166,7 +167,7 @@ func (s *Series) Compare(ctx context.Context, p Problem, builds []*Build) error 
 	}
 	parallel.Each(t.Workers(), len(missing), func(k int) {
 		if ctx.Err() == nil {
-			all[missing[k]] = scatter(t.Setting, builds[missing[k]], s.rooms)
+			all[missing[k]] = uncertainty.Scatter(t.Setting, builds[missing[k]], s.rooms)
 		}
 	})
 	if err := ctx.Err(); err != nil {
@@ -174,10 +175,10 @@ func (s *Series) Compare(ctx context.Context, p Problem, builds []*Build) error 
 	}
 	for i, b := range builds {
 		s.known[soundKey(b)] = all[i]
-		all[i].fill(b)
+		all[i].Fill(b)
 		b.Difference, b.Tie = Difference{}, false
 		if i > 0 {
-			b.Difference = Difference{DB: (build.Round(b.Objective) - build.Round(builds[0].Objective)).DB(), Band: differing(all[i].objective(t.Music()), all[0].objective(t.Music()))}
+			b.Difference = Difference{DB: (build.Round(b.Objective) - build.Round(builds[0].Objective)).DB(), Band: uncertainty.Apart(all[i].Objective(t.Music()), all[0].Objective(t.Music()))}
 			b.Tie = math.Abs(b.Difference.DB) <= b.Difference.Band
 		}
 	}
@@ -188,7 +189,7 @@ func (s *Series) Compare(ctx context.Context, p Problem, builds []*Build) error 
 func (s *Series) Apart(b, from *Build) (d Difference, tie bool) {
 	d.DB = (build.Round(b.Objective) - build.Round(from.Objective)).DB()
 	if x, y := s.known[soundKey(b)], s.known[soundKey(from)]; x != nil && y != nil {
-		d.Band = differing(x.objective(b.ByMusic), y.objective(b.ByMusic))
+		d.Band = uncertainty.Apart(x.Objective(b.ByMusic), y.Objective(b.ByMusic))
 		tie = math.Abs(d.DB) <= d.Band
 	}
 	return d, tie

@@ -7,6 +7,7 @@ import (
 
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/setting"
+	"loudfor/optimizer/uncertainty"
 )
 
 // The ladder over all tours: the upper edge of theirs.
@@ -64,7 +65,7 @@ func ladderTouring(ctx context.Context, p Problem, car *task) (LadderResult, err
 	t.measure(r.Steps)
 	openGaps(&r, t.Currency())
 	if !p.Bare {
-		err = ladderBands(ctx, t.Setting, &r)
+		err = uncertainty.Ladder(ctx, t.Setting, &r)
 	}
 	return r, err
 }

@@ -7,6 +7,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/setting"
+	"loudfor/optimizer/uncertainty"
 )
 
 // The answers over all tours; tours.go says why they are right.
@@ -27,7 +28,7 @@ func pickTouring(ctx context.Context, p Problem, car *task) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	return all, bands(ctx, t.Setting, all.Builds)
+	return all, uncertainty.Ranking(ctx, t.Setting, all.Builds)
 }
 
 // bestOfTours is the ranking alone, with the tour of the first build. Why there

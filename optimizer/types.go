@@ -3,11 +3,14 @@ package optimizer
 import (
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/memo"
+	"loudfor/optimizer/uncertainty"
 )
 
 // The types of question and answer, under the names by which callers know them.
 
 type (
+	Spot            = uncertainty.Spot
+	Expected        = uncertainty.Expected
 	AppliedDeal     = build.AppliedDeal
 	Bass            = build.Bass
 	Build           = build.Build

@@ -17,6 +17,7 @@ import (
 	"loudfor/cmd/internal/sheet"
 	"loudfor/cmd/internal/style"
 	"loudfor/optimizer"
+	"loudfor/optimizer/uncertainty"
 )
 
 // sheetFlags are what sheet is asked for besides its answer. The installer's
@@ -189,7 +190,7 @@ func (c *console) plan(p optimizer.Problem, job inputs.Job, b optimizer.Build, o
 		return nil, err
 	}
 	var err error
-	if j.Expected, err = optimizer.Elsewhere(p, &b, optimizer.Spots(job.Vehicle)); err != nil {
+	if j.Expected, err = uncertainty.Elsewhere(p, &b, uncertainty.Spots(job.Vehicle)); err != nil {
 		return nil, err
 	}
 	return install.Of(j)

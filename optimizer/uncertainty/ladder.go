@@ -1,14 +1,15 @@
-package optimizer
+package uncertainty
 
 import (
 	"context"
 
+	"loudfor/optimizer/build"
 	"loudfor/optimizer/setting"
 )
 
-// ladderBands fills in how far levels and rises may be off.
-func ladderBands(ctx context.Context, t *setting.Setting, r *LadderResult) error {
-	var all []*Build
+// Ladder fills in how far levels and rises may be off.
+func Ladder(ctx context.Context, t *setting.Setting, r *build.LadderResult) error {
+	var all []*build.Build
 	for i := range r.Steps {
 		all = append(all, &r.Steps[i].Build)
 	}
@@ -21,7 +22,7 @@ func ladderBands(ctx context.Context, t *setting.Setting, r *LadderResult) error
 	}
 	for i := 1; i < len(r.Steps); i++ {
 		s := &r.Steps[i]
-		s.Band = differing(samples[i], samples[i-1])
+		s.Band = Apart(samples[i], samples[i-1])
 		s.Tie = s.Rise <= s.Band
 	}
 	return nil

@@ -1,4 +1,4 @@
-package optimizer
+package uncertainty
 
 import (
 	"errors"
@@ -6,6 +6,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/model/bass"
+	"loudfor/optimizer/build"
 	"loudfor/optimizer/internal/parallel"
 	"loudfor/optimizer/setting"
 )
@@ -44,7 +45,7 @@ func Spots(v catalog.Vehicle) []Spot {
 }
 
 // Elsewhere predicts a build of a problem's car at other spots of it.
-func Elsewhere(p Problem, b *Build, spots []Spot) ([]Expected, error) {
+func Elsewhere(p build.Problem, b *build.Build, spots []Spot) ([]Expected, error) {
 	if b.Bass.Amplifier == nil || b.Bass.Part == nil {
 		return nil, errors.New("a build without an amplifier or a driver shows nothing")
 	}
@@ -55,7 +56,7 @@ func Elsewhere(p Problem, b *Build, spots []Spot) ([]Expected, error) {
 }
 
 // at is one spot.
-func at(p Problem, b *Build, s Spot) (Expected, error) {
+func at(p build.Problem, b *build.Build, s Spot) (Expected, error) {
 	p.Brief.Place, p.Brief.Openings = s.Place, s.Openings
 	e := Expected{Spot: s}
 	t, err := setting.Entered(p)
@@ -68,7 +69,7 @@ func at(p Problem, b *Build, s Spot) (Expected, error) {
 	}
 	drive := b.Drive()
 	e.Operation = prepared.Loudest(drive, t.Reading)
-	rooms, err := drawn(t)
+	rooms, err := Rooms(t)
 	if err != nil {
 		return e, err
 	}
@@ -81,7 +82,7 @@ func at(p Problem, b *Build, s Spot) (Expected, error) {
 		}
 		levels, volts, amps = append(levels, o.Level), append(volts, same.Volts), append(amps, same.Amps)
 	})
-	e.Band, e.VoltsBand, e.AmpsBand = halfWidth(levels), halfWidth(volts), halfWidth(amps)
+	e.Band, e.VoltsBand, e.AmpsBand = HalfWidth(levels), HalfWidth(volts), HalfWidth(amps)
 	return e, nil
 }
 

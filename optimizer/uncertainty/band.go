@@ -1,4 +1,4 @@
-package optimizer
+package uncertainty
 
 import (
 	"context"
@@ -38,9 +38,9 @@ const (
 	sourceSpread = 0.05
 )
 
-// bands fills in the bands of all builds, and the ties with the first.
-func bands(ctx context.Context, t *setting.Setting, builds []Build) error {
-	all := make([]*Build, len(builds))
+// Ranking fills in the bands of all builds, and the ties with the first.
+func Ranking(ctx context.Context, t *setting.Setting, builds []build.Build) error {
+	all := make([]*build.Build, len(builds))
 	for i := range builds {
 		all[i] = &builds[i]
 	}
@@ -50,7 +50,7 @@ func bands(ctx context.Context, t *setting.Setting, builds []Build) error {
 	}
 	for i := 1; i < len(builds); i++ {
 		b := &builds[i]
-		b.Difference = Difference{DB: (build.Round(b.Objective) - build.Round(builds[0].Objective)).DB(), Band: differing(samples[i], samples[0])}
+		b.Difference = build.Difference{DB: (build.Round(b.Objective) - build.Round(builds[0].Objective)).DB(), Band: Apart(samples[i], samples[0])}
 		b.Tie = math.Abs(b.Difference.DB) <= b.Difference.Band
 	}
 	return nil
@@ -58,34 +58,34 @@ func bands(ctx context.Context, t *setting.Setting, builds []Build) error {
 
 // samples fills in the bands of builds, and gives their objectives for every
 // draw, which are the same draws for all of them; nil where there is no time.
-func samples(ctx context.Context, t *setting.Setting, builds []*Build) ([][]float64, error) {
+func samples(ctx context.Context, t *setting.Setting, builds []*build.Build) ([][]float64, error) {
 	if len(builds) == 0 || errors.Is(ctx.Err(), context.Canceled) {
 		return nil, nil // someone is waiting: the ranking counts more than its bands
 	}
-	rooms, err := drawn(t)
+	rooms, err := Rooms(t)
 	if err != nil {
 		return nil, err
 	}
 	all := make([][]float64, len(builds))
 	parallel.Each(t.Workers(), len(builds), func(i int) {
-		s := scatter(t, builds[i], rooms)
-		s.fill(builds[i])
-		all[i] = s.objective(t.Music())
+		s := Scatter(t, builds[i], rooms)
+		s.Fill(builds[i])
+		all[i] = s.Objective(t.Music())
 	})
 	return all, nil
 }
 
-// differing is the band of the difference of two samples of the same draws.
-func differing(a, b []float64) float64 {
+// Apart is the band of the difference of two samples of the same draws.
+func Apart(a, b []float64) float64 {
 	difference := make([]float64, len(a))
 	for k := range difference {
 		difference[k] = a[k] - b[k]
 	}
-	return halfWidth(difference)
+	return HalfWidth(difference)
 }
 
-// drawn are the draws of the car.
-func drawn(t *setting.Setting) ([]cabin.Response, error) {
+// Rooms are the draws of the car.
+func Rooms(t *setting.Setting) ([]cabin.Response, error) {
 	if t.Open {
 		rooms := make([]cabin.Response, draws)
 		for i := range rooms {
@@ -96,36 +96,36 @@ func drawn(t *setting.Setting) ([]cabin.Response, error) {
 	return t.Car.Draw(draws, t.Problem.Seed)
 }
 
-// sample is a build's levels in every draw, dB.
-type sample struct{ reading, music, bass, front []float64 }
+// Sample is a build's levels in every draw, dB.
+type Sample struct{ reading, music, bass, Front []float64 }
 
-// objective are those that the goal ranks by.
-func (s *sample) objective(music bool) []float64 {
+// Objective are those that the goal ranks by.
+func (s *Sample) Objective(music bool) []float64 {
 	if music {
 		return s.music
 	}
 	return s.reading
 }
 
-// fill gives the build the bands of its levels.
-func (s *sample) fill(b *Build) {
-	b.Reading.Band, b.Music.Band, b.Music.BassBand = halfWidth(s.reading), halfWidth(s.music), halfWidth(s.bass)
-	if b.Front.Power != FromNothing {
-		b.Front.Band = halfWidth(s.front)
+// Fill gives the build the bands of its levels.
+func (s *Sample) Fill(b *build.Build) {
+	b.Reading.Band, b.Music.Band, b.Music.BassBand = HalfWidth(s.reading), HalfWidth(s.music), HalfWidth(s.bass)
+	if b.Front.Power != build.FromNothing {
+		b.Front.Band = HalfWidth(s.Front)
 	}
 }
 
-// scatter is the build in every draw.
-func scatter(t *setting.Setting, b *Build, rooms []cabin.Response) *sample {
-	s := &sample{front: scatterFront(t, b, len(rooms))}
+// Scatter is the build in every draw.
+func Scatter(t *setting.Setting, b *build.Build, rooms []cabin.Response) *Sample {
+	s := &Sample{Front: scatterFront(t, b, len(rooms))}
 	redraw(t, b, rooms, func(p *bass.Prepared, drive bass.Drive) {
 		reading, deep := b.Reading.DB, b.Music.Bass
 		if p != nil {
 			reading, deep = p.Loudest(drive, t.Reading).Level, bass.MusicLevel(p, drive)
 		}
 		m := deep - t.Brief.BassLift
-		if b.Front.Power != FromNothing {
-			m = min(m, s.front[len(s.music)])
+		if b.Front.Power != build.FromNothing {
+			m = min(m, s.Front[len(s.music)])
 		}
 		s.reading, s.bass, s.music = append(s.reading, reading), append(s.bass, deep), append(s.music, m)
 	})
@@ -134,7 +134,7 @@ func scatter(t *setting.Setting, b *Build, rooms []cabin.Response) *sample {
 
 // scatterFront is the level of the front in every draw. Pair and power have
 // their draws by SKU, the cabin at middle frequencies has one for all builds.
-func scatterFront(t *setting.Setting, b *Build, draws int) []float64 {
+func scatterFront(t *setting.Setting, b *build.Build, draws int) []float64 {
 	levels := make([]float64, draws)
 	pair, room, power := "", stream(t.Problem.Seed, "the cabin of the front"), stream(t.Problem.Seed, "")
 	if b.Front.Part != nil {
@@ -161,7 +161,7 @@ func scatterFront(t *setting.Setting, b *Build, draws int) []float64 {
 
 // redraw shows the build as it is in every draw: its box in that car, and what
 // drives it. p is nil for a draw at the edge, which fits no box.
-func redraw(t *setting.Setting, b *Build, rooms []cabin.Response, visit func(p *bass.Prepared, drive bass.Drive)) {
+func redraw(t *setting.Setting, b *build.Build, rooms []cabin.Response, visit func(p *bass.Prepared, drive bass.Drive)) {
 	cone := stream(t.Problem.Seed, b.Bass.Part.SKU)
 	amp := stream(t.Problem.Seed, b.Bass.Amplifier.SKU)
 	spread := b.Bass.Amplifier.Amplifier.Spec.Spread(b.Plan.Mode)
@@ -200,8 +200,8 @@ func normal(r *rand.Rand) float64 {
 	return max(-farthestDraw, min(farthestDraw, r.NormFloat64()))
 }
 
-// halfWidth is half the distance between the tails of a sample.
-func halfWidth(sample []float64) float64 {
+// HalfWidth is half the distance between the tails of a sample.
+func HalfWidth(sample []float64) float64 {
 	s := slices.Clone(sample)
 	slices.Sort(s)
 	at := func(q float64) float64 {
