@@ -102,7 +102,7 @@ func (t *task) arrange(parts set, g *group, box *item, want demands) (best arran
 
 // carries says whether the kit carries all amplifiers.
 func (t *task) carries(a *arrangement) bool {
-	return a.kit != nil && t.demand(a) <= a.kit.capacityIn(t)
+	return a.kit != nil && t.demand(a) <= t.capacityOf(a.kit)
 }
 
 // demand is the current that all amplifiers of an arrangement can draw, A.

@@ -61,7 +61,7 @@ func (it *item) aloneSaving(n int, held []int) int64 {
 
 // pay is the least sum of weighed prices that a set of parts can be had for,
 // labour for the pieces included.
-func (t *task) pay(s set) (sum int64) {
+func (t *book) pay(s set) (sum int64) {
 	dealt := false
 	for _, u := range s {
 		sum += u.item.list(u.count)
@@ -84,7 +84,7 @@ type basket struct {
 	known map[string]int64
 }
 
-func (t *task) basket(s set) *basket {
+func (t *book) basket(s set) *basket {
 	b := &basket{}
 	for _, u := range s {
 		if n := u.count - u.item.owned; n > 0 && u.item.dealt {

@@ -13,7 +13,7 @@ import (
 // everything falls on its rate.
 
 // bill fills in what a set of parts costs.
-func (t *task) bill(b *Build, parts set) {
+func (t *book) bill(b *Build, parts set) {
 	sums := t.bought(b, parts)
 	for i, l := range t.till.labour {
 		n := 0
@@ -42,7 +42,7 @@ func (t *task) bill(b *Build, parts set) {
 }
 
 // taxes makes tax lines of sums by rate, highest rate first.
-func (t *task) taxes(sums map[int64]int64) (lines []TaxLine) {
+func (t *book) taxes(sums map[int64]int64) (lines []TaxLine) {
 	for ppm, sum := range sums {
 		if sum != 0 {
 			lines = append(lines, TaxLine{PPM: ppm, Sum: t.Money(sum)})
@@ -57,5 +57,15 @@ func (t *task) taxes(sums map[int64]int64) (lines []TaxLine) {
 		l.Tax = t.Money(after - before - l.Sum.Minor)
 		before = after
 	}
+	return lines
+}
+
+// lines lists a set by kind, then SKU.
+func (t *book) lines(parts set) []Line {
+	var lines []Line
+	for _, u := range parts {
+		lines = append(lines, Line{Part: u.item.part, Count: u.count, Owned: min(u.item.owned, u.count), Cost: t.Money(int64(max(0, u.count-u.item.owned)) * u.item.part.Price.Minor)})
+	}
+	slices.SortStableFunc(lines, func(a, b Line) int { return int(a.Part.Kind) - int(b.Part.Kind) })
 	return lines
 }

@@ -73,7 +73,7 @@ func (t *task) cheapestPair(c *class) (price int64, ok bool) {
 				sum += t.pay(both) - p.price - r.own.cost(1)
 			}
 			for _, kit := range kits {
-				if p.demand+r.demand > kit.capacityIn(t) {
+				if p.demand+r.demand > t.capacityOf(kit) {
 					continue
 				}
 				if full := sum + kit.cost(1); !ok || full < price {

@@ -68,7 +68,7 @@ func (o *offer) lowers(n int) int {
 }
 
 // haggle finds the offers and what they do to the prices of the parts.
-func (t *task) haggle() error {
+func (t *book) haggle() error {
 	t.listSales()
 	for _, d := range t.Problem.Catalogue.Deals {
 		if err := t.offer(d); err != nil {
@@ -93,11 +93,11 @@ func (t *task) haggle() error {
 }
 
 // tableSize is more pieces of one part than a search ever puts in a build.
-const tableSize = 2 * (anyDrivers + anyAmplifiers)
+const tableSize = 2 * (build.AnyDrivers + build.AnyAmplifiers)
 
 // tabulate works out beforehand what the deals about one part, and its cheaper
 // shops, save.
-func (t *task) tabulate(it *item) {
+func (t *book) tabulate(it *item) {
 	size := 0
 	switch {
 	case len(it.sales) > 0:
@@ -113,7 +113,7 @@ func (t *task) tabulate(it *item) {
 }
 
 // offer takes a deal up if this customer can have it and it saves something.
-func (t *task) offer(d *catalog.Deal) error {
+func (t *book) offer(d *catalog.Deal) error {
 	if stores := t.Brief.Stores; d.Store != "" && len(stores) > 0 && !slices.ContainsFunc(stores, func(s string) bool { return strings.EqualFold(s, d.Store) }) {
 		return nil
 	}
@@ -153,7 +153,7 @@ func (t *task) offer(d *catalog.Deal) error {
 }
 
 // price works out what the offer asks, and what it saves each time.
-func (o *offer) price(t *task) {
+func (o *offer) price(t *book) {
 	first := o.uses[0].item
 	switch d := o.deal; d.Form {
 	case catalog.DealSet:
@@ -178,13 +178,13 @@ func (o *offer) price(t *task) {
 }
 
 // weigh weighs a difference of prices of a part, which may be below zero.
-func (it *item) weigh(t *task, minor int64) int64 {
+func (it *item) weigh(t *book, minor int64) int64 {
 	w := t.till.weight[it.part.Kind]
 	return weigh(minor, w) - weigh(-minor, w)
 }
 
 // buyableIn is how many pieces of a part a build of the search can buy.
-func (t *task) buyableIn(it *item) int {
+func (t *book) buyableIn(it *item) int {
 	slot := 1
 	switch it.part.Kind {
 	case catalog.KindSubwoofer:
@@ -199,7 +199,7 @@ func (t *task) buyableIn(it *item) int {
 
 // share splits the saving of a set over its pieces: to each line what it saves
 // itself, to each piece of a line as much, rounded up.
-func (t *task) share(o *offer) {
+func (t *book) share(o *offer) {
 	for _, u := range o.uses {
 		if t.buyableIn(u.item) < u.count {
 			return // in no build of the search
@@ -215,7 +215,7 @@ func (t *task) share(o *offer) {
 // can be any number. Where shops differ in price, a piece that only counts for
 // the deal may be bought where it costs less, so all that the deal saves is the
 // share of the pieces that it makes cheaper.
-func (t *task) shareAlone(o *offer) {
+func (t *book) shareAlone(o *offer) {
 	it := o.uses[0].item
 	for n := 1; n <= t.buyableIn(it); n++ {
 		now, before := int64(o.gain(n))*o.saving, int64(o.gain(n-1))*o.saving

@@ -120,21 +120,6 @@ func (t *task) finish(c *candidate) (Build, error) {
 	return b, nil
 }
 
-// names writes a set in words, for messages.
-func names(parts set) string {
-	s := ""
-	for i, u := range parts {
-		if i > 0 {
-			s += ", "
-		}
-		s += u.item.part.SKU
-		if u.count > 1 {
-			s += fmt.Sprintf(" x %d", u.count)
-		}
-	}
-	return s
-}
-
 // gather makes a set of mentions.
 func (t *task) gather(parts []catalog.Mention) (set, error) {
 	var uses []use

@@ -48,13 +48,13 @@ func (t *task) usableKits() []*item {
 func (t *task) bundle() {
 	var capacities []float64
 	for _, it := range t.usable {
-		capacities = append(capacities, it.capacityIn(t))
+		capacities = append(capacities, t.capacityOf(it))
 	}
 	slices.Sort(capacities)
 	for _, c := range slices.Compact(capacities) {
 		b := bundle{capacity: c, floor: boundless}
 		for _, it := range t.usable {
-			if it.capacityIn(t) < c {
+			if t.capacityOf(it) < c {
 				continue
 			}
 			b.carry++
@@ -76,7 +76,7 @@ func (t *task) bundle() {
 func (t *task) outclassed(it *item) bool {
 	ahead := 0
 	for _, o := range t.usable {
-		if o.list(1) < it.worth() && t.kits[o].resistance <= t.kits[it].resistance && o.capacityIn(t) >= it.capacityIn(t) {
+		if o.list(1) < it.worth() && t.kits[o].resistance <= t.kits[it].resistance && t.capacityOf(o) >= t.capacityOf(it) {
 			if ahead++; ahead >= t.top {
 				return true
 			}
@@ -96,8 +96,8 @@ func (t *task) carrying(demand float64) *bundle {
 	return nil
 }
 
-// capacityIn is the current that a kit carries, A.
-func (it *item) capacityIn(t *task) float64 {
+// capacityOf is the current that a kit carries, A.
+func (t *task) capacityOf(it *item) float64 {
 	if t.Relaxed.Cable {
 		if t.Relaxed.Amps > 0 {
 			return max(t.kits[it].capacity, t.Relaxed.Amps)

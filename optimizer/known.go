@@ -51,17 +51,6 @@ func (t *task) enlist(parts []catalog.Mention) (c candidate, ok bool) {
 	return c, c.price <= t.limit
 }
 
-// whole says that a set has one of each of what a build has one of, and no two
-// of what it may have one of.
-func (s set) whole() bool {
-	var n [catalog.KindCount]int
-	for _, u := range s {
-		n[u.item.part.Kind] += u.count
-	}
-	return n[catalog.KindSource] == 1 && n[catalog.KindKit] == 1 && n[catalog.KindAmplifier] > 0 &&
-		n[catalog.KindFront] <= 1 && n[catalog.KindConverter] <= 1 && n[catalog.KindBlocker] <= 1
-}
-
 // Compare holds builds against the first of them: it fills in the bands, and
 // for all but the first the difference with its own band, and whether that is
 // a tie. They all have to stand in the problem's car; its catalogue and what

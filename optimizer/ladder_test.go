@@ -192,7 +192,7 @@ func TestStoppedLadderHasValidGaps(t *testing.T) {
 
 func TestSteepSteps(t *testing.T) {
 	usd := func(minor int64) catalog.Money { return catalog.Money{Minor: minor, Currency: "USD"} }
-	task := &task{Setting: &setting.Setting{Problem: Problem{Catalogue: &catalog.Catalogue{Currency: "USD"}}, Brief: catalog.Brief{Cap: usd(400)}}}
+	task := &task{book: &book{Setting: &setting.Setting{Problem: Problem{Catalogue: &catalog.Catalogue{Currency: "USD"}}, Brief: catalog.Brief{Cap: usd(400)}}}}
 	var steps []Step
 	for _, x := range []struct {
 		cost int64

@@ -1,7 +1,6 @@
 package optimizer
 
 import (
-	"encoding/binary"
 	"sort"
 
 	"loudfor/optimizer/build"
@@ -13,85 +12,6 @@ import (
 // That is a total order on sets of parts. It has one more property on which
 // the search relies: adding the same parts to both of two sets never changes
 // which of them comes first by pieces and SKUs.
-
-// use is how many pieces of an item a set of parts holds.
-type use struct {
-	item  *item
-	count int
-}
-
-// set is a set of parts, in SKU order, every count above zero.
-type set []use
-
-// collect makes a set of uses in any order, joining those of one item.
-func collect(uses ...use) set {
-	var s set
-	for _, u := range uses {
-		if u.item == nil || u.count == 0 {
-			continue
-		}
-		at := -1
-		for i := range s {
-			if s[i].item == u.item {
-				at = i
-			}
-		}
-		if at >= 0 {
-			s[at].count += u.count
-			continue
-		}
-		s = append(s, u)
-	}
-	sort.Slice(s, func(i, j int) bool { return s[i].item.id < s[j].item.id })
-	return s
-}
-
-// key tells sets of one shelf apart.
-func (s set) key() string {
-	b := make([]byte, 0, 8*len(s))
-	for _, u := range s {
-		b = binary.AppendUvarint(b, uint64(u.item.id))
-		b = binary.AppendUvarint(b, uint64(u.count))
-	}
-	return string(b)
-}
-
-func (s set) pieces() (n int) {
-	for _, u := range s {
-		n += u.count
-	}
-	return n
-}
-
-// available says whether so many pieces of everything can be had.
-func (s set) available() bool {
-	for _, u := range s {
-		if u.count > u.item.most {
-			return false
-		}
-	}
-	return true
-}
-
-// compareSKUs is below zero when s comes before o. At the first SKU in which
-// the counts differ, the set with more of it has that SKU where the other
-// already has a later one.
-func (s set) compareSKUs(o set) int {
-	for i := 0; ; i++ {
-		switch {
-		case i == len(s) && i == len(o):
-			return 0
-		case i == len(s):
-			return +1
-		case i == len(o):
-			return -1
-		case s[i].item.id != o[i].item.id:
-			return s[i].item.id - o[i].item.id
-		case s[i].count != o[i].count:
-			return o[i].count - s[i].count
-		}
-	}
-}
 
 // candidate is a set of parts with what it is ranked by.
 type candidate struct {

@@ -1,9 +1,5 @@
 package optimizer
 
-import (
-	"slices"
-)
-
 // present makes the build that the caller sees of an arrangement.
 func (t *task) present(a *arrangement) Build {
 	whole, notes := t.described(a.group.driver)
@@ -35,16 +31,6 @@ func (t *task) present(a *arrangement) Build {
 		b.Assumed, b.Warnings = t.assumed(a, notes, a.prepared), t.warnings(a, notes)
 	}
 	return b
-}
-
-// lines lists a set by kind, then SKU.
-func (t *task) lines(parts set) []Line {
-	var lines []Line
-	for _, u := range parts {
-		lines = append(lines, Line{Part: u.item.part, Count: u.count, Owned: min(u.item.owned, u.count), Cost: t.Money(int64(max(0, u.count-u.item.owned)) * u.item.part.Price.Minor)})
-	}
-	slices.SortStableFunc(lines, func(a, b Line) int { return int(a.Part.Kind) - int(b.Part.Kind) })
-	return lines
 }
 
 func (t *task) presentFront(a *arrangement) Front {

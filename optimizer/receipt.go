@@ -28,7 +28,7 @@ func (a *taken) saved(use int) int64 { return a.spent[use] - int64(a.times)*a.of
 
 // receipt makes one of a set: the least price, and of several ways to it one
 // that makes more of the sets whose names come first.
-func (t *task) receipt(s set) receipt {
+func (t *book) receipt(s set) receipt {
 	b := t.basket(s)
 	r := receipt{bought: make(map[*item][]Purchase)}
 	for i, o := range b.sets {
@@ -136,7 +136,7 @@ func (r *receipt) purchases(it *item) (list []Purchase, cost int64) {
 }
 
 // bought is how much of each rate's parts is bought, deals taken off.
-func (t *task) bought(b *Build, parts set) map[int64]int64 {
+func (t *book) bought(b *Build, parts set) map[int64]int64 {
 	sums := make(map[int64]int64) // by rate
 	rate := func(it *item) int64 { return t.Brief.TaxOn(it.part.Kind) }
 	r := t.receipt(parts)

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
 	"loudfor/optimizer/setting"
 )
 
@@ -107,8 +108,8 @@ func (c *court) lowerLoad(dropped []int) []Fix {
 	}
 	var loads []float64
 	for load := range coils {
-		for series := 1; series <= 2*anyDrivers; series++ {
-			for parallel := 1; series*parallel <= 2*anyDrivers; parallel++ {
+		for series := 1; series <= 2*build.AnyDrivers; series++ {
+			for parallel := 1; series*parallel <= 2*build.AnyDrivers; parallel++ {
 				loads = append(loads, load*float64(series)/float64(parallel))
 			}
 		}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
 	"loudfor/optimizer/setting"
 )
 
@@ -15,11 +16,11 @@ func (c *court) moreOf(kind RequirementKind, dropped []int) []Fix {
 	field := func(p *Problem) (n *int, fallback, most int, what string) {
 		switch kind {
 		case RequireBoxes:
-			return &p.Brief.Boxes, catalog.DefaultBrief().Boxes, anyBoxes, "box"
+			return &p.Brief.Boxes, catalog.DefaultBrief().Boxes, build.AnyBoxes, "box"
 		case RequireDrivers:
-			return &p.Brief.Drivers, catalog.DefaultBrief().Drivers, anyDrivers, "driver"
+			return &p.Brief.Drivers, catalog.DefaultBrief().Drivers, build.AnyDrivers, "driver"
 		}
-		return &p.Brief.Amplifiers, catalog.DefaultBrief().Amplifiers, anyAmplifiers, "amplifier"
+		return &p.Brief.Amplifiers, catalog.DefaultBrief().Amplifiers, build.AnyAmplifiers, "amplifier"
 	}
 	value, fallback, most, what := field(&c.p)
 	now := *value

@@ -4,16 +4,12 @@ import (
 	"fmt"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
 	"loudfor/optimizer/setting"
 )
 
 // Every rule that can be dropped to find out what blocks. Dropping a limit on
 // numbers raises it to more than any car holds.
-const (
-	anyDrivers    = 16
-	anyBoxes      = 8
-	anyAmplifiers = 4
-)
 
 // rule is a requirement with the way to drop it.
 type rule struct {
@@ -47,9 +43,9 @@ func rulesOf(p *Problem) []rule {
 			add(kind, "", fmt.Sprintf("at most %d %s", n, what), fmt.Sprintf("allow more %s than %d", what, n), func(p *Problem, _ *setting.Relaxation) { drop(p) })
 		}
 	}
-	number(RequireAmplifiers, "bass amplifiers", &b.Amplifiers, catalog.DefaultBrief().Amplifiers, anyAmplifiers, func(p *Problem) { p.Brief.Amplifiers = anyAmplifiers })
-	number(RequireBoxes, "boxes", &b.Boxes, catalog.DefaultBrief().Boxes, anyBoxes, func(p *Problem) { p.Brief.Boxes = anyBoxes })
-	number(RequireDrivers, "bass drivers", &b.Drivers, catalog.DefaultBrief().Drivers, anyDrivers, func(p *Problem) { p.Brief.Drivers = anyDrivers })
+	number(RequireAmplifiers, "bass amplifiers", &b.Amplifiers, catalog.DefaultBrief().Amplifiers, build.AnyAmplifiers, func(p *Problem) { p.Brief.Amplifiers = build.AnyAmplifiers })
+	number(RequireBoxes, "boxes", &b.Boxes, catalog.DefaultBrief().Boxes, build.AnyBoxes, func(p *Problem) { p.Brief.Boxes = build.AnyBoxes })
+	number(RequireDrivers, "bass drivers", &b.Drivers, catalog.DefaultBrief().Drivers, build.AnyDrivers, func(p *Problem) { p.Brief.Drivers = build.AnyDrivers })
 	for i, m := range b.Never {
 		add(RequireNever, m.SKU, "never "+m.SKU, "allow "+m.SKU, func(p *Problem, _ *setting.Relaxation) { p.Brief.Never[i].SKU = "" })
 	}

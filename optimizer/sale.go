@@ -29,7 +29,7 @@ type sale struct {
 }
 
 // listSales fills in the sales of the parts that have several.
-func (t *task) listSales() {
+func (t *book) listSales() {
 	if t.Problem.Shops == nil {
 		return
 	}
@@ -46,7 +46,7 @@ func (t *task) listSales() {
 
 // ownPrice is what the part's own shop takes, in minor units, wherever it is
 // bought.
-func (t *task) ownPrice(it *item) int64 {
+func (t *book) ownPrice(it *item) int64 {
 	if t.Problem.Shops != nil {
 		if minor, known := t.Problem.Shops.OwnPrices[it.part.SKU]; known {
 			return minor

@@ -8,22 +8,6 @@ import (
 
 // What a set of parts says of its block.
 
-// kinds sorts a set of parts by kind.
-func (s set) kinds() (by [catalog.KindCount]set) {
-	for _, u := range s {
-		by[u.item.part.Kind] = append(by[u.item.part.Kind], u)
-	}
-	return by
-}
-
-// only is the single item of a set, or nil.
-func (s set) only() *item {
-	if len(s) == 0 {
-		return nil
-	}
-	return s[0].item
-}
-
 // remaining is what amplifier is left for the front when the bass has amp k
 // times; fine is false when more than one piece is left.
 func remaining(amps set, amp *item, k int) (own *item, fine bool) {

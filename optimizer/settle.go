@@ -184,7 +184,7 @@ func (w *worker) rest(p *pair, kit *item, list []rest, l build.Level) {
 		case !w.rival(total).allows(got, total):
 			w.drop(got, total, &books.singles, n)
 			continue
-		case p.demand+r.demand > kit.capacityIn(w.task):
+		case p.demand+r.demand > w.capacityOf(kit):
 			books.singles[DropKit] += n
 			continue
 		}

@@ -133,3 +133,6 @@ func buyable(p *catalog.Part, b *catalog.Brief, r setting.Relaxation) int {
 	}
 	return n
 }
+
+// excused says that the part may be idle.
+func (it *item) excused() bool { return it.must > 0 && !it.used }

@@ -19,7 +19,7 @@ func grace(items []*item) (most int64) {
 }
 
 // slot lists the parts that may fill a slot of one piece, cheapest first.
-func (t *task) slot(kind catalog.Kind) []*item {
+func (t *book) slot(kind catalog.Kind) []*item {
 	var must []*item
 	for _, it := range t.musts {
 		if it.part.Kind == kind {
@@ -36,7 +36,7 @@ func (t *task) slot(kind catalog.Kind) []*item {
 	return all
 }
 
-func (t *task) forcedKind(kind catalog.Kind) bool {
+func (t *book) forcedKind(kind catalog.Kind) bool {
 	return slices.ContainsFunc(t.musts, func(it *item) bool { return it.part.Kind == kind })
 }
 

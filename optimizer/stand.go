@@ -54,14 +54,10 @@ func StandOf(b *Build, p Problem) (Stand, error) {
 	}
 	p.Catalogue, p.With = &few, ""
 	p.Brief.Owned, p.Brief.Must, p.Brief.Never = within(p.Brief.Owned), nil, nil
-	t := &task{Setting: setting.New(p, setting.Relaxation{})}
-	var err error
-	if t.shelf, err = stockShelf(&few, &t.Brief, setting.Relaxation{}); err != nil {
+	t := &book{Setting: setting.New(p, setting.Relaxation{})}
+	if err := t.stock(); err != nil {
 		return Stand{}, err
 	}
-	t.till = newTill(&t.Brief, &t.Vehicle)
-	t.limit = t.till.limit(t.Brief.Cap)
-	t.ring()
 	if err := t.haggle(); err != nil {
 		return Stand{}, err
 	}

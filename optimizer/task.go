@@ -2,7 +2,6 @@ package optimizer
 
 import (
 	"errors"
-	"fmt"
 
 	"loudfor/catalog"
 	"loudfor/model/cabin"
@@ -16,13 +15,8 @@ import (
 // computed once (the cabin's response above all).
 
 type task struct {
-	*setting.Setting
+	*book
 
-	shelf   *shelf
-	till    till
-	offers  []*offer
-	bends   bool  // prices do not add up: there are deals, or parts with several prices
-	limit   int64 // largest sum of weighed prices
 	top     int
 	ladder  bool        // the best at every price is wanted: see ladder.go
 	floor   build.Level // on a ladder: what is quieter is not asked for; 0: all is
@@ -31,7 +25,6 @@ type task struct {
 
 	bandRoom cabin.Response // the frequencies of the room that music depends on
 
-	musts   []*item // that must be in the build
 	drivers map[*item]*cone
 	amps    map[*item]*power
 	kits    map[*item]*cable
@@ -52,22 +45,13 @@ func readyIn(p Problem, r setting.Relaxation, car *task) (*task, error) {
 	if p.Catalogue == nil {
 		return nil, errors.New("no catalogue")
 	}
-	t := &task{Setting: setting.New(p, r), top: p.Top, sharing: sharing, rack: rackSize}
+	b, err := openBook(p, r)
+	if err != nil {
+		return nil, err
+	}
+	t := &task{book: b, top: p.Top, sharing: sharing, rack: rackSize}
 	if t.top <= 0 {
 		t.top = DefaultTop
-	}
-	if err := t.check(); err != nil {
-		return nil, err
-	}
-	var err error
-	if t.shelf, err = stockShelf(p.Catalogue, &t.Brief, r); err != nil {
-		return nil, err
-	}
-	t.till = newTill(&t.Brief, &t.Vehicle)
-	t.limit = t.till.limit(t.Brief.Cap)
-	t.ring()
-	if err := errors.Join(t.tooFine(), t.haggle()); err != nil {
-		return nil, err
 	}
 	var near *setting.Setting
 	if car != nil {
@@ -89,11 +73,7 @@ func readyIn(p Problem, r setting.Relaxation, car *task) (*task, error) {
 	if err := t.with(); err != nil {
 		return nil, err
 	}
-	for _, it := range t.shelf.items {
-		if it.must > 0 {
-			t.musts = append(t.musts, it)
-		}
-	}
+	t.listMusts()
 	t.usable = t.usableKits()
 	t.bundle()
 	t.classes = make(map[classKey]*class)
@@ -105,22 +85,6 @@ func readyIn(p Problem, r setting.Relaxation, car *task) (*task, error) {
 	t.rests = t.newRests()
 	return t, nil
 }
-
-// check finds what makes the question itself senseless.
-func (t *task) check() error {
-	var all []error
-	if c := t.Brief.Cap.Currency; c != "" && t.Problem.Catalogue.Currency != "" && c != t.Problem.Catalogue.Currency {
-		all = append(all, fmt.Errorf("the cap is in %s and the catalogue in %s", c, t.Problem.Catalogue.Currency))
-	}
-	all = append(all, checkTill(&t.Brief, &t.Vehicle, t.Problem.Catalogue.Currency)...)
-	if t.Brief.Cap.Minor < 0 {
-		all = append(all, errors.New("the cap is negative"))
-	}
-	return errors.Join(all...)
-}
-
-// largestTax, in millionths, is ten times the price: beyond it a unit slipped.
-const largestTax = 10 * million
 
 // sameRank says whether two candidates are ranked as one.
 func (t *task) sameRank(a, b *candidate) bool {

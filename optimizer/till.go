@@ -116,7 +116,7 @@ func checkTill(b *catalog.Brief, v *catalog.Vehicle, currency string) (all []err
 }
 
 // ring puts the weighed prices on the shelf.
-func (t *task) ring() {
+func (t *book) ring() {
 	for _, it := range t.shelf.items {
 		k := it.part.Kind
 		it.each = t.till.each[k]
@@ -127,7 +127,7 @@ func (t *task) ring() {
 
 // tooFine finds prices that need more digits with their taxes than there are:
 // sums with them would not be exact. What no cap pays does no harm.
-func (t *task) tooFine() error {
+func (t *book) tooFine() error {
 	for _, it := range t.shelf.items {
 		p := it.part
 		if t.till.weight[p.Kind] > 1 && p.Priced && it.full >= dearest && (t.Brief.Cap == (catalog.Money{}) || p.Price.Minor <= t.Brief.Cap.Minor) {

@@ -31,9 +31,6 @@ func (t *task) with() error {
 	return nil
 }
 
-// excused says that the part may be idle.
-func (it *item) excused() bool { return it.must > 0 && !it.used }
-
 // usefulKind says whether a part of a kind has to be in, and not idle.
 func (t *task) usefulKind(kind catalog.Kind) bool {
 	return slices.ContainsFunc(t.musts, func(it *item) bool { return it.part.Kind == kind && it.used })

@@ -24,4 +24,9 @@ const (
 
 	// Plenty is more pieces than any build holds.
 	Plenty = 1 << 20
+
+	// AnyDrivers, AnyBoxes and AnyAmplifiers are more than any car holds.
+	AnyDrivers    = 16
+	AnyBoxes      = 8
+	AnyAmplifiers = 4
 )
