@@ -64,7 +64,7 @@ func (it *item) aloneSaving(n int, held []int) int64 {
 func (t *book) pay(s set) (sum int64) {
 	dealt := false
 	for _, u := range s {
-		sum += u.item.list(u.count)
+		sum += u.item.List(u.count)
 		dealt = dealt || u.item.dealt
 	}
 	if dealt {

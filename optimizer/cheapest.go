@@ -57,7 +57,7 @@ func (t *task) cheapestPair(c *class) (price int64, ok bool) {
 	pairs := slices.Clone(c.pairs)
 	slices.SortStableFunc(pairs, func(a, b pair) int { return cmp.Compare(a.floor, b.floor) })
 	kits := slices.Clone(t.usable)
-	slices.SortStableFunc(kits, func(a, b *item) int { return cmp.Compare(a.cost(1), b.cost(1)) })
+	slices.SortStableFunc(kits, func(a, b *item) int { return cmp.Compare(a.Lower(1), b.Lower(1)) })
 	for i := range pairs {
 		p := &pairs[i]
 		if ok && p.floor >= price {
@@ -70,13 +70,13 @@ func (t *task) cheapestPair(c *class) (price int64, ok bool) {
 				if !both.available() {
 					continue
 				}
-				sum += t.pay(both) - p.price - r.own.cost(1)
+				sum += t.pay(both) - p.price - r.own.Lower(1)
 			}
 			for _, kit := range kits {
 				if p.demand+r.demand > t.capacityOf(kit) {
 					continue
 				}
-				if full := sum + kit.cost(1); !ok || full < price {
+				if full := sum + kit.Lower(1); !ok || full < price {
 					price, ok = full, true
 				}
 				break

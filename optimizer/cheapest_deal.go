@@ -40,7 +40,7 @@ func (t *task) cheapestDealt() (price int64, ok bool) {
 			for _, r := range t.restsOf(p) {
 				sum := b.price + p.price + r.price
 				for _, kit := range t.usable {
-					if ok && sum+kit.cost(1) >= price || p.demand+r.demand > t.capacityOf(kit) {
+					if ok && sum+kit.Lower(1) >= price || p.demand+r.demand > t.capacityOf(kit) {
 						continue
 					}
 					parts := collect(append([]use{b.uses[0], b.uses[1], {p.amp, p.number}, {kit, 1}}, r.parts...)...)

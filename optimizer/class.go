@@ -106,7 +106,7 @@ func (t *task) fill(c *class) {
 				c.lost[DropNotOffered]++
 				continue
 			}
-			p := pair{amp: amp, number: k, price: amp.cost(k), demand: float64(k) * power.demand}
+			p := pair{amp: amp, number: k, price: amp.Lower(k), demand: float64(k) * power.demand}
 			var possible bool
 			if p.forced, possible = t.forcedBeside(amp, k); !possible {
 				c.lost[DropMust]++

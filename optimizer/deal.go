@@ -236,14 +236,14 @@ func (it *item) save(share, whole int64) {
 	it.share, it.whole = max(it.share, share), max(it.whole, whole)
 }
 
-// list is the price of n pieces without deals.
-func (it *item) list(n int) int64 {
+// List is the price of n pieces without deals.
+func (it *item) List(n int) int64 {
 	return int64(n)*it.each + int64(max(0, n-it.owned))*it.full
 }
 
-// worth is what any build that holds the part is cheaper, at least, with one
+// Marginal is what any build that holds the part is cheaper, at least, with one
 // piece less. It can be below zero: a piece may be what a deal wants.
-func (it *item) worth() int64 {
+func (it *item) Marginal() int64 {
 	if it == nil {
 		return 0
 	}

@@ -147,7 +147,7 @@ func TestPayIsTheLeast(t *testing.T) {
 		for _, u := range parts {
 			list = append(list, u.item.part)
 			used[u.item.part.SKU], bought[u.item.part.SKU] = u.count, max(0, u.count-u.item.owned)
-			limit += u.item.cost(u.count)
+			limit += u.item.Lower(u.count)
 			inSearch = inSearch && u.count-u.item.owned <= full.buyableIn(u.item)
 		}
 		sum := full.pay(parts)
@@ -164,9 +164,9 @@ func TestPayIsTheLeast(t *testing.T) {
 			less := slices.Clone(parts)
 			less[i].count--
 			worth = sum - full.pay(less)
-			if u.item.worth() > worth || u.item.list(1) < u.item.cost(1) || u.item.cost(1) < u.item.worth() {
+			if u.item.Marginal() > worth || u.item.List(1) < u.item.Lower(1) || u.item.Lower(1) < u.item.Marginal() {
 				r.Fatalf("%s is worth %d, the least price %d, the list price %d; without it the build is %d cheaper",
-					u.item.part.SKU, u.item.worth(), u.item.cost(1), u.item.list(1), worth)
+					u.item.part.SKU, u.item.Marginal(), u.item.Lower(1), u.item.List(1), worth)
 			}
 		}
 	})

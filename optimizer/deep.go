@@ -18,12 +18,12 @@ import (
 func deep[T priced](items []T, depth int, replaces func(q, p T) bool) []T {
 	var kept []T
 	for _, p := range items {
-		ahead, worth := 0, p.worth()
+		ahead, worth := 0, p.Marginal()
 		for _, q := range kept {
-			if q.cost(1) >= worth {
+			if q.Lower(1) >= worth {
 				break
 			}
-			if q.list(1) < worth && replaces(q, p) {
+			if q.List(1) < worth && replaces(q, p) {
 				if ahead++; ahead == depth {
 					break
 				}
@@ -39,9 +39,9 @@ func deep[T priced](items []T, depth int, replaces func(q, p T) bool) []T {
 // priced is something that fills a slot: see item. What one costs at least is
 // neither above its list price nor below its worth.
 type priced interface {
-	cost(n int) int64
-	list(n int) int64
-	worth() int64
+	Lower(n int) int64
+	List(n int) int64
+	Marginal() int64
 }
 
 // thinSources leaves out head units behind others. Better means: no fewer

@@ -53,15 +53,15 @@ func (g *group) price(box *item) int64 {
 	if g.loaded() {
 		return g.base()
 	}
-	return g.base() + box.cost(g.boxes)
+	return g.base() + box.Lower(g.boxes)
 }
 
 // base is the price of the block without its housings.
 func (g *group) base() int64 {
 	if g.loaded() {
-		return g.driver.cost(g.boxes)
+		return g.driver.Lower(g.boxes)
 	}
-	return g.driver.cost(g.drivers())
+	return g.driver.Lower(g.drivers())
 }
 
 // blockMusts says whether a block holds all that must be in it.
@@ -178,10 +178,10 @@ func (t *task) housings(boxes []*item) []*holed {
 	}
 	for _, h := range all {
 		for m, list := range h.items {
-			slices.SortStableFunc(list, func(a, b *item) int { return cmp.Compare(a.cost(m+1), b.cost(m+1)) })
+			slices.SortStableFunc(list, func(a, b *item) int { return cmp.Compare(a.Lower(m+1), b.Lower(m+1)) })
 			h.costs[m] = make([]int64, len(list))
 			for i, it := range list {
-				h.costs[m][i] = it.cost(m + 1)
+				h.costs[m][i] = it.Lower(m + 1)
 			}
 		}
 	}

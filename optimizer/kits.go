@@ -58,14 +58,14 @@ func (t *task) bundle() {
 				continue
 			}
 			b.carry++
-			b.floor = min(b.floor, it.cost(1))
+			b.floor = min(b.floor, it.Lower(1))
 			if !t.outclassed(it) {
 				b.kits = append(b.kits, it)
 			}
 		}
-		for _, it := range slices.SortedStableFunc(slices.Values(b.kits), func(a, b *item) int { return cmp.Compare(a.cost(1), b.cost(1)) }) {
+		for _, it := range slices.SortedStableFunc(slices.Values(b.kits), func(a, b *item) int { return cmp.Compare(a.Lower(1), b.Lower(1)) }) {
 			if r := t.kits[it].resistance; len(b.prices) == 0 || r < b.resistances[len(b.resistances)-1] {
-				b.prices, b.resistances = append(b.prices, it.cost(1)), append(b.resistances, r)
+				b.prices, b.resistances = append(b.prices, it.Lower(1)), append(b.resistances, r)
 			}
 		}
 		t.bundles = append(t.bundles, b)
@@ -76,7 +76,7 @@ func (t *task) bundle() {
 func (t *task) outclassed(it *item) bool {
 	ahead := 0
 	for _, o := range t.usable {
-		if o.list(1) < it.worth() && t.kits[o].resistance <= t.kits[it].resistance && t.capacityOf(o) >= t.capacityOf(it) {
+		if o.List(1) < it.Marginal() && t.kits[o].resistance <= t.kits[it].resistance && t.capacityOf(o) >= t.capacityOf(it) {
 			if ahead++; ahead >= t.top {
 				return true
 			}

@@ -62,7 +62,7 @@ func (w *worker) wear(o *outfit) {
 	w.try(int(c.wardrobe.wired[o.wired].pair))
 	for i := range c.wardrobe.behind[o.wired] {
 		x := &c.wardrobe.behind[o.wired][i]
-		floor := w.price + x.price + o.kit.cost(1)
+		floor := w.price + x.price + o.kit.Lower(1)
 		if floor > w.limit || !w.worth(floor, o.felt, o.cable) {
 			break // nor for those that cost more
 		}

@@ -78,7 +78,7 @@ func (t *task) dress(c *class) *yardstick {
 		o := &w.wired[i]
 		felt := y.clip(*c.felt(o))
 		for _, kit := range c.pairs[o.pair].bundle.kits {
-			if floor := o.price + kit.cost(1); floor <= t.limit {
+			if floor := o.price + kit.Lower(1); floor <= t.limit {
 				all = append(all, outfit{wired: i, floor: floor, felt: felt, kit: kit, cable: t.kits[kit].resistance})
 			}
 		}

@@ -24,7 +24,7 @@ type pack struct {
 
 // join adds the prices of one piece.
 func join[T priced](p *pack, piece T) {
-	p.price, p.full, p.worth = p.price+piece.cost(1), p.full+piece.list(1), p.worth+piece.worth()
+	p.price, p.full, p.worth = p.price+piece.Lower(1), p.full+piece.List(1), p.worth+piece.Marginal()
 }
 
 type packKey struct {
@@ -147,11 +147,11 @@ func (r *rests) merge(k packKey) []pack {
 			if k.forced != nil && a.item != k.forced {
 				continue
 			}
-			if a.item.cost(1)+c.cost(1) > k.most {
+			if a.item.Lower(1)+c.Lower(1) > k.most {
 				break
 			}
 			l := v.at(a.log)
-			if l == build.Silent || l < k.least || held.covers(c.worth()+a.item.worth()-graceBlocker, c.cost(1)+a.item.cost(1), l, a.demand, a.speaker) {
+			if l == build.Silent || l < k.least || held.covers(c.Marginal()+a.item.Marginal()-graceBlocker, c.Lower(1)+a.item.Lower(1), l, a.demand, a.speaker) {
 				continue
 			}
 			p := pack{choice: c, power: FromOwn, own: a.item, speaker: a.speaker, demand: a.demand}

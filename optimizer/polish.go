@@ -43,7 +43,7 @@ func (s *search) polish(ctx context.Context, groups []*group) {
 		for _, o := range groups {
 			if o.boxes == g.boxes && o.holes == g.holes && o.list != nil && o.list.size == box.part.Enclosure.Hole {
 				one := *o
-				one.targets, one.housing, one.costs = nil, []*item{box}, []int64{box.cost(g.boxes)}
+				one.targets, one.housing, one.costs = nil, []*item{box}, []int64{box.Lower(g.boxes)}
 				s.peek(ctx, w, &one)
 			}
 		}

@@ -106,7 +106,7 @@ func (t *task) newRests() *rests {
 			r.owns = append(r.owns, it)
 		}
 	}
-	slices.SortStableFunc(r.owns, func(a, b *item) int { return cmp.Compare(a.cost(1), b.cost(1)) })
+	slices.SortStableFunc(r.owns, func(a, b *item) int { return cmp.Compare(a.Lower(1), b.Lower(1)) })
 	r.graceLine = grace(r.converts)
 	r.lineNeeded = r.graceLine > 0 || r.usefulConverter
 	r.blockerNeeded = grace(r.blockers) > 0 || r.usefulBlocker

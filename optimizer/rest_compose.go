@@ -21,7 +21,7 @@ func (r *rests) compose(f *frontier, k restKey) *restList {
 	for _, s := range sources {
 		for _, i := range could {
 			c := r.choices[i]
-			if s.cost(1)+c.cost(1) > f.most || f.covers(s.worth()+c.worth()-r.gracePack, s.cost(1)+c.cost(1), r.peak(i), 0) {
+			if s.Lower(1)+c.Lower(1) > f.most || f.covers(s.Marginal()+c.Marginal()-r.gracePack, s.Lower(1)+c.Lower(1), r.peak(i), 0) {
 				continue
 			}
 			r.complete(f, k, s, c)

@@ -103,7 +103,7 @@ func (r *rests) floorOnSpare() int64 {
 	}
 	pair := int64(math.MaxInt64)
 	for _, c := range r.choices {
-		pair = min(pair, c.cost(1))
+		pair = min(pair, c.Lower(1))
 	}
-	return r.sources[0].cost(1) + pair
+	return r.sources[0].Lower(1) + pair
 }

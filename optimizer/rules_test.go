@@ -140,8 +140,8 @@ func TestOwnedPiecesComeFirst(t *testing.T) {
 		t.Fatal(err)
 	}
 	it := s.items[0]
-	if it.most != 2 || it.cost(1) != 0 || it.cost(2) != 500 {
-		t.Errorf("most %d, one %d, two %d", it.most, it.cost(1), it.cost(2))
+	if it.most != 2 || it.Lower(1) != 0 || it.Lower(2) != 500 {
+		t.Errorf("most %d, one %d, two %d", it.most, it.Lower(1), it.Lower(2))
 	}
 	b.Stores = []string{"North Counter"}
 	if s, _ = stockShelf(c, &b, setting.Relaxation{}); s.items[0].most != 1 {

@@ -19,7 +19,7 @@ func (f *formulation) floorOfRest() int64 {
 	}
 	source, pair := boundless, boundless
 	for _, it := range f.sources {
-		source = min(source, it.cost(1))
+		source = min(source, it.Lower(1))
 	}
 	for _, c := range f.pairs {
 		pair = min(pair, c.price())
@@ -43,8 +43,8 @@ func (f *formulation) listBlocks(rest int64) {
 			if u.count > u.item.most {
 				return
 			}
-			b.cost += u.item.list(u.count)
-			b.least += u.item.cost(u.count)
+			b.cost += u.item.List(u.count)
+			b.least += u.item.Lower(u.count)
 			b.worth += worthOf(u.item, u.count)
 		}
 		for _, m := range t.musts {
@@ -84,7 +84,7 @@ func (f *formulation) listBlocks(rest int64) {
 func (f *formulation) listOptions() {
 	for _, it := range f.t.shelf.kinds[catalog.KindAmplifier] {
 		for k := 1; k <= min(it.most, f.t.Brief.Amplifiers); k++ {
-			f.options = append(f.options, option{it, k, it.list(k), it.cost(k), worthOf(it, k), float64(k) * f.t.amps[it].demand})
+			f.options = append(f.options, option{it, k, it.List(k), it.Lower(k), worthOf(it, k), float64(k) * f.t.amps[it].demand})
 		}
 	}
 	for o := range f.options {

@@ -91,7 +91,7 @@ func (f *formulation) fromSource(c choice) {
 // source can drive the pair by the rule, unless must asks for it.
 func (f *formulation) fromOwn(c choice, it *item, can []bool) {
 	a := it.part.Amplifier
-	w := frontWay{pair: c, power: FromOwn, amp: it, speaker: a.SpeakerInput, cost: it.list(1), worth: worthOf(it, 1), demand: f.t.amps[it].demand}
+	w := frontWay{pair: c, power: FromOwn, amp: it, speaker: a.SpeakerInput, cost: it.List(1), worth: worthOf(it, 1), demand: f.t.amps[it].demand}
 	watts := f.t.stereoPower(it, c.load)
 	for _, highPass := range []bool{false, true} {
 		for _, idle := range []bool{false, true} {
@@ -125,7 +125,7 @@ func (f *formulation) filtered(w frontWay, watts float64, highPass bool) {
 	if !(watts > 0) {
 		return
 	}
-	w.cost += w.pair.list(1)
+	w.cost += w.pair.List(1)
 	w.worth += worthOf(w.pair.item, 1)
 	if w.worth > f.t.limit {
 		return
@@ -152,7 +152,7 @@ func (f *formulation) filtered(w frontWay, watts float64, highPass bool) {
 			high = high.beside()
 		}
 		if l, passes := f.t.hear(w.pair, watts, high); passes {
-			w.level, w.blocker, w.cost, w.worth = l, b, bareCost+b.list(1), bareWorth+worthOf(b, 1)
+			w.level, w.blocker, w.cost, w.worth = l, b, bareCost+b.List(1), bareWorth+worthOf(b, 1)
 			f.add(w)
 		}
 	}

@@ -35,7 +35,7 @@ func (f *formulation) slots(kind catalog.Kind) (all []*item, forced bool) {
 func cheapestOf[K comparable](items []*item, like func(*item) K) []*item {
 	best := make(map[K]*item)
 	for _, it := range items {
-		if old := best[like(it)]; old == nil || it.list(1) < old.list(1) {
+		if old := best[like(it)]; old == nil || it.List(1) < old.List(1) {
 			best[like(it)] = it
 		}
 	}
@@ -54,7 +54,7 @@ func worthOf(it *item, n int) int64 {
 	if it == nil {
 		return 0
 	}
-	return it.list(n) - int64(max(0, n-it.owned))*it.whole
+	return it.List(n) - int64(max(0, n-it.owned))*it.whole
 }
 
 // shelve lists what fills the slots beside bass and front.
@@ -98,7 +98,7 @@ func (f *formulation) classify() {
 		}
 		k := &f.kits[at]
 		k.kits = append(k.kits, it)
-		k.floor, k.capacity = min(k.floor, it.cost(1)), max(k.capacity, c.capacity)
+		k.floor, k.capacity = min(k.floor, it.Lower(1)), max(k.capacity, c.capacity)
 	}
 	slices.SortStableFunc(f.kits, func(a, b kitClass) int { return cmp.Compare(a.resistance, b.resistance) })
 	for i := range f.kits {
@@ -113,10 +113,10 @@ func (f *formulation) classify() {
 func (f *formulation) beatenKit(it *item, all []*item) bool {
 	for _, o := range all {
 		a, b := f.t.kits[o].capacity, f.t.kits[it].capacity
-		if o == it || it.dealt || a < b || o.list(1) > it.list(1) {
+		if o == it || it.dealt || a < b || o.List(1) > it.List(1) {
 			continue
 		}
-		if a > b || o.list(1) < it.list(1) || o.id < it.id {
+		if a > b || o.List(1) < it.List(1) || o.id < it.id {
 			return true
 		}
 	}

@@ -40,7 +40,7 @@ func (w *worker) pair(p *pair) {
 	}
 	var all, left build.Level // of any way, and of those that leave channels over
 	for i, kit := range kits {
-		price := w.price + p.price + kit.cost(1)
+		price := w.price + p.price + kit.Lower(1)
 		if price+floor > w.limit {
 			books.triples[DropCap]++
 			continue
@@ -166,7 +166,7 @@ func (w *worker) way(p *pair, i int, kit *item, rival *candidate) build.Level {
 func (w *worker) rest(p *pair, kit *item, list []rest, l build.Level) {
 	books := &w.find.books
 	driver, box := w.group.uses(w.box)
-	price := w.price + p.price + kit.cost(1)
+	price := w.price + p.price + kit.Lower(1)
 	for i := range list {
 		r := &list[i]
 		n := uint64(1)

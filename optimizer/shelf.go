@@ -41,10 +41,10 @@ type item struct {
 	share, whole int64      // see item.save
 }
 
-// cost is the least price of n pieces: exact for a part in no deal. It is
+// Lower is the least price of n pieces: exact for a part in no deal. It is
 // convex in n (first the owned ones, then the bought), so the costs of two uses
 // of one part, added, never exceed the cost of both together.
-func (it *item) cost(n int) int64 {
+func (it *item) Lower(n int) int64 {
 	sum := int64(n) * it.each
 	if n > it.owned {
 		sum += int64(n-it.owned) * it.price

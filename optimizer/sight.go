@@ -125,7 +125,7 @@ func (w *worker) kitMoney(amps, rest int64) int64 {
 // where none is as cheap, since then the pair is left out by its price.
 func (t *task) leastResistance(sum int64) float64 {
 	for _, kit := range t.usable {
-		if kit.cost(1) <= sum {
+		if kit.Lower(1) <= sum {
 			return t.kits[kit].resistance
 		}
 	}

@@ -13,7 +13,7 @@ import (
 // grace is how far the worth of a part for a slot can lie below zero.
 func grace(items []*item) (most int64) {
 	for _, it := range items {
-		most = max(most, -it.worth())
+		most = max(most, -it.Marginal())
 	}
 	return most
 }
@@ -32,7 +32,7 @@ func (t *book) slot(kind catalog.Kind) []*item {
 			all = append(all, it)
 		}
 	}
-	slices.SortStableFunc(all, func(a, b *item) int { return cmp.Compare(a.cost(1), b.cost(1)) })
+	slices.SortStableFunc(all, func(a, b *item) int { return cmp.Compare(a.Lower(1), b.Lower(1)) })
 	return all
 }
 

@@ -30,24 +30,24 @@ type choice struct {
 	load  float64
 }
 
-func (c choice) price() int64 { return c.cost(1) }
+func (c choice) price() int64 { return c.Lower(1) }
 
-// cost is that of so many pairs; see item.
-func (c choice) cost(n int) int64 {
+// Lower is that of so many pairs; see item.
+func (c choice) Lower(n int) int64 {
 	if c.item == nil {
 		return 0
 	}
-	return c.item.cost(n)
+	return c.item.Lower(n)
 }
 
-func (c choice) list(n int) int64 {
+func (c choice) List(n int) int64 {
 	if c.item == nil {
 		return 0
 	}
-	return c.item.list(n)
+	return c.item.List(n)
 }
 
-func (c choice) worth() int64 { return c.item.worth() }
+func (c choice) Marginal() int64 { return c.item.Marginal() }
 
 // choices lists the pairs that the brief allows, cheapest first: under keep
 // the customer's own pairs, or the car's if none is owned; under replace every

@@ -96,7 +96,7 @@ func (r *rests) stairsFrom(power func(load float64) float64) stairs {
 			watts = math.Log10(power(c.load))
 			logs[c.load] = watts
 		}
-		l, price := r.voices[i].at(watts), r.sources[0].cost(1)+c.cost(1)
+		l, price := r.voices[i].at(watts), r.sources[0].Lower(1)+c.Lower(1)
 		n := len(s)
 		switch {
 		case l == build.Silent || n > 0 && l <= s[n-1].level:
