@@ -138,7 +138,7 @@ func (w *worker) target(g *group, i int, aim *bass.Aim) *bass.Target {
 func (w *worker) asks(g *group, i int, aim *bass.Aim, kept []atomic.Pointer[bass.Target], h *bass.Horizon) *bass.Target {
 	box := g.housing[i]
 	if len(kept) == 0 {
-		w.near = h.Near(aim, box.mouth, w.near)
+		w.near = h.Near(aim, box.Opening, w.near)
 		if w.own.Set(boxOf(g, box), g.displacement, aim, w.near, w.task.Reading, w.task.Air) != nil {
 			return nil
 		}

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
 )
 
 // For music it takes three things to enter a ranking or a ladder: a bass loud
@@ -45,12 +46,12 @@ func (w *worker) goalsOf(rests stairs, g *goals) {
 		}
 		return
 	}
-	g.spare, g.whole, g.most = g.spare[:0], g.whole[:0], -boundless
+	g.spare, g.whole, g.most = g.spare[:0], g.whole[:0], -pricing.Boundless
 	held := w.ranking.best // dearest first
 	for _, x := range rests {
 		// Up to the price of the cheapest that is held at its level or above,
 		// and including it where the levels are equal.
-		whole := w.limit
+		whole := w.Limit
 		at, _ := slices.BinarySearchFunc(held, x.level, func(c candidate, l build.Level) int {
 			if c.level >= l {
 				return -1
@@ -83,7 +84,7 @@ func (w *worker) bar(g *goals, floor, bare int64) (least build.Level, ok bool) {
 		return build.Silent, true
 	case max(floor, bare+g.equal) <= rival.price:
 		return rival.level, true
-	case bare+g.louder <= w.limit:
+	case bare+g.louder <= w.Limit:
 		return rival.level + 1, true
 	}
 	return 0, false
@@ -131,11 +132,11 @@ func (w *worker) barFor(p *pair, rests with) (least build.Level, ok bool) {
 }
 
 // goalsBeside is what can be aimed at with rests on an amplifier's spare channels.
-func (w *worker) goalsBeside(amp *item) *goals {
-	if len(w.beside) < len(w.shelf.items) {
-		w.beside = make([]besideAmp, len(w.shelf.items))
+func (w *worker) goalsBeside(amp *pricing.Item) *goals {
+	if len(w.beside) < len(w.Shelf.Items) {
+		w.beside = make([]besideAmp, len(w.Shelf.Items))
 	}
-	b := &w.beside[amp.id]
+	b := &w.beside[amp.ID]
 	if b.goals == nil {
 		b.goals = &goals{rests: w.rests.spareOf(amp)}
 	}

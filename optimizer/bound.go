@@ -10,6 +10,7 @@ import (
 	"loudfor/model/enclosure"
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/internal/parallel"
+	"loudfor/optimizer/pricing"
 )
 
 // Bounds on a block before it is prepared: the horizon of its driver, driven
@@ -19,8 +20,8 @@ import (
 // bound gives every group its ceiling and puts the highest first.
 func (s *search) bound(groups []*group) {
 	for _, kind := range []catalog.Kind{catalog.KindEnclosure, catalog.KindLoaded} {
-		for _, it := range s.shelf.kinds[kind] {
-			it.mouth = s.mouth(it)
+		for _, it := range s.Shelf.Kinds[kind] {
+			it.Opening = s.mouth(it)
 		}
 	}
 	if s.task.ladder {
@@ -65,12 +66,12 @@ func (t *task) limits() bass.Limits {
 }
 
 // mouth is what a box lets out; one that cannot be has none.
-func (t *task) mouth(it *item) bass.Mouth {
+func (t *task) mouth(it *pricing.Item) bass.Mouth {
 	var b enclosure.Box
-	if it.part.Kind == catalog.KindLoaded {
-		b = it.part.Loaded.Box
+	if it.Part.Kind == catalog.KindLoaded {
+		b = it.Part.Loaded.Box
 	} else {
-		b = it.part.Enclosure.Box
+		b = it.Part.Enclosure.Box
 	}
 	b.Drivers = max(b.Drivers, 1)
 	m, err := bass.MouthOf(b, t.limits(), t.Air, t.Room.Hz[len(t.Room.Hz)-1])
@@ -91,7 +92,7 @@ func (s *search) ceil(g *group, h *bass.Horizon) {
 	}
 	var widest bass.Mouth
 	for _, box := range g.housing {
-		m := box.mouth
+		m := box.Opening
 		widest.Port, widest.Cones = max(widest.Port, m.Port), widest.Cones || m.Cones
 	}
 	g.mouth = widest
@@ -111,7 +112,7 @@ func (t *task) look(h *bass.Horizon, g *group) bool {
 	if len(g.housing) == 0 {
 		return false
 	}
-	f, ok := g.class.under(t.limit - g.price(g.housing[0]))
+	f, ok := g.class.under(t.Limit - g.price(g.housing[0]))
 	if !ok {
 		return false
 	}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"loudfor/model/bass"
+	"loudfor/optimizer/pricing"
 )
 
 // The cheapest build where there are deals. Block and everything else can no
@@ -17,13 +18,13 @@ import (
 // lot is what blocks are alike in for the deals.
 type lot struct {
 	class       *class
-	driver, box *item // nil: in no deal
-	boxes       int   // of the box
+	driver, box *pricing.Item // nil: in no deal
+	boxes       int           // of the box
 }
 
 type lotBlock struct {
 	lot   lot
-	uses  [2]use
+	uses  [2]pricing.Use
 	price int64
 }
 
@@ -43,11 +44,11 @@ func (t *task) cheapestDealt() (price int64, ok bool) {
 					if ok && sum+kit.Lower(1) >= price || p.demand+r.demand > t.capacityOf(kit) {
 						continue
 					}
-					parts := collect(append([]use{b.uses[0], b.uses[1], {p.amp, p.number}, {kit, 1}}, r.parts...)...)
-					if !parts.available() {
+					parts := pricing.Collect(append([]pricing.Use{b.uses[0], b.uses[1], {Item: p.amp, Count: p.number}, {Item: kit, Count: 1}}, r.parts...)...)
+					if !parts.Available() {
 						continue
 					}
-					if full := t.pay(parts); !ok || full < price {
+					if full := t.Exact(parts); !ok || full < price {
 						price, ok = full, true
 					}
 				}
@@ -72,10 +73,10 @@ func (t *task) lots() []lotBlock {
 		for _, box := range g.housing {
 			b := lotBlock{lot: lot{class: g.class}, price: g.price(box)}
 			b.uses[0], b.uses[1] = g.uses(box)
-			if b.uses[0].item.dealt {
-				b.lot.driver = b.uses[0].item
+			if b.uses[0].Item.Dealt {
+				b.lot.driver = b.uses[0].Item
 			}
-			if it := b.uses[1].item; it != nil && it.dealt {
+			if it := b.uses[1].Item; it != nil && it.Dealt {
 				b.lot.box, b.lot.boxes = it, g.boxes
 			}
 			at, known := best[b.lot]

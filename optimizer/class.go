@@ -8,6 +8,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/internal/parallel"
+	"loudfor/optimizer/pricing"
 )
 
 // What a driver feels of everything before it is the source at one of its
@@ -46,13 +47,13 @@ type class struct {
 
 // pair is an amplifier taken so many times, with the ways of using it.
 type pair struct {
-	amp    *item
+	amp    *pricing.Item
 	number int
 	price  int64
 	bare   int64 // price with the cheapest kit
 	floor  int64 // price with the cheapest kit and rest that could go with it
 	demand float64
-	forced *item // amplifier that must be in the build and is not yet
+	forced *pricing.Item // amplifier that must be in the build and is not yet
 	ways   []way
 	felt   felt    // envelope of the ways
 	spare  bool    // for music: some way leaves channels over
@@ -63,7 +64,7 @@ type pair struct {
 // pairSlots is how many pairs there are on paper: every amplifier, once,
 // twice ... as often as the brief allows.
 func (t *task) pairSlots() uint64 {
-	return uint64(len(t.shelf.kinds[catalog.KindAmplifier])) * uint64(t.Brief.Amplifiers)
+	return uint64(len(t.Shelf.Kinds[catalog.KindAmplifier])) * uint64(t.Brief.Amplifiers)
 }
 
 type classKey struct {
@@ -72,7 +73,7 @@ type classKey struct {
 }
 
 // class finds or makes the class of so many drivers of one kind.
-func (t *task) class(driver *item, drivers int) *class {
+func (t *task) class(driver *pricing.Item, drivers int) *class {
 	d := t.drivers[driver].driver
 	key := classKey{drivers, d.Coils, d.CoilLoad}
 	if c := t.classes[key]; c != nil {
@@ -97,12 +98,12 @@ type filler struct {
 // fill finds the pairs of a class.
 func (t *task) fill(c *class) {
 	f := filler{task: t, class: c}
-	amps := t.shelf.kinds[catalog.KindAmplifier]
+	amps := t.Shelf.Kinds[catalog.KindAmplifier]
 	c.pairs = make([]pair, 0, len(amps)*t.Brief.Amplifiers)
 	for _, amp := range amps {
 		power := t.amps[amp]
 		for k := 1; k <= t.Brief.Amplifiers; k++ {
-			if k > amp.most {
+			if k > amp.Most {
 				c.lost[DropNotOffered]++
 				continue
 			}
@@ -112,7 +113,7 @@ func (t *task) fill(c *class) {
 				c.lost[DropMust]++
 				continue
 			}
-			if p.price > t.limit {
+			if p.price > t.Limit {
 				c.lost[DropCap]++
 				continue
 			}
@@ -136,7 +137,7 @@ func (t *task) fill(c *class) {
 			}
 			p.bare, p.spare = p.price+p.bundle.floor, spare && t.Music()
 			p.floor = p.bare + floor
-			if p.floor > t.limit {
+			if p.floor > t.Limit {
 				c.lost[DropCap]++
 				continue
 			}
@@ -158,12 +159,12 @@ func (t *task) fillClasses() {
 // forcedBeside is the amplifier that must still come in as the front's own
 // when the bass has amp k times; possible is false when more than one piece is
 // still missing.
-func (t *task) forcedBeside(amp *item, k int) (forced *item, possible bool) {
-	for _, it := range t.musts {
-		if it.part.Kind != catalog.KindAmplifier {
+func (t *task) forcedBeside(amp *pricing.Item, k int) (forced *pricing.Item, possible bool) {
+	for _, it := range t.Musts {
+		if it.Part.Kind != catalog.KindAmplifier {
 			continue
 		}
-		missing := it.must
+		missing := it.Must
 		if it == amp {
 			missing -= k
 		}

@@ -125,7 +125,7 @@ func (c *court) judge(p Problem, r setting.Relaxation) (v verdict) {
 	p.Top = 1
 	if t, err := readyIn(p, r, c.car); err == nil {
 		sum, any := t.cheapest()
-		v = verdict{price: t.till.figure(sum), any: any, ok: any && sum <= t.till.limit(limit)}
+		v = verdict{price: t.Tax.Figure(sum), any: any, ok: any && sum <= t.Tax.Limit(limit)}
 	}
 	return v
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
 )
 
 // Which packs are behind so many others that they are in no build of a ranking.
@@ -94,6 +95,6 @@ func (r *rests) thin(all []pack) []pack {
 // whatever the bass uses: it is in plenty and none is owned. Only such a part
 // may stand against another in a dominance test, since the test does not know
 // the bass.
-func (t *task) free(amp *item) bool {
-	return amp == nil || amp.owned == 0 && amp.most > t.Brief.Amplifiers
+func (t *task) free(amp *pricing.Item) bool {
+	return amp == nil || amp.Owned == 0 && amp.Most > t.Brief.Amplifiers
 }

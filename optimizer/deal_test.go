@@ -11,6 +11,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
 	"loudfor/optimizer/setting"
 	"loudfor/optimizer/verify"
 )
@@ -81,8 +82,8 @@ func TestCheapestWithDeals(t *testing.T) {
 		for _, b := range (&oracle{p: p, t: full}).run(math.MaxInt) {
 			want = min(want, b.cost)
 		}
-		if ok != (want < math.MaxInt64) || ok && full.till.figure(sum) != want {
-			t.Fatalf("seed %d: %d (%v), by enumeration %d", seed, full.till.figure(sum), ok, want)
+		if ok != (want < math.MaxInt64) || ok && full.Tax.Figure(sum) != want {
+			t.Fatalf("seed %d: %d (%v), by enumeration %d", seed, full.Tax.Figure(sum), ok, want)
 		}
 	}
 }
@@ -129,44 +130,44 @@ func TestPayIsTheLeast(t *testing.T) {
 			r.Fatal(err)
 		}
 		// Mostly parts in deals.
-		var uses []use
+		var uses []pricing.Use
 		for _, d := range p.Catalogue.Deals {
 			for _, m := range d.Parts {
-				uses = append(uses, use{full.shelf.bySKU[m.SKU], rapid.IntRange(0, 4).Draw(r, m.SKU)})
+				uses = append(uses, pricing.Use{Item: full.Shelf.BySKU[m.SKU], Count: rapid.IntRange(0, 4).Draw(r, m.SKU)})
 			}
 		}
 		for range rapid.IntRange(0, 3).Draw(r, "others") {
-			uses = append(uses, use{full.shelf.items[rapid.IntRange(0, len(full.shelf.items)-1).Draw(r, "other")], 1})
+			uses = append(uses, pricing.Use{Item: full.Shelf.Items[rapid.IntRange(0, len(full.Shelf.Items)-1).Draw(r, "other")], Count: 1})
 		}
-		uses = slices.DeleteFunc(uses, func(u use) bool { return !u.item.part.Priced }) // cannot be bought
-		parts := collect(uses...)
+		uses = slices.DeleteFunc(uses, func(u pricing.Use) bool { return !u.Item.Part.Priced }) // cannot be bought
+		parts := pricing.Collect(uses...)
 		var list []*catalog.Part
 		used, bought := verify.Cart{}, verify.Cart{}
 		limit, worth := int64(0), int64(0)
 		inSearch := true
 		for _, u := range parts {
-			list = append(list, u.item.part)
-			used[u.item.part.SKU], bought[u.item.part.SKU] = u.count, max(0, u.count-u.item.owned)
-			limit += u.item.Lower(u.count)
-			inSearch = inSearch && u.count-u.item.owned <= full.buyableIn(u.item)
+			list = append(list, u.Item.Part)
+			used[u.Item.Part.SKU], bought[u.Item.Part.SKU] = u.Count, max(0, u.Count-u.Item.Owned)
+			limit += u.Item.Lower(u.Count)
+			inSearch = inSearch && u.Count-u.Item.Owned <= full.BuyableIn(u.Item)
 		}
-		sum := full.pay(parts)
-		if due := verify.Due(&p, list, used, bought); (sum+full.till.fixed)*full.till.unit != due {
-			r.Fatalf("%d x %d, by trying all %d", sum+full.till.fixed, full.till.unit, due)
+		sum := full.Exact(parts)
+		if due := verify.Due(&p, list, used, bought); (sum+full.Tax.Fixed)*full.Tax.Unit != due {
+			r.Fatalf("%d x %d, by trying all %d", sum+full.Tax.Fixed, full.Tax.Unit, due)
 		}
 		if !inSearch {
 			return
 		}
 		if limit > sum {
-			r.Fatalf("the least price of %s is %d, its price %d", names(parts), limit, sum)
+			r.Fatalf("the least price of %s is %d, its price %d", pricing.SKUs(parts), limit, sum)
 		}
 		for i, u := range parts {
 			less := slices.Clone(parts)
-			less[i].count--
-			worth = sum - full.pay(less)
-			if u.item.Marginal() > worth || u.item.List(1) < u.item.Lower(1) || u.item.Lower(1) < u.item.Marginal() {
+			less[i].Count--
+			worth = sum - full.Exact(less)
+			if u.Item.Marginal() > worth || u.Item.List(1) < u.Item.Lower(1) || u.Item.Lower(1) < u.Item.Marginal() {
 				r.Fatalf("%s is worth %d, the least price %d, the list price %d; without it the build is %d cheaper",
-					u.item.part.SKU, u.item.Marginal(), u.item.Lower(1), u.item.List(1), worth)
+					u.Item.Part.SKU, u.Item.Marginal(), u.Item.Lower(1), u.Item.List(1), worth)
 			}
 		}
 	})

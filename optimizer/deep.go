@@ -3,6 +3,7 @@ package optimizer
 import (
 	"loudfor/model/front"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
 )
 
 // A part that fills a slot by itself, a source say, can be left out of a ranking
@@ -48,13 +49,13 @@ type priced interface {
 // abilities, no less power into any of the loads at hand, and no other part of
 // the build left without a use that another would have to stand in for
 // (idle.go).
-func (r *rests) thinSources(items []*item) []*item {
+func (r *rests) thinSources(items []*pricing.Item) []*pricing.Item {
 	if r.forcedBlocker || r.forcedConverter {
 		return items // what is there in any case might be idle with a better one
 	}
 	loads := r.loads()
-	return deep(items, r.t.top, func(q, p *item) bool {
-		a, b := q.part.Source, p.part.Source
+	return deep(items, r.t.top, func(q, p *pricing.Item) bool {
+		a, b := q.Part.Source, p.Part.Source
 		if a.PreOuts == 0 && b.PreOuts > 0 || !r.filterReplaces(a.HighPass, b.HighPass) || a.Channels < 2 && b.Channels >= 2 {
 			return false
 		}
@@ -112,29 +113,29 @@ func (r *rests) thinChoices(all []choice) []choice {
 }
 
 // blocked is the filter of a blocker by itself and beside a built-in one.
-func blocked(b *item, load float64) [2]filter {
-	f := blockerFilter(b.part.Blocker, load)
+func blocked(b *pricing.Item, load float64) [2]filter {
+	f := blockerFilter(b.Part.Blocker, load)
 	return [2]filter{f, f.beside()}
 }
 
 // ownsFor are the amplifiers that may be a front's own, for pairs of one load,
 // without those behind others: no less power, no more current, no fewer
 // abilities.
-func (r *rests) ownsFor(load float64) []*item {
+func (r *rests) ownsFor(load float64) []*pricing.Item {
 	if l, known := r.ownLists[load]; known {
 		return l
 	}
 	t := r.t
 	all := make([]own, len(r.owns))
 	for i, it := range r.owns {
-		a := it.part.Amplifier
+		a := it.Part.Amplifier
 		all[i] = own{it, t.free(it), a.HighPass, a.SpeakerInput, t.amps[it].demand, t.stereoPower(it, load)}
 	}
-	var l []*item
+	var l []*pricing.Item
 	for _, o := range deep(all, t.top, func(q, p own) bool {
 		return q.free && q.demand <= p.demand && r.filterReplaces(q.highPass, p.highPass) && r.connects(q.speakers, p.speakers) && q.power >= p.power
 	}) {
-		l = append(l, o.item)
+		l = append(l, o.Item)
 	}
 	r.ownLists[load] = l
 	return l
@@ -142,7 +143,7 @@ func (r *rests) ownsFor(load float64) []*item {
 
 // own is an amplifier that may be a front's own, with all that counts then.
 type own struct {
-	*item
+	*pricing.Item
 	free, highPass, speakers bool
 	demand, power            float64
 }

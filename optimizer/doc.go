@@ -190,7 +190,7 @@
 //     other. Before the parts of a rest are all known, what is still to come can
 //     be worth less than nothing, down to -rests.graceLine and -rests.gracePack;
 //     the tests made then allow for that. Kits likewise. Where parts of equal
-//     price are told apart by SKU (keepDeep), parts in deals neither count nor
+//     price are told apart by SKU (pricing.KeepUndominated), parts in deals neither count nor
 //     go.
 //   - Lists are in the order of price. A scan for parts that outrank p stops
 //     where price reaches worth(p), since no list price is below its price.

@@ -8,6 +8,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/internal/parallel"
+	"loudfor/optimizer/pricing"
 	"loudfor/optimizer/setting"
 	"loudfor/optimizer/uncertainty"
 	"loudfor/optimizer/verify"
@@ -107,30 +108,30 @@ func (t *task) finish(c *candidate) (Build, error) {
 	}
 	a, ok, err := t.arrange(c.parts, g, box, t.wanted(c))
 	if err != nil || !ok {
-		return Build{}, fmt.Errorf("internal error: a build that was found cannot be put together: %s (%v)", names(c.parts), err)
+		return Build{}, fmt.Errorf("internal error: a build that was found cannot be put together: %s (%v)", pricing.SKUs(c.parts), err)
 	}
 	defer done(a.prepared)
 	if got, _ := t.merits(&a); got != c.level {
-		return Build{}, fmt.Errorf("internal error: %s was found at %.3f dB and comes out at %.3f dB", names(c.parts), c.level.DB(), got.DB())
+		return Build{}, fmt.Errorf("internal error: %s was found at %.3f dB and comes out at %.3f dB", pricing.SKUs(c.parts), c.level.DB(), got.DB())
 	}
 	b := t.present(&a)
 	if err := verify.Check(t.Problem, &b, t.Room); err != nil {
-		return Build{}, fmt.Errorf("internal error: %s does not survive its recheck: %w", names(c.parts), err)
+		return Build{}, fmt.Errorf("internal error: %s does not survive its recheck: %w", pricing.SKUs(c.parts), err)
 	}
 	return b, nil
 }
 
 // gather makes a set of mentions.
-func (t *task) gather(parts []catalog.Mention) (set, error) {
-	var uses []use
+func (t *task) gather(parts []catalog.Mention) (pricing.Set, error) {
+	var uses []pricing.Use
 	var all []error
 	for _, m := range parts {
-		it := t.shelf.bySKU[m.SKU]
+		it := t.Shelf.BySKU[m.SKU]
 		if it == nil {
 			all = append(all, fmt.Errorf("%s is not in the catalogue", m.SKU))
 			continue
 		}
-		uses = append(uses, use{it, max(m.Count, 1)})
+		uses = append(uses, pricing.Use{Item: it, Count: max(m.Count, 1)})
 	}
-	return collect(uses...), errors.Join(all...)
+	return pricing.Collect(uses...), errors.Join(all...)
 }

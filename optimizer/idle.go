@@ -5,6 +5,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
 )
 
 // A better part can leave another one without a use, and no build holds idle
@@ -35,7 +36,7 @@ func (r *rests) aidOf(c choice) aid {
 		return noAid
 	}
 	blocked := func(b *catalog.Part) bool { return can(blockerFilter(b.Blocker, c.load)) }
-	if slices.ContainsFunc(r.t.shelf.kinds[catalog.KindBlocker], func(it *item) bool { return it.offered() && blocked(it.part) }) ||
+	if slices.ContainsFunc(r.t.Shelf.Kinds[catalog.KindBlocker], func(it *pricing.Item) bool { return it.Offered() && blocked(it.Part) }) ||
 		r.t.Problem.Shops != nil && slices.ContainsFunc(r.t.Problem.Shops.Elsewhere, blocked) {
 		return blockerAid
 	}

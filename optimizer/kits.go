@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/pricing"
 )
 
 // Wiring kits differ in price, in resistance, and in the current that they
@@ -15,10 +16,10 @@ import (
 
 // bundle is the kits that carry at least a capacity.
 type bundle struct {
-	capacity float64 // A
-	carry    int     // how many carry it
-	kits     []*item // those not outclassed, lowest resistance first
-	floor    int64   // price of the cheapest
+	capacity float64         // A
+	carry    int             // how many carry it
+	kits     []*pricing.Item // those not outclassed, lowest resistance first
+	floor    int64           // price of the cheapest
 
 	// The best conductor for a price: prices rise, resistances fall.
 	prices      []int64
@@ -33,14 +34,14 @@ func (b *bundle) resistance(sum int64) float64 {
 }
 
 // usableKits are the kits that may be used at all, lowest resistance first.
-func (t *task) usableKits() []*item {
-	var kits []*item
-	for _, it := range t.slot(catalog.KindKit) {
+func (t *task) usableKits() []*pricing.Item {
+	var kits []*pricing.Item
+	for _, it := range t.Slot(catalog.KindKit) {
 		if t.kits[it].capacity >= 0 || t.Relaxed.Cable {
 			kits = append(kits, it)
 		}
 	}
-	slices.SortStableFunc(kits, func(a, b *item) int { return cmp.Compare(t.kits[a].resistance, t.kits[b].resistance) })
+	slices.SortStableFunc(kits, func(a, b *pricing.Item) int { return cmp.Compare(t.kits[a].resistance, t.kits[b].resistance) })
 	return kits
 }
 
@@ -52,7 +53,7 @@ func (t *task) bundle() {
 	}
 	slices.Sort(capacities)
 	for _, c := range slices.Compact(capacities) {
-		b := bundle{capacity: c, floor: boundless}
+		b := bundle{capacity: c, floor: pricing.Boundless}
 		for _, it := range t.usable {
 			if t.capacityOf(it) < c {
 				continue
@@ -63,7 +64,7 @@ func (t *task) bundle() {
 				b.kits = append(b.kits, it)
 			}
 		}
-		for _, it := range slices.SortedStableFunc(slices.Values(b.kits), func(a, b *item) int { return cmp.Compare(a.Lower(1), b.Lower(1)) }) {
+		for _, it := range slices.SortedStableFunc(slices.Values(b.kits), func(a, b *pricing.Item) int { return cmp.Compare(a.Lower(1), b.Lower(1)) }) {
 			if r := t.kits[it].resistance; len(b.prices) == 0 || r < b.resistances[len(b.resistances)-1] {
 				b.prices, b.resistances = append(b.prices, it.Lower(1)), append(b.resistances, r)
 			}
@@ -73,7 +74,7 @@ func (t *task) bundle() {
 }
 
 // outclassed says whether a kit is behind as many others as are ranked.
-func (t *task) outclassed(it *item) bool {
+func (t *task) outclassed(it *pricing.Item) bool {
 	ahead := 0
 	for _, o := range t.usable {
 		if o.List(1) < it.Marginal() && t.kits[o].resistance <= t.kits[it].resistance && t.capacityOf(o) >= t.capacityOf(it) {
@@ -97,7 +98,7 @@ func (t *task) carrying(demand float64) *bundle {
 }
 
 // capacityOf is the current that a kit carries, A.
-func (t *task) capacityOf(it *item) float64 {
+func (t *task) capacityOf(it *pricing.Item) float64 {
 	if t.Relaxed.Cable {
 		if t.Relaxed.Amps > 0 {
 			return max(t.kits[it].capacity, t.Relaxed.Amps)

@@ -5,6 +5,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
 	"loudfor/optimizer/setting"
 	"loudfor/optimizer/uncertainty"
 	"loudfor/optimizer/verify"
@@ -31,11 +32,11 @@ func (t *task) start(r *ranking) {
 // which knows all the rules and none of the search's short cuts.
 func (t *task) enlist(parts []catalog.Mention) (c candidate, ok bool) {
 	s, err := t.gather(parts)
-	if err != nil || !s.available() {
+	if err != nil || !s.Available() {
 		return c, false
 	}
 	g, box, err := t.blockOf(s)
-	if err != nil || !s.whole() {
+	if err != nil || !s.Whole() {
 		return c, false
 	}
 	a, ok, err := t.arrange(s, g, box, demands{})
@@ -46,9 +47,9 @@ func (t *task) enlist(parts []catalog.Mention) (c candidate, ok bool) {
 	if verify.Check(t.Problem, &b, t.Room) != nil {
 		return c, false
 	}
-	c = candidate{price: t.pay(s), pieces: s.pieces(), parts: s, bass: [2]*item{a.amp, g.driver}}
+	c = candidate{price: t.Exact(s), pieces: s.Pieces(), parts: s, bass: [2]*pricing.Item{a.amp, g.driver}}
 	c.level, _ = t.merits(&a)
-	return c, c.price <= t.limit
+	return c, c.price <= t.Limit
 }
 
 // Compare holds builds against the first of them: it fills in the bands, and

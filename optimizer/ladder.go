@@ -132,7 +132,7 @@ func (t *task) measure(steps []Step) {
 // could cost so little.
 func (s *search) gaps(r *LadderResult) {
 	for _, x := range s.unseen.sort() {
-		r.OpenFront = append(r.OpenFront, build.OpenPoint{Cost: s.till.figure(x.price), Level: x.level})
+		r.OpenFront = append(r.OpenFront, build.OpenPoint{Cost: s.Tax.Figure(x.price), Level: x.level})
 	}
 	openGaps(r, s.Currency())
 }
@@ -174,7 +174,7 @@ func complete(ctx context.Context, p Problem, car *task, steps []Step) (*Build, 
 	if !ok {
 		return nil, nil
 	}
-	p.Brief.Cap = car.Money(t.till.figure(price))
+	p.Brief.Cap = car.Money(t.Tax.Figure(price))
 	r, err := pickIn(ctx, p, car)
 	if err != nil || len(r.Builds) == 0 || r.Outcome != Optimal {
 		return nil, err

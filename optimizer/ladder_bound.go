@@ -56,7 +56,7 @@ func (c *class) cut() {
 func (s *search) tread(g *group, h *bass.Horizon, widest bass.Mouth) {
 	for i := range g.class.treads {
 		t := &g.class.treads[i]
-		if g.price(g.housing[0])+t.floor > s.limit {
+		if g.price(g.housing[0])+t.floor > s.Limit {
 			return
 		}
 		s.lookAs(h, g, t.felt)

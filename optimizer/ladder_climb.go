@@ -27,7 +27,7 @@ func (w *worker) climbTreads(slots uint64) {
 	for _, i := range w.within {
 		w.climb(c.treads[i].twigs, 0)
 	}
-	payable, _ := slices.BinarySearch(c.floors, w.limit-w.price+1)
+	payable, _ := slices.BinarySearch(c.floors, w.Limit-w.price+1)
 	books.pairs[DropCap] += uint64(len(c.pairs) - payable)
 	w.drop(build.Silent, w.price+c.floor, &books.pairs, uint64(payable-len(w.tried)))
 }
@@ -45,7 +45,7 @@ func (w *worker) worth(floor int64, f felt, cable float64) bool {
 // climb looks at the outfits below a twig.
 func (w *worker) climb(t []twig, at int) {
 	b := &t[at]
-	if floor := w.price + b.floor; floor > w.limit || !w.worth(floor, b.felt, b.cable) {
+	if floor := w.price + b.floor; floor > w.Limit || !w.worth(floor, b.felt, b.cable) {
 		return
 	}
 	if b.outfit < 0 {
@@ -63,7 +63,7 @@ func (w *worker) wear(o *outfit) {
 	for i := range c.wardrobe.behind[o.wired] {
 		x := &c.wardrobe.behind[o.wired][i]
 		floor := w.price + x.price + o.kit.Lower(1)
-		if floor > w.limit || !w.worth(floor, o.felt, o.cable) {
+		if floor > w.Limit || !w.worth(floor, o.felt, o.cable) {
 			break // nor for those that cost more
 		}
 		if w.worth(floor, *c.felt(x), o.cable) {
@@ -72,7 +72,7 @@ func (w *worker) wear(o *outfit) {
 	}
 	for i := range o.behind {
 		x := &o.behind[i]
-		if floor := w.price + x.floor; floor > w.limit || !w.worth(floor, o.felt, o.cable) {
+		if floor := w.price + x.floor; floor > w.Limit || !w.worth(floor, o.felt, o.cable) {
 			break
 		}
 		if w.worth(w.price+x.floor, x.felt, x.cable) {

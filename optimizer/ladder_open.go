@@ -46,11 +46,11 @@ func (w *worker) ascend(ctx context.Context, g *group, f *find) {
 			return
 		}
 		w.box, w.price = box, base+g.costs[i]
-		if w.price+g.class.floor > w.limit {
+		if w.price+g.class.floor > w.Limit {
 			f.books.pairs[DropCap] += rest
 			return
 		}
-		if !w.inSight(g, box.mouth) {
+		if !w.inSight(g, box.Opening) {
 			// The boxes to come cost no less.
 			w.drop(build.Silent, w.price+g.class.floor, &f.books.pairs, rest)
 			return
@@ -76,7 +76,7 @@ func (w *worker) inSight(g *group, m bass.Mouth) (any bool) {
 	w.within = w.within[:0]
 	for i := range g.lids {
 		floor := w.price + g.class.treads[i].floor
-		if floor > w.limit {
+		if floor > w.Limit {
 			break
 		}
 		o := w.outlook(g, i, floor)
@@ -110,7 +110,7 @@ func (w *worker) inReach(g *group, i int) bool {
 		return false
 	}
 	w.marks = append(w.marks[:0], make([]bool, len(w.Room.Hz))...)
-	kept, mouth := w.within[:0], g.housing[i].mouth
+	kept, mouth := w.within[:0], g.housing[i].Opening
 	for _, tread := range w.within {
 		floor := w.price + g.class.treads[tread].floor
 		rival := w.rival(floor)

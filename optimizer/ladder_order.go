@@ -4,6 +4,7 @@ import (
 	"sort"
 
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
 )
 
 // A ladder is ranked by itself: it holds every candidate for which none held
@@ -26,7 +27,7 @@ func (r *ranking) under(price int64) *candidate {
 // never.
 func (r *ranking) span(price int64) (c *candidate, until int64) {
 	at := sort.Search(len(r.best), func(i int) bool { return r.best[i].price <= price })
-	until = boundless
+	until = pricing.Boundless
 	if at > 0 {
 		until = r.best[at-1].price
 	}
@@ -58,7 +59,7 @@ func (w *worker) worthOnLadder(price int64, s stairs) bool {
 		return true
 	}
 	for _, x := range s {
-		if p := price + x.price; p <= w.limit && w.ranking.under(p).allows(x.level, p) {
+		if p := price + x.price; p <= w.Limit && w.ranking.under(p).allows(x.level, p) {
 			return true
 		}
 	}
@@ -69,11 +70,11 @@ func (w *worker) worthOnLadder(price int64, s stairs) bool {
 // is no louder than l: no less need be beaten by any such build than what is
 // held for that price.
 func (w *worker) entry(l build.Level, floor, bare int64, rests ...stairs) (price int64, ok bool) {
-	price = boundless
+	price = pricing.Boundless
 	for _, s := range rests {
 		for _, x := range s {
 			p := max(floor, bare+x.price)
-			if p > w.limit || p >= price {
+			if p > w.Limit || p >= price {
 				break
 			}
 			if w.ranking.under(p).allows(min(l, x.level), p) {

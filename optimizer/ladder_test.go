@@ -12,6 +12,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/internal/generate"
+	"loudfor/optimizer/pricing"
 	"loudfor/optimizer/setting"
 )
 
@@ -192,7 +193,7 @@ func TestStoppedLadderHasValidGaps(t *testing.T) {
 
 func TestSteepSteps(t *testing.T) {
 	usd := func(minor int64) catalog.Money { return catalog.Money{Minor: minor, Currency: "USD"} }
-	task := &task{book: &book{Setting: &setting.Setting{Problem: Problem{Catalogue: &catalog.Catalogue{Currency: "USD"}}, Brief: catalog.Brief{Cap: usd(400)}}}}
+	task := &task{Book: &pricing.Book{Setting: &setting.Setting{Problem: Problem{Catalogue: &catalog.Catalogue{Currency: "USD"}}, Brief: catalog.Brief{Cap: usd(400)}}}}
 	var steps []Step
 	for _, x := range []struct {
 		cost int64

@@ -6,6 +6,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/model/amplifier"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
 )
 
 // Every rest of the oracle: source, front speakers, what drives them, line
@@ -50,7 +51,7 @@ func (o *oracle) remainder(amp *catalog.Part, k int, spare bool, src, pair, own,
 	}
 	c := choice{load: build.StockLoad, fresh: fresh}
 	if pair != nil {
-		c = choice{item: &item{part: pair}, fresh: fresh, load: pair.Front.Load}
+		c = choice{item: &pricing.Item{Part: pair}, fresh: fresh, load: pair.Front.Load}
 	}
 	type power struct {
 		watts    float64

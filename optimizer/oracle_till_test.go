@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/pricing"
 	"loudfor/optimizer/verify"
 )
 
@@ -80,7 +81,7 @@ func (t *oracleTill) pay(parts []*catalog.Part) (d oracleDue) {
 		if !p.Priced || p.Limit >= 0 && buy > p.Limit {
 			return d
 		}
-		cart = append(cart, &verify.Ware{Part: p, Own: p.Price.Minor, Several: len(p.Offers) > 0, Count: buy, Tax: million + brief.TaxOn(p.Kind)})
+		cart = append(cart, &verify.Ware{Part: p, Own: p.Price.Minor, Several: len(p.Offers) > 0, Count: buy, Tax: pricing.Million + brief.TaxOn(p.Kind)})
 	}
 	work := int64(0)
 	for _, l := range catalog.LabourLines(brief, &t.p.Vehicle) {
@@ -97,7 +98,7 @@ func (t *oracleTill) pay(parts []*catalog.Part) (d oracleDue) {
 				times += bought[p]
 			}
 		}
-		work += int64(times) * l.Price.Minor * (million + brief.TaxOnLabour(&l))
+		work += int64(times) * l.Price.Minor * (pricing.Million + brief.TaxOnLabour(&l))
 	}
 	least := int64(math.MaxInt64)
 	for mask := range 1 << len(t.shops) {
@@ -122,7 +123,7 @@ func (t *oracleTill) tour(cart []*verify.Ware, mask int) int64 {
 	for i, s := range t.shops {
 		if mask>>i&1 == 1 {
 			n++
-			trips += t.p.Catalogue.Trip(s).Minor * million
+			trips += t.p.Catalogue.Trip(s).Minor * pricing.Million
 		}
 	}
 	if t.p.Brief.MostStores > 0 && n > t.p.Brief.MostStores {

@@ -4,6 +4,7 @@ import (
 	"sort"
 
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
 )
 
 // The stated order of builds, best first: the higher objective (rounded to
@@ -18,8 +19,8 @@ type candidate struct {
 	level  build.Level
 	price  int64
 	pieces int
-	parts  set
-	bass   [2]*item // bass amplifier and driver
+	parts  pricing.Set
+	bass   [2]*pricing.Item // bass amplifier and driver
 }
 
 // before is the stated order.
@@ -32,7 +33,7 @@ func (c *candidate) before(o *candidate) bool {
 	case c.pieces != o.pieces:
 		return c.pieces < o.pieces
 	}
-	return c.parts.compareSKUs(o.parts) < 0
+	return c.parts.CompareSKUs(o.parts) < 0
 }
 
 // ranking holds the best candidates so far, best first, one of those that are the same.

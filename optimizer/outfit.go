@@ -3,6 +3,8 @@ package optimizer
 import (
 	"cmp"
 	"slices"
+
+	"loudfor/optimizer/pricing"
 )
 
 // On a ladder it counts how a pair is wired, and by which kit it is fed. No wiring
@@ -32,7 +34,7 @@ type outfit struct {
 	wired  int   // its place in front
 	floor  int64 // with the cheapest rest
 	felt   felt
-	kit    *item
+	kit    *pricing.Item
 	cable  float64  // ohm
 	behind []outfit // those behind it, by price
 }
@@ -78,7 +80,7 @@ func (t *task) dress(c *class) *yardstick {
 		o := &w.wired[i]
 		felt := y.clip(*c.felt(o))
 		for _, kit := range c.pairs[o.pair].bundle.kits {
-			if floor := o.price + kit.Lower(1); floor <= t.limit {
+			if floor := o.price + kit.Lower(1); floor <= t.Limit {
 				all = append(all, outfit{wired: i, floor: floor, felt: felt, kit: kit, cable: t.kits[kit].resistance})
 			}
 		}

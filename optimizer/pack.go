@@ -3,6 +3,7 @@ package optimizer
 import (
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
 )
 
 // A pack is a front stage without its source: speakers, what drives them, and
@@ -12,8 +13,8 @@ import (
 type pack struct {
 	choice  choice
 	power   FrontPower
-	own     *item
-	blocker *item
+	own     *pricing.Item
+	blocker *pricing.Item
 	speaker bool // what drives it takes speaker wires
 	price   int64
 	full    int64 // without deals
@@ -30,7 +31,7 @@ func join[T priced](p *pack, piece T) {
 type packKey struct {
 	choice   choice // zero in merged lists
 	highPass bool   // the source has a high-pass
-	forced   *item
+	forced   *pricing.Item
 	least    build.Level // in merged lists: quieter ones are not asked for
 	most     int64       // in merged lists: nor are dearer ones
 	quick    bool        // in merged lists: only the cheapest for each level, whatever they draw
@@ -44,7 +45,7 @@ func (r *rests) filtered(p pack, watts float64, highPass bool) []pack {
 	}
 	join(&p, p.choice)
 	var all []pack
-	try := func(f filter, blocker *item) {
+	try := func(f filter, blocker *pricing.Item) {
 		q := p
 		l, ok := r.hear(q.choice, watts, f)
 		if !ok {
@@ -84,11 +85,11 @@ func (r *rests) filtered(p pack, watts float64, highPass bool) []pack {
 // which it can use as much, and is as loud for a watt. As loud means set no
 // higher, so beside a built-in filter they leave it every setting that the
 // others do.
-func (r *rests) blockersFor(c choice) []*item {
+func (r *rests) blockersFor(c choice) []*pricing.Item {
 	if l, known := r.blocks[c]; known {
 		return l
 	}
-	l := deep(r.blockers, r.t.top, func(q, p *item) bool {
+	l := deep(r.blockers, r.t.top, func(q, p *pricing.Item) bool {
 		a, b := blocked(q, c.load)[0], blocked(p, c.load)[0]
 		// As loud with little power, too: a filter set higher spares the
 		// cone, and leaves more of a hole above the bass.
@@ -113,10 +114,10 @@ func (r *rests) own(k packKey) []pack {
 		if k.forced != nil && amp != k.forced {
 			continue
 		}
-		a := amp.part.Amplifier
+		a := amp.Part.Amplifier
 		p := pack{choice: k.choice, power: FromOwn, own: amp, speaker: a.SpeakerInput, demand: r.t.amps[amp].demand}
 		join(&p, amp)
-		if p.price > r.t.limit {
+		if p.price > r.t.Limit {
 			break
 		}
 		all = append(all, r.filtered(p, r.t.stereoPower(amp, k.choice.load), k.highPass || a.HighPass)...)
@@ -137,7 +138,7 @@ func (r *rests) merge(k packKey) []pack {
 	}
 	all := make([]pack, 0)
 	held := crowd{depth: depth, heedless: k.quick, connects: r.connects}
-	graceBlocker := grace(r.blockers)
+	graceBlocker := pricing.MaxNegativeMarginal(r.blockers)
 	for i, c := range r.choices {
 		v := r.voices[i]
 		if v.top < k.least {

@@ -10,6 +10,7 @@ import (
 	"loudfor/model/bass"
 	"loudfor/model/hookup"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
 	"loudfor/optimizer/setting"
 	"loudfor/optimizer/uncertainty"
 )
@@ -90,13 +91,13 @@ func SmallSignal(p Problem, parts []catalog.Mention, volts float64) ([]bass.Oper
 	}
 	d, notes := t.described(g.driver)
 	coils := g.drivers() * d.Coils
-	b := Build{Rank: 1, Lines: t.lines(given),
+	b := Build{Rank: 1, Lines: t.Lines(given),
 		Plan: hookup.Plan{Outputs: 1, Series: 1, Parallel: coils, InnerSeries: 1, InnerParallel: d.Coils, Drivers: g.drivers(), Coils: d.Coils,
 			Split: 1, CoilLoad: d.CoilLoad, Load: d.CoilLoad / float64(coils), Words: "all coils in parallel on one output"}}
-	t.bill(&b, given)
+	t.Bill(&b, given)
 	drive := bass.Drive{Outputs: 1, Series: 1, Parallel: coils, Feed: t.Feed}
 	a := arrangement{parts: given, group: g, box: box, choice: choice{load: build.StockLoad}}
-	if len(given.kinds()[catalog.KindAmplifier]) > 0 {
+	if len(given.Kinds()[catalog.KindAmplifier]) > 0 {
 		best, ok, err := t.arrange(given, g, box, demands{lenient: true})
 		if err != nil {
 			return nil, Build{}, err
@@ -117,9 +118,9 @@ func SmallSignal(p Problem, parts []catalog.Mention, volts float64) ([]bass.Oper
 	}
 	b.Curve, b.Operation = curve, curve[peak]
 	b.Reading = Reading{DB: curve[peak].Level, Hz: curve[peak].Hz, Place: t.Place(), Openings: t.Openings()}
-	b.Bass = Bass{Driver: d, Part: g.driver.part, Box: t.setup(g, box).Box, Boxes: g.boxes, Drivers: g.drivers()}
+	b.Bass = Bass{Driver: d, Part: g.driver.Part, Box: t.setup(g, box).Box, Boxes: g.boxes, Drivers: g.drivers()}
 	if !g.loaded() {
-		b.Bass.Enclosure = box.part
+		b.Bass.Enclosure = box.Part
 	}
 	a.power = FromNothing // volts on the bass outputs say nothing of the front
 	b.Assumed = t.assumed(&a, notes, prepared)
@@ -128,7 +129,7 @@ func SmallSignal(p Problem, parts []catalog.Mention, volts float64) ([]bass.Oper
 }
 
 // given makes a task and the set of parts of a given build.
-func given(p Problem, parts []catalog.Mention) (*task, set, error) {
+func given(p Problem, parts []catalog.Mention) (*task, pricing.Set, error) {
 	p.Brief.Must, p.Brief.Never = nil, nil
 	t, err := ready(p, setting.Relaxation{})
 	if err != nil {
@@ -140,10 +141,10 @@ func given(p Problem, parts []catalog.Mention) (*task, set, error) {
 	}
 	// The parts are there already, whatever shelf they came from.
 	for _, u := range s {
-		if !u.item.offered() {
-			u.item.most = u.count
-			if u.item.part.Kind == catalog.KindSubwoofer || u.item.part.Kind == catalog.KindLoaded {
-				t.drivers[u.item] = t.completeDriver(u.item)
+		if !u.Item.Offered() {
+			u.Item.Most = u.Count
+			if u.Item.Part.Kind == catalog.KindSubwoofer || u.Item.Part.Kind == catalog.KindLoaded {
+				t.drivers[u.Item] = t.completeDriver(u.Item)
 			}
 		}
 	}
@@ -151,8 +152,8 @@ func given(p Problem, parts []catalog.Mention) (*task, set, error) {
 }
 
 // missing lists everything without which there is no sound.
-func missing(s set, amplifier bool) error {
-	by := s.kinds()
+func missing(s pricing.Set, amplifier bool) error {
+	by := s.Kinds()
 	var all []error
 	if len(by[catalog.KindLoaded]) == 0 {
 		if len(by[catalog.KindSubwoofer]) == 0 {
@@ -169,11 +170,11 @@ func missing(s set, amplifier bool) error {
 }
 
 // mustGoIn finds what cannot be put together by any means.
-func (t *task) mustGoIn(g *group, box *item) error {
+func (t *task) mustGoIn(g *group, box *pricing.Item) error {
 	if g.loaded() {
 		return nil
 	}
-	s, e := g.driver.part, box.part
+	s, e := g.driver.Part, box.Part
 	if !sameSize(s.Subwoofer.Card.Size, e.Enclosure.Hole) {
 		const inch = 0.0254
 		return fmt.Errorf("%s, a driver of %.3g in, does not go into %s, which has a hole for %.3g in",
@@ -183,8 +184,8 @@ func (t *task) mustGoIn(g *group, box *item) error {
 }
 
 // whyNot explains why no hookup was found.
-func (t *task) whyNot(given set, g *group, mode string, load float64) error {
-	amps := given.kinds()[catalog.KindAmplifier]
+func (t *task) whyNot(given pricing.Set, g *group, mode string, load float64) error {
+	amps := given.Kinds()[catalog.KindAmplifier]
 	what := "no wiring"
 	if load > 0 {
 		what += fmt.Sprintf(" to %g ohm", load)
@@ -195,9 +196,9 @@ func (t *task) whyNot(given set, g *group, mode string, load float64) error {
 		coils = fmt.Sprintf("one driver of %d x %g ohm", d.Coils, d.CoilLoad)
 	}
 	if mode != "" {
-		return fmt.Errorf("%s of %s goes with %s in mode %s at or above its rated load", what, coils, names(amps), mode)
+		return fmt.Errorf("%s of %s goes with %s in mode %s at or above its rated load", what, coils, pricing.SKUs(amps), mode)
 	}
-	return fmt.Errorf("%s of %s goes with %s at or above a rated load, with at most one amplifier left over for the front", what, coils, names(amps))
+	return fmt.Errorf("%s of %s goes with %s at or above a rated load, with at most one amplifier left over for the front", what, coils, pricing.SKUs(amps))
 }
 
 // shortcomings says what a given build lacks or breaks.
@@ -210,27 +211,27 @@ func (t *task) shortcomings(a *arrangement) []string {
 	if a.source == nil {
 		say("no source: a signal is taken to be there")
 	} else if !t.connected(a) {
-		say("signal path: %s has no line outputs for %s; a line converter is missing", a.source.part.SKU, a.amp.part.SKU)
+		say("signal path: %s has no line outputs for %s; a line converter is missing", a.source.Part.SKU, a.amp.Part.SKU)
 	}
 	if a.power == FromNothing && !t.Open {
 		say("front: nothing drives the front speakers; music is that of the bass alone")
 	}
-	if !a.group.loaded() && !setting.FitsHole(a.group.driver.part.Subwoofer, a.box.part.Enclosure) {
-		say("fit: by cutout, depth or volume %s does not go into %s", a.group.driver.part.SKU, a.box.part.SKU)
+	if !a.group.loaded() && !setting.FitsHole(a.group.driver.Part.Subwoofer, a.box.Part.Enclosure) {
+		say("fit: by cutout, depth or volume %s does not go into %s", a.group.driver.Part.SKU, a.box.Part.SKU)
 	}
 	outside := a.outside()
 	if !t.Open && !setting.FitsSpace(outside, t.Space, a.group.boxes) {
-		say("space: %d x %s (%s) do not fit into %s", a.group.boxes, a.box.part.SKU, size(outside), size(t.Space))
+		say("space: %d x %s (%s) do not fit into %s", a.group.boxes, a.box.Part.SKU, size(outside), size(t.Space))
 	}
 	if !t.Open && !setting.Passes(outside, t.Vehicle.Boot) {
-		say("boot: %s (%s) does not go through its opening of %s", a.box.part.SKU, size(outside), opening(t.Vehicle.Boot))
+		say("boot: %s (%s) does not go through its opening of %s", a.box.Part.SKU, size(outside), opening(t.Vehicle.Boot))
 	}
 	for _, u := range a.parts {
-		if u.count > u.item.owned && !u.item.part.Priced {
-			say("price: %s has none and counts as nothing", u.item.part.SKU)
+		if u.Count > u.Item.Owned && !u.Item.Part.Priced {
+			say("price: %s has none and counts as nothing", u.Item.Part.SKU)
 		}
 	}
-	if t.pay(a.parts) > t.limit {
+	if t.Exact(a.parts) > t.Limit {
 		say("price: above the cap of %s", t.Brief.Cap)
 	}
 	return all

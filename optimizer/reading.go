@@ -18,7 +18,7 @@ func (w *worker) read(ctx context.Context, g *group) {
 			switch {
 			case !w.goesOn(ctx, g, i):
 				return
-			case w.narrow(box.mouth) || aim != nil && w.hopeless(i, aim):
+			case w.narrow(box.Opening) || aim != nil && w.hopeless(i, aim):
 				w.refuse(1)
 			case aim == nil && !w.inView(g):
 			default:
@@ -67,7 +67,7 @@ func (w *worker) goesOn(ctx context.Context, g *group, i int) bool {
 	}
 	w.box, w.price = g.housing[i], g.base()+g.costs[i]
 	floor, bare := w.price+g.class.floor, w.price+g.class.bare
-	if floor > w.limit {
+	if floor > w.Limit {
 		books[DropCap] += rest
 		return false
 	}
@@ -86,7 +86,7 @@ func (w *worker) goesOn(ctx context.Context, g *group, i int) bool {
 // inView says whether the block at hand is within the horizon, and books it if not.
 func (w *worker) inView(g *group) bool {
 	floor := w.price + g.class.floor
-	l := w.beyond(&w.horizon, w.box.mouth)
+	l := w.beyond(&w.horizon, w.box.Opening)
 	if w.admits(l, floor, w.price+g.class.bare) {
 		return true
 	}

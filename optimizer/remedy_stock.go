@@ -40,8 +40,8 @@ func (c *court) moreStock(dropped []int) []Fix {
 	}
 	var more []catalog.Mention
 	for _, u := range found[0].parts {
-		if lack := u.count - plain.shelf.bySKU[u.item.part.SKU].most; lack > 0 {
-			more = append(more, catalog.Mention{SKU: u.item.part.SKU, Count: lack})
+		if lack := u.Count - plain.Shelf.BySKU[u.Item.Part.SKU].Most; lack > 0 {
+			more = append(more, catalog.Mention{SKU: u.Item.Part.SKU, Count: lack})
 		}
 	}
 	will := func(more []catalog.Mention) bool {

@@ -6,6 +6,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
 	"loudfor/optimizer/setting"
 )
 
@@ -92,7 +93,7 @@ func shiftOf(b *catalog.Brief, p, q *catalog.Part, dealt bool) shift {
 	}
 	before, after := s.before.within(b.Cap), s.after.within(b.Cap)
 	s.better, s.worse = after > before, after < before
-	for n := 1; n <= min(before, after, tableSize); n++ {
+	for n := 1; n <= min(before, after, pricing.TableSize); n++ {
 		was, is := s.before.cost(n), s.after.cost(n)
 		s.better, s.worse = s.better || is < was, s.worse || is > was
 	}

@@ -33,8 +33,8 @@ func TestRestsUpToASum(t *testing.T) {
 			if r.IntN(2) == 0 {
 				key.amp = k.rests.owns[r.IntN(len(k.rests.owns))]
 			}
-			most := r.Int64N(k.limit)
-			all, some := k.rests.list(key, k.limit).all, k.rests.list(key, most).all
+			most := r.Int64N(k.Limit)
+			all, some := k.rests.list(key, k.Limit).all, k.rests.list(key, most).all
 			var want []rest
 			for _, x := range all {
 				if x.price <= ample(most) {
@@ -42,7 +42,7 @@ func TestRestsUpToASum(t *testing.T) {
 				}
 			}
 			if !slices.EqualFunc(some, want, func(a, b rest) bool {
-				return a.price == b.price && a.level == b.level && a.twin == b.twin && a.parts.compareSKUs(b.parts) == 0
+				return a.price == b.price && a.level == b.level && a.twin == b.twin && a.parts.CompareSKUs(b.parts) == 0
 			}) {
 				t.Fatalf("case %d: %d rests for up to %d, want %d of %d", n, len(some), ample(most), len(want), len(all))
 			}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
 )
 
 // For music a block says what it needs: at least so much voltage, whatever the
@@ -138,7 +139,7 @@ func (t *task) treadRow(c *class, i int) *row {
 	x.rowOnce.Do(func() {
 		places := make([]place, x.to-x.from)
 		for k := range places {
-			places[k] = place{x.from + k, t.limit - c.pairs[x.from+k].floor, withAny}
+			places[k] = place{x.from + k, t.Limit - c.pairs[x.from+k].floor, withAny}
 		}
 		x.row = t.line(c, places)
 	})
@@ -162,7 +163,7 @@ type tariff struct {
 // of its own or on none, say what either takes. Ranks only rise, so a row that was
 // made for an earlier rival leaves out nothing that a later one would let in.
 func (w *worker) rowOf(c *class) *row {
-	now := tariff{level: build.Silent, price: w.limit}
+	now := tariff{level: build.Silent, price: w.Limit}
 	rival := w.ranking.last()
 	if rival != nil {
 		now.level, now.price = rival.level, rival.price
@@ -174,12 +175,12 @@ func (w *worker) rowOf(c *class) *row {
 	for i := range c.pairs {
 		p := &c.pairs[i]
 		if rival == nil {
-			if room := w.limit - p.floor; room >= c.block {
+			if room := w.Limit - p.floor; room >= c.block {
 				places = append(places, place{i, room, withAny})
 			}
 			continue
 		}
-		lean, spare := w.leaves(&w.lean[p.lean], p, rival), -boundless
+		lean, spare := w.leaves(&w.lean[p.lean], p, rival), -pricing.Boundless
 		// Of the rests beside one amplifier more is known than of all.
 		if p.spare && w.leaves(&w.allGoals, p, rival) >= c.block {
 			spare = w.leaves(w.goalsBeside(p.amp), p, rival)
@@ -206,7 +207,7 @@ func (w *worker) rowOf(c *class) *row {
 // leaves is the most that a block may cost beside a pair with rests that goals
 // stand on; see bar.
 func (w *worker) leaves(g *goals, p *pair, rival *candidate) int64 {
-	return min(w.limit-p.floor, max(
+	return min(w.Limit-p.floor, max(
 		rival.price-max(p.floor, p.bare+g.equal),
-		w.limit-p.bare-g.louder))
+		w.Limit-p.bare-g.louder))
 }

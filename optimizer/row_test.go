@@ -33,7 +33,7 @@ func TestRowHoldsWhatMayEnter(t *testing.T) {
 			if r.IntN(8) > 0 {
 				w.ranking = ranking{size: 1, best: []candidate{{
 					level: s.most - build.Level(r.IntN(20_000)),
-					price: c.block + c.floor + r.Int64N(max(1, k.limit-c.block-c.floor)),
+					price: c.block + c.floor + r.Int64N(max(1, k.Limit-c.block-c.floor)),
 				}}}
 			}
 			w.tune()
@@ -45,13 +45,13 @@ func TestRowHoldsWhatMayEnter(t *testing.T) {
 				}
 			}
 			for range 20 {
-				w.price = c.block + r.Int64N(max(1, k.limit/2))
+				w.price = c.block + r.Int64N(max(1, k.Limit/2))
 				w.group = &group{class: c}
 				n := row.payable(w.price)
 				for i := range c.pairs {
 					p := &c.pairs[i]
 					_, want := w.barFor(p, withAny)
-					want = want && w.price+p.floor <= w.limit
+					want = want && w.price+p.floor <= w.Limit
 					room, in := rooms[i]
 					if got := in && w.price <= room; got != want {
 						t.Fatalf("case %d: pair %d with a block for %d: %v, want %v", n, i, w.price, got, want)

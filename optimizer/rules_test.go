@@ -7,6 +7,7 @@ import (
 	"pgregory.net/rapid"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/pricing"
 	"loudfor/optimizer/setting"
 	"loudfor/optimizer/verify"
 )
@@ -21,7 +22,7 @@ func TestTaxedIsTheTill(t *testing.T) {
 		{1, 499_999, 1},
 		{1, 500_000, 2},
 	} {
-		if got := taxed(c.sum, c.ppm); got != c.want {
+		if got := pricing.Taxed(c.sum, c.ppm); got != c.want {
 			t.Errorf("%d with %d ppm: %d, want %d", c.sum, c.ppm, got, c.want)
 		}
 	}
@@ -30,13 +31,13 @@ func TestTaxedIsTheTill(t *testing.T) {
 func TestLargestSumIsTheCap(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		limit := rapid.Int64Range(0, 1e12).Draw(t, "cap")
-		ppm := rapid.Int64Range(0, 2*million).Draw(t, "tax")
-		sum := largestSum(limit, ppm)
-		if taxed(sum, ppm) > limit || taxed(sum+1, ppm) <= limit {
-			t.Fatalf("%d makes %d, %d makes %d, the cap is %d", sum, taxed(sum, ppm), sum+1, taxed(sum+1, ppm), limit)
+		ppm := rapid.Int64Range(0, 2*pricing.Million).Draw(t, "tax")
+		sum := pricing.LargestSum(limit, ppm)
+		if pricing.Taxed(sum, ppm) > limit || pricing.Taxed(sum+1, ppm) <= limit {
+			t.Fatalf("%d makes %d, %d makes %d, the cap is %d", sum, pricing.Taxed(sum, ppm), sum+1, pricing.Taxed(sum+1, ppm), limit)
 		}
-		if got := catalog.WithTax(sum, ppm); got != taxed(sum, ppm) {
-			t.Fatalf("the catalogue's till says %d, the search's %d", got, taxed(sum, ppm))
+		if got := catalog.WithTax(sum, ppm); got != pricing.Taxed(sum, ppm) {
+			t.Fatalf("the catalogue's till says %d, the search's %d", got, pricing.Taxed(sum, ppm))
 		}
 	})
 }
@@ -97,32 +98,32 @@ func TestHoles(t *testing.T) {
 // Adding the same parts to two sets never changes which comes first: what the
 // thinning of slots relies on.
 func TestSKUOrderIgnoresCommonParts(t *testing.T) {
-	var items []*item
+	var items []*pricing.Item
 	for i, sku := range []string{"A", "B", "C", "D", "E"} {
-		items = append(items, &item{id: i, part: &catalog.Part{SKU: sku}})
+		items = append(items, &pricing.Item{ID: i, Part: &catalog.Part{SKU: sku}})
 	}
-	draw := func(t *rapid.T, name string) set {
-		var uses []use
+	draw := func(t *rapid.T, name string) pricing.Set {
+		var uses []pricing.Use
 		for _, i := range rapid.SliceOfN(rapid.IntRange(0, len(items)-1), 3, 3).Draw(t, name) {
-			uses = append(uses, use{items[i], 1})
+			uses = append(uses, pricing.Use{Item: items[i], Count: 1})
 		}
-		return collect(uses...)
+		return pricing.Collect(uses...)
 	}
-	written := func(s set) (list []string) {
+	written := func(s pricing.Set) (list []string) {
 		for _, u := range s {
-			for range u.count {
-				list = append(list, u.item.part.SKU)
+			for range u.Count {
+				list = append(list, u.Item.Part.SKU)
 			}
 		}
 		return list
 	}
 	rapid.Check(t, func(t *rapid.T) {
 		a, b, common := draw(t, "a"), draw(t, "b"), draw(t, "common")
-		order := sign(a.compareSKUs(b))
+		order := sign(a.CompareSKUs(b))
 		if want := slices.Compare(written(a), written(b)); order != want {
 			t.Fatalf("%v and %v: %d, as lists %d", written(a), written(b), order, want)
 		}
-		more := sign(collect(slices.Concat(a, common)...).compareSKUs(collect(slices.Concat(b, common)...)))
+		more := sign(pricing.Collect(slices.Concat(a, common)...).CompareSKUs(pricing.Collect(slices.Concat(b, common)...)))
 		if more != order {
 			t.Fatalf("%v and %v: %d, and %d with %v added", written(a), written(b), order, more, written(common))
 		}
@@ -135,20 +136,20 @@ func TestOwnedPiecesComeFirst(t *testing.T) {
 	part := &catalog.Part{SKU: "X", Priced: true, Price: catalog.Money{Minor: 500}, Stock: 1, Limit: catalog.Unlimited, Store: "Yard"}
 	c := &catalog.Catalogue{Parts: []*catalog.Part{part}}
 	b := catalog.Brief{Owned: mention("X"), Stores: []string{"yard"}}
-	s, err := stockShelf(c, &b, setting.Relaxation{})
+	s, err := pricing.StockShelf(c, &b, setting.Relaxation{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	it := s.items[0]
-	if it.most != 2 || it.Lower(1) != 0 || it.Lower(2) != 500 {
-		t.Errorf("most %d, one %d, two %d", it.most, it.Lower(1), it.Lower(2))
+	it := s.Items[0]
+	if it.Most != 2 || it.Lower(1) != 0 || it.Lower(2) != 500 {
+		t.Errorf("most %d, one %d, two %d", it.Most, it.Lower(1), it.Lower(2))
 	}
 	b.Stores = []string{"North Counter"}
-	if s, _ = stockShelf(c, &b, setting.Relaxation{}); s.items[0].most != 1 {
-		t.Errorf("from another store: most %d", s.items[0].most)
+	if s, _ = pricing.StockShelf(c, &b, setting.Relaxation{}); s.Items[0].Most != 1 {
+		t.Errorf("from another store: most %d", s.Items[0].Most)
 	}
 	b.Never = mention("X")
-	if s, _ = stockShelf(c, &b, setting.Relaxation{}); s.items[0].most != 0 {
-		t.Errorf("never: most %d", s.items[0].most)
+	if s, _ = pricing.StockShelf(c, &b, setting.Relaxation{}); s.Items[0].Most != 0 {
+		t.Errorf("never: most %d", s.Items[0].Most)
 	}
 }

@@ -11,6 +11,7 @@ import (
 	"loudfor/model/supply"
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/internal/parallel"
+	"loudfor/optimizer/pricing"
 )
 
 // The search. Groups of bass blocks are put in order of a proven bound, best
@@ -126,9 +127,9 @@ func (t *task) search(ctx context.Context) *search {
 // paper counts the combinations of what is not a bass block.
 func (s *search) paper() {
 	n := func(kind catalog.Kind) (all, offered uint64) {
-		for _, it := range s.shelf.kinds[kind] {
+		for _, it := range s.Shelf.Kinds[kind] {
 			all++
-			if it.offered() {
+			if it.Offered() {
 				offered++
 			}
 		}
@@ -141,7 +142,7 @@ func (s *search) paper() {
 	blockers, blockersOffered := n(catalog.KindBlocker)
 	s.rests64 = sources * (1 + fronts) * (1 + amps) * (1 + converters) * (1 + blockers)
 	s.offered = sourcesOffered * (1 + frontsOffered) * (1 + ampsOffered) * (1 + convertersOffered) * (1 + blockersOffered)
-	s.kits64 = uint64(len(s.shelf.kinds[catalog.KindKit]))
+	s.kits64 = uint64(len(s.Shelf.Kinds[catalog.KindKit]))
 }
 
 // find is what the opening of one group brought.
@@ -169,9 +170,9 @@ type worker struct {
 	find     *find
 	ranking  ranking
 	group    *group
-	sighted  bool  // the horizons are those of the group
-	amp      *item // of the pair at hand; nil: none yet
-	box      *item
+	sighted  bool          // the horizons are those of the group
+	amp      *pricing.Item // of the pair at hand; nil: none yet
+	box      *pricing.Item
 	price    int64 // of the block
 }
 
@@ -207,7 +208,7 @@ func (w *worker) rival(floor int64) *candidate {
 	}
 	if w.amp != nil && w.Problem.Distinct == DistinctBass {
 		for i := range w.ranking.best {
-			if c := &w.ranking.best[i]; c.bass == [2]*item{w.amp, w.group.driver} {
+			if c := &w.ranking.best[i]; c.bass == [2]*pricing.Item{w.amp, w.group.driver} {
 				return c
 			}
 		}
@@ -257,7 +258,7 @@ func (w *worker) settle(slots uint64) {
 		room = &w.part
 	case rival != nil:
 		// Only where the horizon leaves hope need one look.
-		w.horizon.Above(w.least(rival), w.box.mouth, w.Room, &w.part)
+		w.horizon.Above(w.least(rival), w.box.Opening, w.Room, &w.part)
 		room = &w.part
 	}
 	if len(room.Hz) == 0 {
@@ -272,7 +273,7 @@ func (w *worker) settle(slots uint64) {
 		w.climbTreads(slots)
 		return
 	}
-	l := w.reachOfAny(g.class.offeringUnder(w.limit-w.price), strongest, w.price+g.class.floor)
+	l := w.reachOfAny(g.class.offeringUnder(w.Limit-w.price), strongest, w.price+g.class.floor)
 	if !w.admits(l, w.price+g.class.floor, w.price+g.class.bare) {
 		w.drop(l, w.price+g.class.floor, &books.pairs, slots)
 		return
@@ -296,20 +297,20 @@ func (w *worker) throughCable(f felt, cable float64) bass.Drive {
 }
 
 // setup is the block as the model takes it.
-func (t *task) setup(g *group, box *item) bass.Setup {
+func (t *task) setup(g *group, box *pricing.Item) bass.Setup {
 	s := bass.Setup{Driver: t.drivers[g.driver].driver, Box: boxOf(g, box), Boxes: g.boxes, Air: t.Air}
 	if !g.loaded() {
-		s.Displacement = g.driver.part.Subwoofer.Displacement
+		s.Displacement = g.driver.Part.Subwoofer.Displacement
 	}
 	return s
 }
 
 // boxOf is one box of a block, full of drivers.
-func boxOf(g *group, box *item) (b enclosure.Box) {
+func boxOf(g *group, box *pricing.Item) (b enclosure.Box) {
 	if g.loaded() {
-		b = g.driver.part.Loaded.Box
+		b = g.driver.Part.Loaded.Box
 	} else {
-		b = box.part.Enclosure.Box
+		b = box.Part.Enclosure.Box
 	}
 	b.Drivers = g.holes
 	return b
@@ -320,7 +321,7 @@ func (w *worker) descend(t tree, at int) {
 	b := &t[at]
 	n := uint64(b.pairs)
 	defer func() { w.amp = nil }()
-	if w.price+b.floor > w.limit {
+	if w.price+b.floor > w.Limit {
 		w.find.books.pairs[DropCap] += n
 		return
 	}
@@ -351,7 +352,7 @@ func (w *worker) descend(t tree, at int) {
 }
 
 // fed is the supply through a kit.
-func (t *task) fed(kit *item) supply.Feed {
+func (t *task) fed(kit *pricing.Item) supply.Feed {
 	f := t.Feed
 	f.CableResistance = t.kits[kit].resistance
 	return f

@@ -10,6 +10,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/linear"
+	"loudfor/optimizer/pricing"
 	"loudfor/optimizer/setting"
 )
 
@@ -79,7 +80,7 @@ type Selection struct {
 
 // countOf is a part with its variables: pieces bought, pieces owned.
 type countOf struct {
-	item          *item
+	item          *pricing.Item
 	name          string
 	bought, owned int           // places of the variables, or absent
 	uses          []linear.Term // what it is used for
@@ -112,7 +113,7 @@ func Formulate(ctx context.Context, p Problem, floor float64) (*Selection, error
 }
 
 func (t *task) formulate(ctx context.Context, floor float64) (*Selection, error) {
-	f := &formulation{t: t, floor: build.Silent + 1, tops: make(map[*item]build.Level), topped: make(map[slot][]system)}
+	f := &formulation{t: t, floor: build.Silent + 1, tops: make(map[*pricing.Item]build.Level), topped: make(map[slot][]system)}
 	if floor > 0 {
 		f.floor = build.Level(math.Floor(floor * build.StepsPerDB))
 	}
@@ -142,7 +143,7 @@ func (s *Selection) Cheapest(at Chosen) *linear.Program {
 func (s *Selection) Read(values []int64) Chosen {
 	c := Chosen{DB: (s.base + build.Level(values[s.level])).DB()}
 	sum, _ := linear.Sum(s.cost, values)
-	c.Cost = s.t.Money(s.t.till.figure(sum))
+	c.Cost = s.t.Money(s.t.Tax.Figure(sum))
 	for _, p := range s.parts {
 		n := 0
 		for _, v := range []int{p.bought, p.owned} {
@@ -151,7 +152,7 @@ func (s *Selection) Read(values []int64) Chosen {
 			}
 		}
 		if n > 0 {
-			c.Parts = append(c.Parts, catalog.Mention{SKU: p.item.part.SKU, Count: n})
+			c.Parts = append(c.Parts, catalog.Mention{SKU: p.item.Part.SKU, Count: n})
 		}
 	}
 	return c
@@ -163,9 +164,9 @@ type formulation struct {
 	floor build.Level
 	// tops are the loudest front stages, with music: on spare channels of each
 	// amplifier, and without (nil). Where there is none, there is no entry.
-	tops map[*item]build.Level
+	tops map[*pricing.Item]build.Level
 
-	sources, converts, blockers []*item
+	sources, converts, blockers []*pricing.Item
 	kits                        []kitClass
 	pairs                       []choice
 
@@ -196,8 +197,8 @@ func (f *formulation) title() []string {
 	if t.Brief.Cap != (catalog.Money{}) {
 		lines = append(lines, fmt.Sprintf("The cap is %s, tax and labour included.", t.Brief.Cap))
 	}
-	lines = append(lines, fmt.Sprintf("A price is in units of %d millionths of a minor unit, with its tax; labour", t.till.unit),
-		fmt.Sprintf("for a piece is part of it, and labour for the build, %d, is off the cap.", t.till.fixed))
+	lines = append(lines, fmt.Sprintf("A price is in units of %d millionths of a minor unit, with its tax; labour", t.Tax.Unit),
+		fmt.Sprintf("for a piece is part of it, and labour for the build, %d, is off the cap.", t.Tax.Fixed))
 	if f.floor > build.Silent+1 {
 		lines = append(lines, fmt.Sprintf("What is quieter than %.3f dB is left out: it is in no build that reaches that.", f.floor.DB()))
 	}

@@ -11,6 +11,7 @@ import (
 	"loudfor/model/hookup"
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/internal/parallel"
+	"loudfor/optimizer/pricing"
 )
 
 // The table of systems: every bass block that fits, on every choice of bass
@@ -22,7 +23,7 @@ import (
 
 // block is so many boxes with their drivers.
 type block struct {
-	driver, box *item // box: nil for a loaded enclosure
+	driver, box *pricing.Item // box: nil for a loaded enclosure
 	boxes       int
 	drivers     int
 	cost        int64 // without deals
@@ -33,7 +34,7 @@ type block struct {
 
 // option is a number of equal bass amplifiers.
 type option struct {
-	amp    *item
+	amp    *pricing.Item
 	number int
 	cost   int64   // without deals
 	least  int64   // whatever the deals
@@ -102,13 +103,13 @@ func (f *formulation) systemsOf(i int, rest int64) (all []system) {
 	quiet := make(map[shape][]bass.Drive)
 	for _, o := range f.trial {
 		opt := &f.options[o]
-		if b.drivers%opt.number != 0 || b.least+opt.least+rest > t.limit {
+		if b.drivers%opt.number != 0 || b.least+opt.least+rest > t.Limit {
 			continue
 		}
 		var ways []wired
 		for k := range f.kits {
 			kit := &f.kits[k]
-			if opt.demand > kit.capacity || b.least+opt.least+kit.floor+rest > t.limit {
+			if opt.demand > kit.capacity || b.least+opt.least+kit.floor+rest > t.Limit {
 				continue
 			}
 			for _, spare := range []bool{false, true} {
@@ -192,7 +193,7 @@ func (f *formulation) drives(b *block, opt int) []wired {
 		return l.([]wired)
 	}
 	all := []wired{}
-	spec := o.amp.part.Amplifier.Spec
+	spec := o.amp.Part.Amplifier.Spec
 	for _, mode := range spec.Modes() {
 		source, lowest, _, ok := spec.Source(mode)
 		if !ok {

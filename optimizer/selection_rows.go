@@ -7,6 +7,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/linear"
+	"loudfor/optimizer/pricing"
 )
 
 // The rows of the program, one for each rule.
@@ -28,15 +29,15 @@ type wording struct {
 	*formulation
 	s       *Selection
 	p       linear.Program
-	of      map[*item]int // places in s.parts
-	blockOf []int         // variables
-	options map[int]int   // of options that are in use
+	of      map[*pricing.Item]int // places in s.parts
+	blockOf []int                 // variables
+	options map[int]int           // of options that are in use
 	systems []int
 	ways    []int
 }
 
 func (f *formulation) program() *Selection {
-	w := &wording{formulation: f, s: &Selection{t: f.t}, of: make(map[*item]int), options: make(map[int]int)}
+	w := &wording{formulation: f, s: &Selection{t: f.t}, of: make(map[*pricing.Item]int), options: make(map[int]int)}
 	w.s.Program = &w.p
 	w.p.Title, w.p.Maximise = f.title(), true
 	w.rebase()
@@ -112,7 +113,7 @@ func (w *wording) exactlyOne(name, note string, variables []int) {
 func (w *wording) links() {
 	note := "what blocks, amplifiers and front stages are made of"
 	for _, c := range w.s.parts {
-		switch c.item.part.Kind {
+		switch c.item.Part.Kind {
 		case catalog.KindSource, catalog.KindKit, catalog.KindConverter:
 			continue // used for themselves
 		}
@@ -125,7 +126,7 @@ func (w *wording) links() {
 func (w *wording) slot(name, note string, kind catalog.Kind, relation linear.Relation) {
 	row := linear.Row{Name: name, Note: note, Relation: relation, Limit: 1}
 	for _, c := range w.s.parts {
-		if c.item.part.Kind == kind {
+		if c.item.Part.Kind == kind {
 			row.Terms = append(row.Terms, w.pieces(c.item, 1)...)
 		}
 	}

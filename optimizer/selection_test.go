@@ -18,6 +18,7 @@ import (
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/internal/generate"
 	"loudfor/optimizer/linear"
+	"loudfor/optimizer/pricing"
 	"loudfor/optimizer/setting"
 )
 
@@ -292,25 +293,25 @@ func TestMinorUnits(t *testing.T) {
 	}{
 		{12_345, 1_000_000, 12_345, 0},
 		{12_345, 1, 0, 12_345},
-		{-12_345, 1, -1, million - 12_345},
+		{-12_345, 1, -1, pricing.Million - 12_345},
 		{-2_000_000, 1, -2, 0},
 		{3, 537_500, 1, 612_500},
-		{dearest, million + largestTax, 11 * dearest, 0},
+		{pricing.Dearest, pricing.Million + pricing.LargestTax, 11 * pricing.Dearest, 0},
 	} {
 		if whole, rest := minorUnits(c.price, uint64(c.unit)); whole != c.whole || rest != c.rest {
 			t.Errorf("%d x %d: %d and %d, want %d and %d", c.price, c.unit, whole, rest, c.whole, c.rest)
 		}
 	}
 	rapid.Check(t, func(t *rapid.T) {
-		unit := rapid.Int64Range(1, 2*million).Draw(t, "unit")
+		unit := rapid.Int64Range(1, 2*pricing.Million).Draw(t, "unit")
 		var sum, whole, rest int64
 		for _, p := range rapid.SliceOfN(rapid.Int64Range(-1e9, 1e11), 1, 12).Draw(t, "prices") {
 			n, r := minorUnits(p, uint64(unit))
 			sum, whole, rest = sum+p, whole+n, rest+r
 		}
 		// The least carry and what is paid with it.
-		carry := max(0, (rest-(million/2-1)+million-1)/million)
-		if got, want := whole+carry, taxed(sum, unit-million); sum > 0 && got != want {
+		carry := max(0, (rest-(pricing.Million/2-1)+pricing.Million-1)/pricing.Million)
+		if got, want := whole+carry, pricing.Taxed(sum, unit-pricing.Million); sum > 0 && got != want {
 			t.Fatalf("paid %d, the till says %d", got, want)
 		}
 	})

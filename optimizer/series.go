@@ -231,5 +231,5 @@ func (s *Series) Cheapest(p Problem) (cost catalog.Money, ok bool, err error) {
 	if !ok {
 		return cost, false, nil
 	}
-	return t.Money(t.till.figure(sum)), true, nil
+	return t.Money(t.Tax.Figure(sum)), true, nil
 }

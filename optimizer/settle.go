@@ -1,6 +1,9 @@
 package optimizer
 
-import "loudfor/optimizer/build"
+import (
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
+)
 
 // The last steps of the search: one bass block, one pair, kit by kit and rest
 // by rest.
@@ -12,7 +15,7 @@ func (w *worker) pair(p *pair) {
 	for i := range p.ways {
 		spare = spare || p.ways[i].spare
 	}
-	key := restKey{speaker: p.amp.part.Amplifier.SpeakerInput, forced: p.forced}
+	key := restKey{speaker: p.amp.Part.Amplifier.SpeakerInput, forced: p.forced}
 	var lean *restList // on nothing of the bass
 	extra := noRests
 	if w.probing {
@@ -41,7 +44,7 @@ func (w *worker) pair(p *pair) {
 	var all, left build.Level // of any way, and of those that leave channels over
 	for i, kit := range kits {
 		price := w.price + p.price + kit.Lower(1)
-		if price+floor > w.limit {
+		if price+floor > w.Limit {
 			books.triples[DropCap]++
 			continue
 		}
@@ -88,25 +91,25 @@ func (w *worker) worthwhile(price int64, s stairs) bool {
 	if rival == nil || !w.Music() {
 		return true
 	}
-	return price+s.to(rival.level+1) <= w.limit || price+s.to(rival.level) <= rival.price
+	return price+s.to(rival.level+1) <= w.Limit || price+s.to(rival.level) <= rival.price
 }
 
 // restMoney is the most that the rest may cost in a build that enters the ranking
 // with a bass system of some price.
 func (w *worker) restMoney(price int64) int64 {
 	if !w.Music() {
-		return w.limit // one list for all
+		return w.Limit // one list for all
 	}
 	rival := w.ranking.last()
-	if rival != nil && price+w.rise(rival.level+1) > w.limit {
+	if rival != nil && price+w.rise(rival.level+1) > w.Limit {
 		return rival.price - price
 	}
-	return w.limit - price
+	return w.Limit - price
 }
 
 // cheapest is the lower of the first prices of two lists.
 func cheapest(a, b *restList) int64 {
-	low := boundless
+	low := pricing.Boundless
 	for _, l := range []*restList{a, b} {
 		if len(l.all) > 0 {
 			low = min(low, l.all[0].price)
@@ -126,7 +129,7 @@ func fresh(list []rest) (n uint64) {
 }
 
 // levels is the loudest of all ways of a pair.
-func (w *worker) levels(p *pair, kit *item, least int64) build.Level {
+func (w *worker) levels(p *pair, kit *pricing.Item, least int64) build.Level {
 	best := build.Silent
 	for i := range p.ways {
 		best = max(best, w.way(p, i, kit, w.rival(least)))
@@ -135,7 +138,7 @@ func (w *worker) levels(p *pair, kit *item, least int64) build.Level {
 }
 
 // sparing is the loudest of the ways that leave a pair of channels over.
-func (w *worker) sparing(p *pair, kit *item, least int64) build.Level {
+func (w *worker) sparing(p *pair, kit *pricing.Item, least int64) build.Level {
 	best := build.Silent
 	for i := range p.ways {
 		if p.ways[i].spare {
@@ -147,7 +150,7 @@ func (w *worker) sparing(p *pair, kit *item, least int64) build.Level {
 
 // way is the level of one way, or silent when it is below the candidate to
 // beat.
-func (w *worker) way(p *pair, i int, kit *item, rival *candidate) build.Level {
+func (w *worker) way(p *pair, i int, kit *pricing.Item, rival *candidate) build.Level {
 	d := p.drive(i, w.fed(kit))
 	switch {
 	case rival == nil:
@@ -163,7 +166,7 @@ func (w *worker) way(p *pair, i int, kit *item, rival *candidate) build.Level {
 }
 
 // rest completes block, pair and kit with every rest of a list.
-func (w *worker) rest(p *pair, kit *item, list []rest, l build.Level) {
+func (w *worker) rest(p *pair, kit *pricing.Item, list []rest, l build.Level) {
 	books := &w.find.books
 	driver, box := w.group.uses(w.box)
 	price := w.price + p.price + kit.Lower(1)
@@ -178,7 +181,7 @@ func (w *worker) rest(p *pair, kit *item, list []rest, l build.Level) {
 			got = min(l, r.level)
 		}
 		switch {
-		case total > w.limit:
+		case total > w.Limit:
 			books.singles[DropCap] += n
 			continue
 		case !w.rival(total).allows(got, total):
@@ -188,16 +191,16 @@ func (w *worker) rest(p *pair, kit *item, list []rest, l build.Level) {
 			books.singles[DropKit] += n
 			continue
 		}
-		c := candidate{bass: [2]*item{p.amp, w.group.driver}, level: got, price: total, pieces: driver.count + box.count + p.number + 1 + r.pieces}
-		c.parts = collect(append([]use{driver, box, {p.amp, p.number}, {kit, 1}}, r.parts...)...)
+		c := candidate{bass: [2]*pricing.Item{p.amp, w.group.driver}, level: got, price: total, pieces: driver.Count + box.Count + p.number + 1 + r.pieces}
+		c.parts = pricing.Collect(append([]pricing.Use{driver, box, {Item: p.amp, Count: p.number}, {Item: kit, Count: 1}}, r.parts...)...)
 		// One part in two places: pieces owned or in stock count once. And deals
 		// may take off less than each part's share.
-		if r.own == p.amp && !c.parts.available() {
+		if r.own == p.amp && !c.parts.Available() {
 			books.singles[DropNotOffered] += n
 			continue
 		}
-		if r.own == p.amp || w.bends {
-			if c.price = w.pay(c.parts); c.price > w.limit {
+		if r.own == p.amp || w.NonAdditive {
+			if c.price = w.Exact(c.parts); c.price > w.Limit {
 				books.singles[DropCap] += n
 				continue
 			}

@@ -41,14 +41,14 @@ func (w *worker) strongest() (felt, bool) {
 	if w.Music() && !w.task.ladder {
 		return w.row.strongest(w.price)
 	}
-	return w.group.class.under(w.limit - w.price)
+	return w.group.class.under(w.Limit - w.price)
 }
 
 // lookOut turns the horizon to the block at hand, if that is worth it, and gives
 // the level that no block of the group exceeds whose box costs as much or more.
 func (w *worker) lookOut() build.Level {
 	s := &w.sight
-	if s.known && !w.Music() && w.limit-w.price >= s.enough {
+	if s.known && !w.Music() && w.Limit-w.price >= s.enough {
 		return s.widest
 	}
 	f, ok := w.strongest()
@@ -59,7 +59,7 @@ func (w *worker) lookOut() build.Level {
 		w.lookAs(&w.horizon, w.group, f)
 		*s = sight{felt: f, known: true, widest: w.beyond(&w.horizon, w.group.mouth), enough: w.group.class.cheapestOf(lookAgain * f.voltage)}
 		if w.aiming() {
-			s.choice = w.group.class.offeringUnder(w.limit - w.price)
+			s.choice = w.group.class.offeringUnder(w.Limit - w.price)
 		}
 		w.facing = false
 	}
@@ -114,9 +114,9 @@ func (w *worker) below(b *branch) bass.Drive {
 // kitMoney is the most that the kit may cost in a build that enters the ranking
 // with amplifiers that cost at least amps, and at least rest with their rest.
 func (w *worker) kitMoney(amps, rest int64) int64 {
-	money := w.limit - w.price - rest
+	money := w.Limit - w.price - rest
 	if rival := w.rival(w.price + w.group.class.floor); rival != nil && w.Music() && !w.task.ladder {
-		money = min(money, max(w.limit-w.rise(rival.level+1), rival.price-w.rise(rival.level))-w.price-amps)
+		money = min(money, max(w.Limit-w.rise(rival.level+1), rival.price-w.rise(rival.level))-w.price-amps)
 	}
 	return money
 }

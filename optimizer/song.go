@@ -93,7 +93,7 @@ func (w *worker) sing(ctx context.Context, g *group, f *find) {
 			return
 		}
 		w.box, w.price = box, g.price(box)
-		if w.price+g.class.floor > w.limit {
+		if w.price+g.class.floor > w.Limit {
 			f.books.pairs[DropCap] += rest
 			return
 		}
@@ -102,7 +102,7 @@ func (w *worker) sing(ctx context.Context, g *group, f *find) {
 			w.drop(build.Silent, w.price+g.class.floor, &f.books.pairs, rest)
 			return
 		}
-		if !w.audible(g, box.mouth) {
+		if !w.audible(g, box.Opening) {
 			w.drop(build.Silent, w.price+g.class.floor, &f.books.pairs, slots)
 			continue
 		}
@@ -236,7 +236,7 @@ func (w *worker) hearTreads(slots uint64) {
 		case len(kept) > 0 && kept[0].tread == i:
 			w.walk(w.treadRow(g.class, i), kept[0].level, t.to-t.from)
 			kept = kept[1:]
-		case floor > w.limit:
+		case floor > w.Limit:
 			books.pairs[DropCap] += uint64(t.to - t.from)
 		default:
 			w.drop(build.Silent, floor, &books.pairs, uint64(t.to-t.from))

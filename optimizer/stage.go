@@ -7,6 +7,7 @@ import (
 	"loudfor/model/front"
 	"loudfor/model/supply"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
 )
 
 // The front stage: which speakers, what drives them, and whether the brief's
@@ -25,7 +26,7 @@ const headUnitLoad = 4.0
 // choice is one pair of front speakers; item is nil for those that the car
 // came with.
 type choice struct {
-	item  *item
+	item  *pricing.Item
 	fresh bool // the rule for new speakers binds
 	load  float64
 }
@@ -55,9 +56,9 @@ func (c choice) Marginal() int64 { return c.item.Marginal() }
 func (t *task) choices() []choice {
 	var all []choice
 	owned, forced := false, false
-	for _, it := range t.shelf.kinds[catalog.KindFront] {
-		owned = owned || it.owned > 0 && it.offered()
-		forced = forced || it.must > 0
+	for _, it := range t.Shelf.Kinds[catalog.KindFront] {
+		owned = owned || it.Owned > 0 && it.Offered()
+		forced = forced || it.Must > 0
 	}
 	rule := t.Brief.Front
 	if t.Relaxed.Front {
@@ -66,12 +67,12 @@ func (t *task) choices() []choice {
 	if rule != catalog.FrontReplace && !owned && !forced {
 		all = append(all, choice{load: build.StockLoad})
 	}
-	for _, it := range t.slot(catalog.KindFront) {
-		if rule == catalog.FrontKeep && it.owned == 0 {
+	for _, it := range t.Slot(catalog.KindFront) {
+		if rule == catalog.FrontKeep && it.Owned == 0 {
 			continue
 		}
-		fresh := rule == catalog.FrontReplace || it.owned == 0
-		all = append(all, choice{item: it, fresh: fresh && !t.Relaxed.Front, load: frontLoad(it.part.Front)})
+		fresh := rule == catalog.FrontReplace || it.Owned == 0
+		all = append(all, choice{item: it, fresh: fresh && !t.Relaxed.Front, load: frontLoad(it.Part.Front)})
 	}
 	return all
 }
@@ -87,7 +88,7 @@ func frontLoad(f *catalog.FrontSpeakers) float64 {
 func (c choice) stage(watts, highPass float64, order int) front.Stage {
 	s := front.Stage{Load: c.load, Size: build.StockSize, Watts: watts, HighPass: highPass, Order: order}
 	if c.item != nil {
-		f := c.item.part.Front
+		f := c.item.Part.Front
 		s.Sensitivity, s.Power, s.Size = f.Sensitivity, f.Power, f.Size
 		s.Fs, s.Sd, s.Xmax = f.Fs, f.Sd, f.Xmax
 	}
@@ -206,7 +207,7 @@ const loadTolerance = 0.01
 
 // stereoPower is what an amplifier's stereo mode gives one side, W; 0 when it
 // has none or may not drive the load.
-func (t *task) stereoPower(amp *item, load float64) float64 {
+func (t *task) stereoPower(amp *pricing.Item, load float64) float64 {
 	m, ok := t.amps[amp].stereo()
 	if !ok || m.outputs < 2 || load < m.minimum*(1-loadTolerance) {
 		return 0

@@ -6,6 +6,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
 )
 
 // For music a front stage that plays loud enough costs money too, and where
@@ -44,7 +45,7 @@ func (s stairs) sort() stairs {
 func (s stairs) to(l build.Level) int64 {
 	at, _ := slices.BinarySearchFunc(s, l, func(x stair, l build.Level) int { return int(max(-1, min(1, x.level-l))) })
 	if at == len(s) {
-		return boundless
+		return pricing.Boundless
 	}
 	return s[at].price
 }
@@ -71,7 +72,7 @@ func (r *rests) spareStairs() stairs {
 }
 
 // spareOf is spareStairs with the power of one amplifier.
-func (r *rests) spareOf(amp *item) stairs {
+func (r *rests) spareOf(amp *pricing.Item) stairs {
 	r.mutex.Lock()
 	defer r.mutex.Unlock()
 	s, known := r.spares[amp]
@@ -123,7 +124,7 @@ func (s *search) climb() {
 	for _, c := range s.order {
 		for i := range c.pairs {
 			p := &c.pairs[i]
-			key := restKey{speaker: p.amp.part.Amplifier.SpeakerInput, forced: p.forced}
+			key := restKey{speaker: p.amp.Part.Amplifier.SpeakerInput, forced: p.forced}
 			at, known := seen[key]
 			if !known {
 				at = len(s.bases)

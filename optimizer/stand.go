@@ -3,6 +3,7 @@ package optimizer
 import (
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
 	"loudfor/optimizer/setting"
 )
 
@@ -54,21 +55,21 @@ func StandOf(b *Build, p Problem) (Stand, error) {
 	}
 	p.Catalogue, p.With = &few, ""
 	p.Brief.Owned, p.Brief.Must, p.Brief.Never = within(p.Brief.Owned), nil, nil
-	t := &book{Setting: setting.New(p, setting.Relaxation{})}
-	if err := t.stock(); err != nil {
+	t := &pricing.Book{Setting: setting.New(p, setting.Relaxation{})}
+	if err := t.Stock(); err != nil {
 		return Stand{}, err
 	}
-	if err := t.haggle(); err != nil {
+	if err := t.ApplyDeals(); err != nil {
 		return Stand{}, err
 	}
-	var uses []use
+	var uses []pricing.Use
 	for _, l := range b.Lines {
-		uses = append(uses, use{t.shelf.bySKU[l.Part.SKU], l.Count})
+		uses = append(uses, pricing.Use{Item: t.Shelf.BySKU[l.Part.SKU], Count: l.Count})
 	}
-	parts := collect(uses...)
-	sum := t.pay(parts)
-	return Stand{Cost: t.Money(t.till.figure(sum)), Within: sum <= t.limit,
-		candidate: candidate{level: build.Round(b.Objective), price: sum, pieces: parts.pieces(), parts: parts}}, nil
+	parts := pricing.Collect(uses...)
+	sum := t.Exact(parts)
+	return Stand{Cost: t.Money(t.Tax.Figure(sum)), Within: sum <= t.Limit,
+		candidate: candidate{level: build.Round(b.Objective), price: sum, pieces: parts.Pieces(), parts: parts}}, nil
 }
 
 // Ahead says whether one build comes before another in the stated order; one
@@ -96,8 +97,8 @@ func (s *Stand) earlier(o *Stand) bool {
 
 func (s *Stand) skus() (all []string) {
 	for _, u := range s.parts {
-		for range u.count {
-			all = append(all, u.item.part.SKU)
+		for range u.Count {
+			all = append(all, u.Item.Part.SKU)
 		}
 	}
 	return all

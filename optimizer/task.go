@@ -7,6 +7,7 @@ import (
 	"loudfor/model/cabin"
 	"loudfor/model/hookup"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
 	"loudfor/optimizer/setting"
 )
 
@@ -15,7 +16,7 @@ import (
 // computed once (the cabin's response above all).
 
 type task struct {
-	*book
+	*pricing.Book
 
 	top     int
 	ladder  bool        // the best at every price is wanted: see ladder.go
@@ -25,11 +26,11 @@ type task struct {
 
 	bandRoom cabin.Response // the frequencies of the room that music depends on
 
-	drivers map[*item]*cone
-	amps    map[*item]*power
-	kits    map[*item]*cable
-	usable  []*item  // kits, lowest resistance first
-	bundles []bundle // of usable kits by capacity
+	drivers map[*pricing.Item]*cone
+	amps    map[*pricing.Item]*power
+	kits    map[*pricing.Item]*cable
+	usable  []*pricing.Item // kits, lowest resistance first
+	bundles []bundle        // of usable kits by capacity
 
 	classes map[classKey]*class
 	order   []*class // in the order in which they were asked for
@@ -45,11 +46,11 @@ func readyIn(p Problem, r setting.Relaxation, car *task) (*task, error) {
 	if p.Catalogue == nil {
 		return nil, errors.New("no catalogue")
 	}
-	b, err := openBook(p, r)
+	b, err := pricing.Open(p, r)
 	if err != nil {
 		return nil, err
 	}
-	t := &task{book: b, top: p.Top, sharing: sharing, rack: rackSize}
+	t := &task{Book: b, top: p.Top, sharing: sharing, rack: rackSize}
 	if t.top <= 0 {
 		t.top = DefaultTop
 	}
@@ -60,20 +61,20 @@ func readyIn(p Problem, r setting.Relaxation, car *task) (*task, error) {
 	if err := t.Enter(near); err != nil {
 		return nil, err
 	}
-	t.drivers = make(map[*item]*cone)
-	t.amps = make(map[*item]*power)
-	t.kits = make(map[*item]*cable)
+	t.drivers = make(map[*pricing.Item]*cone)
+	t.amps = make(map[*pricing.Item]*power)
+	t.kits = make(map[*pricing.Item]*cable)
 	t.completeDrivers()
-	for _, it := range t.shelf.kinds[catalog.KindAmplifier] {
-		t.amps[it] = ratePower(it.part.Amplifier.Spec)
+	for _, it := range t.Shelf.Kinds[catalog.KindAmplifier] {
+		t.amps[it] = ratePower(it.Part.Amplifier.Spec)
 	}
-	for _, it := range t.shelf.kinds[catalog.KindKit] {
+	for _, it := range t.Shelf.Kinds[catalog.KindKit] {
 		t.kits[it] = t.layCable(it)
 	}
 	if err := t.with(); err != nil {
 		return nil, err
 	}
-	t.listMusts()
+	t.ListMusts()
 	t.usable = t.usableKits()
 	t.bundle()
 	t.classes = make(map[classKey]*class)
@@ -89,7 +90,7 @@ func readyIn(p Problem, r setting.Relaxation, car *task) (*task, error) {
 // sameRank says whether two candidates are ranked as one.
 func (t *task) sameRank(a, b *candidate) bool {
 	if t.Problem.Distinct == DistinctParts {
-		return a.parts.compareSKUs(b.parts) == 0
+		return a.parts.CompareSKUs(b.parts) == 0
 	}
 	return a.bass == b.bass
 }

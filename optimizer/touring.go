@@ -86,7 +86,7 @@ func cheapestOfTours(p Problem, car *task) (cost int64, ok bool, err error) {
 			return 0, false, err
 		}
 		if sum, some := t.cheapest(); some {
-			if c := t.till.figure(sum); !ok || c < cost {
+			if c := t.Tax.Figure(sum); !ok || c < cost {
 				cost, ok = c, true
 			}
 		}

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
 )
 
 // How loud a pair of front speakers can get with so many watts, whatever filters
@@ -43,7 +44,7 @@ func (r *rests) voiceOf(c choice) *voice {
 	builtIn.each(add)
 	seen := make(map[float64]bool)
 	for _, b := range r.blockers {
-		if c := b.part.Blocker.Capacitance; seen[c] {
+		if c := b.Part.Blocker.Capacitance; seen[c] {
 			continue
 		} else {
 			seen[c] = true
@@ -86,7 +87,7 @@ const logTolerance = 1e-9
 
 // ownPower is an amplifier that may be a front's own, for pairs of one load.
 type ownPower struct {
-	item     *item
+	item     *pricing.Item
 	watts    float64 // a side
 	log      float64
 	demand   float64
@@ -109,7 +110,7 @@ func (r *rests) powersFor(k powersKey) []ownPower {
 	var all []ownPower
 	best := make(map[[2]bool]float64)
 	for _, it := range r.owns {
-		a := it.part.Amplifier
+		a := it.Part.Amplifier
 		feature := [2]bool{a.SpeakerInput, a.HighPass}
 		watts := r.t.stereoPower(it, k.load)
 		if !(watts > 0) || k.quick && watts <= best[feature] {

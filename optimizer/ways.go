@@ -8,6 +8,7 @@ import (
 	"loudfor/model/bass"
 	"loudfor/model/hookup"
 	"loudfor/model/supply"
+	"loudfor/optimizer/pricing"
 )
 
 // The ways in which an amplifier can drive the coils of a class: mode, outputs,
@@ -39,11 +40,11 @@ type wiredPlan struct {
 // ways lists the wirings of amp taken k times, without those that another one
 // replaces: one that is nowhere weaker and leaves channels over where the other
 // does. Of two that replace each other the first listed stays.
-func (f *filler) ways(amp *item, power *power, k int) []way {
+func (f *filler) ways(amp *pricing.Item, power *power, k int) []way {
 	if f.class.drivers%k != 0 {
 		return nil
 	}
-	all, spec := f.scratch[:0], &amp.part.Amplifier.Spec
+	all, spec := f.scratch[:0], &amp.Part.Amplifier.Spec
 	for i := range power.modes {
 		m := &power.modes[i]
 		for g := 1; g <= m.outputs; g++ {
@@ -57,7 +58,7 @@ func (f *filler) ways(amp *item, power *power, k int) []way {
 	}
 	f.scratch = all
 	if cap(f.kept)-len(f.kept) < len(all) {
-		f.kept = make([]way, 0, max(len(all), min(waysTogether, waysEach*len(f.shelf.kinds[catalog.KindAmplifier]))))
+		f.kept = make([]way, 0, max(len(all), min(waysTogether, waysEach*len(f.Shelf.Kinds[catalog.KindAmplifier]))))
 	}
 	from := len(f.kept)
 	for i := range all {

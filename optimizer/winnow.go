@@ -108,7 +108,7 @@ func (w *worker) listen(x place, f felt, cable float64) uint64 {
 	}
 	p := &w.group.class.pairs[x.pair]
 	floor := w.price + p.floor
-	if floor > w.limit {
+	if floor > w.Limit {
 		return 0
 	}
 	least, ok := w.barFor(p, x.with)

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/pricing"
 )
 
 // A part that has to be in every build, for the question what a customer's
@@ -18,22 +19,22 @@ func (t *task) with() error {
 	if t.Problem.With == "" {
 		return nil
 	}
-	it := t.shelf.bySKU[t.Problem.With]
+	it := t.Shelf.BySKU[t.Problem.With]
 	if it == nil {
 		return fmt.Errorf("with names %s, which is not in the catalogue", t.Problem.With)
 	}
-	if it.part.Kind.ForBuilding() {
+	if it.Part.Kind.ForBuilding() {
 		return fmt.Errorf("with names %s, which is what boxes are built with, not a part of a build", t.Problem.With)
 	}
-	if it.must == 0 {
-		it.must, it.used = 1, true
+	if it.Must == 0 {
+		it.Must, it.Used = 1, true
 	}
 	return nil
 }
 
 // usefulKind says whether a part of a kind has to be in, and not idle.
 func (t *task) usefulKind(kind catalog.Kind) bool {
-	return slices.ContainsFunc(t.musts, func(it *item) bool { return it.part.Kind == kind && it.used })
+	return slices.ContainsFunc(t.Musts, func(it *pricing.Item) bool { return it.Part.Kind == kind && it.Used })
 }
 
 // direct says whether a source drives a pair by the rule with whatever filter
@@ -59,8 +60,8 @@ func (r *rests) direct(c choice, src *catalog.Source) bool {
 	if passes(filter{}) {
 		return true
 	}
-	return slices.ContainsFunc(r.t.shelf.kinds[catalog.KindBlocker], func(b *item) bool {
-		return b.offered() && passes(blocked(b, c.load)[0])
+	return slices.ContainsFunc(r.t.Shelf.Kinds[catalog.KindBlocker], func(b *pricing.Item) bool {
+		return b.Offered() && passes(blocked(b, c.load)[0])
 	}) || elsewhere()
 }
 

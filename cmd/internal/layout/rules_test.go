@@ -32,6 +32,7 @@ var inside = map[string][]string{
 	"optimizer/build":             {"optimizer/memo"},
 	"optimizer/verify":            {"optimizer/build"},
 	"optimizer/setting":           {"optimizer/build", "optimizer/memo", "optimizer/internal/parallel"},
+	"optimizer/pricing":           {"optimizer/build", "optimizer/setting"},
 	"optimizer/uncertainty":       {"optimizer/build", "optimizer/setting", "optimizer/internal/parallel"},
 }
 

@@ -1,4 +1,4 @@
-package optimizer
+package pricing
 
 import (
 	"math"
@@ -13,42 +13,42 @@ import (
 // becomes one integer: the largest sum that still passes the till.
 
 const (
-	million = 1_000_000
+	Million = 1_000_000
 
-	// dearest stands in for any price above it: far beyond a car, and small
+	// Dearest stands in for any price above it: far beyond a car, and small
 	// enough that no sum of a build's prices overflows.
-	dearest = int64(1e14)
+	Dearest = int64(1e14)
 
-	// boundless is the largest sum when no cap is stated.
-	boundless = int64(1e17)
+	// Boundless is the largest sum when no cap is stated.
+	Boundless = int64(1e17)
 )
 
-// taxed is the till's figure for a sum: round_half_up(sum x (1 + tax)).
-func taxed(sum, taxPPM int64) int64 {
+// Taxed is the till's figure for a sum: round_half_up(sum x (1 + tax)).
+func Taxed(sum, taxPPM int64) int64 {
 	if sum <= 0 {
 		return 0
 	}
-	high, low := bits.Mul64(uint64(sum), uint64(million+taxPPM))
-	low, carry := bits.Add64(low, million/2, 0)
+	high, low := bits.Mul64(uint64(sum), uint64(Million+taxPPM))
+	low, carry := bits.Add64(low, Million/2, 0)
 	high += carry
-	if high >= million {
+	if high >= Million {
 		return math.MaxInt64
 	}
-	q, _ := bits.Div64(high, low, million)
+	q, _ := bits.Div64(high, low, Million)
 	if q > math.MaxInt64 {
 		return math.MaxInt64
 	}
 	return int64(q)
 }
 
-// largestSum is the largest sum whose taxed figure is at most the cap; -1 if
+// LargestSum is the largest sum whose taxed figure is at most the cap; -1 if
 // there is none.
-func largestSum(limit, taxPPM int64) int64 {
+func LargestSum(limit, taxPPM int64) int64 {
 	if limit < 0 {
 		return -1
 	}
 	// taxed is monotone, so the first sum above the cap can be searched for.
-	const most = int(boundless)
-	first := sort.Search(most, func(sum int) bool { return taxed(int64(sum), taxPPM) > limit })
+	const most = int(Boundless)
+	first := sort.Search(most, func(sum int) bool { return Taxed(int64(sum), taxPPM) > limit })
 	return int64(first) - 1
 }

@@ -1,4 +1,4 @@
-package optimizer
+package pricing
 
 import (
 	"fmt"
@@ -17,98 +17,98 @@ import (
 // nothing and know no store, stock or limit; what must never be used is not
 // used even if it is owned.
 
-// item is one part on the shelf.
-type item struct {
-	part  *catalog.Part
-	id    int // place in SKU order
-	owned int
-	must  int   // pieces that have to be in the build
-	used  bool  // it has to be in the build without being idle: see Problem.With
-	most  int   // pieces that can be in a build, owned ones included
-	each  int64 // labour for a piece, owned or not
+// Item is one part on the shelf.
+type Item struct {
+	Part  *catalog.Part
+	ID    int // place in SKU order
+	Owned int
+	Must  int   // pieces that have to be in the build
+	Used  bool  // it has to be in the build without being idle: see Problem.With
+	Most  int   // pieces that can be in a build, owned ones included
+	Each  int64 // labour for a piece, owned or not
 
 	// Of a bought piece, weighed (till.go), with the labour for what is bought.
-	full  int64 // without deals
+	Full  int64 // without deals
 	price int64 // at least, whatever the deals (deal.go)
 
-	dealt bool     // it is in a deal
-	alone []*offer // those about this part alone
-	sets  []*offer // those about several parts of which this is the first
-	sales []sale   // where several shops of a tour sell it: see sale.go
-	table []int64  // what both save on so many pieces
+	Dealt bool        // it is in a deal
+	alone []*Deal     // those about this part alone
+	sets  []*Deal     // those about several parts of which this is the first
+	sales []shopOffer // where several shops of a tour sell it: see sale.go
+	table []int64     // what both save on so many pieces
 
-	mouth        bass.Mouth // of an enclosure or a loaded one
-	share, whole int64      // see item.save
+	Opening      bass.Mouth // of an enclosure or a loaded one
+	share, Whole int64      // see item.save
 }
 
 // Lower is the least price of n pieces: exact for a part in no deal. It is
 // convex in n (first the owned ones, then the bought), so the costs of two uses
 // of one part, added, never exceed the cost of both together.
-func (it *item) Lower(n int) int64 {
-	sum := int64(n) * it.each
-	if n > it.owned {
-		sum += int64(n-it.owned) * it.price
+func (it *Item) Lower(n int) int64 {
+	sum := int64(n) * it.Each
+	if n > it.Owned {
+		sum += int64(n-it.Owned) * it.price
 	}
 	return sum
 }
 
-// offered says whether at least one piece can be in a build.
-func (it *item) offered() bool { return it.most > 0 }
+// Offered says whether at least one piece can be in a build.
+func (it *Item) Offered() bool { return it.Most > 0 }
 
 // shelf holds the items in SKU order.
 type shelf struct {
-	items []*item
-	kinds [catalog.KindCount][]*item
-	bySKU map[string]*item
+	Items []*Item
+	Kinds [catalog.KindCount][]*Item
+	BySKU map[string]*Item
 }
 
-// stockShelf puts the catalogue on the shelf under the brief's rules.
-func stockShelf(c *catalog.Catalogue, b *catalog.Brief, r setting.Relaxation) (*shelf, error) {
+// StockShelf puts the catalogue on the shelf under the brief's rules.
+func StockShelf(c *catalog.Catalogue, b *catalog.Brief, r setting.Relaxation) (*shelf, error) {
 	parts := slices.Clone(c.Parts)
 	sort.SliceStable(parts, func(i, j int) bool { return parts[i].SKU < parts[j].SKU })
-	s := &shelf{bySKU: make(map[string]*item, len(parts))}
+	s := &shelf{BySKU: make(map[string]*Item, len(parts))}
 	for _, p := range parts {
-		if s.bySKU[p.SKU] != nil {
+		if s.BySKU[p.SKU] != nil {
 			return nil, fmt.Errorf("the catalogue holds the SKU %s twice", p.SKU)
 		}
 		if p.Kind < 0 || p.Kind >= catalog.KindCount {
 			return nil, fmt.Errorf("%s: unknown kind %d", p.SKU, int(p.Kind))
 		}
-		it := &item{part: p, id: len(s.items), full: min(max(p.Price.Minor, 0), dearest)}
-		it.price = it.full
-		s.items = append(s.items, it)
-		s.bySKU[p.SKU] = it
-		s.kinds[p.Kind] = append(s.kinds[p.Kind], it)
+		it := &Item{Part: p, ID: len(s.Items), Full: min(max(p.Price.Minor, 0), Dearest)}
+		it.price = it.Full
+		s.Items = append(s.Items, it)
+		s.BySKU[p.SKU] = it
+		s.Kinds[p.Kind] = append(s.Kinds[p.Kind], it)
 	}
 	for _, m := range b.Owned {
 		it, err := s.named(m, "owned")
 		if err != nil {
 			return nil, err
 		}
-		it.owned += max(m.Count, 1)
+		it.Owned += max(m.Count, 1)
 	}
 	for _, m := range b.Must {
 		it, err := s.named(m, "must")
 		if err != nil {
 			return nil, err
 		}
-		it.must += max(m.Count, 1)
+		it.Must += max(m.Count, 1)
 	}
-	for _, it := range s.items {
-		it.most = it.owned + buyable(it.part, b, r)
+	for _, it := range s.Items {
+		it.Most = it.Owned + buyable(it.Part, b, r)
 	}
 	for _, m := range b.Never {
 		it, err := s.named(m, "never")
 		if err != nil {
 			return nil, err
 		}
-		it.most = 0
+		it.Most = 0
 	}
 	return s, nil
 }
 
-func (s *shelf) named(m catalog.Mention, list string) (*item, error) {
-	if it := s.bySKU[m.SKU]; it != nil {
+func (s *shelf) named(m catalog.Mention, list string) (*Item, error) {
+	if it := s.BySKU[m.SKU]; it != nil {
 		return it, nil
 	}
 	return nil, fmt.Errorf("%s names %s, which is not in the catalogue", list, m.SKU)
@@ -134,5 +134,5 @@ func buyable(p *catalog.Part, b *catalog.Brief, r setting.Relaxation) int {
 	return n
 }
 
-// excused says that the part may be idle.
-func (it *item) excused() bool { return it.must > 0 && !it.used }
+// MayBeUnused says that the part may be idle.
+func (it *Item) MayBeUnused() bool { return it.Must > 0 && !it.Used }

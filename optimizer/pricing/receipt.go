@@ -1,10 +1,11 @@
-package optimizer
+package pricing
 
 import (
 	"slices"
 	"strings"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
 )
 
 // How the least price of a set of parts comes about: which deals are applied,
@@ -12,13 +13,13 @@ import (
 
 // receipt says what is bought where.
 type receipt struct {
-	taken  []taken              // in the order of the deals' names
-	bought map[*item][]Purchase // of the parts that several shops sell
+	taken  []taken                    // in the order of the deals' names
+	bought map[*Item][]build.Purchase // of the parts that several shops sell
 }
 
 // taken is an offer with how often it is taken.
 type taken struct {
-	offer *offer
+	offer *Deal
 	times int
 	spent []int64 // what its pieces would cost without it, for each use, minor units
 }
@@ -28,14 +29,14 @@ func (a *taken) saved(use int) int64 { return a.spent[use] - int64(a.times)*a.of
 
 // receipt makes one of a set: the least price, and of several ways to it one
 // that makes more of the sets whose names come first.
-func (t *book) receipt(s set) receipt {
-	b := t.basket(s)
-	r := receipt{bought: make(map[*item][]Purchase)}
+func (t *Book) receipt(s Set) receipt {
+	b := t.newDealDP(s)
+	r := receipt{bought: make(map[*Item][]build.Purchase)}
 	for i, o := range b.sets {
 		want := b.most(i)
 		for n := b.room(i); n >= 0; n-- {
 			b.take(i, n)
-			if int64(n)*o.saving+b.most(i+1) == want {
+			if int64(n)*o.Saving+b.most(i+1) == want {
 				if n > 0 {
 					r.taken = append(r.taken, taken{offer: o, times: n})
 				}
@@ -47,7 +48,7 @@ func (t *book) receipt(s set) receipt {
 	for i, it := range b.items {
 		held := b.held[i]
 		counted := 0 // pieces that count for a deal of no shop, and pay their own price
-		it.savings(b.left[i], slices.Clone(held), func(o *offer, n int) {
+		it.savings(b.left[i], slices.Clone(held), func(o *Deal, n int) {
 			r.taken = append(r.taken, taken{offer: o, times: o.gain(n)})
 			b.left[i] -= n
 			if len(it.sales) == 0 {
@@ -65,11 +66,11 @@ func (t *book) receipt(s set) receipt {
 		}
 	}
 	for _, u := range s {
-		if n := u.count - u.item.owned; n > 0 && len(u.item.sales) > 0 && !u.item.dealt {
-			r.fetch(u.item, n, make([]int, len(u.item.sales)))
+		if n := u.Count - u.Item.Owned; n > 0 && len(u.Item.sales) > 0 && !u.Item.Dealt {
+			r.fetch(u.Item, n, make([]int, len(u.Item.sales)))
 		}
 	}
-	slices.SortStableFunc(r.taken, func(a, b taken) int { return strings.Compare(a.offer.deal.Name, b.offer.deal.Name) })
+	slices.SortStableFunc(r.taken, func(a, b taken) int { return strings.Compare(a.offer.Terms.Name, b.offer.Terms.Name) })
 	for i := range r.taken {
 		r.lower(&r.taken[i], b)
 	}
@@ -77,24 +78,24 @@ func (t *book) receipt(s set) receipt {
 }
 
 // lower says what the pieces of an offer that it makes cheaper would cost.
-func (r *receipt) lower(a *taken, b *basket) {
-	for i, u := range a.offer.uses {
-		n := a.times * u.count
+func (r *receipt) lower(a *taken, b *dealDP) {
+	for i, u := range a.offer.Uses {
+		n := a.times * u.Count
 		switch pool := a.offer.pools[i]; {
-		case len(u.item.sales) == 0:
-			a.spent = append(a.spent, int64(n)*u.item.part.Price.Minor)
+		case len(u.Item.sales) == 0:
+			a.spent = append(a.spent, int64(n)*u.Item.Part.Price.Minor)
 		case pool >= 0:
-			r.put(u.item, pool, n)
-			a.spent = append(a.spent, int64(n)*u.item.sales[pool].Price.Minor)
+			r.put(u.Item, pool, n)
+			a.spent = append(a.spent, int64(n)*u.Item.sales[pool].Price.Minor)
 		default:
-			a.spent = append(a.spent, r.fetch(u.item, n, b.held[slices.Index(b.items, u.item)]))
+			a.spent = append(a.spent, r.fetch(u.Item, n, b.held[slices.Index(b.items, u.Item)]))
 		}
 	}
 }
 
 // fetch buys pieces where they cost least of what is not held; beyond what there
 // is, at the list price.
-func (r *receipt) fetch(it *item, n int, held []int) (spent int64) {
+func (r *receipt) fetch(it *Item, n int, held []int) (spent int64) {
 	last := len(it.sales) - 1
 	for i := range it.sales {
 		s := &it.sales[i]
@@ -111,7 +112,7 @@ func (r *receipt) fetch(it *item, n int, held []int) (spent int64) {
 }
 
 // put adds pieces to the purchases.
-func (r *receipt) put(it *item, sale, n int) {
+func (r *receipt) put(it *Item, sale, n int) {
 	if n == 0 {
 		return
 	}
@@ -122,13 +123,13 @@ func (r *receipt) put(it *item, sale, n int) {
 			return
 		}
 	}
-	r.bought[it] = append(r.bought[it], Purchase{Store: s.Store, Count: n, Each: s.Price})
+	r.bought[it] = append(r.bought[it], build.Purchase{Store: s.Store, Count: n, Each: s.Price})
 }
 
 // purchases are those of a part, cheapest first, with what they cost.
-func (r *receipt) purchases(it *item) (list []Purchase, cost int64) {
+func (r *receipt) purchases(it *Item) (list []build.Purchase, cost int64) {
 	list = r.bought[it]
-	slices.SortStableFunc(list, func(a, b Purchase) int { return int(a.Each.Minor - b.Each.Minor) })
+	slices.SortStableFunc(list, func(a, b build.Purchase) int { return int(a.Each.Minor - b.Each.Minor) })
 	for _, p := range list {
 		cost += int64(p.Count) * p.Each.Minor
 	}
@@ -136,29 +137,29 @@ func (r *receipt) purchases(it *item) (list []Purchase, cost int64) {
 }
 
 // bought is how much of each rate's parts is bought, deals taken off.
-func (t *book) bought(b *Build, parts set) map[int64]int64 {
+func (t *Book) bought(b *build.Build, parts Set) map[int64]int64 {
 	sums := make(map[int64]int64) // by rate
-	rate := func(it *item) int64 { return t.Brief.TaxOn(it.part.Kind) }
+	rate := func(it *Item) int64 { return t.Brief.TaxOn(it.Part.Kind) }
 	r := t.receipt(parts)
 	for _, u := range parts {
-		n := max(0, u.count-u.item.owned)
-		cost := int64(n) * u.item.part.Price.Minor
-		if len(u.item.sales) > 0 && n > 0 {
-			var list []Purchase
-			list, cost = r.purchases(u.item)
-			line := &b.Lines[slices.IndexFunc(b.Lines, func(l Line) bool { return l.Part == u.item.part })]
+		n := max(0, u.Count-u.Item.Owned)
+		cost := int64(n) * u.Item.Part.Price.Minor
+		if len(u.Item.sales) > 0 && n > 0 {
+			var list []build.Purchase
+			list, cost = r.purchases(u.Item)
+			line := &b.Lines[slices.IndexFunc(b.Lines, func(l build.Line) bool { return l.Part == u.Item.Part })]
 			line.From, line.Cost = list, t.Money(cost)
 		}
-		sums[rate(u.item)] += cost
+		sums[rate(u.Item)] += cost
 	}
 	for i := range r.taken {
 		a := &r.taken[i]
 		saved := int64(0)
-		for k, u := range a.offer.uses {
+		for k, u := range a.offer.Uses {
 			saved += a.saved(k)
-			sums[rate(u.item)] -= a.saved(k)
+			sums[rate(u.Item)] -= a.saved(k)
 		}
-		b.Deals = append(b.Deals, AppliedDeal{Name: a.offer.deal.Name, Times: a.times, Saving: catalog.Money{Minor: saved, Currency: t.Currency()}})
+		b.Deals = append(b.Deals, build.AppliedDeal{Name: a.offer.Terms.Name, Times: a.times, Saving: catalog.Money{Minor: saved, Currency: t.Currency()}})
 	}
 	return sums
 }

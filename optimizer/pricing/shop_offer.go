@@ -1,4 +1,4 @@
-package optimizer
+package pricing
 
 import (
 	"slices"
@@ -22,23 +22,23 @@ import (
 // price of a deal of no shop are those that are then still there: what they cost
 // does not depend on the shop.
 
-// sale is what one shop of a tour takes for a part.
-type sale struct {
+// shopOffer is what one shop of a tour takes for a part.
+type shopOffer struct {
 	catalog.Offer
 	saving int64 // off the list price, weighed; below zero where it is dearer
 }
 
 // listSales fills in the sales of the parts that have several.
-func (t *book) listSales() {
+func (t *Book) listSales() {
 	if t.Problem.Shops == nil {
 		return
 	}
-	for _, it := range t.shelf.items {
-		for _, o := range t.Problem.Shops.Sales[it.part.SKU] {
-			it.sales = append(it.sales, sale{o, it.weigh(t, it.part.Price.Minor-o.Price.Minor)})
+	for _, it := range t.Shelf.Items {
+		for _, o := range t.Problem.Shops.Sales[it.Part.SKU] {
+			it.sales = append(it.sales, shopOffer{o, it.weighted(t, it.Part.Price.Minor-o.Price.Minor)})
 		}
 		if len(it.sales) > 0 && it.sales[0].saving > 0 {
-			it.dealt = true
+			it.Dealt = true
 			it.save(it.sales[0].saving, it.sales[0].saving)
 		}
 	}
@@ -46,30 +46,30 @@ func (t *book) listSales() {
 
 // ownPrice is what the part's own shop takes, in minor units, wherever it is
 // bought.
-func (t *book) ownPrice(it *item) int64 {
+func (t *Book) ownPrice(it *Item) int64 {
 	if t.Problem.Shops != nil {
-		if minor, known := t.Problem.Shops.OwnPrices[it.part.SKU]; known {
+		if minor, known := t.Problem.Shops.OwnPrices[it.Part.SKU]; known {
 			return minor
 		}
 	}
-	return it.part.Price.Minor
+	return it.Part.Price.Minor
 }
 
 // soldIn says whether a shop sells the part, and which of its sales that is; -1
 // where there is nothing to choose.
-func (it *item) soldIn(store string) (at int, ok bool) {
+func (it *Item) soldIn(store string) (at int, ok bool) {
 	if store == "" {
 		return -1, true
 	}
 	if len(it.sales) == 0 {
-		return -1, it.part.Store == "" || strings.EqualFold(it.part.Store, store)
+		return -1, it.Part.Store == "" || strings.EqualFold(it.Part.Store, store)
 	}
-	at = slices.IndexFunc(it.sales, func(s sale) bool { return strings.EqualFold(s.Store, store) })
+	at = slices.IndexFunc(it.sales, func(s shopOffer) bool { return strings.EqualFold(s.Store, store) })
 	return at, at >= 0
 }
 
 // left is how many pieces of a sale are there when some are held.
-func (s *sale) left(held int) int {
+func (s *shopOffer) left(held int) int {
 	if s.Stock == catalog.Unlimited {
 		return build.Plenty
 	}
@@ -77,7 +77,7 @@ func (s *sale) left(held int) int {
 }
 
 // cheaply is what n pieces save where they cost least of what is not held.
-func (it *item) cheaply(n int, held []int) (saving int64) {
+func (it *Item) cheaply(n int, held []int) (saving int64) {
 	for i := range it.sales {
 		s := &it.sales[i]
 		if s.saving <= 0 || n == 0 {
@@ -93,15 +93,15 @@ func (it *item) cheaply(n int, held []int) (saving int64) {
 // bargain is the greatest saving on the pieces that the deals before the k-th
 // have left, and on those that only count for one of them. Of several ways, then
 // is told the first, with few pieces in the first deals.
-func (it *item) bargain(k, left, counted int, held []int, then func(o *offer, pieces int)) int64 {
+func (it *Item) bargain(k, left, counted int, held []int, then func(o *Deal, pieces int)) int64 {
 	if k == len(it.alone) {
 		return it.cheaply(left+counted, held)
 	}
 	o := it.alone[k]
 	best, most := 0, it.bargain(k+1, left, counted, held, nil)
-	with := func(n int, then func(*offer, int)) int64 {
+	with := func(n int, then func(*Deal, int)) int64 {
 		lowered := o.lowers(n)
-		saving := int64(o.gain(n)) * o.saving
+		saving := int64(o.gain(n)) * o.Saving
 		pool := o.pools[0]
 		if pool < 0 {
 			return saving + it.bargain(k+1, left-n, counted+n-lowered, held, then)

@@ -1,4 +1,4 @@
-package optimizer
+package pricing
 
 import (
 	"encoding/binary"
@@ -16,7 +16,7 @@ import (
 // savings is the greatest saving that n pieces of a part bring by the deals
 // about it alone, and by the shops where it costs less, of which some pieces are
 // held; then, if asked for, is told which deals get how many pieces.
-func (it *item) savings(n int, held []int, then func(o *offer, pieces int)) int64 {
+func (it *Item) savings(n int, held []int, then func(o *Deal, pieces int)) int64 {
 	if len(it.sales) > 0 {
 		return it.bargain(0, n, 0, held, then)
 	}
@@ -27,7 +27,7 @@ func (it *item) savings(n int, held []int, then func(o *offer, pieces int)) int6
 		best[k+1] = make([]int64, n+1)
 		for m := range n + 1 {
 			for x := 0; x <= m; x++ {
-				best[k+1][m] = max(best[k+1][m], best[k][m-x]+int64(o.gain(x))*o.saving)
+				best[k+1][m] = max(best[k+1][m], best[k][m-x]+int64(o.gain(x))*o.Saving)
 			}
 		}
 	}
@@ -35,7 +35,7 @@ func (it *item) savings(n int, held []int, then func(o *offer, pieces int)) int6
 		m := n
 		for k := len(it.alone) - 1; k >= 0; k-- {
 			for x := 0; x <= m; x++ {
-				if times := it.alone[k].gain(x); best[k+1][m] == best[k][m-x]+int64(times)*it.alone[k].saving {
+				if times := it.alone[k].gain(x); best[k+1][m] == best[k][m-x]+int64(times)*it.alone[k].Saving {
 					if times > 0 {
 						then(it.alone[k], x)
 					}
@@ -49,7 +49,7 @@ func (it *item) savings(n int, held []int, then func(o *offer, pieces int)) int6
 }
 
 // aloneSaving is savings from the table where that reaches.
-func (it *item) aloneSaving(n int, held []int) int64 {
+func (it *Item) aloneSaving(n int, held []int) int64 {
 	switch {
 	case len(it.alone) == 0 && len(it.sales) == 0:
 		return 0
@@ -59,36 +59,36 @@ func (it *item) aloneSaving(n int, held []int) int64 {
 	return it.savings(n, held, nil)
 }
 
-// pay is the least sum of weighed prices that a set of parts can be had for,
+// Exact is the least sum of weighed prices that a set of parts can be had for,
 // labour for the pieces included.
-func (t *book) pay(s set) (sum int64) {
+func (t *Book) Exact(s Set) (sum int64) {
 	dealt := false
 	for _, u := range s {
-		sum += u.item.List(u.count)
-		dealt = dealt || u.item.dealt
+		sum += u.Item.List(u.Count)
+		dealt = dealt || u.Item.Dealt
 	}
 	if dealt {
-		sum -= t.basket(s).most(0)
+		sum -= t.newDealDP(s).most(0)
 	}
 	return sum
 }
 
-// basket is what is bought of the parts that are in deals, with the sets that
+// dealDP is what is bought of the parts that are in deals, with the sets that
 // could be made of it.
-type basket struct {
-	items []*item
+type dealDP struct {
+	items []*Item
 	left  []int
 	held  [][]int // of each item, the pieces of each of its sales that sets take
-	sets  []*offer
+	sets  []*Deal
 	at    [][]int // for each set, where its parts stand in items
 	known map[string]int64
 }
 
-func (t *book) basket(s set) *basket {
-	b := &basket{}
+func (t *Book) newDealDP(s Set) *dealDP {
+	b := &dealDP{}
 	for _, u := range s {
-		if n := u.count - u.item.owned; n > 0 && u.item.dealt {
-			b.items, b.left, b.held = append(b.items, u.item), append(b.left, n), append(b.held, make([]int, len(u.item.sales)))
+		if n := u.Count - u.Item.Owned; n > 0 && u.Item.Dealt {
+			b.items, b.left, b.held = append(b.items, u.Item), append(b.left, n), append(b.held, make([]int, len(u.Item.sales)))
 		}
 	}
 	for _, it := range b.items {
@@ -98,11 +98,11 @@ func (t *book) basket(s set) *basket {
 			}
 		}
 	}
-	slices.SortFunc(b.sets, func(a, b *offer) int { return a.place - b.place })
+	slices.SortFunc(b.sets, func(a, b *Deal) int { return a.place - b.place })
 	for _, o := range b.sets {
-		at := make([]int, len(o.uses))
-		for i, u := range o.uses {
-			at[i] = slices.Index(b.items, u.item)
+		at := make([]int, len(o.Uses))
+		for i, u := range o.Uses {
+			at[i] = slices.Index(b.items, u.Item)
 		}
 		b.at = append(b.at, at)
 	}
@@ -113,9 +113,9 @@ func (t *book) basket(s set) *basket {
 }
 
 // holds says that a set can be made of what is in the basket.
-func (b *basket) holds(o *offer) bool {
-	for _, u := range o.uses {
-		if i := slices.Index(b.items, u.item); i < 0 || b.left[i] < u.count {
+func (b *dealDP) holds(o *Deal) bool {
+	for _, u := range o.Uses {
+		if i := slices.Index(b.items, u.Item); i < 0 || b.left[i] < u.Count {
 			return false
 		}
 	}
@@ -123,33 +123,33 @@ func (b *basket) holds(o *offer) bool {
 }
 
 // take moves pieces of a set out of the basket; with a negative number, back.
-func (b *basket) take(set, times int) {
+func (b *dealDP) take(set, times int) {
 	o := b.sets[set]
-	for i, u := range o.uses {
+	for i, u := range o.Uses {
 		at := b.at[set][i]
-		b.left[at] -= times * u.count
+		b.left[at] -= times * u.Count
 		if o.pools[i] >= 0 {
-			b.held[at][o.pools[i]] += times * u.count
+			b.held[at][o.pools[i]] += times * u.Count
 		}
 	}
 }
 
 // room is how often a set can be made of what is left.
-func (b *basket) room(set int) int {
+func (b *dealDP) room(set int) int {
 	o := b.sets[set]
-	n := o.times
-	for i, u := range o.uses {
+	n := o.Times
+	for i, u := range o.Uses {
 		at := b.at[set][i]
-		n = min(n, b.left[at]/u.count)
+		n = min(n, b.left[at]/u.Count)
 		if pool := o.pools[i]; pool >= 0 {
-			n = min(n, u.item.sales[pool].left(b.held[at][pool])/u.count)
+			n = min(n, u.Item.sales[pool].left(b.held[at][pool])/u.Count)
 		}
 	}
 	return n
 }
 
 // most is the greatest saving with what is left and the sets from one on.
-func (b *basket) most(set int) (best int64) {
+func (b *dealDP) most(set int) (best int64) {
 	if set == len(b.sets) {
 		for i, it := range b.items {
 			best += it.aloneSaving(b.left[i], b.held[i])
@@ -174,7 +174,7 @@ func (b *basket) most(set int) (best int64) {
 	}
 	for n := range b.room(set) + 1 {
 		b.take(set, n)
-		best = max(best, int64(n)*b.sets[set].saving+b.most(set+1))
+		best = max(best, int64(n)*b.sets[set].Saving+b.most(set+1))
 		b.take(set, -n)
 	}
 	if b.known != nil {

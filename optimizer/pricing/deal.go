@@ -1,4 +1,4 @@
-package optimizer
+package pricing
 
 import (
 	"slices"
@@ -25,26 +25,26 @@ import (
 //
 // For a part in no deal all three are the same.
 
-// offer is a deal as this customer meets it.
-type offer struct {
-	deal   *catalog.Deal
-	uses   []use   // of a set; else the one part
+// Deal is a deal as this customer meets it.
+type Deal struct {
+	Terms  *catalog.Deal
+	Uses   []Use   // of a set; else the one part
 	pools  []int   // for each: which of its sales the pieces have to come from; -1: any
 	asked  []int64 // for each: its share of a set's price, minor units
-	times  int     // how often it can be had
-	saving int64   // each time, weighed, off the list prices
+	Times  int     // how often it can be had
+	Saving int64   // each time, weighed, off the list prices
 	place  int     // among all offers
 }
 
 // single says that it is about pieces of one part.
-func (o *offer) single() bool { return len(o.uses) == 1 }
+func (o *Deal) single() bool { return len(o.Uses) == 1 }
 
 // gain is how often the offer saves when n pieces of its part are left to it.
-func (o *offer) gain(n int) int {
+func (o *Deal) gain(n int) int {
 	times := 0
-	switch d := o.deal; d.Form {
+	switch d := o.Terms; d.Form {
 	case catalog.DealSet:
-		times = n / o.uses[0].count
+		times = n / o.Uses[0].Count
 	case catalog.DealFrom:
 		switch {
 		case n < d.From:
@@ -56,54 +56,54 @@ func (o *offer) gain(n int) int {
 	case catalog.DealEvery:
 		times = n / d.Every
 	}
-	return min(times, o.times)
+	return min(times, o.Times)
 }
 
 // lowers is how many of n pieces in the offer pay its price.
-func (o *offer) lowers(n int) int {
-	if o.deal.Form == catalog.DealSet {
-		return o.gain(n) * o.uses[0].count
+func (o *Deal) lowers(n int) int {
+	if o.Terms.Form == catalog.DealSet {
+		return o.gain(n) * o.Uses[0].Count
 	}
 	return o.gain(n)
 }
 
-// haggle finds the offers and what they do to the prices of the parts.
-func (t *book) haggle() error {
+// ApplyDeals finds the offers and what they do to the prices of the parts.
+func (t *Book) ApplyDeals() error {
 	t.listSales()
 	for _, d := range t.Problem.Catalogue.Deals {
-		if err := t.offer(d); err != nil {
+		if err := t.takeUp(d); err != nil {
 			return err
 		}
 	}
-	for _, o := range t.offers {
+	for _, o := range t.Deals {
 		if o.single() {
 			t.shareAlone(o)
 		} else {
 			t.share(o)
 		}
 	}
-	for _, it := range t.shelf.items {
+	for _, it := range t.Shelf.Items {
 		if it.share > 0 {
-			it.price = it.full - it.share
+			it.price = it.Full - it.share
 		}
-		t.bends = t.bends || it.dealt
+		t.NonAdditive = t.NonAdditive || it.Dealt
 		t.tabulate(it)
 	}
 	return nil
 }
 
-// tableSize is more pieces of one part than a search ever puts in a build.
-const tableSize = 2 * (build.AnyDrivers + build.AnyAmplifiers)
+// TableSize is more pieces of one part than a search ever puts in a build.
+const TableSize = 2 * (build.AnyDrivers + build.AnyAmplifiers)
 
 // tabulate works out beforehand what the deals about one part, and its cheaper
 // shops, save.
-func (t *book) tabulate(it *item) {
+func (t *Book) tabulate(it *Item) {
 	size := 0
 	switch {
 	case len(it.sales) > 0:
-		size = min(max(t.buyableIn(it)+1, 0), tableSize)
+		size = min(max(t.BuyableIn(it)+1, 0), TableSize)
 	case len(it.alone) > 0:
-		size = tableSize
+		size = TableSize
 	}
 	table := make([]int64, size)
 	for n := range table {
@@ -112,39 +112,39 @@ func (t *book) tabulate(it *item) {
 	it.table = table
 }
 
-// offer takes a deal up if this customer can have it and it saves something.
-func (t *book) offer(d *catalog.Deal) error {
+// takeUp takes a deal up if this customer can have it and it saves something.
+func (t *Book) takeUp(d *catalog.Deal) error {
 	if stores := t.Brief.Stores; d.Store != "" && len(stores) > 0 && !slices.ContainsFunc(stores, func(s string) bool { return strings.EqualFold(s, d.Store) }) {
 		return nil
 	}
-	o := &offer{deal: d, times: build.Plenty}
+	o := &Deal{Terms: d, Times: build.Plenty}
 	if d.Limit != catalog.Unlimited {
-		o.times = d.Limit
+		o.Times = d.Limit
 	}
 	for _, m := range d.Parts {
-		it, err := t.shelf.named(m, "the deal "+d.Name)
+		it, err := t.Shelf.named(m, "the deal "+d.Name)
 		if err != nil {
 			return err
 		}
 		pool, sold := it.soldIn(d.Store)
-		if !it.part.Priced || !sold {
+		if !it.Part.Priced || !sold {
 			return nil
 		}
-		o.uses, o.pools = append(o.uses, use{it, max(m.Count, 1)}), append(o.pools, pool)
+		o.Uses, o.pools = append(o.Uses, Use{it, max(m.Count, 1)}), append(o.pools, pool)
 	}
-	if len(o.uses) == 0 {
+	if len(o.Uses) == 0 {
 		return nil
 	}
 	o.price(t)
-	if o.saving <= 0 || o.times <= 0 {
+	if o.Saving <= 0 || o.Times <= 0 {
 		return nil
 	}
-	o.place = len(t.offers)
-	t.offers = append(t.offers, o)
-	for _, u := range o.uses {
-		u.item.dealt = true
+	o.place = len(t.Deals)
+	t.Deals = append(t.Deals, o)
+	for _, u := range o.Uses {
+		u.Item.Dealt = true
 	}
-	if first := o.uses[0].item; o.single() {
+	if first := o.Uses[0].Item; o.single() {
 		first.alone = append(first.alone, o)
 	} else {
 		first.sets = append(first.sets, o)
@@ -153,40 +153,40 @@ func (t *book) offer(d *catalog.Deal) error {
 }
 
 // price works out what the offer asks, and what it saves each time.
-func (o *offer) price(t *book) {
-	first := o.uses[0].item
-	switch d := o.deal; d.Form {
+func (o *Deal) price(t *Book) {
+	first := o.Uses[0].Item
+	switch d := o.Terms; d.Form {
 	case catalog.DealSet:
 		var own []int64
-		for _, u := range o.uses {
-			own = append(own, int64(u.count)*t.ownPrice(u.item))
+		for _, u := range o.Uses {
+			own = append(own, int64(u.Count)*t.ownPrice(u.Item))
 		}
 		o.asked = catalog.Portions(d.Price.Minor, own)
-		for i, u := range o.uses {
-			o.saving += u.item.weigh(t, int64(u.count)*u.item.part.Price.Minor-o.asked[i])
+		for i, u := range o.Uses {
+			o.Saving += u.Item.weighted(t, int64(u.Count)*u.Item.Part.Price.Minor-o.asked[i])
 		}
 	case catalog.DealFrom:
 		o.asked = []int64{d.Price.Minor}
-		o.saving = first.weigh(t, first.part.Price.Minor-d.Price.Minor)
+		o.Saving = first.weighted(t, first.Part.Price.Minor-d.Price.Minor)
 	case catalog.DealEvery:
 		if len(first.sales) > 0 {
 			return // part of which price? The reader of catalogues refuses it
 		}
-		o.asked = []int64{d.Reduced(first.part.Price.Minor)}
-		o.saving = first.weigh(t, first.part.Price.Minor-o.asked[0])
+		o.asked = []int64{d.Reduced(first.Part.Price.Minor)}
+		o.Saving = first.weighted(t, first.Part.Price.Minor-o.asked[0])
 	}
 }
 
-// weigh weighs a difference of prices of a part, which may be below zero.
-func (it *item) weigh(t *book, minor int64) int64 {
-	w := t.till.weight[it.part.Kind]
-	return weigh(minor, w) - weigh(-minor, w)
+// weighted weighs a difference of prices of a part, which may be below zero.
+func (it *Item) weighted(t *Book, minor int64) int64 {
+	w := t.Tax.weight[it.Part.Kind]
+	return weighted(minor, w) - weighted(-minor, w)
 }
 
-// buyableIn is how many pieces of a part a build of the search can buy.
-func (t *book) buyableIn(it *item) int {
+// BuyableIn is how many pieces of a part a build of the search can buy.
+func (t *Book) BuyableIn(it *Item) int {
 	slot := 1
-	switch it.part.Kind {
+	switch it.Part.Kind {
 	case catalog.KindSubwoofer:
 		slot = t.Brief.Drivers
 	case catalog.KindEnclosure, catalog.KindLoaded:
@@ -194,20 +194,20 @@ func (t *book) buyableIn(it *item) int {
 	case catalog.KindAmplifier:
 		slot = t.Brief.Amplifiers + 1 // one for the front
 	}
-	return min(slot, it.most) - it.owned
+	return min(slot, it.Most) - it.Owned
 }
 
 // share splits the saving of a set over its pieces: to each line what it saves
 // itself, to each piece of a line as much, rounded up.
-func (t *book) share(o *offer) {
-	for _, u := range o.uses {
-		if t.buyableIn(u.item) < u.count {
+func (t *Book) share(o *Deal) {
+	for _, u := range o.Uses {
+		if t.BuyableIn(u.Item) < u.Count {
 			return // in no build of the search
 		}
 	}
-	for i, u := range o.uses {
-		saved := u.item.weigh(t, int64(u.count)*u.item.part.Price.Minor-o.asked[i])
-		u.item.save(perPiece(saved, u.count), o.saving)
+	for i, u := range o.Uses {
+		saved := u.Item.weighted(t, int64(u.Count)*u.Item.Part.Price.Minor-o.asked[i])
+		u.Item.save(perPiece(saved, u.Count), o.Saving)
 	}
 }
 
@@ -215,10 +215,10 @@ func (t *book) share(o *offer) {
 // can be any number. Where shops differ in price, a piece that only counts for
 // the deal may be bought where it costs less, so all that the deal saves is the
 // share of the pieces that it makes cheaper.
-func (t *book) shareAlone(o *offer) {
-	it := o.uses[0].item
-	for n := 1; n <= t.buyableIn(it); n++ {
-		now, before := int64(o.gain(n))*o.saving, int64(o.gain(n-1))*o.saving
+func (t *Book) shareAlone(o *Deal) {
+	it := o.Uses[0].Item
+	for n := 1; n <= t.BuyableIn(it); n++ {
+		now, before := int64(o.gain(n))*o.Saving, int64(o.gain(n-1))*o.Saving
 		over := n
 		if len(it.sales) > 0 {
 			over = max(o.lowers(n), 1)
@@ -232,23 +232,23 @@ func perPiece(saving int64, pieces int) int64 {
 }
 
 // save notes what a deal takes off one piece, and what fails without it.
-func (it *item) save(share, whole int64) {
-	it.share, it.whole = max(it.share, share), max(it.whole, whole)
+func (it *Item) save(share, whole int64) {
+	it.share, it.Whole = max(it.share, share), max(it.Whole, whole)
 }
 
 // List is the price of n pieces without deals.
-func (it *item) List(n int) int64 {
-	return int64(n)*it.each + int64(max(0, n-it.owned))*it.full
+func (it *Item) List(n int) int64 {
+	return int64(n)*it.Each + int64(max(0, n-it.Owned))*it.Full
 }
 
 // Marginal is what any build that holds the part is cheaper, at least, with one
 // piece less. It can be below zero: a piece may be what a deal wants.
-func (it *item) Marginal() int64 {
+func (it *Item) Marginal() int64 {
 	if it == nil {
 		return 0
 	}
-	if it.owned > 0 { // this piece may be the owned one
-		return it.each + min(0, it.full-it.whole)
+	if it.Owned > 0 { // this piece may be the owned one
+		return it.Each + min(0, it.Full-it.Whole)
 	}
-	return it.each + it.full - it.whole
+	return it.Each + it.Full - it.Whole
 }

@@ -1,4 +1,4 @@
-package optimizer
+package pricing
 
 import (
 	"fmt"
@@ -23,35 +23,35 @@ import (
 // the same for all builds, so it is taken off the cap beforehand and put on the
 // bill at the end.
 
-// till weighs prices and makes totals.
-type till struct {
-	unit   int64                    // millionths of a minor unit in one unit of weight
+// TaxTotals weighs prices and makes totals.
+type TaxTotals struct {
+	Unit   int64                    // millionths of a minor unit in one unit of weight
 	weight [catalog.KindCount]int64 // of a minor unit of a part's price
 	each   [catalog.KindCount]int64 // labour for a piece, weighed
 	bought [catalog.KindCount]int64 // labour for a piece that is not owned, weighed
-	fixed  int64                    // labour for the build, weighed
+	Fixed  int64                    // labour for the build, weighed
 	labour []catalog.Labour
 	rates  []int64 // tax on each line of labour, millionths
 }
 
-func newTill(b *catalog.Brief, v *catalog.Vehicle) till {
-	t := till{labour: catalog.LabourLines(b, v)}
+func newTaxTotals(b *catalog.Brief, v *catalog.Vehicle) TaxTotals {
+	t := TaxTotals{labour: catalog.LabourLines(b, v)}
 	for k := range catalog.KindCount {
-		t.weight[k] = million + b.TaxOn(k)
-		t.unit = divisor(t.unit, t.weight[k])
+		t.weight[k] = Million + b.TaxOn(k)
+		t.Unit = divisor(t.Unit, t.weight[k])
 	}
 	for i := range t.labour {
 		t.rates = append(t.rates, b.TaxOnLabour(&t.labour[i]))
-		t.unit = divisor(t.unit, million+t.rates[i])
+		t.Unit = divisor(t.Unit, Million+t.rates[i])
 	}
 	for k := range t.weight {
-		t.weight[k] /= t.unit
+		t.weight[k] /= t.Unit
 	}
 	for i, l := range t.labour {
-		price := weigh(l.Price.Minor, (million+t.rates[i])/t.unit)
+		price := weighted(l.Price.Minor, (Million+t.rates[i])/t.Unit)
 		switch {
 		case l.Per >= catalog.KindCount:
-			t.fixed += price
+			t.Fixed += price
 		case l.Installed:
 			t.each[l.Per] += price
 		default:
@@ -69,26 +69,26 @@ func divisor(a, b int64) int64 {
 	return b
 }
 
-// weigh multiplies a price with a weight; what is beyond all cars is dearest.
-func weigh(minor, weight int64) int64 {
+// weighted multiplies a price with a weight; what is beyond all cars is dearest.
+func weighted(minor, weight int64) int64 {
 	if minor <= 0 {
 		return 0
 	}
-	if minor > dearest/weight {
-		return dearest
+	if minor > Dearest/weight {
+		return Dearest
 	}
 	return minor * weight
 }
 
-// figure is the total in minor units of a sum of weighed prices.
-func (t *till) figure(sum int64) int64 { return taxed(sum+t.fixed, t.unit-million) }
+// Figure is the total in minor units of a sum of weighed prices.
+func (t *TaxTotals) Figure(sum int64) int64 { return Taxed(sum+t.Fixed, t.Unit-Million) }
 
-// limit is the largest sum of weighed prices within a cap.
-func (t *till) limit(limit catalog.Money) int64 {
+// Limit is the largest sum of weighed prices within a cap.
+func (t *TaxTotals) Limit(limit catalog.Money) int64 {
 	if limit == (catalog.Money{}) {
-		return boundless
+		return Boundless
 	}
-	return min(largestSum(limit.Minor, t.unit-million), boundless) - t.fixed
+	return min(LargestSum(limit.Minor, t.Unit-Million), Boundless) - t.Fixed
 }
 
 // checkTill finds taxes and labour that cannot be.
@@ -108,29 +108,29 @@ func checkTill(b *catalog.Brief, v *catalog.Vehicle, currency string) (all []err
 	}
 	slices.Sort(rates)
 	for _, ppm := range slices.Compact(rates) {
-		if ppm < 0 || ppm > largestTax {
+		if ppm < 0 || ppm > LargestTax {
 			all = append(all, fmt.Errorf("a tax of %g %% cannot be", float64(ppm)/1e4))
 		}
 	}
 	return all
 }
 
-// ring puts the weighed prices on the shelf.
-func (t *book) ring() {
-	for _, it := range t.shelf.items {
-		k := it.part.Kind
-		it.each = t.till.each[k]
-		it.full = min(weigh(it.part.Price.Minor, t.till.weight[k])+t.till.bought[k], dearest)
-		it.price = it.full
+// applyPrices puts the weighed prices on the shelf.
+func (t *Book) applyPrices() {
+	for _, it := range t.Shelf.Items {
+		k := it.Part.Kind
+		it.Each = t.Tax.each[k]
+		it.Full = min(weighted(it.Part.Price.Minor, t.Tax.weight[k])+t.Tax.bought[k], Dearest)
+		it.price = it.Full
 	}
 }
 
 // tooFine finds prices that need more digits with their taxes than there are:
 // sums with them would not be exact. What no cap pays does no harm.
-func (t *book) tooFine() error {
-	for _, it := range t.shelf.items {
-		p := it.part
-		if t.till.weight[p.Kind] > 1 && p.Priced && it.full >= dearest && (t.Brief.Cap == (catalog.Money{}) || p.Price.Minor <= t.Brief.Cap.Minor) {
+func (t *Book) tooFine() error {
+	for _, it := range t.Shelf.Items {
+		p := it.Part
+		if t.Tax.weight[p.Kind] > 1 && p.Priced && it.Full >= Dearest && (t.Brief.Cap == (catalog.Money{}) || p.Price.Minor <= t.Brief.Cap.Minor) {
 			return fmt.Errorf("the price of %s, %s, cannot be added up exactly with taxes of so many digits", p.SKU, p.Price)
 		}
 	}
