@@ -13,7 +13,7 @@ import (
 // stages that still can be paid, and what is held already, are known. So each
 // bound needs one question only: does it reach the level to aim at?
 //
-// In a ranking, with the rival at level L and price P: L, if a front stage as
+// In a ranking, with the incumbent at level L and price P: L, if a front stage as
 // loud as L can be had for what is left of P; else the next level above L, if a
 // front stage that loud can be had for what is left of the cap; else nothing.
 //
@@ -27,7 +27,7 @@ import (
 type goals struct {
 	rests stairs
 
-	// In a ranking: what the rests cost that are as loud as the rival, and
+	// In a ranking: what the rests cost that are as loud as the incumbent, and
 	// louder.
 	equal, louder int64
 
@@ -41,8 +41,8 @@ type goals struct {
 func (w *worker) goalsOf(rests stairs, g *goals) {
 	g.rests = rests
 	if !w.task.ladder {
-		if rival := w.ranking.last(); rival != nil {
-			g.equal, g.louder = rests.to(rival.level), rests.to(rival.level+1)
+		if incumbent := w.ranking.last(); incumbent != nil {
+			g.equal, g.louder = rests.to(incumbent.level), rests.to(incumbent.level+1)
 		}
 		return
 	}
@@ -76,16 +76,16 @@ func (w *worker) bar(g *goals, floor, bare int64) (least build.Level, ok bool) {
 	if w.task.ladder {
 		return w.barOnLadder(g, floor, bare)
 	}
-	rival := w.ranking.last()
+	incumbent := w.ranking.last()
 	switch {
-	case rival == nil && w.probing:
+	case incumbent == nil && w.probing:
 		return w.aimed, true
-	case rival == nil:
+	case incumbent == nil:
 		return build.Silent, true
-	case max(floor, bare+g.equal) <= rival.price:
-		return rival.level, true
+	case max(floor, bare+g.equal) <= incumbent.price:
+		return incumbent.level, true
 	case bare+g.louder <= w.Limit:
-		return rival.level + 1, true
+		return incumbent.level + 1, true
 	}
 	return 0, false
 }

@@ -95,7 +95,7 @@ func (s *search) ceil(g *group, h *bass.Horizon) {
 		m := box.Opening
 		widest.Port, widest.Cones = max(widest.Port, m.Port), widest.Cones || m.Cones
 	}
-	g.mouth = widest
+	g.opening = widest
 	g.ceiling = s.beyond(h, widest)
 	if s.Music() {
 		g.ceiling = min(g.ceiling, s.most)
@@ -121,7 +121,7 @@ func (t *task) look(h *bass.Horizon, g *group) bool {
 }
 
 // lookAs turns a horizon to a group's driver fed by f.
-func (t *task) lookAs(h *bass.Horizon, g *group, f felt) {
+func (t *task) lookAs(h *bass.Horizon, g *group, f coilSource) {
 	volts, _, _ := t.Feed.Terminal(0, f.efficiency)
 	h.Look(&t.drivers[g.driver].driver, g.drivers(), f.drive(1).Source, volts, t.limits(), t.horizonRoom())
 }

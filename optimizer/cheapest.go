@@ -20,7 +20,7 @@ func (t *task) cheapest() (price int64, ok bool) {
 	if t.NonAdditive {
 		return t.cheapestDealt()
 	}
-	var ignored tally
+	var ignored ledger
 	blocks := make(map[*class]int64)
 	var order []*class
 	var prepared bass.Prepared

@@ -60,7 +60,7 @@ func (t *task) cheapestDealt() (price int64, ok bool) {
 
 // lots are the cheapest blocks of each lot, cheapest first.
 func (t *task) lots() []lotBlock {
-	var ignored tally
+	var ignored ledger
 	var prepared bass.Prepared
 	best := make(map[lot]int)
 	var all []lotBlock

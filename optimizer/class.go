@@ -36,7 +36,7 @@ type class struct {
 	floor          int64                  // lowest price of a pair with its rest
 	bare           int64                  // lowest price of a pair without
 	floors         []int64                // of all pairs, rising
-	envelopes      []felt                 // envelopes[i] covers the pairs of floors[:i+1]
+	envelopes      []coilSource           // envelopes[i] covers the pairs of floors[:i+1]
 	treads         []tread                // on a ladder
 	block          int64                  // no block of the class is cheaper
 	tariff         atomic.Pointer[tariff] // see rowOf
@@ -55,10 +55,10 @@ type pair struct {
 	demand float64
 	forced *pricing.Item // amplifier that must be in the build and is not yet
 	ways   []way
-	felt   felt    // envelope of the ways
-	spare  bool    // for music: some way leaves channels over
-	lean   int     // for music: the place in search.bases of the rests that leave its channels alone
-	bundle *bundle // kits that carry it
+	felt   coilSource // envelope of the ways
+	spare  bool       // for music: some way leaves channels over
+	lean   int        // for music: the place in search.bases of the rests that leave its channels alone
+	bundle *kitTier   // kits that carry it
 }
 
 // pairSlots is how many pairs there are on paper: every amplifier, once,

@@ -22,8 +22,8 @@ import (
 // mostConflicts is how many are worth reading.
 const mostConflicts = 4
 
-// court answers whether a problem can be solved without some of its rules.
-type court struct {
+// conflictSearch answers whether a problem can be solved without some of its rules.
+type conflictSearch struct {
 	p     Problem
 	rules []rule
 	car   *task // for its cabin, computed once
@@ -38,7 +38,7 @@ type verdict struct {
 
 // conflicts lists what blocks a problem that has no solution.
 func conflicts(ctx context.Context, p Problem, car *task) [][]Requirement {
-	c := &court{p: p, rules: rulesOf(&p), car: car, known: make(map[string]verdict)}
+	c := &conflictSearch{p: p, rules: rulesOf(&p), car: car, known: make(map[string]verdict)}
 	if all := c.without(c.all()); !all.ok {
 		return [][]Requirement{c.shelfGaps()}
 	}
@@ -63,7 +63,7 @@ func conflicts(ctx context.Context, p Problem, car *task) [][]Requirement {
 	return sets
 }
 
-func (c *court) all() []int {
+func (c *conflictSearch) all() []int {
 	var all []int
 	for i := range c.rules {
 		all = append(all, i)
@@ -73,7 +73,7 @@ func (c *court) all() []int {
 
 // shrink finds a conflict among the rules that are not dropped; nil if the
 // problem can be solved without those that are.
-func (c *court) shrink(dropped []int) []int {
+func (c *conflictSearch) shrink(dropped []int) []int {
 	if c.without(dropped).ok {
 		return nil
 	}
@@ -93,7 +93,7 @@ func (c *court) shrink(dropped []int) []int {
 }
 
 // without judges the problem with some rules dropped.
-func (c *court) without(dropped []int) verdict {
+func (c *conflictSearch) without(dropped []int) verdict {
 	dropped = slices.Clone(dropped)
 	slices.Sort(dropped)
 	key := fmt.Sprint(dropped)
@@ -107,7 +107,7 @@ func (c *court) without(dropped []int) verdict {
 }
 
 // eased is the problem with some rules dropped.
-func (c *court) eased(dropped []int) (Problem, setting.Relaxation) {
+func (c *conflictSearch) eased(dropped []int) (Problem, setting.Relaxation) {
 	p, r := c.p, setting.Relaxation{}
 	p.Brief.Never, p.Brief.Must = slices.Clone(p.Brief.Never), slices.Clone(p.Brief.Must)
 	for _, i := range dropped {
@@ -119,7 +119,7 @@ func (c *court) eased(dropped []int) (Problem, setting.Relaxation) {
 }
 
 // judge looks for the cheapest build of a problem.
-func (c *court) judge(p Problem, r setting.Relaxation) (v verdict) {
+func (c *conflictSearch) judge(p Problem, r setting.Relaxation) (v verdict) {
 	limit := p.Brief.Cap
 	p.Brief.Cap = catalog.Money{}
 	p.Top = 1
@@ -131,7 +131,7 @@ func (c *court) judge(p Problem, r setting.Relaxation) (v verdict) {
 }
 
 // put makes requirements of rules, with what exactly would help.
-func (c *court) put(set []int) []Requirement {
+func (c *conflictSearch) put(set []int) []Requirement {
 	var all []Requirement
 	for _, i := range set {
 		q := c.rules[i].Requirement
@@ -152,7 +152,7 @@ func (c *court) put(set []int) []Requirement {
 }
 
 // shelfGaps says what the catalogue lacks when no rule is to blame.
-func (c *court) shelfGaps() []Requirement {
+func (c *conflictSearch) shelfGaps() []Requirement {
 	var has [catalog.KindCount]bool
 	for _, p := range c.p.Catalogue.Parts {
 		owned := slices.ContainsFunc(c.p.Brief.Owned, func(m catalog.Mention) bool { return m.SKU == p.SKU })

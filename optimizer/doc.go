@@ -89,7 +89,7 @@
 //
 // # How it is searched, and why nothing is missed
 //
-// Let K be the length of the ranking, and the rival the K-th best found so far.
+// Let K be the length of the ranking, and the incumbent the K-th best found so far.
 // Something is left out for one of these reasons only.
 //
 //  1. Price. Each bound on a price adds lower bounds of its parts: cost is
@@ -97,11 +97,11 @@
 //     uses of one part is never below the sum of both; where a part is used
 //     twice, stock and price are computed for both together before a build is
 //     accepted (settle.go).
-//  2. Bound. A level that is proved not to reach the rival's, or to equal it
+//  2. Bound. A level that is proved not to reach the incumbent's, or to equal it
 //     only at a higher price. Such a combination is behind K others. Bounds
 //     come from five sources. (a) bass.Horizon, over all boxes, before
 //     anything is computed about one, and bass.Prospect, which holds a driver
-//     against what a box, or a cluster of like boxes, asks of it to equal the rival
+//     against what a box, or a cluster of like boxes, asks of it to equal the incumbent
 //     of the round, or on a ladder those of all prices (proofs there; aim.go,
 //     cluster.go, ladder_aim.go). (b) Envelopes: whatever
 //     the amplifier, mode and wiring, a coil feels a source of some voltage,
@@ -119,8 +119,8 @@
 //     that have both are parted until the envelope of a part falls short, or one
 //     pair is left (winnow.go, by (b)); on a ladder each is glanced at.
 //     (d) Money. What drives a block, and the kit, are bounded by what the
-//     money left over buys, and for music by the rival's price less that of a
-//     front as loud as the rival (row.go, stairs.go): a build that is no louder
+//     money left over buys, and for music by the incumbent's price less that of a
+//     front as loud as the incumbent (row.go, stairs.go): a build that is no louder
 //     has to be no dearer. Pairs that leave channels over are kept apart, since
 //     the bass can drive the front in none but those. (e) For a reading, all wirings
 //     of all amplifiers that the money left over buys, sorted by current and

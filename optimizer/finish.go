@@ -38,12 +38,12 @@ func pickIn(ctx context.Context, p Problem, car *task) (Result, error) {
 	if err := s.reconsider(); err != nil {
 		return Result{}, err
 	}
-	r := Result{Proof: s.books.proof(s.kits64, s.rests64), Stop: stopOf(ctx, s)}
+	r := Result{Proof: s.ledger.proof(s.kits64, s.rests64), Stop: stopOf(ctx, s)}
 	if r.Builds, err = t.finishAll(s.total.best); err != nil {
 		return Result{}, err
 	}
 	if r.Proof.GapDB, r.OpenBound = s.gap(), build.Silent; !s.finished {
-		r.OpenBound = s.left
+		r.OpenBound = s.openBound
 	}
 	switch {
 	case len(r.Builds) > 0 && s.finished:
@@ -79,7 +79,7 @@ func (s *search) gap() float64 {
 	if s.finished || len(s.total.best) == 0 {
 		return 0
 	}
-	return max(0, s.left.DB()-s.total.best[0].level.DB())
+	return max(0, s.openBound.DB()-s.total.best[0].level.DB())
 }
 
 // finishAll is finish for a ranking, all at once.

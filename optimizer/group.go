@@ -30,7 +30,7 @@ type group struct {
 	displacement float64         // of one driver in its box, m3
 
 	class   *class
-	mouth   bass.Mouth    // the widest of the housings
+	opening bass.Mouth    // the widest of the housings
 	ceiling build.Level   // proven: no block of the group is louder
 	floor   int64         // nor any build with one cheaper
 	entry   int64         // for music: about where, at the cheapest, it could reach its ceiling
@@ -89,7 +89,7 @@ func (t *task) fitsRoom(outside catalog.Size3, boxes int) bool {
 }
 
 // groups lists all groups worth opening, and books every other block.
-func (t *task) groups(books *tally) []*group {
+func (t *task) groups(books *ledger) []*group {
 	subs, boxes, loaded := t.Shelf.Kinds[catalog.KindSubwoofer], t.Shelf.Kinds[catalog.KindEnclosure], t.Shelf.Kinds[catalog.KindLoaded]
 	pairs := t.pairSlots()
 	drop := func(r Reason, blocks int) { books.pairs[r] += uint64(blocks) * pairs }

@@ -14,8 +14,8 @@ import (
 // ranked, all of them cheaper, no worse conductors, and carrying no less, is
 // in no build of the ranking.
 
-// bundle is the kits that carry at least a capacity.
-type bundle struct {
+// kitTier is the kits that carry at least a capacity.
+type kitTier struct {
 	capacity float64         // A
 	carry    int             // how many carry it
 	kits     []*pricing.Item // those not outclassed, lowest resistance first
@@ -28,7 +28,7 @@ type bundle struct {
 
 // resistance is the least of the kits that cost no more than a sum, which must
 // not be below the floor.
-func (b *bundle) resistance(sum int64) float64 {
+func (b *kitTier) resistance(sum int64) float64 {
 	n, _ := slices.BinarySearch(b.prices, sum+1)
 	return b.resistances[max(0, n-1)]
 }
@@ -53,7 +53,7 @@ func (t *task) bundle() {
 	}
 	slices.Sort(capacities)
 	for _, c := range slices.Compact(capacities) {
-		b := bundle{capacity: c, floor: pricing.Boundless}
+		b := kitTier{capacity: c, floor: pricing.Boundless}
 		for _, it := range t.usable {
 			if t.capacityOf(it) < c {
 				continue
@@ -88,7 +88,7 @@ func (t *task) outclassed(it *pricing.Item) bool {
 
 // carrying is the bundle of the kits that carry a demand in A; nil if none
 // does.
-func (t *task) carrying(demand float64) *bundle {
+func (t *task) carrying(demand float64) *kitTier {
 	for i := range t.bundles {
 		if t.bundles[i].capacity >= demand {
 			return &t.bundles[i]

@@ -24,7 +24,7 @@ import (
 //     is above any lower one.
 //   - Bound: what is left out costs at least a floor and does not reach the
 //     best held that costs no more than the floor, or reaches its level at a
-//     higher price. At every cap that allows what is left out, that rival is
+//     higher price. At every cap that allows what is left out, that incumbent is
 //     allowed too, and comes first (ladder_order.go). The test is monotone: what
 //     is louder and cheaper passes whenever anything passes that it bounds. So
 //     envelopes, horizons, choices and staircases bound as before; and
@@ -67,7 +67,7 @@ func ladderIn(ctx context.Context, p Problem, car *task) (LadderResult, error) {
 	if err := s.reconsider(); err != nil {
 		return LadderResult{}, err
 	}
-	r := LadderResult{Proof: s.books.proof(s.kits64, s.rests64), Stop: stopOf(ctx, s)}
+	r := LadderResult{Proof: s.ledger.proof(s.kits64, s.rests64), Stop: stopOf(ctx, s)}
 	for i := len(s.total.best) - 1; i >= 0; i-- {
 		b, err := t.finish(&s.total.best[i])
 		if err != nil {
@@ -131,7 +131,7 @@ func (t *task) measure(steps []Step) {
 // build is louder than the highest ceiling of the groups that are left and
 // could cost so little.
 func (s *search) gaps(r *LadderResult) {
-	for _, x := range s.unseen.sort() {
+	for _, x := range s.openFront.sort() {
 		r.OpenFront = append(r.OpenFront, build.OpenPoint{Cost: s.Tax.Figure(x.price), Level: x.level})
 	}
 	openGaps(r, s.Currency())

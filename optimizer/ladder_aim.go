@@ -95,14 +95,14 @@ func (w *worker) outlook(g *group, i int, floor int64) *outlook {
 	if floor < o.until {
 		return o
 	}
-	rival, until := w.ranking.span(floor)
-	o.until, o.free, o.hopeful = until, rival == nil, true
+	incumbent, until := w.ranking.span(floor)
+	o.until, o.free, o.hopeful = until, incumbent == nil, true
 	if o.free {
 		o.open, o.shut = 0, 0
 		return o
 	}
-	toBeat := rival.toBeat(floor)
-	if floor == rival.price {
+	toBeat := incumbent.toBeat(floor)
+	if floor == incumbent.price {
 		o.until = floor + 1 // for more it has to be louder
 	}
 	if o.hopeful = g.lids[i] >= toBeat; !o.hopeful {

@@ -22,8 +22,8 @@ const treadRise = 1.12
 
 // tread is the pairs, or for a reading the outfits, of a class between two prices.
 type tread struct {
-	floor, bare int64 // no pair costs less, with and without its rest
-	felt        felt  // none of them is stronger
+	floor, bare int64      // no pair costs less, with and without its rest
+	felt        coilSource // none of them is stronger
 
 	// For music.
 	from, to int  // their places

@@ -12,7 +12,7 @@ import (
 
 // climbTreads searches a block that is prepared, tread by tread.
 func (w *worker) climbTreads(slots uint64) {
-	g, books := w.group, &w.find.books
+	g, books := w.group, &w.find.ledger
 	c := g.class
 	w.within = slices.DeleteFunc(w.within, func(i int) bool {
 		t := &c.treads[i]
@@ -34,12 +34,12 @@ func (w *worker) climbTreads(slots uint64) {
 
 // worth says whether the block at hand, through a cable, is loud enough for
 // what it then costs at least.
-func (w *worker) worth(floor int64, f felt, cable float64) bool {
-	rival := w.ranking.under(floor)
-	if rival == nil {
+func (w *worker) worth(floor int64, f coilSource, cable float64) bool {
+	incumbent := w.ranking.under(floor)
+	if incumbent == nil {
 		return true
 	}
-	return w.prepared.Exceeds(lowest(rival.toBeat(floor)), w.throughCable(f, cable), w.task.Reading)
+	return w.prepared.Exceeds(lowest(incumbent.toBeat(floor)), w.throughCable(f, cable), w.task.Reading)
 }
 
 // climb looks at the outfits below a twig.

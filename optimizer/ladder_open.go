@@ -41,22 +41,22 @@ func (w *worker) ascend(ctx context.Context, g *group, f *find) {
 	for i, box := range g.housing {
 		rest := uint64(len(g.housing)-i) * slots
 		if ctx.Err() != nil {
-			f.books.pairs[DropTime] += rest
-			f.left = max(f.left, g.ceiling)
+			f.ledger.pairs[DropTime] += rest
+			f.openBound = max(f.openBound, g.ceiling)
 			return
 		}
 		w.box, w.price = box, base+g.costs[i]
 		if w.price+g.class.floor > w.Limit {
-			f.books.pairs[DropCap] += rest
+			f.ledger.pairs[DropCap] += rest
 			return
 		}
 		if !w.inSight(g, box.Opening) {
 			// The boxes to come cost no less.
-			w.drop(build.Silent, w.price+g.class.floor, &f.books.pairs, rest)
+			w.drop(build.Silent, w.price+g.class.floor, &f.ledger.pairs, rest)
 			return
 		}
 		if !w.inReach(g, i) {
-			w.drop(build.Silent, w.price+g.class.floor, &f.books.pairs, slots)
+			w.drop(build.Silent, w.price+g.class.floor, &f.ledger.pairs, slots)
 			continue
 		}
 		w.settle(slots)
@@ -113,15 +113,15 @@ func (w *worker) inReach(g *group, i int) bool {
 	kept, mouth := w.within[:0], g.housing[i].Opening
 	for _, tread := range w.within {
 		floor := w.price + g.class.treads[tread].floor
-		rival := w.rival(floor)
-		if rival == nil {
+		incumbent := w.incumbent(floor)
+		if incumbent == nil {
 			kept = append(kept, tread)
 			for k := range w.marks {
 				w.marks[k] = true
 			}
 			continue
 		}
-		if w.outlooks[tread].horizon.Mark(w.pressure(tread, rival.toBeat(floor)), mouth, w.marks) {
+		if w.outlooks[tread].horizon.Mark(w.pressure(tread, incumbent.toBeat(floor)), mouth, w.marks) {
 			kept = append(kept, tread)
 		}
 	}

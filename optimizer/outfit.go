@@ -33,7 +33,7 @@ type wiring struct {
 type outfit struct {
 	wired  int   // its place in front
 	floor  int64 // with the cheapest rest
-	felt   felt
+	felt   coilSource
 	kit    *pricing.Item
 	cable  float64  // ohm
 	behind []outfit // those behind it, by price
@@ -69,7 +69,7 @@ func (l *line) add(k int, voltage float64) {
 }
 
 // felt is that of a wiring.
-func (c *class) felt(w *wiring) *felt { return &c.pairs[w.pair].ways[w.way].felt }
+func (c *class) felt(w *wiring) *coilSource { return &c.pairs[w.pair].ways[w.way].felt }
 
 // dress fills a class's wardrobe. It returns what it measured by.
 func (t *task) dress(c *class) *yardstick {
@@ -123,7 +123,7 @@ func (t *task) foremost(c *class, y *yardstick) (front []wiring, behind [][]wiri
 		return cmp.Or(cmp.Compare(a.price, b.price), cmp.Compare(c.felt(&b).voltage, c.felt(&a).voltage))
 	})
 	var l line
-	var felts []felt
+	var felts []coilSource
 	for i := range all {
 		o := &all[i]
 		f, capacity := y.clip(*c.felt(o)), c.pairs[o.pair].bundle.capacity

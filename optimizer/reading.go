@@ -52,17 +52,17 @@ func (w *worker) read(ctx context.Context, g *group) {
 
 // refuse books boxes in which the group is hopeless.
 func (w *worker) refuse(boxes int) {
-	w.drop(build.Silent, w.price+w.group.class.floor, &w.find.books.pairs, uint64(boxes)*w.pairSlots())
+	w.drop(build.Silent, w.price+w.group.class.floor, &w.find.ledger.pairs, uint64(boxes)*w.pairSlots())
 }
 
 // goesOn turns to the block in box i of a group, unless neither that nor any in a box
 // that costs as much or more could enter the ranking; then it books them.
 func (w *worker) goesOn(ctx context.Context, g *group, i int) bool {
 	rest := uint64(len(g.housing)-i) * w.pairSlots()
-	books := &w.find.books.pairs
+	books := &w.find.ledger.pairs
 	if ctx.Err() != nil {
 		books[DropTime] += rest
-		w.find.left = max(w.find.left, g.ceiling)
+		w.find.openBound = max(w.find.openBound, g.ceiling)
 		return false
 	}
 	w.box, w.price = g.housing[i], g.base()+g.costs[i]
@@ -90,6 +90,6 @@ func (w *worker) inView(g *group) bool {
 	if w.admits(l, floor, w.price+g.class.bare) {
 		return true
 	}
-	w.drop(l, floor, &w.find.books.pairs, w.pairSlots())
+	w.drop(l, floor, &w.find.ledger.pairs, w.pairSlots())
 	return false
 }

@@ -34,7 +34,7 @@ const (
 
 // mend fills in how far a requirement would have to give way, with some rules
 // dropped; its words for the remedy stay where there is no way but altogether.
-func (c *court) mend(q *Requirement, dropped []int) {
+func (c *conflictSearch) mend(q *Requirement, dropped []int) {
 	switch q.Kind {
 	case RequireCap:
 		q.Fixes = c.moreMoney(dropped)
@@ -71,7 +71,7 @@ func (c *court) mend(q *Requirement, dropped []int) {
 }
 
 // can says whether the problem with some rules dropped and one eased can be solved.
-func (c *court) can(dropped []int, ease func(p *Problem, r *setting.Relaxation)) bool {
+func (c *conflictSearch) can(dropped []int, ease func(p *Problem, r *setting.Relaxation)) bool {
 	p, r := c.eased(dropped)
 	ease(&p, &r)
 	return c.judge(p, r).ok
@@ -96,7 +96,7 @@ func least(low, high int, will func(n int) bool) (n int, ok bool) {
 
 // lowerLoad finds the highest load that would have to be allowed, among those
 // that the coils on the shelf can make.
-func (c *court) lowerLoad(dropped []int) []Fix {
+func (c *conflictSearch) lowerLoad(dropped []int) []Fix {
 	coils := map[float64]bool{}
 	for _, p := range c.p.Catalogue.Parts {
 		switch p.Kind {
@@ -126,7 +126,7 @@ func (c *court) lowerLoad(dropped []int) []Fix {
 }
 
 // easierFront keeps the speakers, or asks for less power.
-func (c *court) easierFront(dropped []int) (fixes []Fix) {
+func (c *conflictSearch) easierFront(dropped []int) (fixes []Fix) {
 	if c.can(dropped, func(p *Problem, _ *setting.Relaxation) { p.Brief.Front = catalog.FrontKeep }) {
 		fixes = append(fixes, Fix{Words: "keep the front speakers (front: keep)", Front: catalog.FrontKeep})
 	}
@@ -143,7 +143,7 @@ func (c *court) easierFront(dropped []int) (fixes []Fix) {
 	return fixes
 }
 
-func (c *court) thickerCable(dropped []int) []Fix {
+func (c *conflictSearch) thickerCable(dropped []int) []Fix {
 	n, ok := least(1, mostAmps, func(n int) bool {
 		return c.can(dropped, func(_ *Problem, r *setting.Relaxation) { r.Cable, r.Amps = true, float64(n) })
 	})

@@ -12,7 +12,7 @@ import (
 // How many boxes, drivers or amplifiers more, or pieces of a must less, would do.
 
 // moreOf raises a number of the brief.
-func (c *court) moreOf(kind RequirementKind, dropped []int) []Fix {
+func (c *conflictSearch) moreOf(kind RequirementKind, dropped []int) []Fix {
 	field := func(p *Problem) (n *int, fallback, most int, what string) {
 		switch kind {
 		case RequireBoxes:
@@ -40,7 +40,7 @@ func (c *court) moreOf(kind RequirementKind, dropped []int) []Fix {
 }
 
 // fewerOf asks for fewer pieces of what must be in.
-func (c *court) fewerOf(sku string, dropped []int) []Fix {
+func (c *conflictSearch) fewerOf(sku string, dropped []int) []Fix {
 	at := slices.IndexFunc(c.p.Brief.Must, func(m catalog.Mention) bool { return m.SKU == sku })
 	if at < 0 || c.p.Brief.Must[at].Count < 2 {
 		return nil

@@ -13,7 +13,7 @@ var sideNames = [3]string{"width", "depth", "height"}
 
 // moreRoom makes one side of the space larger; where that is not enough, all
 // that need be.
-func (c *court) moreRoom(dropped []int) (fixes []Fix) {
+func (c *conflictSearch) moreRoom(dropped []int) (fixes []Fix) {
 	space := c.p.Brief.Space
 	if space == (catalog.Size3{}) {
 		space = c.p.Vehicle.Space
@@ -31,7 +31,7 @@ func (c *court) moreRoom(dropped []int) (fixes []Fix) {
 
 // largerBoot says what the opening of the boot lacks. Nobody saws a car open;
 // but whoever knows that 8 mm are missing takes the trim off.
-func (c *court) largerBoot(dropped []int) (fixes []Fix) {
+func (c *conflictSearch) largerBoot(dropped []int) (fixes []Fix) {
 	boot := c.p.Vehicle.Boot
 	larger := func(by [3]int) [2]float64 {
 		return [2]float64{boot[0] + float64(by[0])/millimetres, boot[1] + float64(by[2])/millimetres}

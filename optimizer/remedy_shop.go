@@ -11,7 +11,7 @@ import (
 
 // How much money, or which other shops, would do.
 
-func (c *court) moreMoney(dropped []int) []Fix {
+func (c *conflictSearch) moreMoney(dropped []int) []Fix {
 	v := c.without(dropped)
 	limit := c.p.Brief.Cap
 	if !v.any || v.price <= limit.Minor {
@@ -23,7 +23,7 @@ func (c *court) moreMoney(dropped []int) []Fix {
 
 // moreStores names the stores of which any one would do, or else a set of which
 // none can be spared.
-func (c *court) moreStores(dropped []int) (fixes []Fix) {
+func (c *conflictSearch) moreStores(dropped []int) (fixes []Fix) {
 	var others []string
 	for _, p := range c.p.Catalogue.Parts {
 		known := func(s string) bool { return strings.EqualFold(s, p.Store) }

@@ -16,7 +16,7 @@ import (
 // nothing can be built.
 
 // moreStock finds pieces that would have to be had.
-func (c *court) moreStock(dropped []int) []Fix {
+func (c *conflictSearch) moreStock(dropped []int) []Fix {
 	p, r := c.eased(dropped)
 	r.Stock = true
 	v := c.judge(p, r)

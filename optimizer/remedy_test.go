@@ -165,7 +165,7 @@ func TestFixesAreExact(t *testing.T) {
 		}
 		cases--
 		rules := rulesOf(&p)
-		judge := &court{p: p, rules: rules, car: car, known: map[string]verdict{}}
+		judge := &conflictSearch{p: p, rules: rules, car: car, known: map[string]verdict{}}
 		for _, set := range r.Conflicts {
 			for i := range set {
 				q := &set[i]

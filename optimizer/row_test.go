@@ -11,7 +11,7 @@ import (
 	"loudfor/optimizer/setting"
 )
 
-// A row holds just those pairs that bar.go lets in, whatever the rival, and has
+// A row holds just those pairs that bar.go lets in, whatever the incumbent, and has
 // each ready for just those blocks beside which it is let in.
 func TestRowHoldsWhatMayEnter(t *testing.T) {
 	c := garage(t)

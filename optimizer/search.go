@@ -38,19 +38,19 @@ const (
 // search is one run over a task.
 type search struct {
 	*task
-	offered uint64 // rests of parts that are offered, on paper
-	rests64 uint64 // all rests on paper
-	kits64  uint64
-	total   ranking
-	books   tally
-	left    build.Level // no block that was not reached is louder
-	unseen  stairs      // on a ladder: what those blocks cost at least, and could reach
-	bases   []stairs    // of the rests that do not lean on the bass amplifier, for each kind of pair
-	base    stairs      // of all of them
-	spare   stairs      // of those that use its spare channels
-	all     stairs      // of both
-	most    build.Level // no front stage is louder
-	aims    aims
+	offered   uint64 // rests of parts that are offered, on paper
+	rests64   uint64 // all rests on paper
+	kits64    uint64
+	total     ranking
+	ledger    ledger
+	openBound build.Level // no block that was not reached is louder
+	openFront stairs      // on a ladder: what those blocks cost at least, and could reach
+	bases     []stairs    // of the rests that do not lean on the bass amplifier, for each kind of pair
+	base      stairs      // of all of them
+	spare     stairs      // of those that use its spare channels
+	all       stairs      // of both
+	most      build.Level // no front stage is louder
+	aims      aims
 
 	leastFront build.Level // during a round: quieter front stages are of no use
 	scout      *worker
@@ -62,7 +62,7 @@ type search struct {
 }
 
 func (t *task) search(ctx context.Context) *search {
-	s := &search{task: t, left: build.Silent}
+	s := &search{task: t, openBound: build.Silent}
 	s.total = ranking{size: t.top, same: t.sameRank, ladder: t.ladder}
 	if t.floor > 0 {
 		s.total.best = append(s.total.best, t.ground())
@@ -71,7 +71,7 @@ func (t *task) search(ctx context.Context) *search {
 	t.start(&s.total)
 	bass.BandsOnly(t.Room, &s.bandRoom)
 	s.comb = bass.CombOf(s.bandRoom.Hz)
-	groups := t.groups(&s.books)
+	groups := t.groups(&s.ledger)
 	t.fillClasses()
 	s.climb()
 	s.bound(groups)
@@ -102,10 +102,10 @@ func (t *task) search(ctx context.Context) *search {
 			s.report(1, len(groups))
 		})
 		for i := range finds {
-			s.books.add(&finds[i].books)
-			s.left = max(s.left, finds[i].left)
-			if finds[i].left > build.Silent {
-				s.unseen = append(s.unseen, round[i].rungs()...)
+			s.ledger.add(&finds[i].ledger)
+			s.openBound = max(s.openBound, finds[i].openBound)
+			if finds[i].openBound > build.Silent {
+				s.openFront = append(s.openFront, round[i].rungs()...)
 			}
 			for _, c := range finds[i].found {
 				s.total.insert(c)
@@ -116,11 +116,11 @@ func (t *task) search(ctx context.Context) *search {
 		size = min(size*growth, lastRound)
 	}
 	for _, g := range groups[done:] {
-		s.books.pairs[DropTime] += uint64(len(g.housing)) * s.pairSlots()
-		s.left = max(s.left, g.ceiling)
-		s.unseen = append(s.unseen, g.rungs()...)
+		s.ledger.pairs[DropTime] += uint64(len(g.housing)) * s.pairSlots()
+		s.openBound = max(s.openBound, g.ceiling)
+		s.openFront = append(s.openFront, g.rungs()...)
 	}
-	s.finished = ctx.Err() == nil || s.left == build.Silent
+	s.finished = ctx.Err() == nil || s.openBound == build.Silent
 	return s
 }
 
@@ -147,9 +147,9 @@ func (s *search) paper() {
 
 // find is what the opening of one group brought.
 type find struct {
-	books tally
-	found []candidate
-	left  build.Level
+	ledger    ledger
+	found     []candidate
+	openBound build.Level
 }
 
 // worker opens groups, one after the other.
@@ -179,7 +179,7 @@ type worker struct {
 // open settles every block of a group.
 func (w *worker) open(ctx context.Context, g *group, f *find) {
 	w.find, w.group = f, g
-	f.left = build.Silent
+	f.openBound = build.Silent
 	if len(g.class.pairs) == 0 {
 		w.lose(uint64(len(g.housing)))
 		return
@@ -198,11 +198,11 @@ func (w *worker) open(ctx context.Context, g *group, f *find) {
 	w.read(ctx, g)
 }
 
-// rival is the candidate to beat: the last of the ranking, or where a pair of
+// incumbent is the candidate to beat: the last of the ranking, or where a pair of
 // bass amplifier and driver is ranked only once, its own best so far; on a
 // ladder, the best for no more than floor, which is the least that the builds
 // at hand cost.
-func (w *worker) rival(floor int64) *candidate {
+func (w *worker) incumbent(floor int64) *candidate {
 	if w.task.ladder {
 		return w.ranking.under(floor)
 	}
@@ -219,13 +219,13 @@ func (w *worker) rival(floor int64) *candidate {
 // lose books the pairs that the class never took up.
 func (w *worker) lose(blocks uint64) {
 	for r, n := range w.group.class.lost {
-		w.find.books.pairs[r] += n * blocks
+		w.find.ledger.pairs[r] += n * blocks
 	}
 }
 
 // drop books what a bound l has shown to be outside the ranking.
 func (w *worker) drop(l build.Level, floor int64, books *[build.ReasonCount]uint64, n uint64) {
-	if rival := w.rival(floor); rival != nil && l < rival.level {
+	if incumbent := w.incumbent(floor); incumbent != nil && l < incumbent.level {
 		books[DropBound] += n
 	} else {
 		books[DropOrder] += n
@@ -234,7 +234,7 @@ func (w *worker) drop(l build.Level, floor int64, books *[build.ReasonCount]uint
 
 // settle disposes of one block.
 func (w *worker) settle(slots uint64) {
-	g, books := w.group, &w.find.books
+	g, books := w.group, &w.find.ledger
 	if !w.blockMusts(g, w.box) {
 		books.pairs[DropMust] += slots
 		return
@@ -250,15 +250,15 @@ func (w *worker) settle(slots uint64) {
 		books.pairs[DropCap] += slots
 		return
 	}
-	room, rival := w.Room, w.rival(w.price+g.class.floor)
+	room, incumbent := w.Room, w.incumbent(w.price+g.class.floor)
 	switch {
 	case w.task.ladder:
 		// Marked by inReach.
 		bass.Marked(w.marks, w.Room, &w.part)
 		room = &w.part
-	case rival != nil:
+	case incumbent != nil:
 		// Only where the horizon leaves hope need one look.
-		w.horizon.Above(w.least(rival), w.box.Opening, w.Room, &w.part)
+		w.horizon.Above(w.least(incumbent), w.box.Opening, w.Room, &w.part)
 		room = &w.part
 	}
 	if len(room.Hz) == 0 {
@@ -284,12 +284,12 @@ func (w *worker) settle(slots uint64) {
 
 // through is the drive that gives every coil of the block a source, through
 // the best kit.
-func (w *worker) through(f felt) bass.Drive {
+func (w *worker) through(f coilSource) bass.Drive {
 	return w.throughCable(f, w.kits[w.usable[0]].resistance)
 }
 
 // throughCable is that through a cable of some resistance.
-func (w *worker) throughCable(f felt, cable float64) bass.Drive {
+func (w *worker) throughCable(f coilSource, cable float64) bass.Drive {
 	d := f.drive(w.group.class.drivers * w.group.class.coils)
 	d.Feed = w.Feed
 	d.Feed.CableResistance = cable
@@ -322,7 +322,7 @@ func (w *worker) descend(t tree, at int) {
 	n := uint64(b.pairs)
 	defer func() { w.amp = nil }()
 	if w.price+b.floor > w.Limit {
-		w.find.books.pairs[DropCap] += n
+		w.find.ledger.pairs[DropCap] += n
 		return
 	}
 	if n == 1 {
@@ -334,14 +334,14 @@ func (w *worker) descend(t tree, at int) {
 		l = w.reach(w.below(b), w.price+b.floor)
 	}
 	if !w.admitsBelow(l, b) {
-		w.drop(l, w.price+b.floor, &w.find.books.pairs, n)
+		w.drop(l, w.price+b.floor, &w.find.ledger.pairs, n)
 		return
 	}
 	if n == 1 {
 		w.pair(&w.group.class.pairs[b.pair])
 		return
 	}
-	if left := at + 1; w.rival(w.price+b.floor) == nil && w.reach(w.below(&t[left]), 0) < w.reach(w.below(&t[b.right]), 0) {
+	if left := at + 1; w.incumbent(w.price+b.floor) == nil && w.reach(w.below(&t[left]), 0) < w.reach(w.below(&t[b.right]), 0) {
 		// The louder first: it leaves less to be looked at.
 		w.descend(t, b.right)
 		w.descend(t, left)
@@ -362,20 +362,20 @@ func (t *task) fed(kit *pricing.Item) supply.Feed {
 // With something to beat it only says on which side of it they are: whether
 // builds that cost at least floor could come before it.
 func (w *worker) reach(d bass.Drive, floor int64) build.Level {
-	rival := w.rival(floor)
-	if rival == nil {
+	incumbent := w.incumbent(floor)
+	if incumbent == nil {
 		return w.hearBass(&w.prepared, d, boundSlack)
 	}
-	least := rival.toBeat(floor)
+	least := incumbent.toBeat(floor)
 	if w.prepared.Exceeds(lowest(least), d, w.task.Reading) {
 		return build.Loudest
 	}
 	return least - 1
 }
 
-// least is a little less than the lowest level, dB, that rounds to a rival's.
-func (w *worker) least(rival *candidate) float64 {
-	return lowest(rival.level)
+// least is a little less than the lowest level, dB, that rounds to an incumbent's.
+func (w *worker) least(incumbent *candidate) float64 {
+	return lowest(incumbent.level)
 }
 
 // lowest is a little less than the lowest level, dB, that rounds to l.

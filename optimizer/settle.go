@@ -10,7 +10,7 @@ import (
 
 // pair tries the kits on one pair, best conductor first.
 func (w *worker) pair(p *pair) {
-	books := &w.find.books
+	books := &w.find.ledger
 	spare := false
 	for i := range p.ways {
 		spare = spare || p.ways[i].spare
@@ -61,7 +61,7 @@ func (w *worker) pair(p *pair) {
 				left = w.sparing(p, kit, least)
 			}
 		}
-		if last := w.rival(least); last != nil && all < last.level {
+		if last := w.incumbent(least); last != nil && all < last.level {
 			if w.task.ladder && !w.Music() {
 				books.triples[DropBound]++
 				continue // less is to be beaten with those that cost less
@@ -70,7 +70,7 @@ func (w *worker) pair(p *pair) {
 			books.triples[DropBound] += uint64(len(kits) - i)
 			return
 		}
-		if !w.rival(price+floor).allows(all, price+floor) {
+		if !w.incumbent(price+floor).allows(all, price+floor) {
 			books.triples[DropOrder]++
 			continue
 		}
@@ -87,11 +87,11 @@ func (w *worker) worthwhile(price int64, s stairs) bool {
 	if w.task.ladder {
 		return w.worthOnLadder(price, s)
 	}
-	rival := w.rival(price)
-	if rival == nil || !w.Music() {
+	incumbent := w.incumbent(price)
+	if incumbent == nil || !w.Music() {
 		return true
 	}
-	return price+s.to(rival.level+1) <= w.Limit || price+s.to(rival.level) <= rival.price
+	return price+s.to(incumbent.level+1) <= w.Limit || price+s.to(incumbent.level) <= incumbent.price
 }
 
 // restMoney is the most that the rest may cost in a build that enters the ranking
@@ -100,9 +100,9 @@ func (w *worker) restMoney(price int64) int64 {
 	if !w.Music() {
 		return w.Limit // one list for all
 	}
-	rival := w.ranking.last()
-	if rival != nil && price+w.rise(rival.level+1) > w.Limit {
-		return rival.price - price
+	incumbent := w.ranking.last()
+	if incumbent != nil && price+w.rise(incumbent.level+1) > w.Limit {
+		return incumbent.price - price
 	}
 	return w.Limit - price
 }
@@ -132,7 +132,7 @@ func fresh(list []rest) (n uint64) {
 func (w *worker) levels(p *pair, kit *pricing.Item, least int64) build.Level {
 	best := build.Silent
 	for i := range p.ways {
-		best = max(best, w.way(p, i, kit, w.rival(least)))
+		best = max(best, w.way(p, i, kit, w.incumbent(least)))
 	}
 	return best
 }
@@ -142,7 +142,7 @@ func (w *worker) sparing(p *pair, kit *pricing.Item, least int64) build.Level {
 	best := build.Silent
 	for i := range p.ways {
 		if p.ways[i].spare {
-			best = max(best, w.way(p, i, kit, w.rival(least)))
+			best = max(best, w.way(p, i, kit, w.incumbent(least)))
 		}
 	}
 	return best
@@ -150,15 +150,15 @@ func (w *worker) sparing(p *pair, kit *pricing.Item, least int64) build.Level {
 
 // way is the level of one way, or silent when it is below the candidate to
 // beat.
-func (w *worker) way(p *pair, i int, kit *pricing.Item, rival *candidate) build.Level {
+func (w *worker) way(p *pair, i int, kit *pricing.Item, incumbent *candidate) build.Level {
 	d := p.drive(i, w.fed(kit))
 	switch {
-	case rival == nil:
+	case incumbent == nil:
 		return w.hearBass(&w.prepared, d, 0)
 	case w.Music():
-		return w.hearBands(d, rival)
+		return w.hearBands(d, incumbent)
 	}
-	o, ok := w.prepared.LoudestAbove(w.least(rival), d, w.task.Reading)
+	o, ok := w.prepared.LoudestAbove(w.least(incumbent), d, w.task.Reading)
 	if !ok {
 		return build.Silent
 	}
@@ -167,7 +167,7 @@ func (w *worker) way(p *pair, i int, kit *pricing.Item, rival *candidate) build.
 
 // rest completes block, pair and kit with every rest of a list.
 func (w *worker) rest(p *pair, kit *pricing.Item, list []rest, l build.Level) {
-	books := &w.find.books
+	books := &w.find.ledger
 	driver, box := w.group.uses(w.box)
 	price := w.price + p.price + kit.Lower(1)
 	for i := range list {
@@ -184,7 +184,7 @@ func (w *worker) rest(p *pair, kit *pricing.Item, list []rest, l build.Level) {
 		case total > w.Limit:
 			books.singles[DropCap] += n
 			continue
-		case !w.rival(total).allows(got, total):
+		case !w.incumbent(total).allows(got, total):
 			w.drop(got, total, &books.singles, n)
 			continue
 		case p.demand+r.demand > w.capacityOf(kit):

@@ -22,7 +22,7 @@ type song struct {
 	allGoals  goals       // with any rests
 	beside    []besideAmp // by the amplifiers' ids
 	tuning    int         // counts what the goals stand on
-	tuned     build.Level // in a ranking: the rival's level
+	tuned     build.Level // in a ranking: the incumbent's level
 	glance    bass.Glance
 	products  [productCache]heardProduct
 	alive     []treadBar
@@ -62,8 +62,8 @@ func (w *worker) product(l build.Level) bass.Product {
 // tune prepares aiming at what is held.
 func (w *worker) tune() {
 	now := build.Silent
-	if rival := w.ranking.last(); rival != nil {
-		now = rival.level
+	if incumbent := w.ranking.last(); incumbent != nil {
+		now = incumbent.level
 	}
 	if w.tuning > 0 && !w.task.ladder && now == w.tuned {
 		return // the price is not looked at here
@@ -88,22 +88,22 @@ func (w *worker) sing(ctx context.Context, g *group, f *find) {
 	for i, box := range g.housing {
 		rest := uint64(len(g.housing)-i) * slots
 		if ctx.Err() != nil {
-			f.books.pairs[DropTime] += rest
-			f.left = max(f.left, g.ceiling)
+			f.ledger.pairs[DropTime] += rest
+			f.openBound = max(f.openBound, g.ceiling)
 			return
 		}
 		w.box, w.price = box, g.price(box)
 		if w.price+g.class.floor > w.Limit {
-			f.books.pairs[DropCap] += rest
+			f.ledger.pairs[DropCap] += rest
 			return
 		}
 		if !w.inTune(g) {
 			// The boxes to come cost no less.
-			w.drop(build.Silent, w.price+g.class.floor, &f.books.pairs, rest)
+			w.drop(build.Silent, w.price+g.class.floor, &f.ledger.pairs, rest)
 			return
 		}
 		if !w.audible(g, box.Opening) {
-			w.drop(build.Silent, w.price+g.class.floor, &f.books.pairs, slots)
+			w.drop(build.Silent, w.price+g.class.floor, &f.ledger.pairs, slots)
 			continue
 		}
 		w.hearBlock(slots)
@@ -137,7 +137,7 @@ func (w *worker) inTune(g *group) bool {
 		*s = sight{felt: f, known: true}
 	}
 	w.alive = append(w.alive, treadBar{-1, least, w.product(least)})
-	return w.horizon.Reaches(w.alive[0].least, g.mouth, &w.comb)
+	return w.horizon.Reaches(w.alive[0].least, g.opening, &w.comb)
 }
 
 // audible keeps the treads on which a box with a mouth is within the horizon.
@@ -166,7 +166,7 @@ func (w *worker) audible(g *group, m bass.Mouth) bool {
 
 // hearBlock disposes of one block.
 func (w *worker) hearBlock(slots uint64) {
-	g, books := w.group, &w.find.books
+	g, books := w.group, &w.find.ledger
 	if !w.blockMusts(g, w.box) {
 		books.pairs[DropMust] += slots
 		return
@@ -212,12 +212,12 @@ func (w *worker) walk(r *row, aim build.Level, pairs int) {
 	case len(all) > 0:
 		left -= w.winnow(r, all, aim)
 	}
-	w.drop(build.Silent, w.price+c.floor, &w.find.books.pairs, left)
+	w.drop(build.Silent, w.price+c.floor, &w.find.ledger.pairs, left)
 }
 
 // hearTreads goes on tread by tread.
 func (w *worker) hearTreads(slots uint64) {
-	g, books := w.group, &w.find.books
+	g, books := w.group, &w.find.ledger
 	kept := w.alive[:0]
 	for _, a := range w.alive {
 		if w.glance.Close(w.through(g.class.treads[a.tread].felt), a.least) {
@@ -246,13 +246,13 @@ func (w *worker) hearTreads(slots uint64) {
 
 // hearBands is the bass's share of the objective, or silent when that is below
 // the candidate to beat.
-func (w *worker) hearBands(d bass.Drive, rival *candidate) build.Level {
-	if !w.glance.Rough(d, w.product(rival.level)) {
+func (w *worker) hearBands(d bass.Drive, incumbent *candidate) build.Level {
+	if !w.glance.Rough(d, w.product(incumbent.level)) {
 		return build.Silent
 	}
 	var c bass.Ceilings
 	w.glance.Ceilings(&c)
-	db, ok := w.prepared.BandsAbove(w.least(rival)+w.Brief.BassLift, d, bass.Music(), &c)
+	db, ok := w.prepared.BandsAbove(w.least(incumbent)+w.Brief.BassLift, d, bass.Music(), &c)
 	if !ok {
 		return build.Silent
 	}

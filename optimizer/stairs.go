@@ -147,7 +147,9 @@ func (s *search) climb() {
 
 // admits says whether a build that reads no more than l could enter the ranking,
 // when it costs at least floor.
-func (w *worker) admits(l build.Level, floor, _ int64) bool { return w.rival(floor).allows(l, floor) }
+func (w *worker) admits(l build.Level, floor, _ int64) bool {
+	return w.incumbent(floor).allows(l, floor)
+}
 
 // admitsBelow is admits for the pairs below a branch.
 func (w *worker) admitsBelow(l build.Level, b *branch) bool {

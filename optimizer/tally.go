@@ -6,15 +6,15 @@ import (
 	"loudfor/optimizer/build"
 )
 
-// tally counts drops in units of whole subtrees. A pair is a bass block with
+// ledger counts drops in units of whole subtrees. A pair is a bass block with
 // its amplifiers, and stands for every kit and every rest; a triple has its
 // kit, and stands for every rest; single combinations count themselves.
-type tally struct {
+type ledger struct {
 	pairs, triples, singles [build.ReasonCount]uint64
 	evaluated               uint64
 }
 
-func (t *tally) add(o *tally) {
+func (t *ledger) add(o *ledger) {
 	for r := range build.ReasonCount {
 		t.pairs[r] += o.pairs[r]
 		t.triples[r] += o.triples[r]
@@ -24,7 +24,7 @@ func (t *tally) add(o *tally) {
 }
 
 // proof multiplies the tally out.
-func (t *tally) proof(kits, rests uint64) Proof {
+func (t *ledger) proof(kits, rests uint64) Proof {
 	perPair := new(big.Int).Mul(count(kits), count(rests))
 	p := Proof{Combinations: new(big.Int), Evaluated: count(t.evaluated)}
 	p.Combinations.Set(p.Evaluated)

@@ -30,7 +30,7 @@ type task struct {
 	amps    map[*pricing.Item]*power
 	kits    map[*pricing.Item]*cable
 	usable  []*pricing.Item // kits, lowest resistance first
-	bundles []bundle        // of usable kits by capacity
+	bundles []kitTier       // of usable kits by capacity
 
 	classes map[classKey]*class
 	order   []*class // in the order in which they were asked for

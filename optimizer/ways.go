@@ -18,7 +18,7 @@ import (
 type way struct {
 	plan   *hookup.Plan
 	source *amplifier.Source
-	felt   felt
+	felt   coilSource
 	spare  bool // at least a stereo pair of channels is left over
 }
 

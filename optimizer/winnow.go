@@ -102,7 +102,7 @@ func (w *worker) compute(p *pair) {
 
 // listen computes a pair if that can enter the ranking, and was not computed with
 // the block at hand before. It says how many pairs it settled.
-func (w *worker) listen(x place, f felt, cable float64) uint64 {
+func (w *worker) listen(x place, f coilSource, cable float64) uint64 {
 	if slices.Contains(w.settled, x.pair) {
 		return 0
 	}
@@ -122,7 +122,7 @@ func (w *worker) listen(x place, f felt, cable float64) uint64 {
 
 // reaches says whether the block at hand is as loud as a level of the objective
 // with a source at every coil, fed through a cable.
-func (w *worker) reaches(l build.Level, f felt, cable float64) bool {
+func (w *worker) reaches(l build.Level, f coilSource, cable float64) bool {
 	d := f.drive(w.group.class.drivers * w.group.class.coils)
 	d.Feed = w.Feed
 	d.Feed.CableResistance = cable

@@ -38,7 +38,7 @@ func TestNothingIsLostOfABlock(t *testing.T) {
 		if len(best) == 0 {
 			t.Fatalf("case %d: nothing found", n)
 		}
-		var ignored tally
+		var ignored ledger
 		groups := k.groups(&ignored)
 		s.bound(groups)
 		for range 150 {

@@ -24,7 +24,7 @@ func TestYardstick(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var books tally
+	var books ledger
 	groups := k.groups(&books)
 	k.fillClasses()
 	r := rand.New(rand.NewPCG(1, 0x79617264))
@@ -38,15 +38,15 @@ func TestYardstick(t *testing.T) {
 		}
 		k.Feed.Reserve = 5 + 100*r.Float64()
 		y := k.yardstick(g.class)
-		level := func(f felt, cable float64) float64 {
+		level := func(f coilSource, cable float64) float64 {
 			d := f.drive(g.class.drivers * g.class.coils)
 			d.Feed = k.Feed
 			d.Feed.CableResistance = cable
 			return block.Loudest(d, k.Reading).Level
 		}
-		felts := make([]felt, 6)
+		felts := make([]coilSource, 6)
 		for i := range felts {
-			felts[i] = felt{2 + 40*r.Float64(), 2 * r.Float64() * r.Float64(), 0.5 + 20*r.Float64()*r.Float64(), 0.6 + 0.2*float64(r.IntN(2))}
+			felts[i] = coilSource{2 + 40*r.Float64(), 2 * r.Float64() * r.Float64(), 0.5 + 20*r.Float64()*r.Float64(), 0.6 + 0.2*float64(r.IntN(2))}
 		}
 		cable := func() float64 { return k.kits[k.usable[r.IntN(len(k.usable))]].resistance }
 		// The hard cases: just as high a voltage as it takes.
@@ -104,7 +104,7 @@ func TestWardrobe(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		var books tally
+		var books ledger
 		k.groups(&books)
 		k.fillClasses()
 		for _, c := range k.order {
