@@ -55,16 +55,17 @@ func (t *task) enlist(parts []catalog.Mention) (c candidate, ok bool) {
 // Compare holds builds against the first of them: it fills in the bands, and
 // for all but the first the difference with its own band, and whether that is
 // a tie. They all have to stand in the problem's car; its catalogue and what
-// the brief says of parts do not matter.
+// the brief says of parts do not matter. The error is the context's where that
+// ended beforehand; a comparison that has begun is finished.
 func Compare(ctx context.Context, p Problem, builds []Build) error {
-	if len(builds) == 0 {
-		return nil
+	if len(builds) == 0 || ctx.Err() != nil {
+		return ctx.Err()
 	}
 	t, err := setting.Entered(p)
 	if err != nil {
 		return err
 	}
-	return uncertainty.Ranking(ctx, t, builds)
+	return uncertainty.Ranking(t, builds)
 }
 
 // Remark fills in what Bare leaves out of a build that Pick, First or Predict

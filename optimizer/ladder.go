@@ -90,16 +90,16 @@ func ladderIn(ctx context.Context, p Problem, car *task) (LadderResult, error) {
 	case s.finished:
 		r.Outcome = Infeasible
 		if p.Shops == nil { // else one asks about all of them: touring.go
-			r.Conflicts = conflicts(ctx, p, t)
+			r.Conflicts, r.Stop = blockers(ctx, p, t)
 		}
 	}
 	if len(r.Steps) > 0 && s.finished {
-		if r.Complete, err = complete(ctx, p, t, r.Steps); err != nil {
+		if r.Complete, r.Stop, err = complete(ctx, p, t, r.Steps); err != nil {
 			return r, err
 		}
 	}
 	if !bare {
-		err = uncertainty.Ladder(ctx, t.Setting, &r)
+		err = uncertainty.Ladder(t.Setting, &r)
 	}
 	return r, err
 }
@@ -161,23 +161,23 @@ func openGaps(r *LadderResult, currency string) {
 }
 
 // complete finds the cheapest system with a new front stage.
-func complete(ctx context.Context, p Problem, car *task, steps []Step) (*Build, error) {
+func complete(ctx context.Context, p Problem, car *task, steps []Step) (*Build, Stop, error) {
 	if p.Brief.Front == catalog.FrontReplace {
-		return &steps[0].Build, nil
+		return &steps[0].Build, StopComplete, nil
 	}
 	p.Brief.Front, p.Brief.Cap = catalog.FrontReplace, catalog.Money{}
 	t, err := readyIn(p, setting.Relaxation{}, car)
 	if err != nil {
-		return nil, err
+		return nil, StopComplete, err
 	}
 	price, ok := t.cheapest()
 	if !ok {
-		return nil, nil
+		return nil, StopComplete, nil
 	}
 	p.Brief.Cap = car.Money(t.Tax.Figure(price))
 	r, err := pickIn(ctx, p, car)
-	if err != nil || len(r.Builds) == 0 || r.Outcome != Optimal {
-		return nil, err
+	if err != nil || r.Outcome != Optimal {
+		return nil, r.Stop, err
 	}
-	return &r.Builds[0], nil
+	return &r.Builds[0], StopComplete, nil
 }

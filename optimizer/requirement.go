@@ -53,7 +53,11 @@ func rulesOf(p *Problem) []rule {
 		add(RequireStores, "", "bought only at "+list(b.Stores), "allow other stores", func(p *Problem, _ *setting.Relaxation) { p.Brief.Stores = nil })
 	}
 	if b.Front == catalog.FrontReplace {
-		add(RequireFront, "", fmt.Sprintf("new front speakers with at least %g W a side", watts(b)), "keep the front speakers, or ask for less power",
+		what, remedy := "new front speakers", "keep the front speakers"
+		if b.FrontWatts > 0 {
+			what, remedy = fmt.Sprintf("%s with at least %g W a side", what, b.FrontWatts), remedy+", or ask for less power"
+		}
+		add(RequireFront, "", what, remedy,
 			func(_ *Problem, r *setting.Relaxation) { r.Front = true })
 	}
 	if b.Space != (catalog.Size3{}) || p.Vehicle.Space != (catalog.Size3{}) {
@@ -78,13 +82,6 @@ func rulesOf(p *Problem) []rule {
 		add(RequireCap, "", fmt.Sprintf("no more than %s, everything included", b.Cap), "raise the cap", func(p *Problem, _ *setting.Relaxation) { p.Brief.Cap = catalog.Money{} })
 	}
 	return all
-}
-
-func watts(b *catalog.Brief) float64 {
-	if b.FrontWatts == 0 {
-		return catalog.DefaultBrief().FrontWatts
-	}
-	return b.FrontWatts
 }
 
 // size writes a size in whole centimetres.

@@ -61,8 +61,9 @@ type search struct {
 	news       news
 }
 
-func (t *task) search(ctx context.Context) *search {
-	s := &search{task: t, openBound: build.Silent}
+// ordered is a search that has its groups in order and has opened none.
+func (t *task) ordered() (s *search, groups []*group) {
+	s = &search{task: t, openBound: build.Silent}
 	s.total = ranking{size: t.top, same: t.sameRank, ladder: t.ladder}
 	if t.floor > 0 {
 		s.total.best = append(s.total.best, t.ground())
@@ -71,12 +72,16 @@ func (t *task) search(ctx context.Context) *search {
 	t.start(&s.total)
 	bass.BandsOnly(t.Room, &s.bandRoom)
 	s.comb = bass.CombOf(s.bandRoom.Hz)
-	groups := t.groups(&s.ledger)
+	groups = t.groups(&s.ledger)
 	t.fillClasses()
 	s.climb()
 	s.bound(groups)
 	s.share(groups)
+	return s, groups
+}
 
+func (t *task) search(ctx context.Context) *search {
+	s, groups := t.ordered()
 	size, done := firstRound, 0
 	free := make(chan *worker, t.Workers())
 	for range cap(free) {
@@ -120,7 +125,7 @@ func (t *task) search(ctx context.Context) *search {
 		s.openBound = max(s.openBound, g.ceiling)
 		s.openFront = append(s.openFront, g.rungs()...)
 	}
-	s.finished = ctx.Err() == nil || s.openBound == build.Silent
+	s.finished = done == len(groups) && s.openBound == build.Silent && s.ledger.pairs[DropTime] == 0
 	return s
 }
 

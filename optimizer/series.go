@@ -148,7 +148,7 @@ func (t *task) ground() candidate {
 // Compare fills in the bands of builds of this car, and how far each is from
 // the first, with ties. They may come from different questions, as long as the
 // parts are the same but for their prices.
-func (s *Series) Compare(ctx context.Context, p Problem, builds []*Build) error {
+func (s *Series) Compare(p Problem, builds []*Build) error {
 	t, err := readyIn(p, setting.Relaxation{}, s.in(&p))
 	if err != nil || len(builds) == 0 {
 		return err
@@ -166,13 +166,8 @@ func (s *Series) Compare(ctx context.Context, p Problem, builds []*Build) error 
 		}
 	}
 	parallel.Each(t.Workers(), len(missing), func(k int) {
-		if ctx.Err() == nil {
-			all[missing[k]] = uncertainty.Scatter(t.Setting, builds[missing[k]], s.rooms)
-		}
+		all[missing[k]] = uncertainty.Scatter(t.Setting, builds[missing[k]], s.rooms)
 	})
-	if err := ctx.Err(); err != nil {
-		return nil //nolint:nilerr // someone is waiting: no band is drawn
-	}
 	for i, b := range builds {
 		s.known[soundKey(b)] = all[i]
 		all[i].Fill(b)

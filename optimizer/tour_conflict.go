@@ -30,11 +30,14 @@ func blockedTours(ctx context.Context, r *Result, p Problem, car *task) error {
 	if free.Outcome == Infeasible {
 		t, err := readyIn(whole.p, setting.Relaxation{}, car)
 		if err == nil {
-			r.Conflicts = conflicts(ctx, whole.p, t)
+			r.Conflicts, r.Stop = blockers(ctx, whole.p, t)
 		}
 		return err
 	}
-	r.Conflicts = [][]Requirement{tripConflict(ctx, p, car)}
+	trips := tripConflict(ctx, p, car)
+	if r.Stop = stopBy(ctx); r.Stop == StopComplete {
+		r.Conflicts = [][]Requirement{trips}
+	}
 	return nil
 }
 

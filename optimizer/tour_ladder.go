@@ -39,7 +39,7 @@ func ladderTouring(ctx context.Context, p Problem, car *task) (LadderResult, err
 		}
 	}
 	r.Steps = edge(list)
-	if len(completes) > 0 {
+	if len(completes) > 0 && r.Stop == StopComplete {
 		slices.SortStableFunc(completes, func(a, b found) int {
 			return cmp.Or(cmp.Compare(a.build.Cost.Minor, b.build.Cost.Minor), cmp.Compare(build.Round(b.build.Objective), build.Round(a.build.Objective)))
 		})
@@ -47,12 +47,13 @@ func ladderTouring(ctx context.Context, p Problem, car *task) (LadderResult, err
 		r.Complete = &completes[0].build
 	}
 	if len(r.Steps) == 0 {
-		result := Result{Outcome: Infeasible, Stop: r.Stop}
-		err := blockedTours(ctx, &result, p, car)
-		r.Conflicts = result.Conflicts
 		if r.Stop != StopComplete {
 			r.Outcome = Unknown
+			return r, nil
 		}
+		result := Result{Outcome: Infeasible}
+		err := blockedTours(ctx, &result, p, car)
+		r.Conflicts, r.Stop = result.Conflicts, result.Stop
 		return r, err
 	}
 	if r.Outcome = Optimal; r.Stop != StopComplete {
@@ -65,7 +66,7 @@ func ladderTouring(ctx context.Context, p Problem, car *task) (LadderResult, err
 	t.measure(r.Steps)
 	openGaps(&r, t.Currency())
 	if !p.Bare {
-		err = uncertainty.Ladder(ctx, t.Setting, &r)
+		err = uncertainty.Ladder(t.Setting, &r)
 	}
 	return r, err
 }

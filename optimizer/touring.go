@@ -28,7 +28,7 @@ func pickTouring(ctx context.Context, p Problem, car *task) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	return all, uncertainty.Ranking(ctx, t.Setting, all.Builds)
+	return all, uncertainty.Ranking(t.Setting, all.Builds)
 }
 
 // bestOfTours is the ranking alone, with the tour of the first build. Why there
@@ -108,6 +108,9 @@ func predictTouring(ctx context.Context, p Problem, parts []catalog.Mention, mod
 		q := tours[i].p
 		q.Bare = true
 		b, err := Predict(ctx, q, parts, mode, load)
+		if ctx.Err() != nil {
+			return Build{}, ctx.Err() // half the tours have no cheapest
+		}
 		if err != nil {
 			first = cmp.Or(first, err)
 			continue

@@ -25,6 +25,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/catalog/document"
+	"loudfor/catalog/report"
 )
 
 // Sort is what a cell holds.
@@ -182,6 +183,13 @@ func (r *reader) list(rows [][]Cell) (s Sheet, ok bool) {
 	i := r.header(rows)
 	if i < 0 {
 		return s, false
+	}
+	for _, row := range rows[i:] {
+		for _, c := range row {
+			if _, _, summary, detail := report.Hidden(c.Text); summary != "" && !r.full() {
+				r.bad(c, summary, detail)
+			}
+		}
 	}
 	return Sheet{Rows: rows[i:], Above: rows[:i]}, true
 }

@@ -103,7 +103,7 @@ func audit(ctx context.Context, c *console, w *wishes, k *checks) error {
 		return err
 	}
 	if result.Outcome != optimizer.Optimal && result.Outcome != optimizer.Infeasible {
-		return answeredError{statusBadInput, fmt.Sprintf("the search ended (%s) without a proof: there is nothing to audit", result.Stop)}
+		return context.Canceled // without a proof there is nothing to audit
 	}
 	floor := 0.0
 	if len(result.Builds) > 0 && k.within > 0 {
@@ -168,7 +168,7 @@ func (c *console) askSolvers(ctx context.Context, s *optimizer.Selection, limit 
 	for _, i := range installed {
 		findings = append(findings, solver.Audit(ctx, i, s, limit))
 		if err := ctx.Err(); err != nil {
-			return nil, fmt.Errorf("the audit was interrupted")
+			return nil, err
 		}
 	}
 	return findings, nil

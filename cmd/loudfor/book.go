@@ -8,7 +8,6 @@ import (
 	"path/filepath"
 	"time"
 
-	"github.com/mattn/go-isatty"
 	"github.com/schollz/progressbar/v3"
 	"github.com/spf13/cobra"
 
@@ -133,8 +132,8 @@ func (c *console) runBook(ctx context.Context, file string, l priceLists, worker
 		done.lists, done.recorded = lists, len(recorded.Entries)
 		s := shop.Shop{Book: b, Lists: lists, AsOf: asOf, Workers: workers, Seed: seed, Full: len(only) == 1}
 		var bar jobMeter
-		if f, ok := c.err.(*os.File); ok && isatty.IsTerminal(f.Fd()) && !c.quiet {
-			bar = jobMeter{file: f, start: time.Now()}
+		if c.terminal != nil && !c.quiet {
+			bar = jobMeter{file: c.terminal, start: time.Now()}
 			s.Progress = bar.show
 			defer bar.clear()
 		}

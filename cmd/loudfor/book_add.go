@@ -150,11 +150,11 @@ func (c *console) quote(ctx context.Context, b *book.Book, q *quoting, in inputs
 		result, err = optimizer.Pick(ctx, problem)
 		return err
 	})
-	switch {
-	case err != nil:
+	if err == nil {
+		err = c.whole(in, result)
+	}
+	if err != nil {
 		return made{}, err
-	case result.Stop != optimizer.StopComplete:
-		return made{}, fmt.Errorf("the search was stopped; nothing was booked")
 	}
 	m := made{doc: record.OfPick(in.Brief, in.Vehicle, in.Invented, result)}
 	m.doc.BuiltBoxes, m.doc.BoxSearch = record.OfBuilt(in.Shop, result.Builds, in.Brief.Celsius)
@@ -165,13 +165,6 @@ func (c *console) quote(ctx context.Context, b *book.Book, q *quoting, in inputs
 	if err := p.Close(); err != nil {
 		return made{}, err
 	}
-	if err := verdict(result); err != nil {
-		if c.json {
-			return made{}, c.answered(c.writeJSON(m.doc), err)
-		}
-		_, out := io.Copy(c.out, &page)
-		return made{}, c.answered(out, err)
-	}
 	var text bytes.Buffer
 	if err := encodeJSON(&text, m.doc); err != nil {
 		return made{}, err
@@ -180,14 +173,6 @@ func (c *console) quote(ctx context.Context, b *book.Book, q *quoting, in inputs
 	m.quote = book.Quote{Catalogue: state, Answer: json.RawMessage(text.Bytes()), Printed: page.String(),
 		QuoteSummary: book.QuoteSummary{Objective: m.doc.Goal, Level: best.Objective, Price: best.Cost, Form: record.PickSchema, Lines: bookLines(best.Lines)}}
 	return m, nil
-}
-
-// answered is the verdict on an answer that was printed, or why it was not.
-func (c *console) answered(printing, verdict error) error {
-	if printing != nil {
-		return printing
-	}
-	return verdict
 }
 
 // bookLines tells bought pieces from owned ones.

@@ -87,7 +87,7 @@ func (c *console) repriceBrief(ctx context.Context, w *wishes, l priceLists, wat
 		}
 		c.remark(report)
 		r = reprice.Settle(ctx, reprice.Case{Name: job.Brief.Name, Problem: problem, New: newer, Changes: changes}, full)
-		return r, lists, reprice.Interrupted(r.Err)
+		return r, lists, r.Err
 	}
 	if watched != "" {
 		l.paths, l.watched = []string{watched}, true

@@ -87,7 +87,7 @@ func sideBySide(ctx context.Context, c *console, w *wishes, names []string) erro
 		if err != nil {
 			return err
 		}
-		if err := verdict(result); err != nil {
+		if err := c.whole(job, result); err != nil {
 			return err
 		}
 		if picked = result.Builds; len(picked) < top {

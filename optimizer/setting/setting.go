@@ -73,12 +73,6 @@ func (t *Setting) fillIn() {
 	whole(&b.Boxes, d.Boxes)
 	whole(&b.Drivers, d.Drivers)
 	whole(&b.Amplifiers, d.Amplifiers)
-	if b.FrontWatts == 0 {
-		b.FrontWatts = d.FrontWatts
-	}
-	if b.Celsius == 0 {
-		b.Celsius = d.Celsius
-	}
 	if b.Place == "" {
 		b.Place = d.Place
 	}

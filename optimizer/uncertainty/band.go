@@ -1,8 +1,6 @@
 package uncertainty
 
 import (
-	"context"
-	"errors"
 	"hash/fnv"
 	"math"
 	"math/rand/v2"
@@ -38,14 +36,16 @@ const (
 	sourceSpread = 0.05
 )
 
-// Ranking fills in the bands of all builds, and the ties with the first.
-func Ranking(ctx context.Context, t *setting.Setting, builds []build.Build) error {
+// Ranking fills in the bands of all builds, and the ties with the first. It hears
+// no interrupt: a level without its band is half an answer, a difference without
+// one a false tie, and a thousand builds take some three seconds.
+func Ranking(t *setting.Setting, builds []build.Build) error {
 	all := make([]*build.Build, len(builds))
 	for i := range builds {
 		all[i] = &builds[i]
 	}
-	samples, err := samples(ctx, t, all)
-	if err != nil || samples == nil {
+	samples, err := samples(t, all)
+	if err != nil {
 		return err
 	}
 	for i := 1; i < len(builds); i++ {
@@ -57,10 +57,10 @@ func Ranking(ctx context.Context, t *setting.Setting, builds []build.Build) erro
 }
 
 // samples fills in the bands of builds, and gives their objectives for every
-// draw, which are the same draws for all of them; nil where there is no time.
-func samples(ctx context.Context, t *setting.Setting, builds []*build.Build) ([][]float64, error) {
-	if len(builds) == 0 || errors.Is(ctx.Err(), context.Canceled) {
-		return nil, nil // someone is waiting: the ranking counts more than its bands
+// draw, which are the same draws for all of them.
+func samples(t *setting.Setting, builds []*build.Build) ([][]float64, error) {
+	if len(builds) == 0 {
+		return nil, nil
 	}
 	rooms, err := Rooms(t)
 	if err != nil {
@@ -117,7 +117,7 @@ func (s *Sample) Fill(b *build.Build) {
 
 // Scatter is the build in every draw.
 func Scatter(t *setting.Setting, b *build.Build, rooms []cabin.Response) *Sample {
-	s := &Sample{Front: scatterFront(t, b, len(rooms))}
+	s := &Sample{Front: ScatterFront(t, b, len(rooms))}
 	redraw(t, b, rooms, func(p *bass.Prepared, drive bass.Drive) {
 		reading, deep := b.Reading.DB, b.Music.Bass
 		if p != nil {
@@ -132,9 +132,9 @@ func Scatter(t *setting.Setting, b *build.Build, rooms []cabin.Response) *Sample
 	return s
 }
 
-// scatterFront is the level of the front in every draw. Pair and power have
+// ScatterFront is the level of the front in every draw. Pair and power have
 // their draws by SKU, the cabin at middle frequencies has one for all builds.
-func scatterFront(t *setting.Setting, b *build.Build, draws int) []float64 {
+func ScatterFront(t *setting.Setting, b *build.Build, draws int) []float64 {
 	levels := make([]float64, draws)
 	pair, room, power := "", stream(t.Problem.Seed, "the cabin of the front"), stream(t.Problem.Seed, "")
 	if b.Front.Part != nil {

@@ -1,14 +1,12 @@
 package uncertainty
 
 import (
-	"context"
-
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/setting"
 )
 
 // Ladder fills in how far levels and rises may be off.
-func Ladder(ctx context.Context, t *setting.Setting, r *build.LadderResult) error {
+func Ladder(t *setting.Setting, r *build.LadderResult) error {
 	var all []*build.Build
 	for i := range r.Steps {
 		all = append(all, &r.Steps[i].Build)
@@ -16,8 +14,8 @@ func Ladder(ctx context.Context, t *setting.Setting, r *build.LadderResult) erro
 	if r.Complete != nil {
 		all = append(all, r.Complete)
 	}
-	samples, err := samples(ctx, t, all)
-	if err != nil || samples == nil {
+	samples, err := samples(t, all)
+	if err != nil {
 		return err
 	}
 	for i := 1; i < len(r.Steps); i++ {

@@ -1,6 +1,7 @@
 package uncertainty
 
 import (
+	"context"
 	"errors"
 	"fmt"
 
@@ -44,15 +45,20 @@ func Spots(v catalog.Vehicle) []Spot {
 	return all
 }
 
-// Elsewhere predicts a build of a problem's car at other spots of it.
-func Elsewhere(p build.Problem, b *build.Build, spots []Spot) ([]Expected, error) {
+// Elsewhere predicts a build of a problem's car at other spots of it: at all of
+// them, or the error is the context's.
+func Elsewhere(ctx context.Context, p build.Problem, b *build.Build, spots []Spot) ([]Expected, error) {
 	if b.Bass.Amplifier == nil || b.Bass.Part == nil {
 		return nil, errors.New("a build without an amplifier or a driver shows nothing")
 	}
 	all := make([]Expected, len(spots))
 	faults := make([]error, len(spots))
-	parallel.Each(parallel.Workers(p.Workers), len(spots), func(i int) { all[i], faults[i] = at(p, b, spots[i]) })
-	return all, errors.Join(faults...)
+	parallel.Each(parallel.Workers(p.Workers), len(spots), func(i int) {
+		if ctx.Err() == nil {
+			all[i], faults[i] = at(p, b, spots[i])
+		}
+	})
+	return all, errors.Join(append(faults, ctx.Err())...)
 }
 
 // at is one spot.

@@ -49,9 +49,6 @@ func (c *checker) front() {
 		c.fault("new front speakers are missing")
 	}
 	least := brief.FrontWatts
-	if least == 0 {
-		least = catalog.DefaultBrief().FrontWatts
-	}
 	if fresh && f.Usable < least*(1-build.WattsTolerance) {
 		c.fault("the front uses %g W, not %g W", f.Usable, least)
 	}

@@ -95,7 +95,7 @@ func complete(t *testing.T, name string) *Plan {
 	j := predicted(t, name)
 	if spots := uncertainty.Spots(j.Question.Vehicle); len(j.Expected) != len(spots) {
 		var err error
-		if j.Expected, err = uncertainty.Elsewhere(j.problem, &j.Build, spots); err != nil {
+		if j.Expected, err = uncertainty.Elsewhere(context.Background(), j.problem, &j.Build, spots); err != nil {
 			t.Fatal(err)
 		}
 	}
