@@ -38,7 +38,7 @@ func deep[T priced](items []T, depth int, replaces func(q, p T) bool) []T {
 }
 
 // priced is something that fills a slot: see item. What one costs at least is
-// neither above its list price nor below its worth.
+// neither above its list price nor below its Marginal.
 type priced interface {
 	Lower(n int) int64
 	List(n int) int64

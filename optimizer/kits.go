@@ -45,8 +45,8 @@ func (t *task) usableKits() []*pricing.Item {
 	return kits
 }
 
-// bundle sorts the usable kits into bundles, the least capacity first.
-func (t *task) bundle() {
+// sortKits puts the usable kits into tiers, the least capacity first.
+func (t *task) sortKits() {
 	var capacities []float64
 	for _, it := range t.usable {
 		capacities = append(capacities, t.capacityOf(it))
@@ -86,7 +86,7 @@ func (t *task) outclassed(it *pricing.Item) bool {
 	return false
 }
 
-// carrying is the bundle of the kits that carry a demand in A; nil if none
+// carrying is the tier of the kits that carry a demand in A; nil if none
 // does.
 func (t *task) carrying(demand float64) *kitTier {
 	for i := range t.bundles {

@@ -137,7 +137,7 @@ func (s *search) gaps(r *LadderResult) {
 	openGaps(r, s.Currency())
 }
 
-// openGaps fills in the gaps that the unseen leaves.
+// openGaps fills in the gaps that what is open leaves.
 func openGaps(r *LadderResult, currency string) {
 	for i := range r.Steps {
 		step := &r.Steps[i]

@@ -76,7 +76,7 @@ func readyIn(p Problem, r setting.Relaxation, car *task) (*task, error) {
 	}
 	t.ListMusts()
 	t.usable = t.usableKits()
-	t.bundle()
+	t.sortKits()
 	t.classes = make(map[classKey]*class)
 	if car != nil {
 		t.wirings = car.wirings

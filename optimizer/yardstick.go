@@ -8,7 +8,7 @@ import (
 )
 
 // How sources are compared that feed one kind of coil. That one is nowhere weaker
-// than another (felt.covers) is more than is needed. For a coil at least as hard
+// than another (coilSource.covers) is more than is needed. For a coil at least as hard
 // to drive as its cold resistance r, whatever box and car do:
 //
 //   - The source's voltage, |U + R i| with the coil's voltage U, is at least

@@ -25,7 +25,7 @@ type Build struct {
 	Objective float64
 	ByMusic   bool // what Objective is
 
-	// due is the cost before rounding, millionths of a minor unit, in two words.
+	// Due is the cost before rounding, millionths of a minor unit, in two words.
 	Due [2]uint64
 
 	Reading Reading

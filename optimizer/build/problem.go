@@ -27,15 +27,16 @@ type Problem struct {
 	Bare bool
 
 	// Known, if set, is a build that may be among the best already, such as
-	// the one that was quoted last. Never changes the answer: see known.go.
+	// the one that was quoted last. Never changes the answer.
 	Known []catalog.Mention
 
 	// Shared, if set, remembers what this problem has in common with others.
 	// Never changes the answer.
 	Shared *memo.Shared
 
-	// shops, if set, are the only ones that are gone to. Where shops have to be
-	// chosen, each set of them is such a problem (tours.go).
+	// Shops, if set, are the only ones that are gone to. Callers leave it unset:
+	// where shops have to be chosen, the optimizer makes each set of them such a
+	// problem.
 	Shops *ShopSet
 
 	// Progress, if set, is called now and then during the search, from any

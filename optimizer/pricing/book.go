@@ -13,7 +13,7 @@ import (
 type Book struct {
 	*setting.Setting
 
-	Shelf       *shelf
+	Shelf       *Shelf
 	Tax         TaxTotals
 	Deals       []*Deal
 	NonAdditive bool    // prices do not add up: there are deals, or parts with several prices

@@ -13,17 +13,8 @@ import (
 // least of all ways of applying them: so the price of a build is its list price
 // less the greatest saving.
 //
-// The search needs three figures for every part (proofs in the package
-// documentation):
-//
-//   - price, for bounds: what the piece costs at least if every deal that it
-//     could be in took off its share;
-//   - full, for a part that outranks another: what it costs without any deal;
-//   - worth, for a part that is outranked: what a build is cheaper without it,
-//     at least; its price less the saving of a whole deal, which may fail
-//     without the piece.
-//
-// For a part in no deal all three are the same.
+// A search needs three figures for every part (proofs on the package page): Lower for
+// bounds, List for a part that outranks another, Marginal for one that is outranked.
 
 // Deal is a deal as this customer meets it.
 type Deal struct {
@@ -33,13 +24,13 @@ type Deal struct {
 	asked  []int64 // for each: its share of a set's price, minor units
 	Times  int     // how often it can be had
 	Saving int64   // each time, weighed, off the list prices
-	place  int     // among all offers
+	place  int     // among all deals
 }
 
 // single says that it is about pieces of one part.
 func (o *Deal) single() bool { return len(o.Uses) == 1 }
 
-// gain is how often the offer saves when n pieces of its part are left to it.
+// gain is how often the deal saves when n pieces of its part are left to it.
 func (o *Deal) gain(n int) int {
 	times := 0
 	switch d := o.Terms; d.Form {
@@ -59,7 +50,7 @@ func (o *Deal) gain(n int) int {
 	return min(times, o.Times)
 }
 
-// lowers is how many of n pieces in the offer pay its price.
+// lowers is how many of n pieces in the deal pay its price.
 func (o *Deal) lowers(n int) int {
 	if o.Terms.Form == catalog.DealSet {
 		return o.gain(n) * o.Uses[0].Count
@@ -67,7 +58,7 @@ func (o *Deal) lowers(n int) int {
 	return o.gain(n)
 }
 
-// ApplyDeals finds the offers and what they do to the prices of the parts.
+// ApplyDeals finds the deals that can be had and what they do to the prices of the parts.
 func (t *Book) ApplyDeals() error {
 	t.listSales()
 	for _, d := range t.Problem.Catalogue.Deals {
@@ -152,7 +143,7 @@ func (t *Book) takeUp(d *catalog.Deal) error {
 	return nil
 }
 
-// price works out what the offer asks, and what it saves each time.
+// price works out what the deal asks, and what it saves each time.
 func (o *Deal) price(t *Book) {
 	first := o.Uses[0].Item
 	switch d := o.Terms; d.Form {

@@ -9,7 +9,7 @@ import (
 // meet in the number of pieces that each gets, so their best division is a
 // table for each part. Sets of several parts are tried as often as they can be
 // made, one after the other; what is left, here and in the shops that the sets
-// draw from, decides the rest, so each state of the basket is worked out once. A
+// draw from, decides the rest, so each state of what is left is worked out once. A
 // build has a dozen pieces of half a dozen parts in deals at most, so there are
 // few states.
 
@@ -20,7 +20,7 @@ func (it *Item) savings(n int, held []int, then func(o *Deal, pieces int)) int64
 	if len(it.sales) > 0 {
 		return it.bargain(0, n, 0, held, then)
 	}
-	// best[k][m]: with the first k offers and m pieces.
+	// best[k][m]: with the first k deals and m pieces.
 	best := make([][]int64, len(it.alone)+1)
 	best[0] = make([]int64, n+1)
 	for k, o := range it.alone {

@@ -7,7 +7,7 @@ import (
 )
 
 // Prices are exact integers in minor units, or, with taxes that differ by kind,
-// in parts of one (till.go). Tax is laid on the sum once, and rounded half up
+// in parts of one (tax.go). Tax is laid on the sum once, and rounded half up
 // once, as a till does it. With a tax of zero or more the till's figure is
 // strictly monotone in the sum, so comparing sums compares prices, and the cap
 // becomes one integer: the largest sum that still passes the till.
@@ -47,7 +47,7 @@ func LargestSum(limit, taxPPM int64) int64 {
 	if limit < 0 {
 		return -1
 	}
-	// taxed is monotone, so the first sum above the cap can be searched for.
+	// Taxed is monotone, so the first sum above the cap can be searched for.
 	const most = int(Boundless)
 	first := sort.Search(most, func(sum int) bool { return Taxed(int64(sum), taxPPM) > limit })
 	return int64(first) - 1

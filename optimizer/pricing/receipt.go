@@ -17,15 +17,15 @@ type receipt struct {
 	bought map[*Item][]build.Purchase // of the parts that several shops sell
 }
 
-// taken is an offer with how often it is taken.
+// taken is a deal with how often it is taken.
 type taken struct {
-	offer *Deal
+	deal  *Deal
 	times int
 	spent []int64 // what its pieces would cost without it, for each use, minor units
 }
 
-// saved is what a use of the offer costs less by it, in minor units.
-func (a *taken) saved(use int) int64 { return a.spent[use] - int64(a.times)*a.offer.asked[use] }
+// saved is what a use of the deal costs less by it, in minor units.
+func (a *taken) saved(use int) int64 { return a.spent[use] - int64(a.times)*a.deal.asked[use] }
 
 // receipt makes one of a set: the least price, and of several ways to it one
 // that makes more of the sets whose names come first.
@@ -38,7 +38,7 @@ func (t *Book) receipt(s Set) receipt {
 			b.take(i, n)
 			if int64(n)*o.Saving+b.most(i+1) == want {
 				if n > 0 {
-					r.taken = append(r.taken, taken{offer: o, times: n})
+					r.taken = append(r.taken, taken{deal: o, times: n})
 				}
 				break
 			}
@@ -49,7 +49,7 @@ func (t *Book) receipt(s Set) receipt {
 		held := b.held[i]
 		counted := 0 // pieces that count for a deal of no shop, and pay their own price
 		it.savings(b.left[i], slices.Clone(held), func(o *Deal, n int) {
-			r.taken = append(r.taken, taken{offer: o, times: o.gain(n)})
+			r.taken = append(r.taken, taken{deal: o, times: o.gain(n)})
 			b.left[i] -= n
 			if len(it.sales) == 0 {
 				return
@@ -70,18 +70,18 @@ func (t *Book) receipt(s Set) receipt {
 			r.fetch(u.Item, n, make([]int, len(u.Item.sales)))
 		}
 	}
-	slices.SortStableFunc(r.taken, func(a, b taken) int { return strings.Compare(a.offer.Terms.Name, b.offer.Terms.Name) })
+	slices.SortStableFunc(r.taken, func(a, b taken) int { return strings.Compare(a.deal.Terms.Name, b.deal.Terms.Name) })
 	for i := range r.taken {
 		r.lower(&r.taken[i], b)
 	}
 	return r
 }
 
-// lower says what the pieces of an offer that it makes cheaper would cost.
+// lower says what the pieces of a deal that it makes cheaper would cost.
 func (r *receipt) lower(a *taken, b *dealDP) {
-	for i, u := range a.offer.Uses {
+	for i, u := range a.deal.Uses {
 		n := a.times * u.Count
-		switch pool := a.offer.pools[i]; {
+		switch pool := a.deal.pools[i]; {
 		case len(u.Item.sales) == 0:
 			a.spent = append(a.spent, int64(n)*u.Item.Part.Price.Minor)
 		case pool >= 0:
@@ -155,11 +155,11 @@ func (t *Book) bought(b *build.Build, parts Set) map[int64]int64 {
 	for i := range r.taken {
 		a := &r.taken[i]
 		saved := int64(0)
-		for k, u := range a.offer.Uses {
+		for k, u := range a.deal.Uses {
 			saved += a.saved(k)
 			sums[rate(u.Item)] -= a.saved(k)
 		}
-		b.Deals = append(b.Deals, build.AppliedDeal{Name: a.offer.Terms.Name, Times: a.times, Saving: catalog.Money{Minor: saved, Currency: t.Currency()}})
+		b.Deals = append(b.Deals, build.AppliedDeal{Name: a.deal.Terms.Name, Times: a.times, Saving: catalog.Money{Minor: saved, Currency: t.Currency()}})
 	}
 	return sums
 }

@@ -27,18 +27,18 @@ type Item struct {
 	Most  int   // pieces that can be in a build, owned ones included
 	Each  int64 // labour for a piece, owned or not
 
-	// Of a bought piece, weighed (till.go), with the labour for what is bought.
+	// Of a bought piece, weighed (tax.go), with the labour for what is bought.
 	Full  int64 // without deals
 	price int64 // at least, whatever the deals (deal.go)
 
 	Dealt bool        // it is in a deal
 	alone []*Deal     // those about this part alone
 	sets  []*Deal     // those about several parts of which this is the first
-	sales []shopOffer // where several shops of a tour sell it: see sale.go
+	sales []shopOffer // where several shops of a tour sell it: see shop_offer.go
 	table []int64     // what both save on so many pieces
 
 	Opening      bass.Mouth // of an enclosure or a loaded one
-	share, Whole int64      // see item.save
+	share, Whole int64      // see Item.save
 }
 
 // Lower is the least price of n pieces: exact for a part in no deal. It is
@@ -55,18 +55,18 @@ func (it *Item) Lower(n int) int64 {
 // Offered says whether at least one piece can be in a build.
 func (it *Item) Offered() bool { return it.Most > 0 }
 
-// shelf holds the items in SKU order.
-type shelf struct {
+// Shelf holds the items in SKU order.
+type Shelf struct {
 	Items []*Item
 	Kinds [catalog.KindCount][]*Item
 	BySKU map[string]*Item
 }
 
 // StockShelf puts the catalogue on the shelf under the brief's rules.
-func StockShelf(c *catalog.Catalogue, b *catalog.Brief, r setting.Relaxation) (*shelf, error) {
+func StockShelf(c *catalog.Catalogue, b *catalog.Brief, r setting.Relaxation) (*Shelf, error) {
 	parts := slices.Clone(c.Parts)
 	sort.SliceStable(parts, func(i, j int) bool { return parts[i].SKU < parts[j].SKU })
-	s := &shelf{BySKU: make(map[string]*Item, len(parts))}
+	s := &Shelf{BySKU: make(map[string]*Item, len(parts))}
 	for _, p := range parts {
 		if s.BySKU[p.SKU] != nil {
 			return nil, fmt.Errorf("the catalogue holds the SKU %s twice", p.SKU)
@@ -107,7 +107,7 @@ func StockShelf(c *catalog.Catalogue, b *catalog.Brief, r setting.Relaxation) (*
 	return s, nil
 }
 
-func (s *shelf) named(m catalog.Mention, list string) (*Item, error) {
+func (s *Shelf) named(m catalog.Mention, list string) (*Item, error) {
 	if it := s.BySKU[m.SKU]; it != nil {
 		return it, nil
 	}

@@ -11,8 +11,8 @@ import (
 // One part in several shops of a tour. Its list price is that of the dearest
 // shop that may be needed: going by price, the first that has as many as are
 // wanted, or else the last. Every shop that is cheaper makes some pieces
-// cheaper, as many as it has; in the words of package documentation, its share
-// and its worth are those of a deal of one piece, so bounds (A) to (C) hold.
+// cheaper, as many as it has; in the words of the package page, its share and its
+// saving are those of a deal of one piece, so bounds (A) to (C) hold.
 //
 // Deals and shops meet in the pieces. A shop's deal takes pieces of that shop,
 // and no more than it has; one of no shop takes them from anywhere. A piece that

@@ -10,7 +10,8 @@ import (
 // What may fill a slot of one piece: under the brief's must, and without what
 // others outrank that do exactly the same.
 
-// MaxNegativeMarginal is how far the worth of a part for a slot can lie below zero.
+// MaxNegativeMarginal is how far the marginal price of a part for a slot can lie
+// below zero.
 func MaxNegativeMarginal(items []*Item) (most int64) {
 	for _, it := range items {
 		most = max(most, -it.Marginal())

@@ -15,8 +15,8 @@ import (
 	"loudfor/optimizer/memo"
 )
 
-// OpenFieldDistance is how far the meter is from a box on open ground, m.
-const OpenFieldDistance = 1.0
+// openFieldDistance is how far the meter is from a box on open ground, m.
+const openFieldDistance = 1.0
 
 // Setting is one car, one place of the meter and one brief, with everything
 // that they fix for all builds: what the brief leaves out filled in, and the
@@ -103,7 +103,7 @@ func (t *Setting) Enter(same *Setting) error {
 	}
 	t.Air = air.At(t.Brief.Celsius)
 	if t.Open {
-		r := cabin.OpenField(bass.Grid(), OpenFieldDistance, t.Air)
+		r := cabin.OpenField(bass.Grid(), openFieldDistance, t.Air)
 		t.Room = &r
 		return nil
 	}
@@ -140,7 +140,7 @@ func (t *Setting) Money(minor int64) catalog.Money {
 // Place says where the meter is.
 func (t *Setting) Place() string {
 	if t.Open {
-		return fmt.Sprintf("%g m", OpenFieldDistance)
+		return fmt.Sprintf("%g m", openFieldDistance)
 	}
 	return t.Brief.Place
 }

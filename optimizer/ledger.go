@@ -23,7 +23,7 @@ func (t *ledger) add(o *ledger) {
 	t.evaluated += o.evaluated
 }
 
-// proof multiplies the tally out.
+// proof multiplies the ledger out.
 func (t *ledger) proof(kits, rests uint64) Proof {
 	perPair := new(big.Int).Mul(count(kits), count(rests))
 	p := Proof{Combinations: new(big.Int), Evaluated: count(t.evaluated)}
