@@ -47,18 +47,18 @@ type class struct {
 
 // pair is an amplifier taken so many times, with the ways of using it.
 type pair struct {
-	amp    *pricing.Item
-	number int
-	price  int64
-	bare   int64 // price with the cheapest kit
-	floor  int64 // price with the cheapest kit and rest that could go with it
-	demand float64
-	forced *pricing.Item // amplifier that must be in the build and is not yet
-	ways   []way
-	felt   coilSource // envelope of the ways
-	spare  bool       // for music: some way leaves channels over
-	lean   int        // for music: the place in search.bases of the rests that leave its channels alone
-	bundle *kitTier   // kits that carry it
+	amp     *pricing.Item
+	number  int
+	price   int64
+	bare    int64 // price with the cheapest kit
+	floor   int64 // price with the cheapest kit and rest that could go with it
+	demand  float64
+	forced  *pricing.Item // amplifier that must be in the build and is not yet
+	ways    []way
+	felt    coilSource // envelope of the ways
+	spare   bool       // for music: some way leaves channels over
+	lean    int        // for music: the place in search.bases of the rests that leave its channels alone
+	kitTier *kitTier   // kits that carry it
 }
 
 // pairSlots is how many pairs there are on paper: every amplifier, once,
@@ -131,11 +131,11 @@ func (t *task) fill(c *class) {
 				c.lost[DropRest]++
 				continue
 			}
-			if p.bundle = t.carrying(p.demand); p.bundle == nil {
+			if p.kitTier = t.carrying(p.demand); p.kitTier == nil {
 				c.lost[DropKit]++
 				continue
 			}
-			p.bare, p.spare = p.price+p.bundle.floor, spare && t.Music()
+			p.bare, p.spare = p.price+p.kitTier.floor, spare && t.Music()
 			p.floor = p.bare + floor
 			if p.floor > t.Limit {
 				c.lost[DropCap]++

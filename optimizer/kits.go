@@ -69,7 +69,7 @@ func (t *task) sortKits() {
 				b.prices, b.resistances = append(b.prices, it.Lower(1)), append(b.resistances, r)
 			}
 		}
-		t.bundles = append(t.bundles, b)
+		t.kitTiers = append(t.kitTiers, b)
 	}
 }
 
@@ -89,9 +89,9 @@ func (t *task) outclassed(it *pricing.Item) bool {
 // carrying is the tier of the kits that carry a demand in A; nil if none
 // does.
 func (t *task) carrying(demand float64) *kitTier {
-	for i := range t.bundles {
-		if t.bundles[i].capacity >= demand {
-			return &t.bundles[i]
+	for i := range t.kitTiers {
+		if t.kitTiers[i].capacity >= demand {
+			return &t.kitTiers[i]
 		}
 	}
 	return nil

@@ -79,7 +79,7 @@ func (t *task) dress(c *class) *yardstick {
 	for i := range w.wired {
 		o := &w.wired[i]
 		felt := y.clip(*c.felt(o))
-		for _, kit := range c.pairs[o.pair].bundle.kits {
+		for _, kit := range c.pairs[o.pair].kitTier.kits {
 			if floor := o.price + kit.Lower(1); floor <= t.Limit {
 				all = append(all, outfit{wired: i, floor: floor, felt: felt, kit: kit, cable: t.kits[kit].resistance})
 			}
@@ -126,9 +126,9 @@ func (t *task) foremost(c *class, y *yardstick) (front []wiring, behind [][]wiri
 	var felts []coilSource
 	for i := range all {
 		o := &all[i]
-		f, capacity := y.clip(*c.felt(o)), c.pairs[o.pair].bundle.capacity
+		f, capacity := y.clip(*c.felt(o)), c.pairs[o.pair].kitTier.capacity
 		k := l.ahead(f.voltage, func(k int) bool {
-			return c.pairs[front[k].pair].bundle.capacity <= capacity && y.covers(&felts[k], &f, 1)
+			return c.pairs[front[k].pair].kitTier.capacity <= capacity && y.covers(&felts[k], &f, 1)
 		})
 		if k < 0 {
 			l.add(len(front), f.voltage)

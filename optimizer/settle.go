@@ -29,9 +29,9 @@ func (w *worker) pair(p *pair) {
 		extra = w.rests.list(key, w.restMoney(w.price+p.bare))
 	}
 	floor := cheapest(lean, extra)
-	kits := p.bundle.kits
-	books.triples[DropKit] += w.kits64 - uint64(p.bundle.carry)
-	books.triples[DropOrder] += uint64(p.bundle.carry - len(kits))
+	kits := p.kitTier.kits
+	books.triples[DropKit] += w.kits64 - uint64(p.kitTier.carry)
+	books.triples[DropOrder] += uint64(p.kitTier.carry - len(kits))
 	last := -1.0
 	least := w.price + p.bare + floor // that any of these builds costs
 	if w.task.ladder && w.Music() {

@@ -201,7 +201,7 @@ func (w *worker) walk(r *row, aim build.Level, pairs int) {
 	for i := from; i < to; i++ {
 		if r.open2[i] >= open2 && r.current2[i] >= current2 {
 			// What the block leaves beside the cheapest kit is there for a better one.
-			b := c.pairs[r.places[i].pair].bundle
+			b := c.pairs[r.places[i].pair].kitTier
 			all = append(all, cabled{i, b.resistance(b.floor + r.rooms[i] - w.price)})
 		}
 	}

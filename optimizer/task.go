@@ -26,11 +26,11 @@ type task struct {
 
 	bandRoom cabin.Response // the frequencies of the room that music depends on
 
-	drivers map[*pricing.Item]*cone
-	amps    map[*pricing.Item]*power
-	kits    map[*pricing.Item]*cable
-	usable  []*pricing.Item // kits, lowest resistance first
-	bundles []kitTier       // of usable kits by capacity
+	drivers  map[*pricing.Item]*cone
+	amps     map[*pricing.Item]*power
+	kits     map[*pricing.Item]*cable
+	usable   []*pricing.Item // kits, lowest resistance first
+	kitTiers []kitTier       // of usable kits by capacity
 
 	classes map[classKey]*class
 	order   []*class // in the order in which they were asked for

@@ -129,7 +129,7 @@ func TestWardrobe(t *testing.T) {
 			}
 			want, got = 0, 0
 			for i := range w.wired {
-				for _, kit := range c.pairs[w.wired[i].pair].bundle.kits {
+				for _, kit := range c.pairs[w.wired[i].pair].kitTier.kits {
 					if w.wired[i].price+kit.Lower(1) <= k.Limit {
 						want++
 					}

@@ -48,7 +48,7 @@ func (t *Book) ListMusts() {
 
 // Stock puts the parts on the shelf with their prices, deals apart.
 func (t *Book) Stock() (err error) {
-	if t.Shelf, err = StockShelf(t.Problem.Catalogue, &t.Brief, t.Relaxed); err != nil {
+	if t.Shelf, err = stockShelf(t.Problem.Catalogue, &t.Brief, t.Relaxed); err != nil {
 		return err
 	}
 	t.Tax = newTaxTotals(&t.Brief, &t.Vehicle)

@@ -41,9 +41,9 @@ func Taxed(sum, taxPPM int64) int64 {
 	return int64(q)
 }
 
-// LargestSum is the largest sum whose taxed figure is at most the cap; -1 if
+// largestSum is the largest sum whose taxed figure is at most the cap; -1 if
 // there is none.
-func LargestSum(limit, taxPPM int64) int64 {
+func largestSum(limit, taxPPM int64) int64 {
 	if limit < 0 {
 		return -1
 	}

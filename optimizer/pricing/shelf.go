@@ -62,8 +62,8 @@ type Shelf struct {
 	BySKU map[string]*Item
 }
 
-// StockShelf puts the catalogue on the shelf under the brief's rules.
-func StockShelf(c *catalog.Catalogue, b *catalog.Brief, r setting.Relaxation) (*Shelf, error) {
+// stockShelf puts the catalogue on the shelf under the brief's rules.
+func stockShelf(c *catalog.Catalogue, b *catalog.Brief, r setting.Relaxation) (*Shelf, error) {
 	parts := slices.Clone(c.Parts)
 	sort.SliceStable(parts, func(i, j int) bool { return parts[i].SKU < parts[j].SKU })
 	s := &Shelf{BySKU: make(map[string]*Item, len(parts))}

@@ -88,7 +88,7 @@ func (t *TaxTotals) Limit(limit catalog.Money) int64 {
 	if limit == (catalog.Money{}) {
 		return Boundless
 	}
-	return min(LargestSum(limit.Minor, t.Unit-Million), Boundless) - t.Fixed
+	return min(largestSum(limit.Minor, t.Unit-Million), Boundless) - t.Fixed
 }
 
 // checkTill finds taxes and labour that cannot be.
