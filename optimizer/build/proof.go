@@ -37,7 +37,7 @@ const (
 	DropBound                    // provably below the last build of the ranking
 	DropOrder                    // as loud at best, and behind the ranking by price
 	DropTime                     // not reached before the search was stopped
-	ReasonCount
+	ReasonCount                  // how many there are
 )
 
 func (r Reason) String() string {
@@ -47,8 +47,10 @@ func (r Reason) String() string {
 	}[r]
 }
 
+// EmptyProof is that of no search at all, for others to be joined to.
 func EmptyProof() Proof { return Proof{Combinations: new(big.Int), Evaluated: new(big.Int)} }
 
+// Join adds the counts of another search, of the same combinations at other shops.
 func (p *Proof) Join(q Proof) {
 	p.Combinations.Add(p.Combinations, q.Combinations)
 	p.Evaluated.Add(p.Evaluated, q.Evaluated)

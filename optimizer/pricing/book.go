@@ -69,6 +69,3 @@ func (t *Book) check() error {
 	}
 	return errors.Join(all...)
 }
-
-// LargestTax, in millionths, is ten times the price: beyond it a unit slipped.
-const LargestTax = 10 * Million

@@ -49,6 +49,7 @@ func (s Set) Key() string {
 	return string(b)
 }
 
+// Pieces is how many there are of all items together.
 func (s Set) Pieces() (n int) {
 	for _, u := range s {
 		n += u.Count

@@ -91,6 +91,9 @@ func (t *TaxTotals) Limit(limit catalog.Money) int64 {
 	return min(largestSum(limit.Minor, t.Unit-Million), Boundless) - t.Fixed
 }
 
+// LargestTax, in millionths, is ten times the price: beyond it a unit slipped.
+const LargestTax = 10 * Million
+
 // checkTill finds taxes and labour that cannot be.
 func checkTill(b *catalog.Brief, v *catalog.Vehicle, currency string) (all []error) {
 	rates := []int64{b.TaxPPM}
