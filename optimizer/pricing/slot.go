@@ -37,7 +37,7 @@ func (t *Book) Slot(kind catalog.Kind) []*Item {
 	return all
 }
 
-// ForcedKind says that the brief names a part of a kind that must be in.
+// ForcedKind says that some part of a kind must be in the build.
 func (t *Book) ForcedKind(kind catalog.Kind) bool {
 	return slices.ContainsFunc(t.Musts, func(it *Item) bool { return it.Part.Kind == kind })
 }
