@@ -94,14 +94,16 @@ func cheapestOfTours(p Problem, car *task) (cost int64, ok bool, err error) {
 	return cost, ok, nil
 }
 
-// predictTouring is Predict where shops have to be chosen: on the cheapest
-// tour.
+// predictTouring is Predict where shops have to be chosen: on the cheapest tour of
+// those that sell the most of what has to be bought. A part that no shop of a tour
+// sells costs nothing to go to, so a tour without it is no cheaper way to buy it.
 func predictTouring(ctx context.Context, p Problem, parts []catalog.Mention, mode string, load float64) (Build, error) {
 	tours, err := toursOf(&p, anyNumber) // whatever the brief allows
 	if err != nil {
 		return Build{}, err
 	}
 	var best *tour
+	var least int
 	var cost int64
 	var first error
 	for i := range tours {
@@ -115,8 +117,9 @@ func predictTouring(ctx context.Context, p Problem, parts []catalog.Mention, mod
 			first = cmp.Or(first, err)
 			continue
 		}
-		if best == nil || b.Cost.Minor < cost {
-			best, cost = tours[i], b.Cost.Minor
+		lacks := lacking(&b)
+		if best == nil || lacks < least || lacks == least && b.Cost.Minor < cost {
+			best, least, cost = tours[i], lacks, b.Cost.Minor
 		}
 	}
 	if best == nil {
@@ -127,4 +130,18 @@ func predictTouring(ctx context.Context, p Problem, parts []catalog.Mention, mod
 		best.home(&b)
 	}
 	return b, err
+}
+
+// lacking counts the pieces of a tour's build that have to be bought and that none of
+// the tour's shops has.
+func lacking(b *Build) (pieces int) {
+	for _, l := range b.Lines {
+		switch buy := l.Count - l.Owned; {
+		case !l.Part.Priced:
+			pieces += buy
+		case l.Part.Stock != catalog.Unlimited:
+			pieces += max(0, buy-l.Part.Stock)
+		}
+	}
+	return pieces
 }
