@@ -31,7 +31,7 @@ func trips(p *Problem, stores []string) (sum int64) {
 
 // newTour makes the problem of a tour.
 func newTour(p *Problem, stores []string, need needs) *tour {
-	t := &tour{ShopSet: &build.ShopSet{Stores: stores, Catalogue: p.Catalogue, Sales: map[string][]catalog.Offer{}, OwnPrices: map[string]int64{}}, p: *p, trips: trips(p, stores)}
+	t := &tour{ShopSet: build.NewShopSet(p.Catalogue, stores), p: *p, trips: trips(p, stores)}
 	parts := slices.Clone(p.Catalogue.Parts)
 	for k, part := range parts {
 		if !part.Priced {

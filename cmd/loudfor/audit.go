@@ -3,12 +3,13 @@ package main
 import (
 	"context"
 	"fmt"
-	"os"
+	"io"
 	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
 
+	"loudfor/catalog/writing"
 	"loudfor/cmd/internal/answer"
 	"loudfor/cmd/internal/inputs"
 	"loudfor/cmd/internal/record"
@@ -147,7 +148,7 @@ func (c *console) writeProgram(text, name string) error {
 		_, err := fmt.Fprint(c.out, text)
 		return err
 	}
-	return os.WriteFile(name, []byte(text), 0o666)
+	return writing.Replace(name, func(w io.Writer) error { _, err := io.WriteString(w, text); return err })
 }
 
 // askSolvers asks every solver there is, one after the other, and says which

@@ -88,11 +88,11 @@ func exactly(n int, what string) cobra.PositionalArgs {
 }
 
 func (c *console) addJob(ctx context.Context, file string, q *quoting) error {
-	text, err := q.request.Raw()
+	text, err := heard(ctx, q.request.Raw)
 	if err != nil {
 		return err
 	}
-	in, err := inputs.Load(q.request)
+	in, err := heard(ctx, func() (inputs.Job, error) { return inputs.Load(q.request) })
 	if err != nil {
 		return err
 	}
@@ -131,10 +131,12 @@ type made struct {
 // quote ranks builds at the prices that the book knows. Without any build there
 // is no quote, and the answer says why.
 func (c *console) quote(ctx context.Context, b *book.Book, q *quoting, in inputs.Job) (made, error) {
-	state, err := c.layered(ctx, b, q, in)
+	now, err := heard(ctx, func() (layered, error) { return atPrices(ctx, b, q, in) })
 	if err != nil {
 		return made{}, err
 	}
+	c.remark(now.report)
+	state := now.catalogue
 	in.Catalogue = state
 	if in.Brief.BuildBoxes {
 		// The book keeps the state without the boxes: they follow from it and
@@ -188,31 +190,28 @@ func bookLines(lines []optimizer.Line) (out []book.Line) {
 	return out
 }
 
-// layered is the catalogue at the prices that the book has recorded and the
+// layered is a catalogue with prices laid over it, and what is odd about them.
+type layered struct {
+	catalogue *catalog.Catalogue
+	report    *catalog.Report
+}
+
+// atPrices is the catalogue at the prices that the book has recorded and the
 // lists state.
-func (c *console) layered(ctx context.Context, b *book.Book, q *quoting, in inputs.Job) (*catalog.Catalogue, error) {
+func atPrices(ctx context.Context, b *book.Book, q *quoting, in inputs.Job) (l layered, err error) {
 	lists, asOf, report, err := q.lists.load(in.Catalogue.Currency)
 	if err != nil {
-		return nil, err
+		return l, err
 	}
 	recorded, err := b.PriceList(ctx)
 	if err != nil {
-		return nil, err
+		return l, err
 	}
-	known := &prices.List{Name: recorded.Name}
-	for _, e := range recorded.Entries {
-		if in.Catalogue.Part(e.SKU) != nil {
-			known.Entries = append(known.Entries, e)
-		}
-	}
+	known := recorded.Only(func(e *prices.Entry) bool { return in.Catalogue.Part(e.SKU) != nil })
 	state, _, found := prices.Layer(in.Catalogue, prices.Layering{AsOf: asOf, Stores: in.Brief.Stores}, append(lists, known)...)
 	report.Merge(found)
 	report.Sort(0)
-	if err := report.Err(); err != nil {
-		return nil, err
-	}
-	c.remark(report)
-	return state, nil
+	return layered{state, report}, report.Err()
 }
 
 // booked prints a quote and where it is kept.

@@ -40,11 +40,9 @@ ones when the brief says build_boxes: yes; box always does.`,
 			if csv == "-" && c.json {
 				return usageError{text: "--csv - and --json both want standard output; the JSON holds the cut list", command: cmd.CommandPath()}
 			}
-			w.request.Stdin = c.in
-			if err := w.request.BuildOrBrief(first(args)); err != nil {
+			if err := c.buildOrBrief(&w.request, first(args)); err != nil {
 				return err
 			}
-			c.in = w.request.Stdin
 			return box(cmd.Context(), c, &w, csv, svg)
 		},
 	}

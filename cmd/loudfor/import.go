@@ -90,37 +90,46 @@ func (i *importing) run(c *console, cmd *cobra.Command, name string) error {
 	if err != nil {
 		return err
 	}
-	name, content, problem := readInput(c, name)
-	if problem != nil {
-		return (&catalog.Report{Problems: []catalog.Problem{*problem}}).Err()
-	}
 	if os.Getenv("GOGC") == "" {
 		debug.SetGCPercent(thriftyGC)
 	}
-	list, report := tables.Read(name, content, o)
-	if err := report.Err(); err != nil {
+	read, err := heard(cmd.Context(), func() (imported, error) { return i.read(c, name, o) })
+	if err != nil {
 		return err
 	}
-	var updated *tables.Updated
-	if i.into != "" {
-		if updated, err = i.update(list, report); err != nil {
+	c.remark(read.report)
+	if i.saveMap != "" && !i.dry {
+		if err := writing.Replace(i.saveMap, read.list.Mapping(o).Write); err != nil {
 			return err
+		}
+	}
+	return i.write(c, read.list, read.updated)
+}
+
+// imported is a list as it was read, and the file that it brings up to date.
+type imported struct {
+	list    *tables.List
+	updated *tables.Updated
+	report  *catalog.Report
+}
+
+func (i *importing) read(c *console, name string, o tables.Options) (r imported, err error) {
+	name, content, problem := readInput(c, name)
+	if problem != nil {
+		return r, (&catalog.Report{Problems: []catalog.Problem{*problem}}).Err()
+	}
+	if r.list, r.report = tables.Read(name, content, o); r.report.Err() != nil {
+		return r, r.report.Err()
+	}
+	if i.into != "" {
+		if r.updated, err = i.update(r.list, r.report); err != nil {
+			return r, err
 		}
 	}
 	// What concerns several parts is wrong in any file that they are put in.
 	// Deals may name parts of other files; shops and their prices may not clash.
-	if _, all := catalog.Assemble(catalog.Items{Parts: list.Parts, Stores: list.Stores}); all.Err() != nil {
-		return all.Err()
-	}
-	if report.Count(catalog.Warning) > 0 && !c.quiet {
-		c.writeReport(report)
-	}
-	if i.saveMap != "" && !i.dry {
-		if err := writing.Replace(i.saveMap, list.Mapping(o).Write); err != nil {
-			return err
-		}
-	}
-	return i.write(c, list, updated)
+	_, all := catalog.Assemble(catalog.Items{Parts: r.list.Parts, Stores: r.list.Stores})
+	return r, all.Err()
 }
 
 // thriftyGC collects garbage sooner than other commands do: a distributor's

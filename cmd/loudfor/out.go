@@ -19,7 +19,7 @@ import (
 // standard error at once; with --json the check command is the place for it.
 func (c *console) load(r *inputs.Request) (inputs.Job, error) {
 	r.Stdin = c.in
-	job, err := inputs.Load(*r)
+	job, err := heard(c.interrupted, func() (inputs.Job, error) { return inputs.Load(*r) })
 	if err == nil && job.Brief.BuildBoxes && r.Build == "" && !r.ReadyMade {
 		err = job.BuildBoxes(c.interrupted, 0)
 	}
@@ -27,6 +27,19 @@ func (c *console) load(r *inputs.Request) (inputs.Job, error) {
 		c.remark(job.Remarks)
 	}
 	return job, err
+}
+
+// buildOrBrief finds out which of the two a file is; standard input, if it was
+// read for that, can be read again.
+func (c *console) buildOrBrief(r *inputs.Request, name string) (err error) {
+	r.Stdin = c.in
+	*r, err = heard(c.interrupted, func() (inputs.Request, error) {
+		known := *r
+		err := known.BuildOrBrief(name)
+		return known, err
+	})
+	c.in = r.Stdin
+	return err
 }
 
 // remark says what is odd about files, unless only the answer is wanted.

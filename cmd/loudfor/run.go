@@ -52,7 +52,11 @@ func runUntil(ctx context.Context, args []string, stdin io.Reader, stdout, stder
 	if guard {
 		defer func() {
 			if fault := recover(); fault != nil {
-				status = c.fail(faultError{fault, faultPlace()})
+				known, ok := fault.(faultError)
+				if !ok {
+					known = faultError{fault, faultPlace()}
+				}
+				status = c.fail(known)
 			}
 		}()
 	}

@@ -87,11 +87,9 @@ func (c *console) sheet(ctx context.Context, w *wishes, s *sheetFlags, format sh
 	); err != nil {
 		return err
 	}
-	w.request.Stdin = c.in
-	if err := w.request.BuildOrBrief(name); err != nil {
+	if err := c.buildOrBrief(&w.request, name); err != nil {
 		return err
 	}
-	c.in = w.request.Stdin
 	job, err := c.load(&w.request)
 	if err != nil {
 		return err

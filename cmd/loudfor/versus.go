@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"loudfor/catalog"
 	"loudfor/cmd/internal/answer"
 	"loudfor/cmd/internal/inputs"
 	"loudfor/cmd/internal/record"
@@ -69,7 +70,7 @@ func sideBySide(ctx context.Context, c *console, w *wishes, names []string) erro
 	if err != nil {
 		return err
 	}
-	given, err := inputs.LoadBuilds(w.request, &job, files)
+	given, err := heard(c.interrupted, func() ([]catalog.BuildFile, error) { return inputs.LoadBuilds(w.request, &job, files) })
 	if err != nil {
 		return err
 	}

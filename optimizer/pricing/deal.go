@@ -2,7 +2,6 @@ package pricing
 
 import (
 	"slices"
-	"strings"
 
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
@@ -105,7 +104,7 @@ func (t *Book) tabulate(it *Item) {
 
 // takeUp takes a deal up if this customer can have it and it saves something.
 func (t *Book) takeUp(d *catalog.Deal) error {
-	if stores := t.Brief.Stores; d.Store != "" && len(stores) > 0 && !slices.ContainsFunc(stores, func(s string) bool { return strings.EqualFold(s, d.Store) }) {
+	if stores := t.Brief.Stores; d.Store != "" && len(stores) > 0 && !slices.ContainsFunc(stores, func(s string) bool { return catalog.SameStore(s, d.Store) }) {
 		return nil
 	}
 	o := &Deal{Terms: d, Times: build.Plenty}

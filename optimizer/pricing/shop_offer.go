@@ -2,7 +2,6 @@ package pricing
 
 import (
 	"slices"
-	"strings"
 
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
@@ -62,9 +61,9 @@ func (it *Item) soldIn(store string) (at int, ok bool) {
 		return -1, true
 	}
 	if len(it.sales) == 0 {
-		return -1, it.Part.Store == "" || strings.EqualFold(it.Part.Store, store)
+		return -1, it.Part.Store == "" || catalog.SameStore(it.Part.Store, store)
 	}
-	at = slices.IndexFunc(it.sales, func(s shopOffer) bool { return strings.EqualFold(s.Store, store) })
+	at = slices.IndexFunc(it.sales, func(s shopOffer) bool { return catalog.SameStore(s.Store, store) })
 	return at, at >= 0
 }
 

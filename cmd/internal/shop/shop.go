@@ -228,10 +228,10 @@ func (s Shop) read(ctx context.Context, jobs []book.Job, quotes map[int64]book.Q
 		all.old[q.Hash], newest = c, q.Hash
 	}
 	for hash, c := range all.old {
-		known := func(e prices.Entry) bool { return c.Part(e.SKU) != nil }
-		all.lists[hash] = append(all.lists[hash], kept(recorded, known))
+		known := func(e *prices.Entry) bool { return c.Part(e.SKU) != nil }
+		all.lists[hash] = append(all.lists[hash], recorded.Only(known))
 		for _, l := range s.Lists {
-			all.lists[hash] = append(all.lists[hash], kept(l, func(e prices.Entry) bool {
+			all.lists[hash] = append(all.lists[hash], l.Only(func(e *prices.Entry) bool {
 				return known(e) || hash == newest && len(all.unread) == 0 && !all.knows(e.SKU)
 			}))
 		}
@@ -252,16 +252,6 @@ func (a *states) knows(sku string) bool {
 		}
 	}
 	return false
-}
-
-func kept(l *prices.List, keep func(prices.Entry) bool) *prices.List {
-	out := &prices.List{Name: l.Name}
-	for _, e := range l.Entries {
-		if keep(e) {
-			out.Entries = append(out.Entries, e)
-		}
-	}
-	return out
 }
 
 // lay gives a state with the new prices, for customers of some shops.
