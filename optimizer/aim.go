@@ -4,6 +4,7 @@ import (
 	"sync/atomic"
 
 	"loudfor/model/bass"
+	"loudfor/optimizer/build"
 )
 
 // The level to beat, asked of the boxes. During a round it is frozen, and what a
@@ -18,7 +19,7 @@ import (
 
 // aims are the targets of a round.
 type aims struct {
-	level level
+	level build.Level
 	of    []bass.Aim // by the number of drivers; empty: nothing to beat yet
 	all   []*targets
 	alone []tiers // on a ladder: of groups without targets, by the number of drivers
@@ -43,12 +44,12 @@ type targetKey struct {
 // with fewer, each driver asks at only those frequencies that its horizon leaves.
 const sharing = 4
 
-func (t *task) aiming() bool { return !t.music() && t.sharing >= 0 }
+func (t *task) aiming() bool { return !t.Music() && t.sharing >= 0 }
 
 // share gives the groups their common targets.
 func (s *search) share(groups []*group) {
 	if s.task.ladder {
-		s.aims.alone = make([]tiers, s.brief.Drivers+1)
+		s.aims.alone = make([]tiers, s.Brief.Drivers+1)
 	}
 	if !s.aiming() {
 		return
@@ -86,9 +87,9 @@ func (s *search) takeAim() {
 		return
 	}
 	s.aims.level = last.level
-	s.aims.of = make([]bass.Aim, s.brief.Drivers+1)
-	for drivers := 1; drivers <= s.brief.Drivers; drivers++ {
-		s.aims.of[drivers].Take(lowest(last.level), drivers, s.room)
+	s.aims.of = make([]bass.Aim, s.Brief.Drivers+1)
+	for drivers := 1; drivers <= s.Brief.Drivers; drivers++ {
+		s.aims.of[drivers].Take(lowest(last.level), drivers, s.Room)
 	}
 	for _, t := range s.aims.all {
 		clear(t.list)
@@ -120,7 +121,7 @@ func (w *worker) hopeless(i int, aim *bass.Aim) bool {
 func (w *worker) face(g *group, aim *bass.Aim) {
 	if !w.facing {
 		w.facing = true
-		w.prospect.Look(&w.drivers[g.driver].driver, &w.horizon, aim, w.sight.choice, w.through(w.sight.felt), w.task.reading)
+		w.prospect.Look(&w.drivers[g.driver].driver, &w.horizon, aim, w.sight.choice, w.through(w.sight.felt), w.task.Reading)
 	}
 }
 
@@ -137,8 +138,8 @@ func (w *worker) target(g *group, i int, aim *bass.Aim) *bass.Target {
 func (w *worker) asks(g *group, i int, aim *bass.Aim, kept []atomic.Pointer[bass.Target], h *bass.Horizon) *bass.Target {
 	box := g.housing[i]
 	if len(kept) == 0 {
-		w.near = h.Near(aim, box.mouth, w.near)
-		if w.own.Set(boxOf(g, box), g.displacement, aim, w.near, w.task.reading, w.task.air) != nil {
+		w.near = h.Near(aim, box.Opening, w.near)
+		if w.own.Set(boxOf(g, box), g.displacement, aim, w.near, w.task.Reading, w.task.Air) != nil {
 			return nil
 		}
 		return &w.own
@@ -147,7 +148,7 @@ func (w *worker) asks(g *group, i int, aim *bass.Aim, kept []atomic.Pointer[bass
 		return t
 	}
 	t := new(bass.Target)
-	if t.Set(boxOf(g, box), g.displacement, aim, nil, w.task.reading, w.task.air) != nil {
+	if t.Set(boxOf(g, box), g.displacement, aim, nil, w.task.Reading, w.task.Air) != nil {
 		return nil
 	}
 	// Another worker may have been as quick, with the same.

@@ -6,6 +6,8 @@ import (
 	"loudfor/model/bass"
 	"loudfor/model/front"
 	"loudfor/model/hookup"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
 )
 
 // A set of parts can be put together in several ways: which amplifier drives
@@ -18,19 +20,19 @@ import (
 
 // arrangement is one way of putting a set of parts together.
 type arrangement struct {
-	parts    set
+	parts    pricing.Set
 	prepared *bass.Prepared
 	group    *group
-	box      *item
-	amp      *item
+	box      *pricing.Item
+	amp      *pricing.Item
 	number   int
 	plan     hookup.Plan
 	drive    bass.Drive
-	kit      *item // nil: none
-	source   *item // nil: none
-	own      *item
-	convert  *item
-	blocker  *item
+	kit      *pricing.Item // nil: none
+	source   *pricing.Item // nil: none
+	own      *pricing.Item
+	convert  *pricing.Item
+	blocker  *pricing.Item
 	choice   choice
 	power    FrontPower
 	given    float64
@@ -47,43 +49,43 @@ type arrangement struct {
 // outside is the size of each box; zero: not stated.
 func (a *arrangement) outside() catalog.Size3 {
 	if a.group.loaded() {
-		return a.group.driver.part.Loaded.Outside
+		return a.group.driver.Part.Loaded.Outside
 	}
-	return a.box.part.Enclosure.Outside
+	return a.box.Part.Enclosure.Outside
 }
 
 // demands narrow what an arrangement may be.
 type demands struct {
-	bass    *item // the amplifier that has to drive the bass; nil: any
-	lenient bool  // a given build: missing small parts are no obstacle
+	bass    *pricing.Item // the amplifier that has to drive the bass; nil: any
+	lenient bool          // a given build: missing small parts are no obstacle
 	mode    string
 	load    float64
 }
 
 // arrange finds the best arrangement of a set; ok is false when none is valid.
-func (t *task) arrange(parts set, g *group, box *item, want demands) (best arrangement, ok bool, err error) {
-	by := parts.kinds()
-	base := arrangement{parts: parts, group: g, box: box, kit: by[catalog.KindKit].only(), source: by[catalog.KindSource].only(),
-		convert: by[catalog.KindConverter].only(), blocker: by[catalog.KindBlocker].only()}
-	prepared, err := prepare(t.setup(g, box), t.room)
+func (t *task) arrange(parts pricing.Set, g *group, box *pricing.Item, want demands) (best arrangement, ok bool, err error) {
+	by := parts.Kinds()
+	base := arrangement{parts: parts, group: g, box: box, kit: by[catalog.KindKit].Only(), source: by[catalog.KindSource].Only(),
+		convert: by[catalog.KindConverter].Only(), blocker: by[catalog.KindBlocker].Only()}
+	prepared, err := prepare(t.setup(g, box), t.Room)
 	if err != nil {
 		return base, false, err
 	}
 	base.prepared = prepared
-	base.choice = t.chosen(by[catalog.KindFront].only())
+	base.choice = t.chosen(by[catalog.KindFront].Only())
 	for _, u := range by[catalog.KindAmplifier] {
-		if want.bass != nil && u.item != want.bass {
+		if want.bass != nil && u.Item != want.bass {
 			continue
 		}
-		most := min(u.count, t.brief.Amplifiers)
+		most := min(u.Count, t.Brief.Amplifiers)
 		if want.lenient {
-			most = u.count
+			most = u.Count
 		}
 		for k := 1; k <= most; k++ {
 			a := base
-			a.amp, a.number = u.item, k
+			a.amp, a.number = u.Item, k
 			var fine bool
-			if a.own, fine = remaining(by[catalog.KindAmplifier], u.item, k); !fine {
+			if a.own, fine = remaining(by[catalog.KindAmplifier], u.Item, k); !fine {
 				continue
 			}
 			if !want.lenient && !t.carries(&a) {
@@ -101,7 +103,7 @@ func (t *task) arrange(parts set, g *group, box *item, want demands) (best arran
 
 // carries says whether the kit carries all amplifiers.
 func (t *task) carries(a *arrangement) bool {
-	return a.kit != nil && t.demand(a) <= a.kit.capacityIn(t)
+	return a.kit != nil && t.demand(a) <= t.capacityOf(a.kit)
 }
 
 // demand is the current that all amplifiers of an arrangement can draw, A.
@@ -116,7 +118,7 @@ func (t *task) demand(a *arrangement) float64 {
 // wire tries every mode and wiring of the bass, and what can drive the front
 // beside it.
 func (t *task) wire(a arrangement, want demands, try func(arrangement)) {
-	g, spec := a.group, a.amp.part.Amplifier.Spec
+	g, spec := a.group, a.amp.Part.Amplifier.Spec
 	d := t.drivers[g.driver].driver
 	if g.drivers()%a.number != 0 {
 		return
@@ -132,11 +134,11 @@ func (t *task) wire(a arrangement, want demands, try func(arrangement)) {
 				}
 				b := a
 				b.plan = plan
-				b.drive = bass.Drive{Outputs: a.number * plan.Outputs, Series: plan.Series, Parallel: plan.Parallel, Source: m.source, Feed: t.feed}
+				b.drive = bass.Drive{Outputs: a.number * plan.Outputs, Series: plan.Series, Parallel: plan.Parallel, Source: m.source, Feed: t.Feed}
 				if a.kit != nil {
 					b.drive.Feed = t.fed(a.kit)
 				}
-				b.reading = a.prepared.Loudest(b.drive, t.reading)
+				b.reading = a.prepared.Loudest(b.drive, t.Reading)
 				b.bassMusic = bass.MusicLevel(a.prepared, b.drive)
 				t.driveFront(b, leftover(spec, m.mode, n) >= 2, want, try)
 			}
@@ -158,9 +160,9 @@ func (t *task) better(a, b *arrangement) bool {
 }
 
 // merits are the objective and the other goal.
-func (t *task) merits(a *arrangement) (objective, other level) {
-	reading, music := round(a.reading.Level), round(a.music)
-	if t.music() {
+func (t *task) merits(a *arrangement) (objective, other build.Level) {
+	reading, music := build.Round(a.reading.Level), build.Round(a.music)
+	if t.Music() {
 		return music, reading
 	}
 	return reading, music

@@ -1,24 +1,29 @@
 package optimizer
 
+import (
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
+)
+
 // What drives the front of an arrangement, under the rules.
 
 // chosen is the pair that a set holds.
-func (t *task) chosen(it *item) choice {
+func (t *task) chosen(it *pricing.Item) choice {
 	for _, c := range t.rests.choices {
 		if c.item == it {
 			return c
 		}
 	}
 	if it == nil {
-		return choice{load: stockLoad}
+		return choice{load: build.StockLoad}
 	}
-	return choice{item: it, load: frontLoad(it.part.Front)}
+	return choice{item: it, load: frontLoad(it.Part.Front)}
 }
 
 // driveFront tries what can drive the front speakers.
 func (t *task) driveFront(a arrangement, spare bool, want demands, try func(arrangement)) {
-	if t.open && want.lenient { // no cabin, no front
-		a.music = a.bassMusic - t.brief.BassLift
+	if t.Open && want.lenient { // no cabin, no front
+		a.music = a.bassMusic - t.Brief.BassLift
 		try(a)
 		return
 	}
@@ -31,7 +36,7 @@ func (t *task) driveFront(a arrangement, spare bool, want demands, try func(arra
 		b.power, b.given = power, watts
 		switch {
 		case a.blocker != nil:
-			b.filter = blockerFilter(a.blocker.part.Blocker, a.choice.load)
+			b.filter = blockerFilter(a.blocker.Part.Blocker, a.choice.load)
 			if highPass {
 				b.filter = b.filter.beside()
 			}
@@ -42,26 +47,26 @@ func (t *task) driveFront(a arrangement, spare bool, want demands, try func(arra
 		if !want.lenient && (!t.connected(&b) || !t.ruled(&b) || t.idle(&b, highPass)) {
 			return
 		}
-		b.front, b.usable, b.stops, _ = b.choice.stage(watts, b.filter.hz, b.filter.order).Level(t.cabin)
-		b.music = min(b.bassMusic-t.brief.BassLift, b.front)
+		b.front, b.usable, b.stops, _ = b.choice.stage(watts, b.filter.hz, b.filter.order).Level(t.Cabin)
+		b.music = min(b.bassMusic-t.Brief.BassLift, b.front)
 		done = true
 		try(b)
 	}
-	fromSource := a.source != nil && a.source.part.Source.HighPass
+	fromSource := a.source != nil && a.source.Part.Source.HighPass
 	if a.own != nil {
 		if want.lenient || t.ownAllowed(&a) {
-			attempt(FromOwn, t.stereoPower(a.own, a.choice.load), fromSource || a.own.part.Amplifier.HighPass)
+			attempt(FromOwn, t.stereoPower(a.own, a.choice.load), fromSource || a.own.Part.Amplifier.HighPass)
 		}
 	} else {
 		if a.source != nil {
-			attempt(FromSource, sourcePower(a.source.part.Source, a.choice.load), fromSource)
+			attempt(FromSource, sourcePower(a.source.Part.Source, a.choice.load), fromSource)
 		}
 		if spare {
-			attempt(FromBass, t.stereoPower(a.amp, a.choice.load), fromSource || a.amp.part.Amplifier.HighPass)
+			attempt(FromBass, t.stereoPower(a.amp, a.choice.load), fromSource || a.amp.Part.Amplifier.HighPass)
 		}
 	}
 	if want.lenient && !done {
-		a.music = a.bassMusic - t.brief.BassLift
+		a.music = a.bassMusic - t.Brief.BassLift
 		try(a)
 	}
 }
@@ -72,52 +77,52 @@ func (t *task) ownAllowed(a *arrangement) bool {
 	if a.own == a.amp {
 		used = a.number
 	}
-	if t.music() || a.own.must > used && !a.own.used {
+	if t.Music() || a.own.Must > used && !a.own.Used {
 		return true
 	}
 	t.rests.mutex.Lock()
 	defer t.rests.mutex.Unlock()
-	return !t.rests.direct(a.choice, a.source.part.Source)
+	return !t.rests.direct(a.choice, a.source.Part.Source)
 }
 
 // idle says whether a blocker or a line converter has nothing to do.
 func (t *task) idle(a *arrangement, highPass bool) bool {
-	if a.convert != nil && !a.convert.excused() && (a.source.part.Source.PreOuts > 0 || t.lineChannels(a) == 0) {
+	if a.convert != nil && !a.convert.MayBeUnused() && (a.source.Part.Source.PreOuts > 0 || t.lineChannels(a) == 0) {
 		return true
 	}
-	if a.blocker == nil || a.blocker.excused() {
+	if a.blocker == nil || a.blocker.MayBeUnused() {
 		return false
 	}
 	if highPass {
 		return true
 	}
 	_, without := t.hear(a.choice, a.given, filter{})
-	return without && !t.music()
+	return without && !t.Music()
 }
 
 // connected says whether the signal reaches every amplifier.
 func (t *task) connected(a *arrangement) bool {
-	src := a.source.part.Source
-	if src.PreOuts > 0 || t.relaxed.signal {
+	src := a.source.Part.Source
+	if src.PreOuts > 0 || t.Relaxed.Signal {
 		return true
 	}
 	if src.Channels < 2 {
 		return false
 	}
 	need := t.lineChannels(a)
-	return need == 0 || a.convert != nil && a.convert.part.Converter.Channels >= need
+	return need == 0 || a.convert != nil && a.convert.Part.Converter.Channels >= need
 }
 
 // lineChannels is how many channels a line converter must have when the source
 // has no line outputs.
 func (t *task) lineChannels(a *arrangement) (need int) {
-	if !a.amp.part.Amplifier.SpeakerInput {
+	if !a.amp.Part.Amplifier.SpeakerInput {
 		need = 1
 		if a.power == FromBass {
 			need = 2
 		}
 	}
-	if a.power == FromOwn && !a.own.part.Amplifier.SpeakerInput {
+	if a.power == FromOwn && !a.own.Part.Amplifier.SpeakerInput {
 		need = 2
 	}
 	return need

@@ -9,6 +9,8 @@ import (
 	"loudfor/model/bass"
 	"loudfor/model/cabin"
 	"loudfor/model/driver"
+	"loudfor/optimizer/setting"
+	"loudfor/optimizer/uncertainty"
 )
 
 // The music level of a build whose front is the weaker side scatters as the
@@ -62,19 +64,19 @@ func TestSharedFrontCancels(t *testing.T) {
 	if err != nil || len(r.Builds) == 0 {
 		t.Fatal(err, len(r.Builds))
 	}
-	task, err := readyIn(p, relaxed{}, car)
+	task, err := readyIn(p, setting.Relaxation{}, car)
 	if err != nil {
 		t.Fatal(err)
 	}
-	rooms, err := task.cars()
+	rooms, err := uncertainty.Rooms(task.Setting)
 	if err != nil {
 		t.Fatal(err)
 	}
 	a, b := r.Builds[0], r.Builds[0]
 	b.Bass.Driver.Power *= 2 // another bass beside the same front
-	x, y := task.scatter(&a, rooms), task.scatter(&b, rooms)
-	if d := differing(x.front, y.front); d != 0 || halfWidth(x.front) == 0 {
-		t.Errorf("the same front differs from itself by +/- %g dB, of +/- %g dB", d, halfWidth(x.front))
+	x, y := uncertainty.Scatter(task.Setting, &a, rooms), uncertainty.Scatter(task.Setting, &b, rooms)
+	if d := uncertainty.Apart(x.Front, y.Front); d != 0 || uncertainty.HalfWidth(x.Front) == 0 {
+		t.Errorf("the same front differs from itself by +/- %g dB, of +/- %g dB", d, uncertainty.HalfWidth(x.Front))
 	}
 }
 
@@ -86,22 +88,24 @@ func TestWhatNoCardStatesIsDrawn(t *testing.T) {
 	if err != nil || len(r.Builds) == 0 {
 		t.Fatal(err, len(r.Builds))
 	}
-	task, err := readyIn(p, relaxed{}, car)
+	task, err := readyIn(p, setting.Relaxation{}, car)
 	if err != nil {
 		t.Fatal(err)
 	}
 	b := r.Builds[0]
 	b.Bass.Driver.Spread = driver.Spread{}
 	b.Bass.Box.LeakQ, b.Bass.Box.AbsorptionQ = 20, 50
-	rooms := make([]cabin.Response, draws)
+	rooms := make([]cabin.Response, 64)
 	for i := range rooms {
-		rooms[i] = *task.room
+		rooms[i] = *task.Room
 	}
 	band := func() float64 {
 		drive := b.Drive()
 		var levels []float64
-		task.redraw(&b, rooms, func(p *bass.Prepared, _ bass.Drive) { levels = append(levels, p.Loudest(drive, task.reading).Level) })
-		return halfWidth(levels)
+		uncertainty.Redraw(task.Setting, &b, rooms, func(p *bass.Prepared, _ bass.Drive) {
+			levels = append(levels, p.Loudest(drive, task.Reading).Level)
+		})
+		return uncertainty.HalfWidth(levels)
 	}
 	stated := band()
 	if stated < 0.02 {

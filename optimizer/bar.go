@@ -1,6 +1,11 @@
 package optimizer
 
-import "slices"
+import (
+	"slices"
+
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
+)
 
 // For music it takes three things to enter a ranking or a ladder: a bass loud
 // enough, a front loud enough, and the money for both. Put the other way round:
@@ -8,7 +13,7 @@ import "slices"
 // stages that still can be paid, and what is held already, are known. So each
 // bound needs one question only: does it reach the level to aim at?
 //
-// In a ranking, with the rival at level L and price P: L, if a front stage as
+// In a ranking, with the incumbent at level L and price P: L, if a front stage as
 // loud as L can be had for what is left of P; else the next level above L, if a
 // front stage that loud can be had for what is left of the cap; else nothing.
 //
@@ -22,7 +27,7 @@ import "slices"
 type goals struct {
 	rests stairs
 
-	// In a ranking: what the rests cost that are as loud as the rival, and
+	// In a ranking: what the rests cost that are as loud as the incumbent, and
 	// louder.
 	equal, louder int64
 
@@ -36,18 +41,18 @@ type goals struct {
 func (w *worker) goalsOf(rests stairs, g *goals) {
 	g.rests = rests
 	if !w.task.ladder {
-		if rival := w.ranking.last(); rival != nil {
-			g.equal, g.louder = rests.to(rival.level), rests.to(rival.level+1)
+		if incumbent := w.ranking.last(); incumbent != nil {
+			g.equal, g.louder = rests.to(incumbent.level), rests.to(incumbent.level+1)
 		}
 		return
 	}
-	g.spare, g.whole, g.most = g.spare[:0], g.whole[:0], -boundless
+	g.spare, g.whole, g.most = g.spare[:0], g.whole[:0], -pricing.Boundless
 	held := w.ranking.best // dearest first
 	for _, x := range rests {
 		// Up to the price of the cheapest that is held at its level or above,
 		// and including it where the levels are equal.
-		whole := w.limit
-		at, _ := slices.BinarySearchFunc(held, x.level, func(c candidate, l level) int {
+		whole := w.Limit
+		at, _ := slices.BinarySearchFunc(held, x.level, func(c candidate, l build.Level) int {
 			if c.level >= l {
 				return -1
 			}
@@ -67,25 +72,25 @@ func (w *worker) goalsOf(rests stairs, g *goals) {
 
 // bar is the level to aim at for something that costs at least floor, and at
 // least bare without its rest; ok is false where nothing can be gained.
-func (w *worker) bar(g *goals, floor, bare int64) (least level, ok bool) {
+func (w *worker) bar(g *goals, floor, bare int64) (least build.Level, ok bool) {
 	if w.task.ladder {
 		return w.barOnLadder(g, floor, bare)
 	}
-	rival := w.ranking.last()
+	incumbent := w.ranking.last()
 	switch {
-	case rival == nil && w.probing:
+	case incumbent == nil && w.probing:
 		return w.aimed, true
-	case rival == nil:
-		return silent, true
-	case max(floor, bare+g.equal) <= rival.price:
-		return rival.level, true
-	case bare+g.louder <= w.limit:
-		return rival.level + 1, true
+	case incumbent == nil:
+		return build.Silent, true
+	case max(floor, bare+g.equal) <= incumbent.price:
+		return incumbent.level, true
+	case bare+g.louder <= w.Limit:
+		return incumbent.level + 1, true
 	}
 	return 0, false
 }
 
-func (w *worker) barOnLadder(g *goals, floor, bare int64) (least level, ok bool) {
+func (w *worker) barOnLadder(g *goals, floor, bare int64) (least build.Level, ok bool) {
 	if bare > g.most {
 		return 0, false
 	}
@@ -97,7 +102,7 @@ func (w *worker) barOnLadder(g *goals, floor, bare int64) (least level, ok bool)
 		if held := w.ranking.under(price); held != nil {
 			return held.toBeat(price), true
 		}
-		return silent, true
+		return build.Silent, true
 	}
 	return 0, false
 }
@@ -105,7 +110,7 @@ func (w *worker) barOnLadder(g *goals, floor, bare int64) (least level, ok bool)
 // barFor is bar for a pair with its block, and with some rests: of those on its own
 // spare channels, and of those that its signal inputs let it have, more is known
 // than of all.
-func (w *worker) barFor(p *pair, rests with) (least level, ok bool) {
+func (w *worker) barFor(p *pair, rests with) (least build.Level, ok bool) {
 	floor, bare := w.price+p.floor, w.price+p.bare
 	switch {
 	case !p.spare || rests == withLean:
@@ -127,11 +132,11 @@ func (w *worker) barFor(p *pair, rests with) (least level, ok bool) {
 }
 
 // goalsBeside is what can be aimed at with rests on an amplifier's spare channels.
-func (w *worker) goalsBeside(amp *item) *goals {
-	if len(w.beside) < len(w.shelf.items) {
-		w.beside = make([]besideAmp, len(w.shelf.items))
+func (w *worker) goalsBeside(amp *pricing.Item) *goals {
+	if len(w.beside) < len(w.Shelf.Items) {
+		w.beside = make([]besideAmp, len(w.Shelf.Items))
 	}
-	b := &w.beside[amp.id]
+	b := &w.beside[amp.ID]
 	if b.goals == nil {
 		b.goals = &goals{rests: w.rests.spareOf(amp)}
 	}

@@ -9,6 +9,8 @@ import (
 	"pgregory.net/rapid"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/setting"
+	"loudfor/optimizer/verify"
 )
 
 func TestPasses(t *testing.T) {
@@ -26,11 +28,11 @@ func TestPasses(t *testing.T) {
 		{[2]float64{0.4396, 0.3994}, false},
 		{[2]float64{}, true}, // nobody said how large it is
 	} {
-		if got := passes(box, c.opening); got != c.goes {
+		if got := setting.Passes(box, c.opening); got != c.goes {
 			t.Errorf("through %v: %v", c.opening, got)
 		}
 	}
-	if !passes(catalog.Size3{}, [2]float64{0.1, 0.1}) {
+	if !setting.Passes(catalog.Size3{}, [2]float64{0.1, 0.1}) {
 		t.Error("a box of unknown size does not go in")
 	}
 }
@@ -42,11 +44,11 @@ func TestPassesAgainstTheRecheck(t *testing.T) {
 		side := rapid.Custom(func(t *rapid.T) float64 { return float64(rapid.IntRange(1, 12).Draw(t, "decimetres")) / 10 })
 		box := catalog.Size3{Width: side.Draw(t, "width"), Depth: side.Draw(t, "depth"), Height: side.Draw(t, "height")}
 		hole := [2]float64{side.Draw(t, "across"), side.Draw(t, "up")}
-		goes := passes(box, hole)
-		if goes != slidesIn(box, hole) {
+		goes := setting.Passes(box, hole)
+		if goes != verify.SlidesIn(box, hole) {
 			t.Fatalf("%v through %v: %v, rechecked %v", box, hole, goes, !goes)
 		}
-		if goes && !passes(box, [2]float64{hole[0] + side.Draw(t, "more"), hole[1]}) {
+		if goes && !setting.Passes(box, [2]float64{hole[0] + side.Draw(t, "more"), hole[1]}) {
 			t.Fatalf("%v through %v, but not through a wider one", box, hole)
 		}
 	})
@@ -84,7 +86,7 @@ func TestOpeningOfTheBoot(t *testing.T) {
 		p.Vehicle.Boot = [2]float64{2, 0.999 * sizes[len(sizes)/2]}
 		var want []string
 		for i := range all.Builds {
-			if o := outside(&all.Builds[i]); o == (catalog.Size3{}) || slidesIn(o, p.Vehicle.Boot) {
+			if o := outside(&all.Builds[i]); o == (catalog.Size3{}) || verify.SlidesIn(o, p.Vehicle.Boot) {
 				want = append(want, strings.Join(skus(&all.Builds[i]), " "))
 			}
 		}

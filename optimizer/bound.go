@@ -8,37 +8,37 @@ import (
 	"loudfor/model/bass"
 	"loudfor/model/cabin"
 	"loudfor/model/enclosure"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/internal/parallel"
+	"loudfor/optimizer/pricing"
 )
 
 // Bounds on a block before it is prepared: the horizon of its driver, driven
 // by the strongest that the money left over could buy, behind the box's mouth.
 // They cost a hundredth of preparing the block, and leave most boxes unseen.
 
-// loudest is above every level.
-const loudest = -silent
-
 // bound gives every group its ceiling and puts the highest first.
 func (s *search) bound(groups []*group) {
 	for _, kind := range []catalog.Kind{catalog.KindEnclosure, catalog.KindLoaded} {
-		for _, it := range s.shelf.kinds[kind] {
-			it.mouth = s.mouth(it)
+		for _, it := range s.Shelf.Kinds[kind] {
+			it.Opening = s.mouth(it)
 		}
 	}
 	if s.task.ladder {
-		each(s.workers(), len(s.order), func(i int) {
-			if c := s.order[i]; s.music() {
+		parallel.Each(s.Workers(), len(s.order), func(i int) {
+			if c := s.order[i]; s.Music() {
 				c.cut()
 			} else {
 				c.cutOutfits(s.dress(c))
 			}
 		})
 	}
-	horizons := make([]bass.Horizon, s.workers())
+	horizons := make([]bass.Horizon, s.Workers())
 	free := make(chan *bass.Horizon, len(horizons))
 	for i := range horizons {
 		free <- &horizons[i]
 	}
-	each(len(horizons), len(groups), func(i int) {
+	parallel.Each(len(horizons), len(groups), func(i int) {
 		h := <-free
 		s.ceil(groups[i], h)
 		free <- h
@@ -59,22 +59,22 @@ func (s *search) bound(groups []*group) {
 
 // limits are those of the goal.
 func (t *task) limits() bass.Limits {
-	if t.music() {
+	if t.Music() {
 		return bass.Music()
 	}
-	return t.reading
+	return t.Reading
 }
 
 // mouth is what a box lets out; one that cannot be has none.
-func (t *task) mouth(it *item) bass.Mouth {
+func (t *task) mouth(it *pricing.Item) bass.Mouth {
 	var b enclosure.Box
-	if it.part.Kind == catalog.KindLoaded {
-		b = it.part.Loaded.Box
+	if it.Part.Kind == catalog.KindLoaded {
+		b = it.Part.Loaded.Box
 	} else {
-		b = it.part.Enclosure.Box
+		b = it.Part.Enclosure.Box
 	}
 	b.Drivers = max(b.Drivers, 1)
-	m, err := bass.MouthOf(b, t.limits(), t.air, t.room.Hz[len(t.room.Hz)-1])
+	m, err := bass.MouthOf(b, t.limits(), t.Air, t.Room.Hz[len(t.Room.Hz)-1])
 	if err != nil {
 		return bass.Mouth{}
 	}
@@ -83,7 +83,7 @@ func (t *task) mouth(it *item) bass.Mouth {
 
 // ceil bounds all blocks of a group by the widest of its mouths.
 func (s *search) ceil(g *group, h *bass.Horizon) {
-	g.ceiling = silent
+	g.ceiling = build.Silent
 	if len(g.housing) > 0 && len(g.class.pairs) > 0 {
 		g.floor = g.price(g.housing[0]) + g.class.floor
 	}
@@ -92,12 +92,12 @@ func (s *search) ceil(g *group, h *bass.Horizon) {
 	}
 	var widest bass.Mouth
 	for _, box := range g.housing {
-		m := box.mouth
+		m := box.Opening
 		widest.Port, widest.Cones = max(widest.Port, m.Port), widest.Cones || m.Cones
 	}
-	g.mouth = widest
+	g.opening = widest
 	g.ceiling = s.beyond(h, widest)
-	if s.music() {
+	if s.Music() {
 		g.ceiling = min(g.ceiling, s.most)
 		g.entry = s.entryOf(g, h, widest)
 	}
@@ -112,7 +112,7 @@ func (t *task) look(h *bass.Horizon, g *group) bool {
 	if len(g.housing) == 0 {
 		return false
 	}
-	f, ok := g.class.under(t.limit - g.price(g.housing[0]))
+	f, ok := g.class.under(t.Limit - g.price(g.housing[0]))
 	if !ok {
 		return false
 	}
@@ -121,23 +121,23 @@ func (t *task) look(h *bass.Horizon, g *group) bool {
 }
 
 // lookAs turns a horizon to a group's driver fed by f.
-func (t *task) lookAs(h *bass.Horizon, g *group, f felt) {
-	volts, _, _ := t.feed.Terminal(0, f.efficiency)
+func (t *task) lookAs(h *bass.Horizon, g *group, f coilSource) {
+	volts, _, _ := t.Feed.Terminal(0, f.efficiency)
 	h.Look(&t.drivers[g.driver].driver, g.drivers(), f.drive(1).Source, volts, t.limits(), t.horizonRoom())
 }
 
 // horizonRoom is the room at the frequencies that the goal depends on.
 func (t *task) horizonRoom() *cabin.Response {
-	if t.music() {
+	if t.Music() {
 		return &t.bandRoom
 	}
-	return t.room
+	return t.Room
 }
 
 // beyond is the level that no block behind a mouth exceeds.
-func (t *task) beyond(h *bass.Horizon, m bass.Mouth) level {
-	if t.music() {
-		return round(h.Bands(m) - t.brief.BassLift + boundSlack)
+func (t *task) beyond(h *bass.Horizon, m bass.Mouth) build.Level {
+	if t.Music() {
+		return build.Round(h.Bands(m) - t.Brief.BassLift + boundSlack)
 	}
-	return round(h.Loudest(m) + boundSlack)
+	return build.Round(h.Loudest(m) + boundSlack)
 }

@@ -9,6 +9,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/model/cabin"
 	"loudfor/optimizer/internal/generate"
+	"loudfor/optimizer/setting"
 )
 
 // Random small problems, with every rule in play.
@@ -43,7 +44,7 @@ var garaged = sync.OnceValues(func() (*cars, error) {
 		v := catalog.Vehicle{Name: name, Body: body, Alternator: 70 + 30*float64(i), Standby: 25, CableRun: 4.5}
 		c.vehicles = append(c.vehicles, v)
 		p := Problem{Catalogue: &catalog.Catalogue{}, Vehicle: v, Brief: catalog.Brief{Celsius: 20, FrontWatts: 10, Place: "dash", Openings: c.openings[i]}}
-		task, err := ready(p, relaxed{})
+		task, err := ready(p, setting.Relaxation{})
 		if err != nil {
 			return nil, err
 		}

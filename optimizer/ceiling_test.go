@@ -7,6 +7,8 @@ import (
 	"testing"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/setting"
 )
 
 // No build, of all that can be listed, is louder than the ceiling of its group; and
@@ -19,14 +21,14 @@ func TestCeilingsHold(t *testing.T) {
 	for seed := uint64(30_000); seed < 30_000+seeds; seed++ {
 		p, car := c.small(seed)
 		p.Brief.Goal, p.Brief.Cap = catalog.GoalReading, catalog.Money{}
-		k, err := readyIn(p, relaxed{}, car)
+		k, err := readyIn(p, setting.Relaxation{}, car)
 		if err != nil {
 			t.Fatal(err)
 		}
 		_, groups := k.ordered()
-		ceilings := map[string]level{}
+		ceilings := map[string]build.Level{}
 		for _, g := range groups {
-			key := fmt.Sprint(g.driver.part.SKU, " x ", g.drivers(), " in ", g.boxes)
+			key := fmt.Sprint(g.driver.Part.SKU, " x ", g.drivers(), " in ", g.boxes)
 			ceilings[key] = max(ceilings[key], g.ceiling)
 		}
 		boxes := map[string]bool{}
@@ -45,7 +47,7 @@ func TestCeilingsHold(t *testing.T) {
 					inside++
 				}
 			}
-			if part := k.shelf.bySKU[driver].part; part.Kind == catalog.KindLoaded {
+			if part := k.Shelf.BySKU[driver].Part; part.Kind == catalog.KindLoaded {
 				inside, drivers = drivers, drivers*part.Loaded.Box.Drivers
 			}
 			key := fmt.Sprint(driver, " x ", drivers, " in ", inside)
@@ -56,9 +58,9 @@ func TestCeilingsHold(t *testing.T) {
 		for key, b := range loudest {
 			ceiling, ok := ceilings[key]
 			if !ok || b.level > ceiling {
-				t.Fatalf("seed %d, %s: %.3f dB with %v, under a ceiling of %.3f dB", seed, key, b.level.dB(), b.skus, ceiling.dB())
+				t.Fatalf("seed %d, %s: %.3f dB with %v, under a ceiling of %.3f dB", seed, key, b.level.DB(), b.skus, ceiling.DB())
 			}
-			nearest = min(nearest, (ceiling - b.level).dB())
+			nearest = min(nearest, (ceiling - b.level).DB())
 			held++
 		}
 	}

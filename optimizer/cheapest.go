@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"loudfor/model/bass"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
 )
 
 // The cheapest complete build, whatever its level and whatever the cap. It
@@ -15,10 +17,10 @@ import (
 
 // cheapest finds the price before tax; ok is false when nothing can be built.
 func (t *task) cheapest() (price int64, ok bool) {
-	if t.bends {
+	if t.NonAdditive {
 		return t.cheapestDealt()
 	}
-	var ignored tally
+	var ignored ledger
 	blocks := make(map[*class]int64)
 	var order []*class
 	var prepared bass.Prepared
@@ -34,7 +36,7 @@ func (t *task) cheapest() (price int64, ok bool) {
 			if known && p >= best {
 				break
 			}
-			if t.blockMusts(g, box) && t.blockFits(g, box) && bass.PrepareInto(&prepared, t.setup(g, box), t.room) == nil {
+			if t.blockMusts(g, box) && t.blockFits(g, box) && bass.PrepareInto(&prepared, t.setup(g, box), t.Room) == nil {
 				if !known {
 					order = append(order, g.class)
 				}
@@ -56,7 +58,7 @@ func (t *task) cheapestPair(c *class) (price int64, ok bool) {
 	pairs := slices.Clone(c.pairs)
 	slices.SortStableFunc(pairs, func(a, b pair) int { return cmp.Compare(a.floor, b.floor) })
 	kits := slices.Clone(t.usable)
-	slices.SortStableFunc(kits, func(a, b *item) int { return cmp.Compare(a.cost(1), b.cost(1)) })
+	slices.SortStableFunc(kits, func(a, b *pricing.Item) int { return cmp.Compare(a.Lower(1), b.Lower(1)) })
 	for i := range pairs {
 		p := &pairs[i]
 		if ok && p.floor >= price {
@@ -65,17 +67,17 @@ func (t *task) cheapestPair(c *class) (price int64, ok bool) {
 		for _, r := range t.restsOf(p) {
 			sum := p.price + r.price
 			if r.own == p.amp {
-				both := collect(use{p.amp, p.number + 1})
-				if !both.available() {
+				both := pricing.Collect(pricing.Use{Item: p.amp, Count: p.number + 1})
+				if !both.Available() {
 					continue
 				}
-				sum += t.pay(both) - p.price - r.own.cost(1)
+				sum += t.Exact(both) - p.price - r.own.Lower(1)
 			}
 			for _, kit := range kits {
-				if p.demand+r.demand > kit.capacityIn(t) {
+				if p.demand+r.demand > t.capacityOf(kit) {
 					continue
 				}
-				if full := sum + kit.cost(1); !ok || full < price {
+				if full := sum + kit.Lower(1); !ok || full < price {
 					price, ok = full, true
 				}
 				break
@@ -87,11 +89,11 @@ func (t *task) cheapestPair(c *class) (price int64, ok bool) {
 
 // restsOf is every rest that goes with a pair.
 func (t *task) restsOf(p *pair) []rest {
-	key := restKey{speaker: p.amp.part.Amplifier.SpeakerInput, forced: p.forced, least: silent}
-	all := t.rests.list(key, t.limit).all
+	key := restKey{speaker: p.amp.Part.Amplifier.SpeakerInput, forced: p.forced, least: build.Silent}
+	all := t.rests.list(key, t.Limit).all
 	if slices.ContainsFunc(p.ways, func(w way) bool { return w.spare }) {
 		key.amp = p.amp
-		all = slices.Concat(all, t.rests.list(key, t.limit).all)
+		all = slices.Concat(all, t.rests.list(key, t.Limit).all)
 	}
 	return all
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"loudfor/model/bass"
+	"loudfor/optimizer/pricing"
 )
 
 // The cheapest build where there are deals. Block and everything else can no
@@ -17,13 +18,13 @@ import (
 // lot is what blocks are alike in for the deals.
 type lot struct {
 	class       *class
-	driver, box *item // nil: in no deal
-	boxes       int   // of the box
+	driver, box *pricing.Item // nil: in no deal
+	boxes       int           // of the box
 }
 
 type lotBlock struct {
 	lot   lot
-	uses  [2]use
+	uses  [2]pricing.Use
 	price int64
 }
 
@@ -40,14 +41,14 @@ func (t *task) cheapestDealt() (price int64, ok bool) {
 			for _, r := range t.restsOf(p) {
 				sum := b.price + p.price + r.price
 				for _, kit := range t.usable {
-					if ok && sum+kit.cost(1) >= price || p.demand+r.demand > kit.capacityIn(t) {
+					if ok && sum+kit.Lower(1) >= price || p.demand+r.demand > t.capacityOf(kit) {
 						continue
 					}
-					parts := collect(append([]use{b.uses[0], b.uses[1], {p.amp, p.number}, {kit, 1}}, r.parts...)...)
-					if !parts.available() {
+					parts := pricing.Collect(append([]pricing.Use{b.uses[0], b.uses[1], {Item: p.amp, Count: p.number}, {Item: kit, Count: 1}}, r.parts...)...)
+					if !parts.Available() {
 						continue
 					}
-					if full := t.pay(parts); !ok || full < price {
+					if full := t.Exact(parts); !ok || full < price {
 						price, ok = full, true
 					}
 				}
@@ -59,7 +60,7 @@ func (t *task) cheapestDealt() (price int64, ok bool) {
 
 // lots are the cheapest blocks of each lot, cheapest first.
 func (t *task) lots() []lotBlock {
-	var ignored tally
+	var ignored ledger
 	var prepared bass.Prepared
 	best := make(map[lot]int)
 	var all []lotBlock
@@ -72,15 +73,15 @@ func (t *task) lots() []lotBlock {
 		for _, box := range g.housing {
 			b := lotBlock{lot: lot{class: g.class}, price: g.price(box)}
 			b.uses[0], b.uses[1] = g.uses(box)
-			if b.uses[0].item.dealt {
-				b.lot.driver = b.uses[0].item
+			if b.uses[0].Item.Dealt {
+				b.lot.driver = b.uses[0].Item
 			}
-			if it := b.uses[1].item; it != nil && it.dealt {
+			if it := b.uses[1].Item; it != nil && it.Dealt {
 				b.lot.box, b.lot.boxes = it, g.boxes
 			}
 			at, known := best[b.lot]
 			if known && all[at].price <= b.price ||
-				!t.blockMusts(g, box) || !t.blockFits(g, box) || bass.PrepareInto(&prepared, t.setup(g, box), t.room) != nil {
+				!t.blockMusts(g, box) || !t.blockFits(g, box) || bass.PrepareInto(&prepared, t.setup(g, box), t.Room) != nil {
 				continue
 			}
 			if !known {

@@ -6,6 +6,9 @@ import (
 	"sync/atomic"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/internal/parallel"
+	"loudfor/optimizer/pricing"
 )
 
 // What a driver feels of everything before it is the source at one of its
@@ -33,35 +36,35 @@ type class struct {
 	floor          int64                  // lowest price of a pair with its rest
 	bare           int64                  // lowest price of a pair without
 	floors         []int64                // of all pairs, rising
-	envelopes      []felt                 // envelopes[i] covers the pairs of floors[:i+1]
+	envelopes      []coilSource           // envelopes[i] covers the pairs of floors[:i+1]
 	treads         []tread                // on a ladder
 	block          int64                  // no block of the class is cheaper
 	tariff         atomic.Pointer[tariff] // see rowOf
 	wardrobe       wardrobe               // on a ladder of readings
 	re             float64                // the least of the drivers' coils, cold, ohm
-	lost           [reasonCount]uint64
+	lost           [build.ReasonCount]uint64
 }
 
 // pair is an amplifier taken so many times, with the ways of using it.
 type pair struct {
-	amp    *item
-	number int
-	price  int64
-	bare   int64 // price with the cheapest kit
-	floor  int64 // price with the cheapest kit and rest that could go with it
-	demand float64
-	forced *item // amplifier that must be in the build and is not yet
-	ways   []way
-	felt   felt    // envelope of the ways
-	spare  bool    // for music: some way leaves channels over
-	lean   int     // for music: the place in search.bases of the rests that leave its channels alone
-	bundle *bundle // kits that carry it
+	amp     *pricing.Item
+	number  int
+	price   int64
+	bare    int64 // price with the cheapest kit
+	floor   int64 // price with the cheapest kit and rest that could go with it
+	demand  float64
+	forced  *pricing.Item // amplifier that must be in the build and is not yet
+	ways    []way
+	felt    coilSource // envelope of the ways
+	spare   bool       // for music: some way leaves channels over
+	lean    int        // for music: the place in search.bases of the rests that leave its channels alone
+	kitTier *kitTier   // kits that carry it
 }
 
 // pairSlots is how many pairs there are on paper: every amplifier, once,
 // twice ... as often as the brief allows.
 func (t *task) pairSlots() uint64 {
-	return uint64(len(t.shelf.kinds[catalog.KindAmplifier])) * uint64(t.brief.Amplifiers)
+	return uint64(len(t.Shelf.Kinds[catalog.KindAmplifier])) * uint64(t.Brief.Amplifiers)
 }
 
 type classKey struct {
@@ -70,7 +73,7 @@ type classKey struct {
 }
 
 // class finds or makes the class of so many drivers of one kind.
-func (t *task) class(driver *item, drivers int) *class {
+func (t *task) class(driver *pricing.Item, drivers int) *class {
 	d := t.drivers[driver].driver
 	key := classKey{drivers, d.Coils, d.CoilLoad}
 	if c := t.classes[key]; c != nil {
@@ -95,22 +98,22 @@ type filler struct {
 // fill finds the pairs of a class.
 func (t *task) fill(c *class) {
 	f := filler{task: t, class: c}
-	amps := t.shelf.kinds[catalog.KindAmplifier]
-	c.pairs = make([]pair, 0, len(amps)*t.brief.Amplifiers)
+	amps := t.Shelf.Kinds[catalog.KindAmplifier]
+	c.pairs = make([]pair, 0, len(amps)*t.Brief.Amplifiers)
 	for _, amp := range amps {
 		power := t.amps[amp]
-		for k := 1; k <= t.brief.Amplifiers; k++ {
-			if k > amp.most {
+		for k := 1; k <= t.Brief.Amplifiers; k++ {
+			if k > amp.Most {
 				c.lost[DropNotOffered]++
 				continue
 			}
-			p := pair{amp: amp, number: k, price: amp.cost(k), demand: float64(k) * power.demand}
+			p := pair{amp: amp, number: k, price: amp.Lower(k), demand: float64(k) * power.demand}
 			var possible bool
 			if p.forced, possible = t.forcedBeside(amp, k); !possible {
 				c.lost[DropMust]++
 				continue
 			}
-			if p.price > t.limit {
+			if p.price > t.Limit {
 				c.lost[DropCap]++
 				continue
 			}
@@ -128,13 +131,13 @@ func (t *task) fill(c *class) {
 				c.lost[DropRest]++
 				continue
 			}
-			if p.bundle = t.carrying(p.demand); p.bundle == nil {
+			if p.kitTier = t.carrying(p.demand); p.kitTier == nil {
 				c.lost[DropKit]++
 				continue
 			}
-			p.bare, p.spare = p.price+p.bundle.floor, spare && t.music()
+			p.bare, p.spare = p.price+p.kitTier.floor, spare && t.Music()
 			p.floor = p.bare + floor
-			if p.floor > t.limit {
+			if p.floor > t.Limit {
 				c.lost[DropCap]++
 				continue
 			}
@@ -150,18 +153,18 @@ func (t *task) fill(c *class) {
 
 // fillClasses fills all classes that groups asked for.
 func (t *task) fillClasses() {
-	each(t.workers(), len(t.order), func(i int) { t.fill(t.order[i]) })
+	parallel.Each(t.Workers(), len(t.order), func(i int) { t.fill(t.order[i]) })
 }
 
 // forcedBeside is the amplifier that must still come in as the front's own
 // when the bass has amp k times; possible is false when more than one piece is
 // still missing.
-func (t *task) forcedBeside(amp *item, k int) (forced *item, possible bool) {
-	for _, it := range t.musts {
-		if it.part.Kind != catalog.KindAmplifier {
+func (t *task) forcedBeside(amp *pricing.Item, k int) (forced *pricing.Item, possible bool) {
+	for _, it := range t.Musts {
+		if it.Part.Kind != catalog.KindAmplifier {
 			continue
 		}
-		missing := it.must
+		missing := it.Must
 		if it == amp {
 			missing -= k
 		}

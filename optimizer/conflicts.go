@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/setting"
 )
 
 // Why nothing can be built. A conflict is a set of requirements that block by
@@ -32,8 +33,8 @@ func blockers(ctx context.Context, p Problem, car *task) ([][]Requirement, Stop)
 	return sets, StopComplete
 }
 
-// court answers whether a problem can be solved without some of its rules.
-type court struct {
+// conflictSearch answers whether a problem can be solved without some of its rules.
+type conflictSearch struct {
 	ctx   context.Context // of the one search among the questions
 	p     Problem
 	rules []rule
@@ -49,7 +50,7 @@ type verdict struct {
 
 // conflicts lists what blocks a problem that has no solution.
 func conflicts(ctx context.Context, p Problem, car *task) [][]Requirement {
-	c := &court{ctx: ctx, p: p, rules: rulesOf(&p), car: car, known: make(map[string]verdict)}
+	c := &conflictSearch{ctx: ctx, p: p, rules: rulesOf(&p), car: car, known: make(map[string]verdict)}
 	if all := c.without(c.all()); !all.ok {
 		return [][]Requirement{c.shelfGaps()}
 	}
@@ -74,7 +75,7 @@ func conflicts(ctx context.Context, p Problem, car *task) [][]Requirement {
 	return sets
 }
 
-func (c *court) all() []int {
+func (c *conflictSearch) all() []int {
 	var all []int
 	for i := range c.rules {
 		all = append(all, i)
@@ -84,7 +85,7 @@ func (c *court) all() []int {
 
 // shrink finds a conflict among the rules that are not dropped; nil if the
 // problem can be solved without those that are.
-func (c *court) shrink(dropped []int) []int {
+func (c *conflictSearch) shrink(dropped []int) []int {
 	if c.without(dropped).ok {
 		return nil
 	}
@@ -104,7 +105,7 @@ func (c *court) shrink(dropped []int) []int {
 }
 
 // without judges the problem with some rules dropped.
-func (c *court) without(dropped []int) verdict {
+func (c *conflictSearch) without(dropped []int) verdict {
 	dropped = slices.Clone(dropped)
 	slices.Sort(dropped)
 	key := fmt.Sprint(dropped)
@@ -118,8 +119,8 @@ func (c *court) without(dropped []int) verdict {
 }
 
 // eased is the problem with some rules dropped.
-func (c *court) eased(dropped []int) (Problem, relaxed) {
-	p, r := c.p, relaxed{}
+func (c *conflictSearch) eased(dropped []int) (Problem, setting.Relaxation) {
+	p, r := c.p, setting.Relaxation{}
 	p.Brief.Never, p.Brief.Must = slices.Clone(p.Brief.Never), slices.Clone(p.Brief.Must)
 	for _, i := range dropped {
 		c.rules[i].drop(&p, &r)
@@ -130,19 +131,19 @@ func (c *court) eased(dropped []int) (Problem, relaxed) {
 }
 
 // judge looks for the cheapest build of a problem.
-func (c *court) judge(p Problem, r relaxed) (v verdict) {
+func (c *conflictSearch) judge(p Problem, r setting.Relaxation) (v verdict) {
 	limit := p.Brief.Cap
 	p.Brief.Cap = catalog.Money{}
 	p.Top = 1
 	if t, err := readyIn(p, r, c.car); err == nil {
 		sum, any := t.cheapest()
-		v = verdict{price: t.till.figure(sum), any: any, ok: any && sum <= t.till.limit(limit)}
+		v = verdict{price: t.Tax.Figure(sum), any: any, ok: any && sum <= t.Tax.Limit(limit)}
 	}
 	return v
 }
 
 // put makes requirements of rules, with what exactly would help.
-func (c *court) put(set []int) []Requirement {
+func (c *conflictSearch) put(set []int) []Requirement {
 	var all []Requirement
 	for _, i := range set {
 		q := c.rules[i].Requirement
@@ -163,7 +164,7 @@ func (c *court) put(set []int) []Requirement {
 }
 
 // shelfGaps says what the catalogue lacks when no rule is to blame.
-func (c *court) shelfGaps() []Requirement {
+func (c *conflictSearch) shelfGaps() []Requirement {
 	var has [catalog.KindCount]bool
 	for _, p := range c.p.Catalogue.Parts {
 		owned := slices.ContainsFunc(c.p.Brief.Owned, func(m catalog.Mention) bool { return m.SKU == p.SKU })

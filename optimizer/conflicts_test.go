@@ -8,13 +8,14 @@ import (
 	"testing"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/setting"
 )
 
 // solvable asks the search itself, not the shortcut by which conflicts are
 // found, whether a problem without some of its rules has a build.
 func solvable(t *testing.T, p Problem, car *task, dropped []rule) bool {
 	t.Helper()
-	q, r := p, relaxed{}
+	q, r := p, setting.Relaxation{}
 	q.Brief.Never, q.Brief.Must = slices.Clone(p.Brief.Never), slices.Clone(p.Brief.Must)
 	for _, d := range dropped {
 		d.drop(&q, &r)

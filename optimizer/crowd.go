@@ -3,6 +3,9 @@ package optimizer
 import (
 	"cmp"
 	"slices"
+
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
 )
 
 // Which packs are behind so many others that they are in no build of a ranking.
@@ -17,7 +20,7 @@ type crowd struct {
 
 type crowded struct {
 	figure  int64 // at most, or for a bound on prices at least: see frontier
-	level   level
+	level   build.Level
 	demand  float64
 	speaker bool
 }
@@ -25,7 +28,7 @@ type crowded struct {
 // covers says whether a pack that costs price at least and is worth so much is
 // behind depth others that cost less, play as loud, draw no more, and connect
 // wherever it does.
-func (c *crowd) covers(worth, price int64, l level, demand float64, speaker bool) bool {
+func (c *crowd) covers(worth, price int64, l build.Level, demand float64, speaker bool) bool {
 	if c.heedless {
 		worth = price
 	}
@@ -92,6 +95,6 @@ func (r *rests) thin(all []pack) []pack {
 // whatever the bass uses: it is in plenty and none is owned. Only such a part
 // may stand against another in a dominance test, since the test does not know
 // the bass.
-func (t *task) free(amp *item) bool {
-	return amp == nil || amp.owned == 0 && amp.most > t.brief.Amplifiers
+func (t *task) free(amp *pricing.Item) bool {
+	return amp == nil || amp.Owned == 0 && amp.Most > t.Brief.Amplifiers
 }

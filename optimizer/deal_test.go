@@ -10,6 +10,10 @@ import (
 	"pgregory.net/rapid"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
+	"loudfor/optimizer/setting"
+	"loudfor/optimizer/verify"
 )
 
 // compareWithOracle holds the first builds of a problem against enumeration.
@@ -19,7 +23,7 @@ func compareWithOracle(t *testing.T, seed uint64, p Problem, car *task) (ranked,
 	if err != nil {
 		t.Fatalf("seed %d: %v", seed, err)
 	}
-	full, err := readyIn(p, relaxed{}, car)
+	full, err := readyIn(p, setting.Relaxation{}, car)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -28,13 +32,13 @@ func compareWithOracle(t *testing.T, seed uint64, p Problem, car *task) (ranked,
 	same := len(want) == len(got.Builds)
 	for i := 0; same && i < len(want); i++ {
 		b := &got.Builds[i]
-		same = round(b.Objective) == want[i].level && slices.Equal(skus(b), want[i].skus) && b.Cost.Minor == want[i].cost
+		same = build.Round(b.Objective) == want[i].level && slices.Equal(skus(b), want[i].skus) && b.Cost.Minor == want[i].cost
 		dealsTaken += len(b.Deals)
 	}
 	if !same {
 		s := ""
 		for i, w := range want {
-			s += fmt.Sprintf("%d: %.3f dB, %d, %v\n", i+1, w.level.dB(), w.cost, w.skus)
+			s += fmt.Sprintf("%d: %.3f dB, %d, %v\n", i+1, w.level.DB(), w.cost, w.skus)
 		}
 		t.Fatalf("LOUDFOR_ORACLE_SEED=%d: goal %d front %d\nsearch: %s\noracle:\n%s", seed, p.Brief.Goal, p.Brief.Front, show(got), s)
 	}
@@ -69,7 +73,7 @@ func TestCheapestWithDeals(t *testing.T) {
 		p, car := c.small(seed)
 		dealt(&p, seed)
 		p.Brief.Cap.Minor, p.Brief.Cap.Currency, p.Top, p.Distinct = 0, "", 1, DistinctParts
-		full, err := readyIn(p, relaxed{}, car)
+		full, err := readyIn(p, setting.Relaxation{}, car)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -78,8 +82,8 @@ func TestCheapestWithDeals(t *testing.T) {
 		for _, b := range (&oracle{p: p, t: full}).run(math.MaxInt) {
 			want = min(want, b.cost)
 		}
-		if ok != (want < math.MaxInt64) || ok && full.till.figure(sum) != want {
-			t.Fatalf("seed %d: %d (%v), by enumeration %d", seed, full.till.figure(sum), ok, want)
+		if ok != (want < math.MaxInt64) || ok && full.Tax.Figure(sum) != want {
+			t.Fatalf("seed %d: %d (%v), by enumeration %d", seed, full.Tax.Figure(sum), ok, want)
 		}
 	}
 }
@@ -95,7 +99,7 @@ func TestLadderWithDeals(t *testing.T) {
 		if err != nil {
 			t.Fatalf("seed %d: %v", seed, err)
 		}
-		full, err := readyIn(p, relaxed{}, car)
+		full, err := readyIn(p, setting.Relaxation{}, car)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -103,7 +107,7 @@ func TestLadderWithDeals(t *testing.T) {
 		same := len(want) == len(got.Steps)
 		for i := 0; same && i < len(want); i++ {
 			b := &got.Steps[i].Build
-			same = round(b.Objective) == want[i].level && slices.Equal(skus(b), want[i].skus) && b.Cost.Minor == want[i].cost
+			same = build.Round(b.Objective) == want[i].level && slices.Equal(skus(b), want[i].skus) && b.Cost.Minor == want[i].cost
 		}
 		if !same {
 			t.Fatalf("seed %d\n%s\nby enumeration %v", seed, showLadder(got), want)
@@ -121,49 +125,49 @@ func TestPayIsTheLeast(t *testing.T) {
 		p, car := c.small(seed)
 		dealt(&p, seed)
 		p.Brief.Drivers, p.Brief.Boxes, p.Brief.Amplifiers = 4, 4, 3
-		full, err := readyIn(p, relaxed{}, car)
+		full, err := readyIn(p, setting.Relaxation{}, car)
 		if err != nil {
 			r.Fatal(err)
 		}
 		// Mostly parts in deals.
-		var uses []use
+		var uses []pricing.Use
 		for _, d := range p.Catalogue.Deals {
 			for _, m := range d.Parts {
-				uses = append(uses, use{full.shelf.bySKU[m.SKU], rapid.IntRange(0, 4).Draw(r, m.SKU)})
+				uses = append(uses, pricing.Use{Item: full.Shelf.BySKU[m.SKU], Count: rapid.IntRange(0, 4).Draw(r, m.SKU)})
 			}
 		}
 		for range rapid.IntRange(0, 3).Draw(r, "others") {
-			uses = append(uses, use{full.shelf.items[rapid.IntRange(0, len(full.shelf.items)-1).Draw(r, "other")], 1})
+			uses = append(uses, pricing.Use{Item: full.Shelf.Items[rapid.IntRange(0, len(full.Shelf.Items)-1).Draw(r, "other")], Count: 1})
 		}
-		uses = slices.DeleteFunc(uses, func(u use) bool { return !u.item.part.Priced }) // cannot be bought
-		parts := collect(uses...)
+		uses = slices.DeleteFunc(uses, func(u pricing.Use) bool { return !u.Item.Part.Priced }) // cannot be bought
+		parts := pricing.Collect(uses...)
 		var list []*catalog.Part
-		used, bought := cart{}, cart{}
+		used, bought := verify.Cart{}, verify.Cart{}
 		limit, worth := int64(0), int64(0)
 		inSearch := true
 		for _, u := range parts {
-			list = append(list, u.item.part)
-			used[u.item.part.SKU], bought[u.item.part.SKU] = u.count, max(0, u.count-u.item.owned)
-			limit += u.item.cost(u.count)
-			inSearch = inSearch && u.count-u.item.owned <= full.buyableIn(u.item)
+			list = append(list, u.Item.Part)
+			used[u.Item.Part.SKU], bought[u.Item.Part.SKU] = u.Count, max(0, u.Count-u.Item.Owned)
+			limit += u.Item.Lower(u.Count)
+			inSearch = inSearch && u.Count-u.Item.Owned <= full.BuyableIn(u.Item)
 		}
-		sum := full.pay(parts)
-		if due := dueFor(&p, list, used, bought); (sum+full.till.fixed)*full.till.unit != due {
-			r.Fatalf("%d x %d, by trying all %d", sum+full.till.fixed, full.till.unit, due)
+		sum := full.Exact(parts)
+		if due := verify.Due(&p, list, used, bought); (sum+full.Tax.Fixed)*full.Tax.Unit != due {
+			r.Fatalf("%d x %d, by trying all %d", sum+full.Tax.Fixed, full.Tax.Unit, due)
 		}
 		if !inSearch {
 			return
 		}
 		if limit > sum {
-			r.Fatalf("the least price of %s is %d, its price %d", names(parts), limit, sum)
+			r.Fatalf("the least price of %s is %d, its price %d", pricing.SKUs(parts), limit, sum)
 		}
 		for i, u := range parts {
 			less := slices.Clone(parts)
-			less[i].count--
-			worth = sum - full.pay(less)
-			if u.item.worth() > worth || u.item.list(1) < u.item.cost(1) || u.item.cost(1) < u.item.worth() {
+			less[i].Count--
+			worth = sum - full.Exact(less)
+			if u.Item.Marginal() > worth || u.Item.List(1) < u.Item.Lower(1) || u.Item.Lower(1) < u.Item.Marginal() {
 				r.Fatalf("%s is worth %d, the least price %d, the list price %d; without it the build is %d cheaper",
-					u.item.part.SKU, u.item.worth(), u.item.cost(1), u.item.list(1), worth)
+					u.Item.Part.SKU, u.Item.Marginal(), u.Item.Lower(1), u.Item.List(1), worth)
 			}
 		}
 	})

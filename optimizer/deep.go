@@ -1,6 +1,10 @@
 package optimizer
 
-import "loudfor/model/front"
+import (
+	"loudfor/model/front"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
+)
 
 // A part that fills a slot by itself, a source say, can be left out of a ranking
 // of K builds when K other parts for the slot are cheaper and do all that it
@@ -15,12 +19,12 @@ import "loudfor/model/front"
 func deep[T priced](items []T, depth int, replaces func(q, p T) bool) []T {
 	var kept []T
 	for _, p := range items {
-		ahead, worth := 0, p.worth()
+		ahead, worth := 0, p.Marginal()
 		for _, q := range kept {
-			if q.cost(1) >= worth {
+			if q.Lower(1) >= worth {
 				break
 			}
-			if q.list(1) < worth && replaces(q, p) {
+			if q.List(1) < worth && replaces(q, p) {
 				if ahead++; ahead == depth {
 					break
 				}
@@ -34,24 +38,24 @@ func deep[T priced](items []T, depth int, replaces func(q, p T) bool) []T {
 }
 
 // priced is something that fills a slot: see item. What one costs at least is
-// neither above its list price nor below its worth.
+// neither above its list price nor below its Marginal.
 type priced interface {
-	cost(n int) int64
-	list(n int) int64
-	worth() int64
+	Lower(n int) int64
+	List(n int) int64
+	Marginal() int64
 }
 
 // thinSources leaves out head units behind others. Better means: no fewer
 // abilities, no less power into any of the loads at hand, and no other part of
 // the build left without a use that another would have to stand in for
 // (idle.go).
-func (r *rests) thinSources(items []*item) []*item {
+func (r *rests) thinSources(items []*pricing.Item) []*pricing.Item {
 	if r.forcedBlocker || r.forcedConverter {
 		return items // what is there in any case might be idle with a better one
 	}
 	loads := r.loads()
-	return deep(items, r.t.top, func(q, p *item) bool {
-		a, b := q.part.Source, p.part.Source
+	return deep(items, r.t.top, func(q, p *pricing.Item) bool {
+		a, b := q.Part.Source, p.Part.Source
 		if a.PreOuts == 0 && b.PreOuts > 0 || !r.filterReplaces(a.HighPass, b.HighPass) || a.Channels < 2 && b.Channels >= 2 {
 			return false
 		}
@@ -70,7 +74,7 @@ func (r *rests) thinSources(items []*item) []*item {
 // one of those may spare the cones even more. For music a high-pass takes
 // something away above the bass, so neither is better than the other.
 func (r *rests) filterReplaces(a, b bool) bool {
-	return a == b || a && !r.t.music() && len(r.blockers) == 0
+	return a == b || a && !r.t.Music() && len(r.blockers) == 0
 }
 
 // loads are the different loads of the pairs of front speakers.
@@ -109,29 +113,29 @@ func (r *rests) thinChoices(all []choice) []choice {
 }
 
 // blocked is the filter of a blocker by itself and beside a built-in one.
-func blocked(b *item, load float64) [2]filter {
-	f := blockerFilter(b.part.Blocker, load)
+func blocked(b *pricing.Item, load float64) [2]filter {
+	f := blockerFilter(b.Part.Blocker, load)
 	return [2]filter{f, f.beside()}
 }
 
 // ownsFor are the amplifiers that may be a front's own, for pairs of one load,
 // without those behind others: no less power, no more current, no fewer
 // abilities.
-func (r *rests) ownsFor(load float64) []*item {
+func (r *rests) ownsFor(load float64) []*pricing.Item {
 	if l, known := r.ownLists[load]; known {
 		return l
 	}
 	t := r.t
 	all := make([]own, len(r.owns))
 	for i, it := range r.owns {
-		a := it.part.Amplifier
+		a := it.Part.Amplifier
 		all[i] = own{it, t.free(it), a.HighPass, a.SpeakerInput, t.amps[it].demand, t.stereoPower(it, load)}
 	}
-	var l []*item
+	var l []*pricing.Item
 	for _, o := range deep(all, t.top, func(q, p own) bool {
 		return q.free && q.demand <= p.demand && r.filterReplaces(q.highPass, p.highPass) && r.connects(q.speakers, p.speakers) && q.power >= p.power
 	}) {
-		l = append(l, o.item)
+		l = append(l, o.Item)
 	}
 	r.ownLists[load] = l
 	return l
@@ -139,7 +143,7 @@ func (r *rests) ownsFor(load float64) []*item {
 
 // own is an amplifier that may be a front's own, with all that counts then.
 type own struct {
-	*item
+	*pricing.Item
 	free, highPass, speakers bool
 	demand, power            float64
 }
@@ -148,7 +152,7 @@ type own struct {
 type ear struct {
 	little float64 // level with littleWatt a side, dB
 	most   float64 // W a side that it can use at most
-	at     map[float64]level
+	at     map[float64]build.Level
 }
 
 type earKey struct {
@@ -165,8 +169,8 @@ func (r *rests) ear(c choice, f filter) *ear {
 	}
 	e := &ear{little: front.Silent}
 	f.each(func(f filter) {
-		_, most, _ := c.stage(everyWatt, f.hz, f.order).Play(r.t.cabin)
-		little, _, _ := c.stage(littleWatt, f.hz, f.order).Play(r.t.cabin)
+		_, most, _ := c.stage(everyWatt, f.hz, f.order).Play(r.t.Cabin)
+		little, _, _ := c.stage(littleWatt, f.hz, f.order).Play(r.t.Cabin)
 		e.most, e.little = max(e.most, most), max(e.little, little)
 	})
 	r.ears[key] = e
@@ -180,26 +184,26 @@ const (
 )
 
 // hear is task.hear, remembered.
-func (r *rests) hear(c choice, watts float64, f filter) (level, bool) {
+func (r *rests) hear(c choice, watts float64, f filter) (build.Level, bool) {
 	t := r.t
-	if !t.music() && !c.fresh {
+	if !t.Music() && !c.fresh {
 		return 0, watts > 0
 	}
 	e := r.ear(c, f)
 	usable := min(watts, e.most)
-	if c.fresh && usable < t.brief.FrontWatts*(1-wattsTolerance) {
-		return silent, false
+	if c.fresh && usable < t.Brief.FrontWatts*(1-build.WattsTolerance) {
+		return build.Silent, false
 	}
-	if !t.music() {
+	if !t.Music() {
 		return 0, watts > 0
 	}
 	l, known := e.at[usable]
 	if !known {
 		g := t.tuned(c, usable, f)
-		db, _, _ := c.stage(usable, g.hz, g.order).Play(t.cabin)
-		l = round(db)
+		db, _, _ := c.stage(usable, g.hz, g.order).Play(t.Cabin)
+		l = build.Round(db)
 		if e.at == nil {
-			e.at = make(map[float64]level)
+			e.at = make(map[float64]build.Level)
 		}
 		e.at[usable] = l
 	}

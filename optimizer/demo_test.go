@@ -10,6 +10,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/catalog/demo"
 	"loudfor/optimizer"
+	"loudfor/optimizer/build"
 )
 
 // The demo shelf from end to end: what the program shows first.
@@ -294,7 +295,7 @@ func ExampleLadder() {
 			continue
 		}
 		p.Bare = false
-		full, err := optimizer.Predict(context.Background(), p, optimizer.Mentions(b.Lines), "", 0)
+		full, err := optimizer.Predict(context.Background(), p, build.Mentions(b.Lines), "", 0)
 		if err != nil {
 			fmt.Println(err)
 			return

@@ -12,7 +12,42 @@
 // Ladder finds the best build at every price up to the cap in one such search;
 // the proof is in ladder.go. Predict computes one given build instead,
 // SmallSignal its linear response.
-// The package does no input or output and reads no clock.
+// The package does no input or output and reads no clock. What questions and answers
+// are made of is in package build, what car and brief fix in setting, what parts cost
+// in pricing, the bands in uncertainty, the second look at every answer in verify.
+//
+// # Terms
+//
+// In the order in which each needs those before it; what optimization calls it stands
+// in brackets where the code says something else.
+//
+//   - level: decibels in whole thousandths. The objective of a build is the level
+//     that the brief's goal ranks by.
+//   - item: a part as this customer meets it, with how many may be in a build. A set
+//     is items with how many of each (package pricing).
+//   - block: a driver in so many boxes of one kind, filled; a loaded enclosure is both.
+//     A group is the blocks that differ in the box alone, its housings.
+//   - pair: an amplifier for the bass, so many times. A way is one mode, outputs and
+//     wiring of a pair; an outfit is a way with a wiring kit.
+//   - coil source: what all that is before a coil does to it, as a voltage behind a
+//     resistance, with a limit of the current and an efficiency. An envelope is the
+//     best of each of these over several sources, so no weaker than any of them.
+//   - class: the pairs that can drive so many coils of one load, by price. A tread
+//     [price tier] is those between two prices, under one envelope.
+//   - kit tier: the wiring kits that carry at least so much current.
+//   - pack: a pair of speakers, what drives it, and a bass blocker if there is one. A
+//     rest [completion] is a pack with a source, and a line converter if there is one:
+//     all that a block, a pair and a kit still need.
+//   - staircase: what reaching a level costs at least, as a rising step function.
+//   - ranking: the best builds found so far. The incumbent is the one that a new build
+//     has to come before: the last of a full ranking, on a ladder the best that costs
+//     no more.
+//   - bound: a level that nothing of some kind exceeds. The ceiling of a group is one
+//     of all its blocks; a horizon [relaxation] is one over all boxes whatever.
+//   - to outrank [to dominate]: to do all that another part does, for less.
+//   - round: groups that are worked off against one frozen ranking.
+//   - ledger: how many combinations were left out for which reason; the proof is made
+//     of it. What is open was not reached before the context ended.
 //
 // # The build space
 //
@@ -89,19 +124,19 @@
 //
 // # How it is searched, and why nothing is missed
 //
-// Let K be the length of the ranking, and the rival the K-th best found so far.
+// Let K be the length of the ranking, and the incumbent the K-th best found so far.
 // Something is left out for one of these reasons only.
 //
-//  1. Price. Each bound on a price adds lower bounds of its parts: cost is
-//     convex in the number of pieces (owned ones first), so the cost of two
-//     uses of one part is never below the sum of both; where a part is used
+//  1. Price. Each bound on a price adds lower bounds of its parts: Lower is
+//     convex in the number of pieces (owned ones first), so that of all pieces
+//     of a part is never below the sum of those of its two uses; where a part is used
 //     twice, stock and price are computed for both together before a build is
 //     accepted (settle.go).
-//  2. Bound. A level that is proved not to reach the rival's, or to equal it
+//  2. Bound. A level that is proved not to reach the incumbent's, or to equal it
 //     only at a higher price. Such a combination is behind K others. Bounds
 //     come from five sources. (a) bass.Horizon, over all boxes, before
 //     anything is computed about one, and bass.Prospect, which holds a driver
-//     against what a box, or a cluster of like boxes, asks of it to equal the rival
+//     against what a box, or a cluster of like boxes, asks of it to equal the incumbent
 //     of the round, or on a ladder those of all prices (proofs there; aim.go,
 //     cluster.go, ladder_aim.go). (b) Envelopes: whatever
 //     the amplifier, mode and wiring, a coil feels a source of some voltage,
@@ -119,8 +154,8 @@
 //     that have both are parted until the envelope of a part falls short, or one
 //     pair is left (winnow.go, by (b)); on a ladder each is glanced at.
 //     (d) Money. What drives a block, and the kit, are bounded by what the
-//     money left over buys, and for music by the rival's price less that of a
-//     front as loud as the rival (row.go, stairs.go): a build that is no louder
+//     money left over buys, and for music by the incumbent's price less that of a
+//     front as loud as the incumbent (row.go, stairs.go): a build that is no louder
 //     has to be no dearer. Pairs that leave channels over are kept apart, since
 //     the bass can drive the front in none but those. (e) For a reading, all wirings
 //     of all amplifiers that the money left over buys, sorted by current and
@@ -154,59 +189,45 @@
 //
 // # Prices that do not add up
 //
-// Tax and labour do: each piece has a weighed price, an integer with its tax and
-// its labour in it (till.go), and labour for the build is the same for all. Of
-// two builds with one price at the till the one that is cheaper before rounding
-// ranks first. Deals do not, and a part in one has three figures instead of a
-// price (deal.go):
+// Tax and labour do: each piece has a weighted price, an integer with its tax and
+// its labour in it (package pricing), and labour for the build is the same for all.
+// Of two builds with one price at the till the one that is cheaper before rounding
+// ranks first. Deals do not add up. Instead of a price, a part in one has three
+// figures, Marginal <= Lower <= List; package pricing proves that for every set S
 //
-//	price = list price less its share      share: see below
-//	full  = list price
-//	worth = list price less a whole saving
+//	(A) Exact(S) >= the sum of Lower over S
+//	(B) Exact(S + q) <= Exact(S) + List(q)
+//	(C) Exact(S + p) >= Exact(S) + Marginal(p)
 //
-// Let exact(S) be what a set of parts S costs. Then
-//
-//	(A) exact(S) >= the sum of price over S. Split what each applied deal saves
-//	    over its pieces, in any fixed way; a piece is in one deal at most, so it
-//	    gets one part at most, and the greatest part that any deal could give it
-//	    is its share.
-//	(B) exact(S + q) <= exact(S) + full(q). Buy q by itself.
-//	(C) exact(S + p) >= exact(S) + worth(p). Take the best way for S + p and p
-//	    out of it: at most the one deal that p is in fails, and its other pieces
-//	    pay their list price.
-//
-// So worth <= price <= full, and with no deals all three are one and the search
-// is the one without deals. Each rule in turn:
+// With no deals all three are one and the search is the one without deals. Each
+// rule in turn:
 //
 //   - Price, bound, envelopes, treads, staircases, horizons: prices in them are
-//     sums of price, lower bounds by (A), held against the cap and against exact
+//     sums of Lower, lower bounds by (A), held against the cap and against exact
 //     prices of builds found. What passes all of them is a set of parts, whose
-//     exact price is worked out (basket.go) before it is held against the cap
-//     and ranked.
+//     exact price is worked out before it is held against the cap and ranked.
 //   - Depth: for a single part, a pack or a rest p in the place of which q can
-//     stand, full(q) < worth(p) gives exact(S + q) <= exact(S) + full(q) <
-//     exact(S) + worth(p) <= exact(S + p), by (B) and (C), whatever S. Worths and
+//     stand, List(q) < Marginal(p) gives Exact(S + q) <= Exact(S) + List(q) <
+//     Exact(S) + Marginal(p) <= Exact(S + p), by (B) and (C), whatever S. Marginal and
 //     list prices of several parts add, by using (B) and (C) for one after the
 //     other. Before the parts of a rest are all known, what is still to come can
-//     be worth less than nothing, down to -rests.graceLine and -rests.gracePack;
+//     have a Marginal below zero, down to -rests.graceLine and -rests.gracePack;
 //     the tests made then allow for that. Kits likewise. Where parts of equal
-//     price are told apart by SKU (keepDeep), parts in deals neither count nor
+//     price are told apart by SKU (pricing.KeepUndominated), parts in deals neither count nor
 //     go.
-//   - Lists are in the order of price. A scan for parts that outrank p stops
-//     where price reaches worth(p), since no list price is below its price.
-//   - The cheapest build, for conflicts, is searched for by price (A) among the
+//   - Lists are in the order of Lower. A scan for parts that outrank p stops
+//     where Lower reaches Marginal(p), since no List is below its Lower.
+//   - The cheapest build, for conflicts, is searched for by Lower (A) among the
 //     cheapest of blocks that are alike in what is in deals (cheapest_deal.go).
 //
-// The exact price of a set is found from a table for each part in deals of its
-// own, and by trying every set deal every number of times, each state of what is
-// left once. The recheck tries every deal of the catalogue, without tables.
+// The recheck (package verify) tries every deal of the catalogue, without tables.
 //
 // # Where to buy
 //
 // A part may be sold in several shops, going to a shop may cost a trip, and a brief
 // may say how many shops there may be. Each set of shops is a problem without any
 // of that: a trip is labour for the build, and a shop cheaper than the dearest that
-// is needed makes as many pieces cheaper as it has (sale.go). The answers of the
+// is needed makes as many pieces cheaper as it has (package pricing). The answers of the
 // sets, put together, are the answer (tours.go has the proof); the proof of the
 // search then counts every combination once for each set.
 //
@@ -220,13 +241,13 @@
 // Each winner is put together again from its bare set of parts (arrange.go),
 // which must give the level at which it was found, and then held against the
 // brief from the catalogue's own figures by code that knows nothing of shelves,
-// lists and bounds (recheck.go). A difference is an internal error, never a row
+// lists and bounds (package verify). A difference is an internal error, never a row
 // in a table.
 //
 // When nothing can be built, conflicts.go finds the sets of requirements that
 // block, each proved minimal.
 //
-// Bands come from Monte Carlo draws (band.go): the car's are shared by all
+// Bands come from Monte Carlo draws (package uncertainty): the car's are shared by all
 // builds, a part's by all builds with that part.
 //
 // Formulate writes the same choice as an integer program, with the model's

@@ -2,8 +2,10 @@ package optimizer
 
 import (
 	"math"
-	"slices"
 	"testing"
+
+	"loudfor/optimizer/setting"
+	"loudfor/optimizer/uncertainty"
 )
 
 // What tests outside the package need of the tests inside: random problems and
@@ -20,34 +22,19 @@ type Listed struct {
 func SmallProblem(t testing.TB, seed uint64) (Problem, *Series) {
 	p, car := garage(t).small(seed)
 	p.Distinct = DistinctParts
-	plain := car.p
+	plain := car.Problem
 	plain.Brief, plain.Vehicle = p.Brief, p.Vehicle
-	return p, &Series{p: plain, car: car, known: make(map[string]*sample)}
+	return p, &Series{p: plain, car: car, known: make(map[string]*uncertainty.Sample)}
 }
 
 // Enumerate lists all builds of a problem in the stated order, one by one.
 func Enumerate(t testing.TB, p Problem, s *Series) (all []Listed) {
-	task, err := readyIn(p, relaxed{}, s.car)
+	task, err := readyIn(p, setting.Relaxation{}, s.car)
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, b := range (&oracle{p: p, t: task}).run(math.MaxInt) {
 		all = append(all, Listed{b.skus, b.cost, int64(b.level)})
 	}
-	return all
-}
-
-// SKUs are those of a build, sorted, with repeats.
-func (b *Build) SKUs() (all []string) {
-	by := map[string]int{}
-	for _, l := range b.Lines {
-		by[l.Part.SKU] = l.Count
-	}
-	for sku, n := range by {
-		for range n {
-			all = append(all, sku)
-		}
-	}
-	slices.Sort(all)
 	return all
 }

@@ -6,6 +6,12 @@ import (
 	"fmt"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/internal/parallel"
+	"loudfor/optimizer/pricing"
+	"loudfor/optimizer/setting"
+	"loudfor/optimizer/uncertainty"
+	"loudfor/optimizer/verify"
 )
 
 // Pick ranks the best builds of a problem. The error is for problems that make
@@ -24,7 +30,7 @@ func pickIn(ctx context.Context, p Problem, car *task) (Result, error) {
 	if touring(&p) {
 		return pickTouring(ctx, p, car)
 	}
-	t, err := readyIn(p, relaxed{}, car)
+	t, err := readyIn(p, setting.Relaxation{}, car)
 	if err != nil {
 		return Result{}, err
 	}
@@ -32,12 +38,12 @@ func pickIn(ctx context.Context, p Problem, car *task) (Result, error) {
 	if err := s.reconsider(); err != nil {
 		return Result{}, err
 	}
-	r := Result{Proof: s.books.proof(s.kits64, s.rests64), Stop: stopOf(ctx, s)}
+	r := Result{Proof: s.ledger.proof(s.kits64, s.rests64), Stop: stopOf(ctx, s)}
 	if r.Builds, err = t.finishAll(s.total.best); err != nil {
 		return Result{}, err
 	}
-	if r.Proof.GapDB, r.unseen = s.gap(), silent; !s.finished {
-		r.unseen = s.left
+	if r.Proof.GapDB, r.OpenBound = s.gap(), build.Silent; !s.finished {
+		r.OpenBound = s.openBound
 	}
 	switch {
 	case len(r.Builds) > 0 && s.finished:
@@ -46,12 +52,12 @@ func pickIn(ctx context.Context, p Problem, car *task) (Result, error) {
 		r.Outcome = Feasible
 	case s.finished:
 		r.Outcome = Infeasible
-		if p.tour == nil { // else one asks about all of them: touring.go
+		if p.Shops == nil { // else one asks about all of them: touring.go
 			r.Conflicts, r.Stop = blockers(ctx, p, t)
 		}
 	}
-	if !p.Bare && p.tour == nil {
-		if err := t.bands(r.Builds); err != nil {
+	if !p.Bare && p.Shops == nil {
+		if err := uncertainty.Ranking(t.Setting, r.Builds); err != nil {
 			return Result{}, err
 		}
 	}
@@ -81,7 +87,7 @@ func (s *search) gap() float64 {
 	if s.finished || len(s.total.best) == 0 {
 		return 0
 	}
-	return max(0, s.left.dB()-s.total.best[0].level.dB())
+	return max(0, s.openBound.DB()-s.total.best[0].level.DB())
 }
 
 // finishAll is finish for a ranking, all at once.
@@ -90,7 +96,7 @@ func (t *task) finishAll(ranked []candidate) ([]Build, error) {
 		return nil, nil
 	}
 	builds, faults := make([]Build, len(ranked)), make([]error, len(ranked))
-	each(t.workers(), len(ranked), func(i int) {
+	parallel.Each(t.Workers(), len(ranked), func(i int) {
 		builds[i], faults[i] = t.finish(&ranked[i])
 		builds[i].Rank = i + 1
 	})
@@ -110,45 +116,30 @@ func (t *task) finish(c *candidate) (Build, error) {
 	}
 	a, ok, err := t.arrange(c.parts, g, box, t.wanted(c))
 	if err != nil || !ok {
-		return Build{}, fmt.Errorf("internal error: a build that was found cannot be put together: %s (%v)", names(c.parts), err)
+		return Build{}, fmt.Errorf("internal error: a build that was found cannot be put together: %s (%v)", pricing.SKUs(c.parts), err)
 	}
 	defer done(a.prepared)
 	if got, _ := t.merits(&a); got != c.level {
-		return Build{}, fmt.Errorf("internal error: %s was found at %.3f dB and comes out at %.3f dB", names(c.parts), c.level.dB(), got.dB())
+		return Build{}, fmt.Errorf("internal error: %s was found at %.3f dB and comes out at %.3f dB", pricing.SKUs(c.parts), c.level.DB(), got.DB())
 	}
 	b := t.present(&a)
-	if err := recheck(t.p, &b, t.room); err != nil {
-		return Build{}, fmt.Errorf("internal error: %s does not survive its recheck: %w", names(c.parts), err)
+	if err := verify.Check(t.Problem, &b, t.Room); err != nil {
+		return Build{}, fmt.Errorf("internal error: %s does not survive its recheck: %w", pricing.SKUs(c.parts), err)
 	}
 	return b, nil
 }
 
-// names writes a set in words, for messages.
-func names(parts set) string {
-	s := ""
-	for i, u := range parts {
-		if i > 0 {
-			s += ", "
-		}
-		s += u.item.part.SKU
-		if u.count > 1 {
-			s += fmt.Sprintf(" x %d", u.count)
-		}
-	}
-	return s
-}
-
 // gather makes a set of mentions.
-func (t *task) gather(parts []catalog.Mention) (set, error) {
-	var uses []use
+func (t *task) gather(parts []catalog.Mention) (pricing.Set, error) {
+	var uses []pricing.Use
 	var all []error
 	for _, m := range parts {
-		it := t.shelf.bySKU[m.SKU]
+		it := t.Shelf.BySKU[m.SKU]
 		if it == nil {
 			all = append(all, fmt.Errorf("%s is not in the catalogue", m.SKU))
 			continue
 		}
-		uses = append(uses, use{it, max(m.Count, 1)})
+		uses = append(uses, pricing.Use{Item: it, Count: max(m.Count, 1)})
 	}
-	return collect(uses...), errors.Join(all...)
+	return pricing.Collect(uses...), errors.Join(all...)
 }

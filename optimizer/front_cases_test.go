@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/setting"
 )
 
 // fronts makes a random problem in which the front decides: new speakers that a
@@ -59,7 +60,7 @@ func TestOracleOfFronts(t *testing.T) {
 	solved, asked := 0, 0
 	for seed := firstSeed(t); seed < firstSeed(t)+caseCount(t, cases); seed++ {
 		p, car := c.fronts(seed)
-		full, err := readyIn(p, relaxed{}, car)
+		full, err := readyIn(p, setting.Relaxation{}, car)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -7,6 +7,8 @@ import (
 	"testing"
 
 	"loudfor/model/amplifier"
+	"loudfor/optimizer/setting"
+	"loudfor/optimizer/uncertainty"
 )
 
 // The output voltage of what drives the front is uncertain by a share of itself, the
@@ -28,12 +30,12 @@ func TestFrontFollowsTheVoltage(t *testing.T) {
 			continue
 		}
 		tried++
-		task, err := readyIn(p, relaxed{}, car)
+		task, err := readyIn(p, setting.Relaxation{}, car)
 		if err != nil {
 			t.Fatal(err)
 		}
 		b := r.Builds[at]
-		b.Front.stage.Watts, b.Front.stage.Power, b.Front.stage.Xmax = 1, 1000, 0.05
+		b.Front.Stage.Watts, b.Front.Stage.Power, b.Front.Stage.Xmax = 1, 1000, 0.05
 		rated := func(basis amplifier.Basis) (levels []float64, spread float64) {
 			amp := *b.Front.Amplifier
 			unit := *amp.Amplifier
@@ -44,7 +46,7 @@ func TestFrontFollowsTheVoltage(t *testing.T) {
 			amp.Amplifier = &unit
 			with := b
 			with.Front.Amplifier = &amp
-			return task.scatterFront(&with, 400), unit.Spec.Spread(amplifier.Stereo)
+			return uncertainty.ScatterFront(task.Setting, &with, 400), unit.Spec.Spread(amplifier.Stereo)
 		}
 		rough, wide := rated(amplifier.Claimed)
 		fine, narrow := rated(amplifier.Measured)

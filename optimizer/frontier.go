@@ -3,6 +3,8 @@ package optimizer
 import (
 	"cmp"
 	"slices"
+
+	"loudfor/optimizer/build"
 )
 
 // Which rests are behind so many others that they need not be added.
@@ -11,9 +13,9 @@ import (
 // expensive than depth others that are as loud and draw no more.
 type frontier struct {
 	depth    int
-	least    level // quieter ones are not asked for
-	most     int64 // nor dearer ones
-	heedless bool  // of the current, and of who else may need the amplifier
+	least    build.Level // quieter ones are not asked for
+	most     int64       // nor dearer ones
+	heedless bool        // of the current, and of who else may need the amplifier
 	all      []rest
 	sharp    []rest // those that may stand against others, cheapest without deals first
 }
@@ -29,7 +31,7 @@ func (f *frontier) figure(r *rest) int64 {
 
 // covers says whether a rest that costs price at least, and without which a
 // build is cheaper by worth, at least, need not be added.
-func (f *frontier) covers(worth, price int64, l level, demand float64) bool {
+func (f *frontier) covers(worth, price int64, l build.Level, demand float64) bool {
 	if f.heedless {
 		worth = price
 	}

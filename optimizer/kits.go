@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/pricing"
 )
 
 // Wiring kits differ in price, in resistance, and in the current that they
@@ -13,12 +14,12 @@ import (
 // ranked, all of them cheaper, no worse conductors, and carrying no less, is
 // in no build of the ranking.
 
-// bundle is the kits that carry at least a capacity.
-type bundle struct {
-	capacity float64 // A
-	carry    int     // how many carry it
-	kits     []*item // those not outclassed, lowest resistance first
-	floor    int64   // price of the cheapest
+// kitTier is the kits that carry at least a capacity.
+type kitTier struct {
+	capacity float64         // A
+	carry    int             // how many carry it
+	kits     []*pricing.Item // those not outclassed, lowest resistance first
+	floor    int64           // price of the cheapest
 
 	// The best conductor for a price: prices rise, resistances fall.
 	prices      []int64
@@ -27,56 +28,56 @@ type bundle struct {
 
 // resistance is the least of the kits that cost no more than a sum, which must
 // not be below the floor.
-func (b *bundle) resistance(sum int64) float64 {
+func (b *kitTier) resistance(sum int64) float64 {
 	n, _ := slices.BinarySearch(b.prices, sum+1)
 	return b.resistances[max(0, n-1)]
 }
 
 // usableKits are the kits that may be used at all, lowest resistance first.
-func (t *task) usableKits() []*item {
-	var kits []*item
-	for _, it := range t.slot(catalog.KindKit) {
-		if t.kits[it].capacity >= 0 || t.relaxed.cable {
+func (t *task) usableKits() []*pricing.Item {
+	var kits []*pricing.Item
+	for _, it := range t.Slot(catalog.KindKit) {
+		if t.kits[it].capacity >= 0 || t.Relaxed.Cable {
 			kits = append(kits, it)
 		}
 	}
-	slices.SortStableFunc(kits, func(a, b *item) int { return cmp.Compare(t.kits[a].resistance, t.kits[b].resistance) })
+	slices.SortStableFunc(kits, func(a, b *pricing.Item) int { return cmp.Compare(t.kits[a].resistance, t.kits[b].resistance) })
 	return kits
 }
 
-// bundle sorts the usable kits into bundles, the least capacity first.
-func (t *task) bundle() {
+// sortKits puts the usable kits into tiers, the least capacity first.
+func (t *task) sortKits() {
 	var capacities []float64
 	for _, it := range t.usable {
-		capacities = append(capacities, it.capacityIn(t))
+		capacities = append(capacities, t.capacityOf(it))
 	}
 	slices.Sort(capacities)
 	for _, c := range slices.Compact(capacities) {
-		b := bundle{capacity: c, floor: boundless}
+		b := kitTier{capacity: c, floor: pricing.Boundless}
 		for _, it := range t.usable {
-			if it.capacityIn(t) < c {
+			if t.capacityOf(it) < c {
 				continue
 			}
 			b.carry++
-			b.floor = min(b.floor, it.cost(1))
+			b.floor = min(b.floor, it.Lower(1))
 			if !t.outclassed(it) {
 				b.kits = append(b.kits, it)
 			}
 		}
-		for _, it := range slices.SortedStableFunc(slices.Values(b.kits), func(a, b *item) int { return cmp.Compare(a.cost(1), b.cost(1)) }) {
+		for _, it := range slices.SortedStableFunc(slices.Values(b.kits), func(a, b *pricing.Item) int { return cmp.Compare(a.Lower(1), b.Lower(1)) }) {
 			if r := t.kits[it].resistance; len(b.prices) == 0 || r < b.resistances[len(b.resistances)-1] {
-				b.prices, b.resistances = append(b.prices, it.cost(1)), append(b.resistances, r)
+				b.prices, b.resistances = append(b.prices, it.Lower(1)), append(b.resistances, r)
 			}
 		}
-		t.bundles = append(t.bundles, b)
+		t.kitTiers = append(t.kitTiers, b)
 	}
 }
 
 // outclassed says whether a kit is behind as many others as are ranked.
-func (t *task) outclassed(it *item) bool {
+func (t *task) outclassed(it *pricing.Item) bool {
 	ahead := 0
 	for _, o := range t.usable {
-		if o.list(1) < it.worth() && t.kits[o].resistance <= t.kits[it].resistance && o.capacityIn(t) >= it.capacityIn(t) {
+		if o.List(1) < it.Marginal() && t.kits[o].resistance <= t.kits[it].resistance && t.capacityOf(o) >= t.capacityOf(it) {
 			if ahead++; ahead >= t.top {
 				return true
 			}
@@ -85,22 +86,22 @@ func (t *task) outclassed(it *item) bool {
 	return false
 }
 
-// carrying is the bundle of the kits that carry a demand in A; nil if none
+// carrying is the tier of the kits that carry a demand in A; nil if none
 // does.
-func (t *task) carrying(demand float64) *bundle {
-	for i := range t.bundles {
-		if t.bundles[i].capacity >= demand {
-			return &t.bundles[i]
+func (t *task) carrying(demand float64) *kitTier {
+	for i := range t.kitTiers {
+		if t.kitTiers[i].capacity >= demand {
+			return &t.kitTiers[i]
 		}
 	}
 	return nil
 }
 
-// capacityIn is the current that a kit carries, A.
-func (it *item) capacityIn(t *task) float64 {
-	if t.relaxed.cable {
-		if t.relaxed.amps > 0 {
-			return max(t.kits[it].capacity, t.relaxed.amps)
+// capacityOf is the current that a kit carries, A.
+func (t *task) capacityOf(it *pricing.Item) float64 {
+	if t.Relaxed.Cable {
+		if t.Relaxed.Amps > 0 {
+			return max(t.kits[it].capacity, t.Relaxed.Amps)
 		}
 		return maxCapacity
 	}

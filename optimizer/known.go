@@ -4,6 +4,11 @@ import (
 	"context"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
+	"loudfor/optimizer/setting"
+	"loudfor/optimizer/uncertainty"
+	"loudfor/optimizer/verify"
 )
 
 // A build that is known beforehand, such as the one that was quoted before the
@@ -14,10 +19,10 @@ import (
 
 // start puts the known build into the ranking, if it is a valid one.
 func (t *task) start(r *ranking) {
-	if len(t.p.Known) == 0 || t.ladder || t.relaxed != (relaxed{}) {
+	if len(t.Problem.Known) == 0 || t.ladder || t.Relaxed != (setting.Relaxation{}) {
 		return
 	}
-	if c, ok := t.enlist(t.p.Known); ok {
+	if c, ok := t.enlist(t.Problem.Known); ok {
 		r.insert(c)
 	}
 }
@@ -27,11 +32,11 @@ func (t *task) start(r *ranking) {
 // which knows all the rules and none of the search's short cuts.
 func (t *task) enlist(parts []catalog.Mention) (c candidate, ok bool) {
 	s, err := t.gather(parts)
-	if err != nil || !s.available() {
+	if err != nil || !s.Available() {
 		return c, false
 	}
 	g, box, err := t.blockOf(s)
-	if err != nil || !s.whole() {
+	if err != nil || !s.Whole() {
 		return c, false
 	}
 	a, ok, err := t.arrange(s, g, box, demands{})
@@ -39,23 +44,12 @@ func (t *task) enlist(parts []catalog.Mention) (c candidate, ok bool) {
 		return c, false
 	}
 	b := t.present(&a)
-	if recheck(t.p, &b, t.room) != nil {
+	if verify.Check(t.Problem, &b, t.Room) != nil {
 		return c, false
 	}
-	c = candidate{price: t.pay(s), pieces: s.pieces(), parts: s, bass: [2]*item{a.amp, g.driver}}
+	c = candidate{price: t.Exact(s), pieces: s.Pieces(), parts: s, bass: [2]*pricing.Item{a.amp, g.driver}}
 	c.level, _ = t.merits(&a)
-	return c, c.price <= t.limit
-}
-
-// whole says that a set has one of each of what a build has one of, and no two
-// of what it may have one of.
-func (s set) whole() bool {
-	var n [catalog.KindCount]int
-	for _, u := range s {
-		n[u.item.part.Kind] += u.count
-	}
-	return n[catalog.KindSource] == 1 && n[catalog.KindKit] == 1 && n[catalog.KindAmplifier] > 0 &&
-		n[catalog.KindFront] <= 1 && n[catalog.KindConverter] <= 1 && n[catalog.KindBlocker] <= 1
+	return c, c.price <= t.Limit
 }
 
 // Compare holds builds against the first of them: it fills in the bands, and
@@ -67,21 +61,18 @@ func Compare(ctx context.Context, p Problem, builds []Build) error {
 	if len(builds) == 0 || ctx.Err() != nil {
 		return ctx.Err()
 	}
-	p.Brief.Owned, p.Brief.Must, p.Brief.Never, p.Known = nil, nil, nil, nil
-	p.Catalogue = &catalog.Catalogue{Currency: builds[0].Cost.Currency}
-	p.Brief.Cap = catalog.Money{}
-	t, err := ready(p, relaxed{})
+	t, err := setting.Entered(p)
 	if err != nil {
 		return err
 	}
-	return t.bands(builds)
+	return uncertainty.Ranking(t, builds)
 }
 
 // Remark fills in what Bare leaves out of a build that Pick, First or Predict
 // gave: its curve, what is assumed and the warnings.
 func Remark(p Problem, b *Build) error {
 	p.Bare, p.Known = false, nil
-	t, given, err := given(p, Mentions(b.Lines))
+	t, given, err := given(p, build.Mentions(b.Lines))
 	if err != nil {
 		return err
 	}

@@ -3,9 +3,11 @@ package optimizer
 import (
 	"context"
 	"math"
-	"sort"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/setting"
+	"loudfor/optimizer/uncertainty"
 )
 
 // The ladder: the best build at every price up to the cap, found in one search.
@@ -22,7 +24,7 @@ import (
 //     is above any lower one.
 //   - Bound: what is left out costs at least a floor and does not reach the
 //     best held that costs no more than the floor, or reaches its level at a
-//     higher price. At every cap that allows what is left out, that rival is
+//     higher price. At every cap that allows what is left out, that incumbent is
 //     allowed too, and comes first (ladder_order.go). The test is monotone: what
 //     is louder and cheaper passes whenever anything passes that it bounds. So
 //     envelopes, horizons, choices and staircases bound as before; and
@@ -40,102 +42,6 @@ import (
 // Rounds work as in a ranking: the ladder to beat is frozen, finds are merged in
 // the order of the groups, so nothing depends on the number of workers.
 
-// LadderResult is the answer of Ladder. It answers for every cap up to the one
-// that it was made for: At only looks among the steps, where another cap would
-// otherwise be another search. It stands on nothing that changes, so it may be kept as long
-// as catalogue, brief and vehicle are what they were, and asked by several
-// goroutines at once. Steps carry no curve and no notes; Predict gives those of
-// one step's parts when somebody wants to see them:
-//
-//	ladder, err := optimizer.Ladder(ctx, p) // once, with the highest cap
-//	...
-//	b := ladder.At(sum) // for every move of the budget
-//	if b != nil {
-//		full, err := optimizer.Predict(ctx, p, optimizer.Mentions(b.Lines), "", 0)
-//	}
-type LadderResult struct {
-	Outcome Outcome
-	Stop    Stop
-	Steps   []Step // cheapest first; price and objective rise from each to the next
-	Proof   Proof  // its gap is the widest of the steps' gaps
-
-	// Complete is the cheapest system whose front stage is new as well: the
-	// loudest of the builds with the lowest price under the rule "replace",
-	// whatever the cap. Nil when there is none, or the search was stopped.
-	Complete *Build
-
-	// Below, of a search that was stopped, is a price from which on there may
-	// be builds cheaper than the first step; zero when there are none.
-	Below catalog.Money
-
-	Conflicts [][]Requirement // as in Result
-
-	unseen []shade // of a search that was stopped
-}
-
-// shade is what builds that a stopped search has not seen could be: for no less
-// than a price, no louder than a level.
-type shade struct {
-	cost  int64 // minor units, everything included
-	level level
-}
-
-// Step is the best build from its own price up to the next step's.
-type Step struct {
-	Build Build // without curve and notes. Rank counts the steps from 1
-
-	// Over the step below; zero for the first.
-	Rise  float64 // dB of the objective
-	Extra catalog.Money
-
-	// Band is the half-width of the 90 % interval of Rise, dB. The steps stand
-	// in one car, so it is much smaller than that of either level. Tie says
-	// that the rise is inside it: maybe the money buys nothing.
-	Band float64
-	Tie  bool
-
-	// Next is what LadderRise more would cost, by the first step that is so
-	// much louder. Where there is none up to the cap (Open), it costs more
-	// than Next, which is what the cap leaves; with no cap Next is zero.
-	Next catalog.Money
-	Open bool
-
-	Gap float64 // dB that an unseen build for less than the next step could be louder
-}
-
-// LadderRise is the step in dB for which Step.Next gives the price: what most
-// people notice, and about what twice the power buys (common practice, no
-// source).
-const LadderRise = 2.0
-
-// Steep says whether LadderRise more costs more than a stated amount.
-func (s *Step) Steep(worth catalog.Money) bool {
-	if s.Open {
-		return s.Next.Minor >= worth.Minor
-	}
-	return s.Next.Minor > worth.Minor
-}
-
-// WorthUpTo is the place of the first step from which LadderRise more costs
-// more than a stated amount; -1 when it never is known to.
-func (r *LadderResult) WorthUpTo(worth catalog.Money) int {
-	for i := range r.Steps {
-		if r.Steps[i].Steep(worth) {
-			return i
-		}
-	}
-	return -1
-}
-
-// At is the best build for a sum, tax included; nil when there is none.
-func (r *LadderResult) At(sum catalog.Money) *Build {
-	dearer := sort.Search(len(r.Steps), func(i int) bool { return r.Steps[i].Build.Cost.Minor > sum.Minor })
-	if dearer == 0 {
-		return nil
-	}
-	return &r.Steps[dearer-1].Build
-}
-
 // Ladder finds the best build at every price up to the brief's cap. Top and
 // Distinct of the problem do not matter; errors are as in Pick.
 //
@@ -152,7 +58,7 @@ func ladderIn(ctx context.Context, p Problem, car *task) (LadderResult, error) {
 	}
 	bare := p.Bare
 	p.Top, p.Distinct, p.Bare = 1, DistinctParts, true
-	t, err := readyIn(p, relaxed{}, car)
+	t, err := readyIn(p, setting.Relaxation{}, car)
 	if err != nil {
 		return LadderResult{}, err
 	}
@@ -161,7 +67,7 @@ func ladderIn(ctx context.Context, p Problem, car *task) (LadderResult, error) {
 	if err := s.reconsider(); err != nil {
 		return LadderResult{}, err
 	}
-	r := LadderResult{Proof: s.books.proof(s.kits64, s.rests64), Stop: stopOf(ctx, s)}
+	r := LadderResult{Proof: s.ledger.proof(s.kits64, s.rests64), Stop: stopOf(ctx, s)}
 	for i := len(s.total.best) - 1; i >= 0; i-- {
 		b, err := t.finish(&s.total.best[i])
 		if err != nil {
@@ -183,7 +89,7 @@ func ladderIn(ctx context.Context, p Problem, car *task) (LadderResult, error) {
 		r.Outcome = Feasible
 	case s.finished:
 		r.Outcome = Infeasible
-		if p.tour == nil { // else one asks about all of them: touring.go
+		if p.Shops == nil { // else one asks about all of them: touring.go
 			r.Conflicts, r.Stop = blockers(ctx, p, t)
 		}
 	}
@@ -193,30 +99,9 @@ func ladderIn(ctx context.Context, p Problem, car *task) (LadderResult, error) {
 		}
 	}
 	if !bare {
-		err = t.ladderBands(&r)
+		err = uncertainty.Ladder(t.Setting, &r)
 	}
 	return r, err
-}
-
-// ladderBands fills in how far levels and rises may be off.
-func (t *task) ladderBands(r *LadderResult) error {
-	var all []*Build
-	for i := range r.Steps {
-		all = append(all, &r.Steps[i].Build)
-	}
-	if r.Complete != nil {
-		all = append(all, r.Complete)
-	}
-	samples, err := t.samples(all)
-	if err != nil {
-		return err
-	}
-	for i := 1; i < len(r.Steps); i++ {
-		s := &r.Steps[i]
-		s.Band = differing(samples[i], samples[i-1])
-		s.Tie = s.Rise <= s.Band
-	}
-	return nil
 }
 
 // measure fills in what lies between the steps.
@@ -224,18 +109,18 @@ func (t *task) measure(steps []Step) {
 	for i := range steps {
 		s := &steps[i]
 		s.Build.Rank = i + 1
-		s.Extra, s.Next = t.money(0), t.money(0)
+		s.Extra, s.Next = t.Money(0), t.Money(0)
 		if i > 0 {
-			s.Extra = t.money(s.Build.Cost.Minor - steps[i-1].Build.Cost.Minor)
-			s.Rise = (round(s.Build.Objective) - round(steps[i-1].Build.Objective)).dB()
+			s.Extra = t.Money(s.Build.Cost.Minor - steps[i-1].Build.Cost.Minor)
+			s.Rise = (build.Round(s.Build.Objective) - build.Round(steps[i-1].Build.Objective)).DB()
 		}
 		s.Open = true
-		if t.brief.Cap != (catalog.Money{}) {
-			s.Next = t.money(t.brief.Cap.Minor - s.Build.Cost.Minor)
+		if t.Brief.Cap != (catalog.Money{}) {
+			s.Next = t.Money(t.Brief.Cap.Minor - s.Build.Cost.Minor)
 		}
 		for k := i + 1; k < len(steps); k++ {
-			if round(steps[k].Build.Objective)-round(s.Build.Objective) >= round(LadderRise) {
-				s.Next, s.Open = t.money(steps[k].Build.Cost.Minor-s.Build.Cost.Minor), false
+			if build.Round(steps[k].Build.Objective)-build.Round(s.Build.Objective) >= build.Round(LadderRise) {
+				s.Next, s.Open = t.Money(steps[k].Build.Cost.Minor-s.Build.Cost.Minor), false
 				break
 			}
 		}
@@ -246,14 +131,14 @@ func (t *task) measure(steps []Step) {
 // build is louder than the highest ceiling of the groups that are left and
 // could cost so little.
 func (s *search) gaps(r *LadderResult) {
-	for _, x := range s.unseen.sort() {
-		r.unseen = append(r.unseen, shade{s.till.figure(x.price), x.level})
+	for _, x := range s.openFront.sort() {
+		r.OpenFront = append(r.OpenFront, build.OpenPoint{Cost: s.Tax.Figure(x.price), Level: x.level})
 	}
-	r.gaps(s.currency())
+	openGaps(r, s.Currency())
 }
 
-// gaps fills in the gaps that the unseen leaves.
-func (r *LadderResult) gaps(currency string) {
+// openGaps fills in the gaps that what is open leaves.
+func openGaps(r *LadderResult, currency string) {
 	for i := range r.Steps {
 		step := &r.Steps[i]
 		below := int64(math.MaxInt64)
@@ -261,16 +146,16 @@ func (r *LadderResult) gaps(currency string) {
 			below = r.Steps[i+1].Build.Cost.Minor
 		}
 		step.Gap = 0
-		for _, x := range r.unseen {
-			if x.cost < below {
-				step.Gap = max(step.Gap, x.level.dB()-step.Build.Objective)
+		for _, x := range r.OpenFront {
+			if x.Cost < below {
+				step.Gap = max(step.Gap, x.Level.DB()-step.Build.Objective)
 			}
 		}
 		r.Proof.GapDB = max(r.Proof.GapDB, step.Gap)
 	}
-	for _, x := range r.unseen {
-		if len(r.Steps) > 0 && x.cost < r.Steps[0].Build.Cost.Minor && (r.Below.Minor == 0 || x.cost < r.Below.Minor) {
-			r.Below = catalog.Money{Minor: x.cost, Currency: currency}
+	for _, x := range r.OpenFront {
+		if len(r.Steps) > 0 && x.Cost < r.Steps[0].Build.Cost.Minor && (r.Below.Minor == 0 || x.Cost < r.Below.Minor) {
+			r.Below = catalog.Money{Minor: x.Cost, Currency: currency}
 		}
 	}
 }
@@ -281,7 +166,7 @@ func complete(ctx context.Context, p Problem, car *task, steps []Step) (*Build, 
 		return &steps[0].Build, StopComplete, nil
 	}
 	p.Brief.Front, p.Brief.Cap = catalog.FrontReplace, catalog.Money{}
-	t, err := readyIn(p, relaxed{}, car)
+	t, err := readyIn(p, setting.Relaxation{}, car)
 	if err != nil {
 		return nil, StopComplete, err
 	}
@@ -289,7 +174,7 @@ func complete(ctx context.Context, p Problem, car *task, steps []Step) (*Build, 
 	if !ok {
 		return nil, StopComplete, nil
 	}
-	p.Brief.Cap = car.money(t.till.figure(price))
+	p.Brief.Cap = car.Money(t.Tax.Figure(price))
 	r, err := pickIn(ctx, p, car)
 	if err != nil || r.Outcome != Optimal {
 		return nil, r.Stop, err

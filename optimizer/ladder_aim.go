@@ -6,6 +6,7 @@ import (
 	"sync/atomic"
 
 	"loudfor/model/bass"
+	"loudfor/optimizer/build"
 )
 
 // What a ladder asks of the boxes. In a ranking there is one level to be beaten
@@ -17,17 +18,17 @@ import (
 
 const (
 	// aimStep is from one tier to the next: half a decibel.
-	aimStep = level(stepsPerDB / 2)
+	aimStep = build.Level(build.StepsPerDB / 2)
 	// screenRun is how many treads are held against a box together at first.
 	screenRun = 8
 )
 
 // tierOf is the tier at or below a level.
-func tierOf(l level) level { return l - (l%aimStep+aimStep)%aimStep }
+func tierOf(l build.Level) build.Level { return l - (l%aimStep+aimStep)%aimStep }
 
 // tier is an aim for a number of drivers.
 type tier struct {
-	level level
+	level build.Level
 	aim   bass.Aim
 	list  []atomic.Pointer[bass.Target] // by the place of the box; empty where none are kept
 }
@@ -36,11 +37,11 @@ type tier struct {
 // have one number of drivers.
 type tiers struct {
 	mutex sync.Mutex
-	of    map[level]*tier
+	of    map[build.Level]*tier
 }
 
 // tier finds or makes the tier of a group for a level.
-func (s *search) tier(g *group, l level) *tier {
+func (s *search) tier(g *group, l build.Level) *tier {
 	all, boxes := &s.aims.alone[g.drivers()], 0
 	if g.targets != nil {
 		all, boxes = &g.targets.tiers, len(g.housing)
@@ -51,9 +52,9 @@ func (s *search) tier(g *group, l level) *tier {
 	t := all.of[l]
 	if t == nil {
 		t = &tier{level: l, list: make([]atomic.Pointer[bass.Target], boxes)}
-		t.aim.Take(lowest(l), g.drivers(), s.room)
+		t.aim.Take(lowest(l), g.drivers(), s.Room)
 		if all.of == nil {
-			all.of = make(map[level]*tier)
+			all.of = make(map[build.Level]*tier)
 		}
 		all.of[l] = t
 	}
@@ -94,14 +95,14 @@ func (w *worker) outlook(g *group, i int, floor int64) *outlook {
 	if floor < o.until {
 		return o
 	}
-	rival, until := w.ranking.span(floor)
-	o.until, o.free, o.hopeful = until, rival == nil, true
+	incumbent, until := w.ranking.span(floor)
+	o.until, o.free, o.hopeful = until, incumbent == nil, true
 	if o.free {
 		o.open, o.shut = 0, 0
 		return o
 	}
-	toBeat := rival.toBeat(floor)
-	if floor == rival.price {
+	toBeat := incumbent.toBeat(floor)
+	if floor == incumbent.price {
 		o.until = floor + 1 // for more it has to be louder
 	}
 	if o.hopeful = g.lids[i] >= toBeat; !o.hopeful {
@@ -147,7 +148,7 @@ func (w *worker) outOfReach(g *group, i int, at *outlook, tread int) bool {
 	}
 	if !o.faced {
 		o.faced = true
-		o.prospect.Look(&w.drivers[g.driver].driver, &o.horizon, &at.tier.aim, nil, w.throughCable(g.class.treads[tread].felt, g.class.treads[tread].cable), w.task.reading)
+		o.prospect.Look(&w.drivers[g.driver].driver, &o.horizon, &at.tier.aim, nil, w.throughCable(g.class.treads[tread].felt, g.class.treads[tread].cable), w.task.Reading)
 	}
 	return o.prospect.HopelessFor(t, &at.tier.aim)
 }

@@ -7,6 +7,7 @@ import (
 	"sync"
 
 	"loudfor/model/bass"
+	"loudfor/optimizer/build"
 )
 
 // On a ladder hardly any block is hopeless at every price, if it is judged by
@@ -21,8 +22,8 @@ const treadRise = 1.12
 
 // tread is the pairs, or for a reading the outfits, of a class between two prices.
 type tread struct {
-	floor, bare int64 // no pair costs less, with and without its rest
-	felt        felt  // none of them is stronger
+	floor, bare int64      // no pair costs less, with and without its rest
+	felt        coilSource // none of them is stronger
 
 	// For music.
 	from, to int  // their places
@@ -55,12 +56,12 @@ func (c *class) cut() {
 func (s *search) tread(g *group, h *bass.Horizon, widest bass.Mouth) {
 	for i := range g.class.treads {
 		t := &g.class.treads[i]
-		if g.price(g.housing[0])+t.floor > s.limit {
+		if g.price(g.housing[0])+t.floor > s.Limit {
 			return
 		}
 		s.lookAs(h, g, t.felt)
 		l := s.beyond(h, widest)
-		if s.music() {
+		if s.Music() {
 			l = min(l, s.most)
 		}
 		g.lids = append(g.lids, l)
@@ -83,9 +84,9 @@ func (s *search) lead(groups []*group) {
 		outline = append(outline, g.rungs()...)
 	}
 	outline = outline.sort()
-	behind := make(map[*group]level, len(groups))
+	behind := make(map[*group]build.Level, len(groups))
 	for _, g := range groups {
-		least := loudest
+		least := build.Loudest
 		for _, r := range g.rungs() {
 			least = min(least, outline.at(r.price)-r.level)
 		}
@@ -97,13 +98,13 @@ func (s *search) lead(groups []*group) {
 }
 
 // at is the highest level for a price; silent below the first step.
-func (s stairs) at(price int64) level {
+func (s stairs) at(price int64) build.Level {
 	i, found := slices.BinarySearchFunc(s, price, func(x stair, price int64) int { return cmp.Compare(x.price, price) })
 	switch {
 	case found:
 		return s[i].level
 	case i == 0:
-		return silent
+		return build.Silent
 	}
 	return s[i-1].level
 }

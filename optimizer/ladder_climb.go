@@ -1,6 +1,10 @@
 package optimizer
 
-import "slices"
+import (
+	"slices"
+
+	"loudfor/optimizer/build"
+)
 
 // A block that was prepared climbs the treads on which it was left: from the
 // envelope of each down its tree to outfits, from those that pass to the ones
@@ -8,14 +12,14 @@ import "slices"
 
 // climbTreads searches a block that is prepared, tread by tread.
 func (w *worker) climbTreads(slots uint64) {
-	g, books := w.group, &w.find.books
+	g, books := w.group, &w.find.ledger
 	c := g.class
 	w.within = slices.DeleteFunc(w.within, func(i int) bool {
 		t := &c.treads[i]
 		return !w.worth(w.price+t.floor, t.felt, t.cable)
 	})
 	if len(w.within) == 0 {
-		w.drop(silent, w.price+c.floor, &books.pairs, slots)
+		w.drop(build.Silent, w.price+c.floor, &books.pairs, slots)
 		return
 	}
 	w.lose(1)
@@ -23,25 +27,25 @@ func (w *worker) climbTreads(slots uint64) {
 	for _, i := range w.within {
 		w.climb(c.treads[i].twigs, 0)
 	}
-	payable, _ := slices.BinarySearch(c.floors, w.limit-w.price+1)
+	payable, _ := slices.BinarySearch(c.floors, w.Limit-w.price+1)
 	books.pairs[DropCap] += uint64(len(c.pairs) - payable)
-	w.drop(silent, w.price+c.floor, &books.pairs, uint64(payable-len(w.tried)))
+	w.drop(build.Silent, w.price+c.floor, &books.pairs, uint64(payable-len(w.tried)))
 }
 
 // worth says whether the block at hand, through a cable, is loud enough for
 // what it then costs at least.
-func (w *worker) worth(floor int64, f felt, cable float64) bool {
-	rival := w.ranking.under(floor)
-	if rival == nil {
+func (w *worker) worth(floor int64, f coilSource, cable float64) bool {
+	incumbent := w.ranking.under(floor)
+	if incumbent == nil {
 		return true
 	}
-	return w.prepared.Exceeds(lowest(rival.toBeat(floor)), w.throughCable(f, cable), w.task.reading)
+	return w.prepared.Exceeds(lowest(incumbent.toBeat(floor)), w.throughCable(f, cable), w.task.Reading)
 }
 
 // climb looks at the outfits below a twig.
 func (w *worker) climb(t []twig, at int) {
 	b := &t[at]
-	if floor := w.price + b.floor; floor > w.limit || !w.worth(floor, b.felt, b.cable) {
+	if floor := w.price + b.floor; floor > w.Limit || !w.worth(floor, b.felt, b.cable) {
 		return
 	}
 	if b.outfit < 0 {
@@ -58,8 +62,8 @@ func (w *worker) wear(o *outfit) {
 	w.try(int(c.wardrobe.wired[o.wired].pair))
 	for i := range c.wardrobe.behind[o.wired] {
 		x := &c.wardrobe.behind[o.wired][i]
-		floor := w.price + x.price + o.kit.cost(1)
-		if floor > w.limit || !w.worth(floor, o.felt, o.cable) {
+		floor := w.price + x.price + o.kit.Lower(1)
+		if floor > w.Limit || !w.worth(floor, o.felt, o.cable) {
 			break // nor for those that cost more
 		}
 		if w.worth(floor, *c.felt(x), o.cable) {
@@ -68,7 +72,7 @@ func (w *worker) wear(o *outfit) {
 	}
 	for i := range o.behind {
 		x := &o.behind[i]
-		if floor := w.price + x.floor; floor > w.limit || !w.worth(floor, o.felt, o.cable) {
+		if floor := w.price + x.floor; floor > w.Limit || !w.worth(floor, o.felt, o.cable) {
 			break
 		}
 		if w.worth(w.price+x.floor, x.felt, x.cable) {

@@ -7,6 +7,7 @@ import (
 
 	"loudfor/model/air"
 	"loudfor/model/bass"
+	"loudfor/optimizer/build"
 )
 
 // The search of a group for a ladder of readings. Each block is held against one
@@ -29,7 +30,7 @@ type ascent struct {
 
 // heard is a level with its pressure.
 type heard struct {
-	level    level
+	level    build.Level
 	pressure float64
 }
 
@@ -40,22 +41,22 @@ func (w *worker) ascend(ctx context.Context, g *group, f *find) {
 	for i, box := range g.housing {
 		rest := uint64(len(g.housing)-i) * slots
 		if ctx.Err() != nil {
-			f.books.pairs[DropTime] += rest
-			f.left = max(f.left, g.ceiling)
+			f.ledger.pairs[DropTime] += rest
+			f.openBound = max(f.openBound, g.ceiling)
 			return
 		}
 		w.box, w.price = box, base+g.costs[i]
-		if w.price+g.class.floor > w.limit {
-			f.books.pairs[DropCap] += rest
+		if w.price+g.class.floor > w.Limit {
+			f.ledger.pairs[DropCap] += rest
 			return
 		}
-		if !w.inSight(g, box.mouth) {
+		if !w.inSight(g, box.Opening) {
 			// The boxes to come cost no less.
-			w.drop(silent, w.price+g.class.floor, &f.books.pairs, rest)
+			w.drop(build.Silent, w.price+g.class.floor, &f.ledger.pairs, rest)
 			return
 		}
 		if !w.inReach(g, i) {
-			w.drop(silent, w.price+g.class.floor, &f.books.pairs, slots)
+			w.drop(build.Silent, w.price+g.class.floor, &f.ledger.pairs, slots)
 			continue
 		}
 		w.settle(slots)
@@ -75,7 +76,7 @@ func (w *worker) inSight(g *group, m bass.Mouth) (any bool) {
 	w.within = w.within[:0]
 	for i := range g.lids {
 		floor := w.price + g.class.treads[i].floor
-		if floor > w.limit {
+		if floor > w.Limit {
 			break
 		}
 		o := w.outlook(g, i, floor)
@@ -108,19 +109,19 @@ func (w *worker) inReach(g *group, i int) bool {
 	if len(w.within) == 0 {
 		return false
 	}
-	w.marks = append(w.marks[:0], make([]bool, len(w.room.Hz))...)
-	kept, mouth := w.within[:0], g.housing[i].mouth
+	w.marks = append(w.marks[:0], make([]bool, len(w.Room.Hz))...)
+	kept, mouth := w.within[:0], g.housing[i].Opening
 	for _, tread := range w.within {
 		floor := w.price + g.class.treads[tread].floor
-		rival := w.rival(floor)
-		if rival == nil {
+		incumbent := w.incumbent(floor)
+		if incumbent == nil {
 			kept = append(kept, tread)
 			for k := range w.marks {
 				w.marks[k] = true
 			}
 			continue
 		}
-		if w.outlooks[tread].horizon.Mark(w.pressure(tread, rival.toBeat(floor)), mouth, w.marks) {
+		if w.outlooks[tread].horizon.Mark(w.pressure(tread, incumbent.toBeat(floor)), mouth, w.marks) {
 			kept = append(kept, tread)
 		}
 	}
@@ -130,9 +131,9 @@ func (w *worker) inReach(g *group, i int) bool {
 
 // pressure is that of the lowest level that a tread has to reach, Pa. It is
 // kept, since a power takes longer than all else about a horizon.
-func (w *worker) pressure(tread int, toBeat level) float64 {
+func (w *worker) pressure(tread int, toBeat build.Level) float64 {
 	for len(w.beaten) <= tread {
-		w.beaten = append(w.beaten, heard{level: silent})
+		w.beaten = append(w.beaten, heard{level: build.Silent})
 	}
 	h := &w.beaten[tread]
 	if h.level != toBeat {

@@ -1,6 +1,11 @@
 package optimizer
 
-import "sort"
+import (
+	"sort"
+
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
+)
 
 // A ladder is ranked by itself: it holds every candidate for which none held
 // is as good for no more money. So levels and prices rise together, and what
@@ -22,7 +27,7 @@ func (r *ranking) under(price int64) *candidate {
 // never.
 func (r *ranking) span(price int64) (c *candidate, until int64) {
 	at := sort.Search(len(r.best), func(i int) bool { return r.best[i].price <= price })
-	until = boundless
+	until = pricing.Boundless
 	if at > 0 {
 		until = r.best[at-1].price
 	}
@@ -50,11 +55,11 @@ func (r *ranking) climb(c candidate) {
 // worthOnLadder is worthwhile on a ladder: whether any step of a staircase of
 // rests leads onto it.
 func (w *worker) worthOnLadder(price int64, s stairs) bool {
-	if !w.music() {
+	if !w.Music() {
 		return true
 	}
 	for _, x := range s {
-		if p := price + x.price; p <= w.limit && w.ranking.under(p).allows(x.level, p) {
+		if p := price + x.price; p <= w.Limit && w.ranking.under(p).allows(x.level, p) {
 			return true
 		}
 	}
@@ -64,12 +69,12 @@ func (w *worker) worthOnLadder(price int64, s stairs) bool {
 // entry is the lowest price at which a build could be on the ladder whose bass
 // is no louder than l: no less need be beaten by any such build than what is
 // held for that price.
-func (w *worker) entry(l level, floor, bare int64, rests ...stairs) (price int64, ok bool) {
-	price = boundless
+func (w *worker) entry(l build.Level, floor, bare int64, rests ...stairs) (price int64, ok bool) {
+	price = pricing.Boundless
 	for _, s := range rests {
 		for _, x := range s {
 			p := max(floor, bare+x.price)
-			if p > w.limit || p >= price {
+			if p > w.Limit || p >= price {
 				break
 			}
 			if w.ranking.under(p).allows(min(l, x.level), p) {
@@ -86,7 +91,7 @@ func (w *worker) entry(l level, floor, bare int64, rests ...stairs) (price int64
 
 // toBeat is the lowest level with which something that costs at least floor
 // comes before a candidate that costs no more.
-func (c *candidate) toBeat(floor int64) level {
+func (c *candidate) toBeat(floor int64) build.Level {
 	if floor > c.price {
 		return c.level + 1
 	}

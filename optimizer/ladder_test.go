@@ -10,7 +10,10 @@ import (
 	"testing"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
 	"loudfor/optimizer/internal/generate"
+	"loudfor/optimizer/pricing"
+	"loudfor/optimizer/setting"
 )
 
 // pareto keeps of the oracle's builds, best first, those for which there is
@@ -56,7 +59,7 @@ func TestLadderOracle(t *testing.T) {
 		if err != nil {
 			t.Fatalf("seed %d: %v", seed, err)
 		}
-		full, err := readyIn(p, relaxed{}, car)
+		full, err := readyIn(p, setting.Relaxation{}, car)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -65,12 +68,12 @@ func TestLadderOracle(t *testing.T) {
 		same := len(want) == len(got.Steps)
 		for i := 0; same && i < len(want); i++ {
 			b := &got.Steps[i].Build
-			same = round(b.Objective) == want[i].level && slices.Equal(skus(b), want[i].skus) && b.Cost.Minor == want[i].cost
+			same = build.Round(b.Objective) == want[i].level && slices.Equal(skus(b), want[i].skus) && b.Cost.Minor == want[i].cost
 		}
 		if !same {
 			s := ""
 			for i, w := range want {
-				s += fmt.Sprintf("%d: %.3f dB, %d, %v\n", i+1, w.level.dB(), w.cost, w.skus)
+				s += fmt.Sprintf("%d: %.3f dB, %d, %v\n", i+1, w.level.DB(), w.cost, w.skus)
 			}
 			t.Fatalf("LOUDFOR_ORACLE_SEED=%d: goal %d front %d\nladder: %s\noracle:\n%s", seed, p.Brief.Goal, p.Brief.Front, showLadder(got), s)
 		}
@@ -191,7 +194,7 @@ func TestStoppedLadderHasValidGaps(t *testing.T) {
 
 func TestSteepSteps(t *testing.T) {
 	usd := func(minor int64) catalog.Money { return catalog.Money{Minor: minor, Currency: "USD"} }
-	task := &task{p: Problem{Catalogue: &catalog.Catalogue{Currency: "USD"}}, brief: catalog.Brief{Celsius: 20, FrontWatts: 10, Cap: usd(400)}}
+	task := &task{Book: &pricing.Book{Setting: &setting.Setting{Problem: Problem{Catalogue: &catalog.Catalogue{Currency: "USD"}}, Brief: catalog.Brief{Celsius: 20, FrontWatts: 10, Cap: usd(400)}}}}
 	var steps []Step
 	for _, x := range []struct {
 		cost int64
@@ -246,7 +249,7 @@ func TestLadderStepsArePicks(t *testing.T) {
 			if err != nil || len(r.Builds) == 0 {
 				t.Fatalf("seed %d: %v", seed, err)
 			}
-			if got := &r.Builds[0]; round(got.Objective) != round(want.Objective) || got.Cost != want.Cost || !slices.Equal(skus(got), skus(want)) {
+			if got := &r.Builds[0]; build.Round(got.Objective) != build.Round(want.Objective) || got.Cost != want.Cost || !slices.Equal(skus(got), skus(want)) {
 				t.Errorf("seed %d, step %d: %.3f dB for %s, by itself %.3f dB for %s", seed, i, want.Objective, want.Cost, got.Objective, got.Cost)
 			}
 		}

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
 	"loudfor/optimizer/internal/generate"
 )
 
@@ -162,7 +163,7 @@ func TestStoppedSearchOfShopsHasValidGaps(t *testing.T) {
 			}
 			if r.Stop != StopComplete && len(r.Builds) > 0 {
 				stopped++
-				if most := r.Builds[0].Objective + r.Proof.GapDB; most < top.Objective-levelStep/2 {
+				if most := r.Builds[0].Objective + r.Proof.GapDB; most < top.Objective-build.LevelStep/2 {
 					t.Fatalf("seed %d: %.3f dB and a gap of %.3f dB, but the best is %.3f dB", seed, r.Builds[0].Objective, r.Proof.GapDB, top.Objective)
 				}
 			}
@@ -194,7 +195,7 @@ func holdsGaps(t *testing.T, seed uint64, full, r *LadderResult) {
 		}
 		switch {
 		case held >= 0:
-			if most := r.Steps[held].Build.Objective + r.Steps[held].Gap; most < b.Objective-levelStep/2 {
+			if most := r.Steps[held].Build.Objective + r.Steps[held].Gap; most < b.Objective-build.LevelStep/2 {
 				t.Fatalf("seed %d: at %d there is %.3f dB, at most %.3f dB was said", seed, b.Cost.Minor, b.Objective, most)
 			}
 		case r.Below == catalog.Money{} || r.Below.Minor > b.Cost.Minor:

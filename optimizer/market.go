@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
 )
 
 // market is what pieces of a part cost one customer, who goes to every shop for
@@ -24,9 +25,9 @@ func marketOf(p *catalog.Part, b *catalog.Brief) (s market) {
 		}
 		s.offers = append(s.offers, o)
 		if o.Stock == catalog.Unlimited {
-			s.most = plenty
+			s.most = build.Plenty
 		}
-		s.most = min(plenty, s.most+max(o.Stock, 0))
+		s.most = min(build.Plenty, s.most+max(o.Stock, 0))
 	}
 	if p.Limit != catalog.Unlimited {
 		s.most = min(s.most, max(p.Limit, 0))

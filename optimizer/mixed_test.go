@@ -10,6 +10,8 @@ import (
 	"testing"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/setting"
 )
 
 // mixedCases is how many problems with all rules are tried. More with
@@ -66,7 +68,7 @@ func (n *mixedCount) String() string {
 
 func (n *mixedCount) compare(t *testing.T, seed uint64, p Problem, car *task) {
 	t.Helper()
-	full, err := readyIn(p, relaxed{}, car)
+	full, err := readyIn(p, setting.Relaxation{}, car)
 	if err != nil {
 		t.Fatalf("seed %d: %v", seed, err)
 	}
@@ -133,7 +135,7 @@ func listed(t *testing.T, p Problem, car *task) (s string) {
 		}
 		return show(r)
 	}
-	q, err := readyIn(p, relaxed{}, car)
+	q, err := readyIn(p, setting.Relaxation{}, car)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -172,7 +174,7 @@ func (n *mixedCount) look(b *Build) {
 // leastOf is what the cheapest build of all costs, whatever the cap.
 func leastOf(t *testing.T, p Problem, car *task) (int64, bool) {
 	t.Helper()
-	plain := car.p
+	plain := car.Problem
 	plain.Brief.Vehicle, plain.Vehicle = p.Brief.Vehicle, p.Vehicle
 	cost, ok, err := (&Series{p: plain, car: car}).Cheapest(p)
 	if err != nil {
@@ -188,7 +190,7 @@ func sameBuilds(t *testing.T, seed uint64, what string, got []*Build, want []ora
 	same := len(got) == len(want)
 	for i := 0; same && i < len(want); i++ {
 		b := got[i]
-		same = round(b.Objective) == want[i].level && slices.Equal(skus(b), want[i].skus) && b.Cost.Minor == want[i].cost
+		same = build.Round(b.Objective) == want[i].level && slices.Equal(skus(b), want[i].skus) && b.Cost.Minor == want[i].cost
 	}
 	if same {
 		return
@@ -199,7 +201,7 @@ func sameBuilds(t *testing.T, seed uint64, what string, got []*Build, want []ora
 	}
 	s.WriteString("by enumeration:\n")
 	for i, b := range want {
-		fmt.Fprintf(&s, "%d: %.3f dB, %d, %v\n", i+1, b.level.dB(), b.cost, b.skus)
+		fmt.Fprintf(&s, "%d: %.3f dB, %d, %v\n", i+1, b.level.DB(), b.cost, b.skus)
 	}
 	t.Errorf("LOUDFOR_ORACLE_SEED=%d: %s\n%s", seed, what, s.String())
 }

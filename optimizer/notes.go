@@ -12,6 +12,8 @@ import (
 	"loudfor/model/front"
 	"loudfor/model/hearing"
 	"loudfor/model/supply"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
 )
 
 // What a reader of a build has to know: what nobody stated and the prediction
@@ -25,28 +27,28 @@ func (t *task) assumed(a *arrangement, notes []driver.Note, p *bass.Prepared) []
 			all = append(all, s)
 		}
 	}
-	if !t.open {
-		for _, s := range t.vehicle.Assumed {
+	if !t.Open {
+		for _, s := range t.Vehicle.Assumed {
 			say("%s", s)
 		}
-		for _, s := range t.vehicle.Body.Assumed {
+		for _, s := range t.Vehicle.Body.Assumed {
 			say("%s", s)
 		}
 	}
-	sku := a.group.driver.part.SKU
+	sku := a.group.driver.Part.SKU
 	for _, n := range notes {
 		if n.Kind == driver.Assumed {
 			say("%s: %s assumed, %.0f %% either way (%s)", sku, n.Quantity, 100*n.Spread, aside(n.Source))
 		}
 	}
 	for _, s := range p.Circuit().Assumed.Words() {
-		say("%s: %s", a.box.part.SKU, s)
+		say("%s: %s", a.box.Part.SKU, s)
 	}
 	if a.choice.item == nil && a.power != FromNothing {
-		say("front: the speakers that came with the car, taken as a usual pair of %g ohm", stockLoad)
+		say("front: the speakers that came with the car, taken as a usual pair of %g ohm", build.StockLoad)
 	}
 	if a.power != FromNothing {
-		_, _, _, notes := a.choice.stage(a.given, a.filter.hz, a.filter.order).Level(t.cabin)
+		_, _, _, notes := a.choice.stage(a.given, a.filter.hz, a.filter.order).Level(t.Cabin)
 		var quantities []string
 		for _, n := range notes {
 			if n.Kind == front.Assumed {
@@ -61,16 +63,16 @@ func (t *task) assumed(a *arrangement, notes []driver.Note, p *bass.Prepared) []
 		}
 	}
 	if !a.group.loaded() {
-		e, s := a.box.part.Enclosure, a.group.driver.part.Subwoofer
+		e, s := a.box.Part.Enclosure, a.group.driver.Part.Subwoofer
 		if e.Cutout == 0 || s.Cutout == 0 {
-			say("%s in %s: cutout not stated by both, taken to fit", sku, a.box.part.SKU)
+			say("%s in %s: cutout not stated by both, taken to fit", sku, a.box.Part.SKU)
 		}
 		if e.Depth == 0 || s.Depth == 0 {
-			say("%s in %s: depth not stated by both, taken to fit", sku, a.box.part.SKU)
+			say("%s in %s: depth not stated by both, taken to fit", sku, a.box.Part.SKU)
 		}
 	}
-	if a.outside() == (catalog.Size3{}) && !t.open {
-		say("%s: outside not stated, taken to fit the car", a.box.part.SKU)
+	if a.outside() == (catalog.Size3{}) && !t.Open {
+		say("%s: outside not stated, taken to fit the car", a.box.Part.SKU)
 	}
 	return all
 }
@@ -90,11 +92,11 @@ func aside(source string) string {
 func (t *task) doubts(a *arrangement, notes []driver.Note) (all []string) {
 	for _, n := range notes {
 		if n.Kind == driver.Unlikely {
-			all = append(all, fmt.Sprintf("%s: the %s of its card is hardly that of such a driver: %s", a.group.driver.part.SKU, n.Quantity, n.Source))
+			all = append(all, fmt.Sprintf("%s: the %s of its card is hardly that of such a driver: %s", a.group.driver.Part.SKU, n.Quantity, n.Source))
 		}
 	}
-	for _, d := range a.box.part.BoxDoubts() {
-		all = append(all, fmt.Sprintf("%s: %s (%s)", a.box.part.SKU, d.Summary, d.Detail))
+	for _, d := range a.box.Part.BoxDoubts() {
+		all = append(all, fmt.Sprintf("%s: %s (%s)", a.box.Part.SKU, d.Summary, d.Detail))
 	}
 	return all
 }
@@ -109,14 +111,14 @@ func (t *task) warnings(a *arrangement, notes []driver.Note) []string {
 	}
 	for _, n := range notes {
 		if n.Kind == driver.Inconsistent {
-			say("%s: its card contradicts itself: %s (%s)", a.group.driver.part.SKU, n.Quantity, n.Source)
+			say("%s: its card contradicts itself: %s (%s)", a.group.driver.Part.SKU, n.Quantity, n.Source)
 		}
 	}
-	for _, it := range []*item{a.amp, a.own} {
+	for _, it := range []*pricing.Item{a.amp, a.own} {
 		if it == nil {
 			continue
 		}
-		spec := it.part.Amplifier.Spec
+		spec := it.Part.Amplifier.Spec
 		mode := a.plan.Mode
 		if it == a.own && it != a.amp {
 			continue
@@ -124,9 +126,9 @@ func (t *task) warnings(a *arrangement, notes []driver.Note) []string {
 		_, _, notes, _ := spec.Source(mode)
 		for _, n := range notes {
 			if n.CutTo < n.Claimed {
-				say("%s: %.0f W %s at %g ohm cut to %.0f W: %s", it.part.SKU, n.Claimed, mode, n.Rating.Load, n.CutTo, n.Reason)
+				say("%s: %.0f W %s at %g ohm cut to %.0f W: %s", it.Part.SKU, n.Claimed, mode, n.Rating.Load, n.CutTo, n.Reason)
 			} else {
-				say("%s: %.0f W %s at %g ohm: %s", it.part.SKU, n.Claimed, mode, n.Rating.Load, n.Reason)
+				say("%s: %.0f W %s at %g ohm: %s", it.Part.SKU, n.Claimed, mode, n.Rating.Load, n.Reason)
 			}
 		}
 	}
@@ -145,13 +147,13 @@ func (t *task) warnings(a *arrangement, notes []driver.Note) []string {
 
 func (t *task) sourceWarnings(a *arrangement, say func(string, ...any)) {
 	if a.power == FromSource {
-		s := a.source.part.Source
+		s := a.source.Part.Source
 		volts := s.SupplyVolts
 		if volts <= 0 {
 			volts = supply.RunningVolts
 		}
 		if c := front.HeadUnitCeiling(volts, a.choice.load, s.Channels); s.Power > c*(1+0.01) {
-			say("%s: %g W a channel claimed; %g V without a converter gives at most %.0f W", a.source.part.SKU, s.Power, volts, c)
+			say("%s: %g W a channel claimed; %g V without a converter gives at most %.0f W", a.source.Part.SKU, s.Power, volts, c)
 		}
 	}
 	if a.power != FromNothing && a.filter.hz == 0 {
@@ -161,12 +163,12 @@ func (t *task) sourceWarnings(a *arrangement, say func(string, ...any)) {
 
 func (t *task) supplyWarnings(a *arrangement, say func(string, ...any)) {
 	if a.kit != nil {
-		k := a.kit.part.Kit
+		k := a.kit.Part.Kit
 		if k.CopperClad {
-			say("%s: copper-clad aluminium, counted with its higher resistance", a.kit.part.SKU)
+			say("%s: copper-clad aluminium, counted with its higher resistance", a.kit.Part.SKU)
 		}
 		if k.GaugeClaimed {
-			say("%s: its gauge is a claim; measure the strands", a.kit.part.SKU)
+			say("%s: its gauge is a claim; measure the strands", a.kit.Part.SKU)
 		}
 		fuses := float64(a.number) * t.amps[a.amp].fuse
 		if a.own != nil {
@@ -174,17 +176,17 @@ func (t *task) supplyWarnings(a *arrangement, say func(string, ...any)) {
 		}
 		v := supplyKit(k).Carries(t.demand(a), fuses)
 		for _, s := range append(slices.Clone(v.Reasons), v.Remarks...) {
-			say("%s: %s", a.kit.part.SKU, s)
+			say("%s: %s", a.kit.Part.SKU, s)
 		}
 		if t.kits[a.kit].short {
-			say("%s: its %.1f m cable does not reach over %.1f m", a.kit.part.SKU, k.Length, t.vehicle.CableRun)
+			say("%s: its %.1f m cable does not reach over %.1f m", a.kit.Part.SKU, k.Length, t.Vehicle.CableRun)
 		}
 	}
-	if t.alternator() > 0 && a.reading.SupplyAmps > t.feed.Reserve {
+	if t.Alternator() > 0 && a.reading.SupplyAmps > t.Feed.Reserve {
 		say("alternator: the reading takes %.0f A, %.0f A to spare; the battery gives the rest, for short bursts only",
-			a.reading.SupplyAmps, math.Max(0, t.feed.Reserve))
+			a.reading.SupplyAmps, math.Max(0, t.Feed.Reserve))
 	}
-	if t.alternator() <= 0 {
+	if t.Alternator() <= 0 {
 		say("alternator: rating unknown, so the battery is taken to feed everything")
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"sort"
 
 	"loudfor/model/bass"
+	"loudfor/optimizer/build"
 )
 
 // The wirings of a class as a bass.Choice: much less than the envelope of them all,
@@ -36,14 +37,14 @@ func (c *class) offering(pairs int) *bass.Choice {
 
 // reachOfAny bounds the bass's share of the objective over the wirings of a choice,
 // all of which f covers, like reach.
-func (w *worker) reachOfAny(c *bass.Choice, f felt, floor int64) level {
-	d, rival := w.through(f), w.rival(floor)
-	if rival == nil {
+func (w *worker) reachOfAny(c *bass.Choice, f coilSource, floor int64) build.Level {
+	d, incumbent := w.through(f), w.incumbent(floor)
+	if incumbent == nil {
 		return w.reach(d, floor)
 	}
-	least := rival.toBeat(floor)
-	if w.prepared.AnyExceeds(lowest(least), c, d, w.task.reading) {
-		return loudest
+	least := incumbent.toBeat(floor)
+	if w.prepared.AnyExceeds(lowest(least), c, d, w.task.Reading) {
+		return build.Loudest
 	}
 	return least - 1
 }

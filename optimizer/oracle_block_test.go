@@ -10,6 +10,8 @@ import (
 	"loudfor/model/driver"
 	"loudfor/model/hookup"
 	"loudfor/model/supply"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/verify"
 )
 
 // Every bass block of the oracle, in every wiring to every amplifier, with
@@ -17,7 +19,7 @@ import (
 
 func (o *oracle) block(d, box *catalog.Part, m int) {
 	var card driver.Card
-	s := bass.Setup{Boxes: m, Air: o.t.air}
+	s := bass.Setup{Boxes: m, Air: o.t.Air}
 	var outside catalog.Size3
 	parts := []*catalog.Part{}
 	if box == nil {
@@ -25,8 +27,8 @@ func (o *oracle) block(d, box *catalog.Part, m int) {
 	} else {
 		w, e := d.Subwoofer, box.Enclosure
 		card, s.Box, outside, s.Displacement = w.Card, e.Box, e.Outside, w.Displacement
-		if math.Abs(w.Card.Size-e.Hole) > sizeTolerance || w.Depth > 0 && e.Depth > 0 && w.Depth > e.Depth+cutTolerance ||
-			w.Cutout > 0 && e.Cutout > 0 && w.Cutout > e.Cutout+cutTolerance || w.Displacement*float64(e.Box.Drivers) >= e.Box.Volume {
+		if math.Abs(w.Card.Size-e.Hole) > build.SizeTolerance || w.Depth > 0 && e.Depth > 0 && w.Depth > e.Depth+build.CutTolerance ||
+			w.Cutout > 0 && e.Cutout > 0 && w.Cutout > e.Cutout+build.CutTolerance || w.Displacement*float64(e.Box.Drivers) >= e.Box.Volume {
 			return
 		}
 		parts = repeat(parts, box, m)
@@ -41,23 +43,23 @@ func (o *oracle) block(d, box *catalog.Part, m int) {
 	if space == (catalog.Size3{}) {
 		space = o.p.Vehicle.Space
 	}
-	if boot := o.p.Vehicle.Boot; boot != ([2]float64{}) && outside != (catalog.Size3{}) && !slidesIn(outside, boot) {
+	if boot := o.p.Vehicle.Boot; boot != ([2]float64{}) && outside != (catalog.Size3{}) && !verify.SlidesIn(outside, boot) {
 		return
 	}
-	if n > o.t.brief.Drivers || space != (catalog.Size3{}) && outside != (catalog.Size3{}) && !inARow(outside, space, m) {
+	if n > o.t.Brief.Drivers || space != (catalog.Size3{}) && outside != (catalog.Size3{}) && !verify.FitsInARow(outside, space, m) {
 		return
 	}
 	var err error
-	if s.Driver, _, err = driver.Complete(card, o.t.air); err != nil {
+	if s.Driver, _, err = driver.Complete(card, o.t.Air); err != nil {
 		return
 	}
-	prepared, err := bass.Prepare(s, o.t.room)
+	prepared, err := bass.Prepare(s, o.t.Room)
 	if err != nil {
 		return
 	}
 	for _, amp := range o.of(catalog.KindAmplifier) {
 		spec := amp.Amplifier.Spec
-		for k := 1; k <= o.t.brief.Amplifiers; k++ {
+		for k := 1; k <= o.t.Brief.Amplifiers; k++ {
 			if n%k != 0 {
 				continue
 			}
@@ -99,7 +101,7 @@ func repeat(list []*catalog.Part, p *catalog.Part, n int) []*catalog.Part {
 
 func (o *oracle) wired(p *bass.Prepared, sub *catalog.Part, parts []*catalog.Part, amp *catalog.Part, k int, d bass.Drive, spare bool) {
 	rests := o.remainders(amp, k, spare)
-	levels := map[float64]level{}
+	levels := map[float64]build.Level{}
 	for _, kit := range o.of(catalog.KindKit) {
 		k := kit.Kit
 		run := o.p.Vehicle.CableRun
@@ -111,12 +113,12 @@ func (o *oracle) wired(p *bass.Prepared, sub *catalog.Part, parts []*catalog.Par
 		}
 		ohms := supply.Resistance(k.Area, run, k.CopperClad)
 		if _, known := levels[ohms]; !known {
-			d.Feed = o.t.feed
+			d.Feed = o.t.Feed
 			d.Feed.CableResistance = ohms
 			if o.p.Brief.Goal == catalog.GoalMusic {
-				levels[ohms] = round(bass.MusicLevel(p, d) - o.p.Brief.BassLift)
+				levels[ohms] = build.Round(bass.MusicLevel(p, d) - o.p.Brief.BassLift)
 			} else {
-				levels[ohms] = round(p.Loudest(d, o.t.reading).Level)
+				levels[ohms] = build.Round(p.Loudest(d, o.t.Reading).Level)
 			}
 		}
 		for i := range rests {

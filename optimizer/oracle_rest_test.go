@@ -5,6 +5,8 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/model/amplifier"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
 )
 
 // Every rest of the oracle: source, front speakers, what drives them, line
@@ -47,9 +49,9 @@ func (o *oracle) remainder(amp *catalog.Part, k int, spare bool, src, pair, own,
 	if !ok {
 		return nil
 	}
-	c := choice{load: stockLoad, fresh: fresh}
+	c := choice{load: build.StockLoad, fresh: fresh}
 	if pair != nil {
-		c = choice{item: &item{part: pair}, fresh: fresh, load: pair.Front.Load}
+		c = choice{item: &pricing.Item{Part: pair}, fresh: fresh, load: pair.Front.Load}
 	}
 	type power struct {
 		watts    float64
@@ -104,10 +106,10 @@ func (o *oracle) remainder(amp *catalog.Part, k int, spare bool, src, pair, own,
 			}
 		}
 		if music {
-			r.front = silent
+			r.front = build.Silent
 			for _, f := range allowed {
-				db, _, _, _ := c.stage(w.watts, f.hz, f.order).Level(o.t.cabin)
-				r.front = max(r.front, round(db))
+				db, _, _, _ := c.stage(w.watts, f.hz, f.order).Level(o.t.Cabin)
+				r.front = max(r.front, build.Round(db))
 			}
 		}
 		l = append(l, r)
@@ -153,8 +155,8 @@ func (o *oracle) ruled(c choice, watts float64, f filter) bool {
 	if !c.fresh {
 		return true
 	}
-	_, usable, _, _ := c.stage(watts, f.hz, f.order).Level(o.t.cabin)
-	return usable >= o.t.brief.FrontWatts*(1-wattsTolerance)
+	_, usable, _, _ := c.stage(watts, f.hz, f.order).Level(o.t.Cabin)
+	return usable >= o.t.Brief.FrontWatts*(1-build.WattsTolerance)
 }
 
 // sourceCan says whether the source drives the pair by the rule, with what

@@ -7,6 +7,8 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/model/supply"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/verify"
 )
 
 // The oracle finds the best builds by looking at every combination of parts
@@ -36,11 +38,11 @@ type oracleKey struct {
 type remainder struct {
 	parts []*catalog.Part
 	own   *catalog.Part
-	front level
+	front build.Level
 }
 
 type oracleBuild struct {
-	level level
+	level build.Level
 	price int64    // millionths of a minor unit, everything included
 	cost  int64    // what the till makes of it
 	skus  []string // with repeats, sorted
@@ -79,7 +81,7 @@ func (o *oracle) run(first int) []oracleBuild {
 func (o *oracle) all() (all []oracleBuild) {
 	o.till = newOracleTill(&o.p)
 	o.list, o.best = map[oracleKey][]remainder{}, map[string]oracleBuild{}
-	for m := 1; m <= o.t.brief.Boxes; m++ {
+	for m := 1; m <= o.t.Brief.Boxes; m++ {
 		for _, sub := range o.of(catalog.KindSubwoofer) {
 			for _, box := range o.of(catalog.KindEnclosure) {
 				o.block(sub, box, m)
@@ -116,7 +118,7 @@ func (o *oracle) rank(all []oracleBuild, limit catalog.Money, distinct Distinct,
 }
 
 // judge holds one combination against the rules about the whole of it.
-func (o *oracle) judge(l level, d, amp *catalog.Part, bassParts []*catalog.Part, kit *catalog.Part, r *remainder) {
+func (o *oracle) judge(l build.Level, d, amp *catalog.Part, bassParts []*catalog.Part, kit *catalog.Part, r *remainder) {
 	o.seen++
 	if o.p.Brief.Goal == catalog.GoalMusic {
 		l = min(l, r.front)
@@ -130,7 +132,7 @@ func (o *oracle) judge(l level, d, amp *catalog.Part, bassParts []*catalog.Part,
 			return
 		}
 		if p.Kind == catalog.KindAmplifier {
-			amps += rated(p.Amplifier.Spec)
+			amps += verify.RatedCurrent(p.Amplifier.Spec)
 		}
 		skus = append(skus, p.SKU)
 	}
@@ -153,7 +155,7 @@ func (o *oracle) judge(l level, d, amp *catalog.Part, bassParts []*catalog.Part,
 			return
 		}
 	}
-	b := oracleBuild{level: l, price: due, cost: roundHalfUp(due), skus: skus, pair: d.SKU + " " + amp.SKU}
+	b := oracleBuild{level: l, price: due, cost: verify.RoundHalfUp(due), skus: skus, pair: d.SKU + " " + amp.SKU}
 	key := b.pair + "|" + strings.Join(b.skus, " ")
 	if old, known := o.best[key]; !known || b.compare(old) < 0 {
 		o.best[key] = b

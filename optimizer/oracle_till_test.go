@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/pricing"
+	"loudfor/optimizer/verify"
 )
 
 // What a cart costs at least, by trying everything: every set of shops, however
@@ -66,7 +68,7 @@ func (t *oracleTill) pay(parts []*catalog.Part) (d oracleDue) {
 	for _, p := range parts {
 		used[p]++
 	}
-	var cart []*ware
+	var cart []*verify.Ware
 	bought := map[*catalog.Part]int{}
 	for _, p := range parts {
 		if used[p] == 0 || bought[p] > 0 {
@@ -79,7 +81,7 @@ func (t *oracleTill) pay(parts []*catalog.Part) (d oracleDue) {
 		if !p.Priced || p.Limit >= 0 && buy > p.Limit {
 			return d
 		}
-		cart = append(cart, &ware{part: p, own: p.Price.Minor, several: len(p.Offers) > 0, count: buy, tax: million + brief.TaxOn(p.Kind)})
+		cart = append(cart, &verify.Ware{Part: p, Own: p.Price.Minor, Several: len(p.Offers) > 0, Count: buy, Tax: pricing.Million + brief.TaxOn(p.Kind)})
 	}
 	work := int64(0)
 	for _, l := range catalog.LabourLines(brief, &t.p.Vehicle) {
@@ -96,7 +98,7 @@ func (t *oracleTill) pay(parts []*catalog.Part) (d oracleDue) {
 				times += bought[p]
 			}
 		}
-		work += int64(times) * l.Price.Minor * (million + brief.TaxOnLabour(&l))
+		work += int64(times) * l.Price.Minor * (pricing.Million + brief.TaxOnLabour(&l))
 	}
 	least := int64(math.MaxInt64)
 	for mask := range 1 << len(t.shops) {
@@ -116,12 +118,12 @@ func (t *oracleTill) plainly() bool {
 }
 
 // tour is what the cart costs at some of the shops, trips included.
-func (t *oracleTill) tour(cart []*ware, mask int) int64 {
+func (t *oracleTill) tour(cart []*verify.Ware, mask int) int64 {
 	trips, n := int64(0), 0
 	for i, s := range t.shops {
 		if mask>>i&1 == 1 {
 			n++
-			trips += t.p.Catalogue.Trip(s).Minor * million
+			trips += t.p.Catalogue.Trip(s).Minor * pricing.Million
 		}
 	}
 	if t.p.Brief.MostStores > 0 && n > t.p.Brief.MostStores {
@@ -134,13 +136,13 @@ func (t *oracleTill) tour(cart []*ware, mask int) int64 {
 		return store == "" || mask>>slices.Index(t.shops, strings.ToLower(store))&1 == 1
 	}
 	for _, w := range cart {
-		w.from = w.from[:0]
-		for _, s := range append([]catalog.Offer{{Store: w.part.Store, Price: w.part.Price, Stock: w.part.Stock}}, w.part.Offers...) {
+		w.From = w.From[:0]
+		for _, s := range append([]catalog.Offer{{Store: w.Part.Store, Price: w.Part.Price, Stock: w.Part.Stock}}, w.Part.Offers...) {
 			if goes(s.Store) {
-				w.from = append(w.from, s)
+				w.From = append(w.From, s)
 			}
 		}
-		if len(w.from) == 0 {
+		if len(w.From) == 0 {
 			return math.MaxInt64
 		}
 	}
@@ -150,7 +152,7 @@ func (t *oracleTill) tour(cart []*ware, mask int) int64 {
 			deals = append(deals, d)
 		}
 	}
-	sum, ok := leastPaid(cart, deals)
+	sum, ok := verify.LeastPaid(cart, deals)
 	if !ok {
 		return math.MaxInt64
 	}

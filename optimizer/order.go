@@ -1,114 +1,26 @@
 package optimizer
 
 import (
-	"encoding/binary"
-	"math"
 	"sort"
+
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
 )
 
 // The stated order of builds, best first: the higher objective (rounded to
-// levelStep), the lower price, the fewer pieces, then SKU order: of the two
+// build.LevelStep), the lower price, the fewer pieces, then SKU order: of the two
 // lists of SKUs, repeats written out, the one that comes first alphabetically.
 // That is a total order on sets of parts. It has one more property on which
 // the search relies: adding the same parts to both of two sets never changes
 // which of them comes first by pieces and SKUs.
 
-// level is a level in steps of levelStep.
-type level int64
-
-// silent is below every level.
-const silent = level(math.MinInt64 / 4)
-
-func round(db float64) level { return level(math.Round(db * stepsPerDB)) }
-
-func (l level) dB() float64 { return float64(l) / stepsPerDB }
-
-// use is how many pieces of an item a set of parts holds.
-type use struct {
-	item  *item
-	count int
-}
-
-// set is a set of parts, in SKU order, every count above zero.
-type set []use
-
-// collect makes a set of uses in any order, joining those of one item.
-func collect(uses ...use) set {
-	var s set
-	for _, u := range uses {
-		if u.item == nil || u.count == 0 {
-			continue
-		}
-		at := -1
-		for i := range s {
-			if s[i].item == u.item {
-				at = i
-			}
-		}
-		if at >= 0 {
-			s[at].count += u.count
-			continue
-		}
-		s = append(s, u)
-	}
-	sort.Slice(s, func(i, j int) bool { return s[i].item.id < s[j].item.id })
-	return s
-}
-
-// key tells sets of one shelf apart.
-func (s set) key() string {
-	b := make([]byte, 0, 8*len(s))
-	for _, u := range s {
-		b = binary.AppendUvarint(b, uint64(u.item.id))
-		b = binary.AppendUvarint(b, uint64(u.count))
-	}
-	return string(b)
-}
-
-func (s set) pieces() (n int) {
-	for _, u := range s {
-		n += u.count
-	}
-	return n
-}
-
-// available says whether so many pieces of everything can be had.
-func (s set) available() bool {
-	for _, u := range s {
-		if u.count > u.item.most {
-			return false
-		}
-	}
-	return true
-}
-
-// compareSKUs is below zero when s comes before o. At the first SKU in which
-// the counts differ, the set with more of it has that SKU where the other
-// already has a later one.
-func (s set) compareSKUs(o set) int {
-	for i := 0; ; i++ {
-		switch {
-		case i == len(s) && i == len(o):
-			return 0
-		case i == len(s):
-			return +1
-		case i == len(o):
-			return -1
-		case s[i].item.id != o[i].item.id:
-			return s[i].item.id - o[i].item.id
-		case s[i].count != o[i].count:
-			return o[i].count - s[i].count
-		}
-	}
-}
-
 // candidate is a set of parts with what it is ranked by.
 type candidate struct {
-	level  level
+	level  build.Level
 	price  int64
 	pieces int
-	parts  set
-	bass   [2]*item // bass amplifier and driver
+	parts  pricing.Set
+	bass   [2]*pricing.Item // bass amplifier and driver
 }
 
 // before is the stated order.
@@ -121,7 +33,7 @@ func (c *candidate) before(o *candidate) bool {
 	case c.pieces != o.pieces:
 		return c.pieces < o.pieces
 	}
-	return c.parts.compareSKUs(o.parts) < 0
+	return c.parts.CompareSKUs(o.parts) < 0
 }
 
 // ranking holds the best candidates so far, best first, one of those that are the same.
@@ -153,7 +65,7 @@ func (r *ranking) last() *candidate {
 
 // allows says whether something of a level and price could come before the
 // candidate, pieces and SKUs apart. Anything could come before none.
-func (c *candidate) allows(l level, price int64) bool {
+func (c *candidate) allows(l build.Level, price int64) bool {
 	return c == nil || l > c.level || l == c.level && price <= c.price
 }
 

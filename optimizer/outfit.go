@@ -3,6 +3,8 @@ package optimizer
 import (
 	"cmp"
 	"slices"
+
+	"loudfor/optimizer/pricing"
 )
 
 // On a ladder it counts how a pair is wired, and by which kit it is fed. No wiring
@@ -31,8 +33,8 @@ type wiring struct {
 type outfit struct {
 	wired  int   // its place in front
 	floor  int64 // with the cheapest rest
-	felt   felt
-	kit    *item
+	felt   coilSource
+	kit    *pricing.Item
 	cable  float64  // ohm
 	behind []outfit // those behind it, by price
 }
@@ -67,7 +69,7 @@ func (l *line) add(k int, voltage float64) {
 }
 
 // felt is that of a wiring.
-func (c *class) felt(w *wiring) *felt { return &c.pairs[w.pair].ways[w.way].felt }
+func (c *class) felt(w *wiring) *coilSource { return &c.pairs[w.pair].ways[w.way].felt }
 
 // dress fills a class's wardrobe. It returns what it measured by.
 func (t *task) dress(c *class) *yardstick {
@@ -77,8 +79,8 @@ func (t *task) dress(c *class) *yardstick {
 	for i := range w.wired {
 		o := &w.wired[i]
 		felt := y.clip(*c.felt(o))
-		for _, kit := range c.pairs[o.pair].bundle.kits {
-			if floor := o.price + kit.cost(1); floor <= t.limit {
+		for _, kit := range c.pairs[o.pair].kitTier.kits {
+			if floor := o.price + kit.Lower(1); floor <= t.Limit {
 				all = append(all, outfit{wired: i, floor: floor, felt: felt, kit: kit, cable: t.kits[kit].resistance})
 			}
 		}
@@ -121,12 +123,12 @@ func (t *task) foremost(c *class, y *yardstick) (front []wiring, behind [][]wiri
 		return cmp.Or(cmp.Compare(a.price, b.price), cmp.Compare(c.felt(&b).voltage, c.felt(&a).voltage))
 	})
 	var l line
-	var felts []felt
+	var felts []coilSource
 	for i := range all {
 		o := &all[i]
-		f, capacity := y.clip(*c.felt(o)), c.pairs[o.pair].bundle.capacity
+		f, capacity := y.clip(*c.felt(o)), c.pairs[o.pair].kitTier.capacity
 		k := l.ahead(f.voltage, func(k int) bool {
-			return c.pairs[front[k].pair].bundle.capacity <= capacity && y.covers(&felts[k], &f, 1)
+			return c.pairs[front[k].pair].kitTier.capacity <= capacity && y.covers(&felts[k], &f, 1)
 		})
 		if k < 0 {
 			l.add(len(front), f.voltage)

@@ -43,7 +43,7 @@ type twig struct {
 	outfit int // of a leaf, by its place; else -1
 	right  int
 	floor  int64
-	felt   felt
+	felt   coilSource
 	cable  float64
 }
 

@@ -1,6 +1,10 @@
 package optimizer
 
-import "loudfor/catalog"
+import (
+	"loudfor/catalog"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
+)
 
 // A pack is a front stage without its source: speakers, what drives them, and
 // a blocker. Packs with an amplifier of their own do not depend on the source
@@ -9,28 +13,28 @@ import "loudfor/catalog"
 type pack struct {
 	choice  choice
 	power   FrontPower
-	own     *item
-	blocker *item
+	own     *pricing.Item
+	blocker *pricing.Item
 	speaker bool // what drives it takes speaker wires
 	price   int64
 	full    int64 // without deals
 	worth   int64 // what is saved without it, at least
 	demand  float64
-	level   level
+	level   build.Level
 }
 
 // join adds the prices of one piece.
 func join[T priced](p *pack, piece T) {
-	p.price, p.full, p.worth = p.price+piece.cost(1), p.full+piece.list(1), p.worth+piece.worth()
+	p.price, p.full, p.worth = p.price+piece.Lower(1), p.full+piece.List(1), p.worth+piece.Marginal()
 }
 
 type packKey struct {
 	choice   choice // zero in merged lists
 	highPass bool   // the source has a high-pass
-	forced   *item
-	least    level // in merged lists: quieter ones are not asked for
-	most     int64 // in merged lists: nor are dearer ones
-	quick    bool  // in merged lists: only the cheapest for each level, whatever they draw
+	forced   *pricing.Item
+	least    build.Level // in merged lists: quieter ones are not asked for
+	most     int64       // in merged lists: nor are dearer ones
+	quick    bool        // in merged lists: only the cheapest for each level, whatever they draw
 }
 
 // filtered gives a pack its filters: none where a high-pass exists already,
@@ -41,7 +45,7 @@ func (r *rests) filtered(p pack, watts float64, highPass bool) []pack {
 	}
 	join(&p, p.choice)
 	var all []pack
-	try := func(f filter, blocker *item) {
+	try := func(f filter, blocker *pricing.Item) {
 		q := p
 		l, ok := r.hear(q.choice, watts, f)
 		if !ok {
@@ -59,7 +63,7 @@ func (r *rests) filtered(p pack, watts float64, highPass bool) []pack {
 	}
 	if !r.forcedBlocker {
 		try(filter{}, nil)
-		if len(all) > 0 && r.t.brief.Goal == catalog.GoalReading {
+		if len(all) > 0 && r.t.Brief.Goal == catalog.GoalReading {
 			return all
 		}
 	}
@@ -81,11 +85,11 @@ func (r *rests) filtered(p pack, watts float64, highPass bool) []pack {
 // which it can use as much, and is as loud for a watt. As loud means set no
 // higher, so beside a built-in filter they leave it every setting that the
 // others do.
-func (r *rests) blockersFor(c choice) []*item {
+func (r *rests) blockersFor(c choice) []*pricing.Item {
 	if l, known := r.blocks[c]; known {
 		return l
 	}
-	l := deep(r.blockers, r.t.top, func(q, p *item) bool {
+	l := deep(r.blockers, r.t.top, func(q, p *pricing.Item) bool {
 		a, b := blocked(q, c.load)[0], blocked(p, c.load)[0]
 		// As loud with little power, too: a filter set higher spares the
 		// cone, and leaves more of a hole above the bass.
@@ -110,10 +114,10 @@ func (r *rests) own(k packKey) []pack {
 		if k.forced != nil && amp != k.forced {
 			continue
 		}
-		a := amp.part.Amplifier
+		a := amp.Part.Amplifier
 		p := pack{choice: k.choice, power: FromOwn, own: amp, speaker: a.SpeakerInput, demand: r.t.amps[amp].demand}
 		join(&p, amp)
-		if p.price > r.t.limit {
+		if p.price > r.t.Limit {
 			break
 		}
 		all = append(all, r.filtered(p, r.t.stereoPower(amp, k.choice.load), k.highPass || a.HighPass)...)
@@ -134,7 +138,7 @@ func (r *rests) merge(k packKey) []pack {
 	}
 	all := make([]pack, 0)
 	held := crowd{depth: depth, heedless: k.quick, connects: r.connects}
-	graceBlocker := grace(r.blockers)
+	graceBlocker := pricing.MaxNegativeMarginal(r.blockers)
 	for i, c := range r.choices {
 		v := r.voices[i]
 		if v.top < k.least {
@@ -144,11 +148,11 @@ func (r *rests) merge(k packKey) []pack {
 			if k.forced != nil && a.item != k.forced {
 				continue
 			}
-			if a.item.cost(1)+c.cost(1) > k.most {
+			if a.item.Lower(1)+c.Lower(1) > k.most {
 				break
 			}
 			l := v.at(a.log)
-			if l == silent || l < k.least || held.covers(c.worth()+a.item.worth()-graceBlocker, c.cost(1)+a.item.cost(1), l, a.demand, a.speaker) {
+			if l == build.Silent || l < k.least || held.covers(c.Marginal()+a.item.Marginal()-graceBlocker, c.Lower(1)+a.item.Lower(1), l, a.demand, a.speaker) {
 				continue
 			}
 			p := pack{choice: c, power: FromOwn, own: a.item, speaker: a.speaker, demand: a.demand}

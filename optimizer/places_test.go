@@ -8,6 +8,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/catalog/demo"
 	"loudfor/optimizer"
+	"loudfor/optimizer/uncertainty"
 )
 
 // At the spot of its own reading a build shows its own figures, band included;
@@ -19,11 +20,11 @@ func TestElsewhere(t *testing.T) {
 		t.Fatal(err)
 	}
 	b := &r.Builds[0]
-	spots := optimizer.Spots(p.Vehicle)
+	spots := uncertainty.Spots(p.Vehicle)
 	if want := len(p.Vehicle.Body.PlaceNames()) * len(p.Vehicle.Body.OpeningNames()); len(spots) != want || want < 9 {
 		t.Fatalf("%d spots, want %d", len(spots), want)
 	}
-	expected, err := optimizer.Elsewhere(context.Background(), p, b, spots)
+	expected, err := uncertainty.Elsewhere(context.Background(), p, b, spots)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -58,10 +59,10 @@ func TestElsewhere(t *testing.T) {
 	if own != 1 {
 		t.Errorf("the reading's own spot came %d times", own)
 	}
-	if _, err := optimizer.Elsewhere(context.Background(), p, b, []optimizer.Spot{{Place: "the moon", Openings: "shut"}}); err == nil {
+	if _, err := uncertainty.Elsewhere(context.Background(), p, b, []optimizer.Spot{{Place: "the moon", Openings: "shut"}}); err == nil {
 		t.Error("a place that is none goes through")
 	}
-	if _, err := optimizer.Elsewhere(context.Background(), p, &optimizer.Build{}, spots); err == nil {
+	if _, err := uncertainty.Elsewhere(context.Background(), p, &optimizer.Build{}, spots); err == nil {
 		t.Error("a build of nothing goes through")
 	}
 }

@@ -1,6 +1,10 @@
 package optimizer
 
-import "context"
+import (
+	"context"
+
+	"loudfor/optimizer/pricing"
+)
 
 // For a reading the first look is not enough: a driver that is loud in one box in
 // fifty is seldom looked at in that box. So the best block that was found is
@@ -41,9 +45,9 @@ func (s *search) polish(ctx context.Context, groups []*group) {
 			return
 		}
 		for _, o := range groups {
-			if o.boxes == g.boxes && o.holes == g.holes && o.list != nil && o.list.size == box.part.Enclosure.Hole {
+			if o.boxes == g.boxes && o.holes == g.holes && o.list != nil && o.list.size == box.Part.Enclosure.Hole {
 				one := *o
-				one.targets, one.housing, one.costs = nil, []*item{box}, []int64{box.cost(g.boxes)}
+				one.targets, one.housing, one.costs = nil, []*pricing.Item{box}, []int64{box.Lower(g.boxes)}
 				s.peek(ctx, w, &one)
 			}
 		}

@@ -11,6 +11,10 @@ import (
 	"loudfor/model/amplifier"
 	"loudfor/model/bass"
 	"loudfor/model/hookup"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
+	"loudfor/optimizer/setting"
+	"loudfor/optimizer/uncertainty"
 )
 
 // Predict computes one given build with its best valid hookup; mode ("bridged",
@@ -58,7 +62,7 @@ func Predict(ctx context.Context, p Problem, parts []catalog.Mention, mode strin
 	b.Warnings = append(t.shortcomings(&a), b.Warnings...)
 	builds := []Build{b}
 	if !p.Bare {
-		if err := t.bands(builds); err != nil {
+		if err := uncertainty.Ranking(t.Setting, builds); err != nil {
 			return Build{}, err
 		}
 	}
@@ -90,16 +94,16 @@ func SmallSignal(p Problem, parts []catalog.Mention, volts float64, mode string,
 	if err := t.mustGoIn(g, box); err != nil {
 		return nil, Build{}, err
 	}
-	prepared, err := bass.Prepare(t.setup(g, box), t.room)
+	prepared, err := bass.Prepare(t.setup(g, box), t.Room)
 	if err != nil {
 		return nil, Build{}, err
 	}
 	d, notes := t.described(g.driver)
 	coils := g.drivers() * d.Coils
-	b := Build{Rank: 1, Lines: t.lines(given),
+	b := Build{Rank: 1, Lines: t.Lines(given),
 		Plan: hookup.Plan{Outputs: 1, Series: 1, Parallel: coils, InnerSeries: 1, InnerParallel: d.Coils, Drivers: g.drivers(), Coils: d.Coils,
 			Split: 1, CoilLoad: d.CoilLoad, Load: d.CoilLoad / float64(coils), Words: "all coils in parallel on one output"}}
-	amplified := len(given.kinds()[catalog.KindAmplifier]) > 0
+	amplified := len(given.Kinds()[catalog.KindAmplifier]) > 0
 	if !amplified && load > 0 {
 		plans := hookup.Enumerate(g.drivers(), d.Coils, d.CoilLoad, amplifier.Mono, 1, 0)
 		i := slices.IndexFunc(plans, func(p hookup.Plan) bool { return sameLoad(p.Load, load) })
@@ -108,9 +112,9 @@ func SmallSignal(p Problem, parts []catalog.Mention, volts float64, mode string,
 		}
 		b.Plan = plans[i]
 	}
-	t.bill(&b, given)
-	drive := bass.Drive{Outputs: 1, Series: b.Plan.Series, Parallel: b.Plan.Parallel, Feed: t.feed}
-	a := arrangement{parts: given, group: g, box: box, choice: choice{load: stockLoad}}
+	t.Bill(&b, given)
+	drive := bass.Drive{Outputs: 1, Series: b.Plan.Series, Parallel: b.Plan.Parallel, Feed: t.Feed}
+	a := arrangement{parts: given, group: g, box: box, choice: choice{load: build.StockLoad}}
 	if amplified {
 		best, ok, err := t.arrange(given, g, box, demands{lenient: true, mode: mode, load: load})
 		if err != nil {
@@ -132,10 +136,10 @@ func SmallSignal(p Problem, parts []catalog.Mention, volts float64, mode string,
 		}
 	}
 	b.Curve, b.Operation = curve, curve[peak]
-	b.Reading = Reading{DB: curve[peak].Level, Hz: curve[peak].Hz, Place: t.place(), Openings: t.openings()}
-	b.Bass = Bass{Driver: d, Part: g.driver.part, Box: t.setup(g, box).Box, Boxes: g.boxes, Drivers: g.drivers()}
+	b.Reading = Reading{DB: curve[peak].Level, Hz: curve[peak].Hz, Place: t.Place(), Openings: t.Openings()}
+	b.Bass = Bass{Driver: d, Part: g.driver.Part, Box: t.setup(g, box).Box, Boxes: g.boxes, Drivers: g.drivers()}
 	if !g.loaded() {
-		b.Bass.Enclosure = box.part
+		b.Bass.Enclosure = box.Part
 	}
 	a.power = FromNothing // volts on the bass outputs say nothing of the front
 	b.Assumed = t.assumed(&a, notes, prepared)
@@ -150,9 +154,9 @@ func noMode(mode string) error {
 }
 
 // given makes a task and the set of parts of a given build.
-func given(p Problem, parts []catalog.Mention) (*task, set, error) {
+func given(p Problem, parts []catalog.Mention) (*task, pricing.Set, error) {
 	p.Brief.Must, p.Brief.Never = nil, nil
-	t, err := ready(p, relaxed{})
+	t, err := ready(p, setting.Relaxation{})
 	if err != nil {
 		return nil, nil, err
 	}
@@ -162,10 +166,10 @@ func given(p Problem, parts []catalog.Mention) (*task, set, error) {
 	}
 	// The parts are there already, whatever shelf they came from.
 	for _, u := range s {
-		if !u.item.offered() {
-			u.item.most = u.count
-			if u.item.part.Kind == catalog.KindSubwoofer || u.item.part.Kind == catalog.KindLoaded {
-				t.drivers[u.item] = t.completeDriver(u.item)
+		if !u.Item.Offered() {
+			u.Item.Most = u.Count
+			if u.Item.Part.Kind == catalog.KindSubwoofer || u.Item.Part.Kind == catalog.KindLoaded {
+				t.drivers[u.Item] = t.completeDriver(u.Item)
 			}
 		}
 	}
@@ -173,8 +177,8 @@ func given(p Problem, parts []catalog.Mention) (*task, set, error) {
 }
 
 // missing lists everything without which there is no sound.
-func missing(s set, amplifier bool) error {
-	by := s.kinds()
+func missing(s pricing.Set, amplifier bool) error {
+	by := s.Kinds()
 	var all []error
 	if len(by[catalog.KindLoaded]) == 0 {
 		if len(by[catalog.KindSubwoofer]) == 0 {
@@ -191,11 +195,11 @@ func missing(s set, amplifier bool) error {
 }
 
 // mustGoIn finds what cannot be put together by any means.
-func (t *task) mustGoIn(g *group, box *item) error {
+func (t *task) mustGoIn(g *group, box *pricing.Item) error {
 	if g.loaded() {
 		return nil
 	}
-	s, e := g.driver.part, box.part
+	s, e := g.driver.Part, box.Part
 	if !sameSize(s.Subwoofer.Card.Size, e.Enclosure.Hole) {
 		const inch = 0.0254
 		return fmt.Errorf("%s, a driver of %.3g in, does not go into %s, which has a hole for %.3g in",
@@ -205,8 +209,8 @@ func (t *task) mustGoIn(g *group, box *item) error {
 }
 
 // whyNot explains why no hookup was found.
-func (t *task) whyNot(given set, g *group, mode string, load float64) error {
-	amps := given.kinds()[catalog.KindAmplifier]
+func (t *task) whyNot(given pricing.Set, g *group, mode string, load float64) error {
+	amps := given.Kinds()[catalog.KindAmplifier]
 	what := "no wiring"
 	if load > 0 {
 		what += fmt.Sprintf(" to %g ohm", load)
@@ -217,9 +221,9 @@ func (t *task) whyNot(given set, g *group, mode string, load float64) error {
 		coils = fmt.Sprintf("one driver of %d x %g ohm", d.Coils, d.CoilLoad)
 	}
 	if mode != "" {
-		return fmt.Errorf("%s of %s goes with %s in mode %s at or above its rated load", what, coils, names(amps), mode)
+		return fmt.Errorf("%s of %s goes with %s in mode %s at or above its rated load", what, coils, pricing.SKUs(amps), mode)
 	}
-	return fmt.Errorf("%s of %s goes with %s at or above a rated load, with at most one amplifier left over for the front", what, coils, names(amps))
+	return fmt.Errorf("%s of %s goes with %s at or above a rated load, with at most one amplifier left over for the front", what, coils, pricing.SKUs(amps))
 }
 
 // shortcomings says what a given build lacks or breaks.
@@ -232,28 +236,28 @@ func (t *task) shortcomings(a *arrangement) []string {
 	if a.source == nil {
 		say("no source: a signal is taken to be there")
 	} else if !t.connected(a) {
-		say("signal path: %s has no line outputs for %s; a line converter is missing", a.source.part.SKU, a.amp.part.SKU)
+		say("signal path: %s has no line outputs for %s; a line converter is missing", a.source.Part.SKU, a.amp.Part.SKU)
 	}
-	if a.power == FromNothing && !t.open {
+	if a.power == FromNothing && !t.Open {
 		say("front: nothing drives the front speakers; music is that of the bass alone")
 	}
-	if !a.group.loaded() && !fitsHole(a.group.driver.part.Subwoofer, a.box.part.Enclosure) {
-		say("fit: by cutout, depth or volume %s does not go into %s", a.group.driver.part.SKU, a.box.part.SKU)
+	if !a.group.loaded() && !setting.FitsHole(a.group.driver.Part.Subwoofer, a.box.Part.Enclosure) {
+		say("fit: by cutout, depth or volume %s does not go into %s", a.group.driver.Part.SKU, a.box.Part.SKU)
 	}
 	outside := a.outside()
-	if !t.open && !fitsSpace(outside, t.space, a.group.boxes) {
-		say("space: %d x %s (%s) do not fit into %s", a.group.boxes, a.box.part.SKU, size(outside), size(t.space))
+	if !t.Open && !setting.FitsSpace(outside, t.Space, a.group.boxes) {
+		say("space: %d x %s (%s) do not fit into %s", a.group.boxes, a.box.Part.SKU, size(outside), size(t.Space))
 	}
-	if !t.open && !passes(outside, t.vehicle.Boot) {
-		say("boot: %s (%s) does not go through its opening of %s", a.box.part.SKU, size(outside), opening(t.vehicle.Boot))
+	if !t.Open && !setting.Passes(outside, t.Vehicle.Boot) {
+		say("boot: %s (%s) does not go through its opening of %s", a.box.Part.SKU, size(outside), opening(t.Vehicle.Boot))
 	}
 	for _, u := range a.parts {
-		if u.count > u.item.owned && !u.item.part.Priced {
-			say("price: %s has none and counts as nothing", u.item.part.SKU)
+		if u.Count > u.Item.Owned && !u.Item.Part.Priced {
+			say("price: %s has none and counts as nothing", u.Item.Part.SKU)
 		}
 	}
-	if t.pay(a.parts) > t.limit {
-		say("price: above the cap of %s", t.brief.Cap)
+	if t.Exact(a.parts) > t.Limit {
+		say("price: above the cap of %s", t.Brief.Cap)
 	}
 	return all
 }

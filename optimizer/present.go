@@ -1,20 +1,13 @@
 package optimizer
 
-import (
-	"fmt"
-	"slices"
-
-	"loudfor/catalog"
-)
-
 // present makes the build that the caller sees of an arrangement.
 func (t *task) present(a *arrangement) Build {
 	whole, notes := t.described(a.group.driver)
 	a.plan.Say()
 	b := Build{
-		Lines:     t.lines(a.parts),
-		Reading:   Reading{DB: a.reading.Level, Hz: a.reading.Hz, Place: t.place(), Openings: t.openings()},
-		Music:     Music{DB: a.music, Bass: a.bassMusic, FrontLimits: a.power != FromNothing && a.front < a.bassMusic-t.brief.BassLift},
+		Lines:     t.Lines(a.parts),
+		Reading:   Reading{DB: a.reading.Level, Hz: a.reading.Hz, Place: t.Place(), Openings: t.Openings()},
+		Music:     Music{DB: a.music, Bass: a.bassMusic, FrontLimits: a.power != FromNothing && a.front < a.bassMusic-t.Brief.BassLift},
 		Plan:      a.plan,
 		Operation: a.reading,
 		Feed:      a.drive.Feed,
@@ -22,72 +15,37 @@ func (t *task) present(a *arrangement) Build {
 		Signal:    t.signal(a),
 		Front:     t.presentFront(a),
 		Bass: Bass{
-			Driver: whole, Part: a.group.driver.part,
+			Driver: whole, Part: a.group.driver.Part,
 			Box: t.setup(a.group, a.box).Box, Boxes: a.group.boxes, Drivers: a.group.drivers(),
-			Amplifier: a.amp.part, Amplifiers: a.number,
+			Amplifier: a.amp.Part, Amplifiers: a.number,
 		},
 	}
 	if !a.group.loaded() {
-		b.Bass.Enclosure = a.box.part
+		b.Bass.Enclosure = a.box.Part
 	}
-	t.bill(&b, a.parts)
+	t.Bill(&b, a.parts)
 	objective, _ := t.merits(a)
-	b.Objective, b.byMusic = objective.dB(), t.music()
-	if !t.p.Bare {
-		b.Curve = a.prepared.Curve(a.drive, t.reading)
+	b.Objective, b.ByMusic = objective.DB(), t.Music()
+	if !t.Problem.Bare {
+		b.Curve = a.prepared.Curve(a.drive, t.Reading)
 		b.Assumed, b.Warnings, b.Doubts = t.assumed(a, notes, a.prepared), t.warnings(a, notes), t.doubts(a, notes)
 	}
 	return b
 }
 
-func (t *task) money(minor int64) catalog.Money {
-	return catalog.Money{Minor: minor, Currency: t.currency()}
-}
-
-func (t *task) currency() string {
-	if t.p.Catalogue.Currency != "" {
-		return t.p.Catalogue.Currency
-	}
-	return t.brief.Cap.Currency
-}
-
-func (t *task) place() string {
-	if t.open {
-		return fmt.Sprintf("%g m", openFieldDistance)
-	}
-	return t.brief.Place
-}
-
-func (t *task) openings() string {
-	if t.open {
-		return openFieldName
-	}
-	return t.brief.Openings
-}
-
-// lines lists a set by kind, then SKU.
-func (t *task) lines(parts set) []Line {
-	var lines []Line
-	for _, u := range parts {
-		lines = append(lines, Line{Part: u.item.part, Count: u.count, Owned: min(u.item.owned, u.count), Cost: t.money(int64(max(0, u.count-u.item.owned)) * u.item.part.Price.Minor)})
-	}
-	slices.SortStableFunc(lines, func(a, b Line) int { return int(a.Part.Kind) - int(b.Part.Kind) })
-	return lines
-}
-
 func (t *task) presentFront(a *arrangement) Front {
 	f := Front{DB: a.front, Power: a.power, Given: a.given, Usable: a.usable, Limit: a.stops}
 	if a.choice.item != nil {
-		f.Part = a.choice.item.part
+		f.Part = a.choice.item.Part
 	}
-	f.stage = a.choice.stage(a.given, a.filter.hz, a.filter.order)
+	f.Stage = a.choice.stage(a.given, a.filter.hz, a.filter.order)
 	switch a.power {
 	case FromSource:
-		f.source = a.source.part
+		f.Source = a.source.Part
 	case FromOwn:
-		f.Amplifier = a.own.part
+		f.Amplifier = a.own.Part
 	case FromBass:
-		f.Amplifier = a.amp.part
+		f.Amplifier = a.amp.Part
 	}
 	if a.power == FromNothing || a.filter.hz == 0 {
 		return f
@@ -95,8 +53,8 @@ func (t *task) presentFront(a *arrangement) Front {
 	f.HighPass = a.filter.hz
 	switch {
 	case a.blocker != nil && a.filter.order == 1:
-		f.HighPassBy = "bass blocker " + a.blocker.part.SKU
-	case a.source != nil && a.source.part.Source.HighPass:
+		f.HighPassBy = "bass blocker " + a.blocker.Part.SKU
+	case a.source != nil && a.source.Part.Source.HighPass:
 		f.HighPassBy = "the source's high-pass"
 	default:
 		f.HighPassBy = "the amplifier's high-pass"
@@ -109,16 +67,16 @@ func (t *task) signal(a *arrangement) string {
 	if a.source == nil {
 		return "no source"
 	}
-	if a.source.part.Source.PreOuts > 0 {
+	if a.source.Part.Source.PreOuts > 0 {
 		if a.own != nil || a.power == FromBass {
 			return "line outputs of the source, split to bass and front"
 		}
 		return "line outputs of the source"
 	}
 	if a.convert != nil {
-		return "speaker wires of the source through the line converter " + a.convert.part.SKU
+		return "speaker wires of the source through the line converter " + a.convert.Part.SKU
 	}
-	if a.source.part.Source.Channels >= 2 && a.amp.part.Amplifier.SpeakerInput {
+	if a.source.Part.Source.Channels >= 2 && a.amp.Part.Amplifier.SpeakerInput {
 		return "speaker wires of the source into the amplifier's speaker-level input"
 	}
 	return "incomplete"

@@ -1,6 +1,10 @@
 package optimizer
 
-import "context"
+import (
+	"context"
+
+	"loudfor/optimizer/build"
+)
 
 // With something to beat, the search leaves out most of what it would have to
 // compute without. So a first look goes through a few blocks of groups from all
@@ -30,13 +34,13 @@ func (s *search) probe(ctx context.Context, groups []*group) {
 	s.probing = true
 	defer func() { s.probing = false }()
 	w := s.scouting()
-	w.aimed = silent
-	if s.task.ladder || !s.music() {
+	w.aimed = build.Silent
+	if s.task.ladder || !s.Music() {
 		s.probeAll(ctx, w, groups)
 		return
 	}
 	for n := range probeSteps {
-		w.aimed = min(s.most, groups[0].ceiling) - level(n)*round(probeStep)
+		w.aimed = min(s.most, groups[0].ceiling) - build.Level(n)*build.Round(probeStep)
 		s.probeAll(ctx, w, groups)
 		if s.total.last() != nil || ctx.Err() != nil {
 			return

@@ -16,13 +16,13 @@ type news struct {
 // with the last news misses this one, so that it never holds up the search.
 func (s *search) report(more, all int) {
 	done := s.news.done.Add(int64(more))
-	if s.p.Progress == nil || !s.news.listen.TryLock() {
+	if s.Problem.Progress == nil || !s.news.listen.TryLock() {
 		return
 	}
 	defer s.news.listen.Unlock()
 	p := Progress{Done: int(done), Blocks: all}
 	if len(s.total.best) > 0 { // frozen during a round
-		p.Best = s.total.best[0].level.dB()
+		p.Best = s.total.best[0].level.DB()
 	}
-	s.p.Progress(p)
+	s.Problem.Progress(p)
 }

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
 )
 
 // Laws that hold whatever the catalogue: each is checked on random problems.
@@ -232,7 +233,7 @@ func TestStoppedSearchKeepsItsFindsAndAValidGap(t *testing.T) {
 		if len(r.Builds) == 0 || len(full.Builds) == 0 {
 			continue
 		}
-		if most := r.Builds[0].Objective + r.Proof.GapDB; most < full.Builds[0].Objective-levelStep/2 {
+		if most := r.Builds[0].Objective + r.Proof.GapDB; most < full.Builds[0].Objective-build.LevelStep/2 {
 			t.Fatalf("seed %d: %.3f dB and a gap of %.3f dB, but the best is %.3f dB", seed, r.Builds[0].Objective, r.Proof.GapDB, full.Builds[0].Objective)
 		}
 	}

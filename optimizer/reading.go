@@ -1,6 +1,10 @@
 package optimizer
 
-import "context"
+import (
+	"context"
+
+	"loudfor/optimizer/build"
+)
 
 // The search of a group for a ranking of readings: box by box, the cheapest first, or
 // rack by rack where the boxes are asked together (cluster.go). What is left is settled
@@ -14,7 +18,7 @@ func (w *worker) read(ctx context.Context, g *group) {
 			switch {
 			case !w.goesOn(ctx, g, i):
 				return
-			case w.narrow(box.mouth) || aim != nil && w.hopeless(i, aim):
+			case w.narrow(box.Opening) || aim != nil && w.hopeless(i, aim):
 				w.refuse(1)
 			case aim == nil && !w.inView(g):
 			default:
@@ -48,22 +52,22 @@ func (w *worker) read(ctx context.Context, g *group) {
 
 // refuse books boxes in which the group is hopeless.
 func (w *worker) refuse(boxes int) {
-	w.drop(silent, w.price+w.group.class.floor, &w.find.books.pairs, uint64(boxes)*w.pairSlots())
+	w.drop(build.Silent, w.price+w.group.class.floor, &w.find.ledger.pairs, uint64(boxes)*w.pairSlots())
 }
 
 // goesOn turns to the block in box i of a group, unless neither that nor any in a box
 // that costs as much or more could enter the ranking; then it books them.
 func (w *worker) goesOn(ctx context.Context, g *group, i int) bool {
 	rest := uint64(len(g.housing)-i) * w.pairSlots()
-	books := &w.find.books.pairs
+	books := &w.find.ledger.pairs
 	if ctx.Err() != nil {
 		books[DropTime] += rest
-		w.find.left = max(w.find.left, g.ceiling)
+		w.find.openBound = max(w.find.openBound, g.ceiling)
 		return false
 	}
 	w.box, w.price = g.housing[i], g.base()+g.costs[i]
 	floor, bare := w.price+g.class.floor, w.price+g.class.bare
-	if floor > w.limit {
+	if floor > w.Limit {
 		books[DropCap] += rest
 		return false
 	}
@@ -82,10 +86,10 @@ func (w *worker) goesOn(ctx context.Context, g *group, i int) bool {
 // inView says whether the block at hand is within the horizon, and books it if not.
 func (w *worker) inView(g *group) bool {
 	floor := w.price + g.class.floor
-	l := w.beyond(&w.horizon, w.box.mouth)
+	l := w.beyond(&w.horizon, w.box.Opening)
 	if w.admits(l, floor, w.price+g.class.bare) {
 		return true
 	}
-	w.drop(l, floor, &w.find.books.pairs, w.pairSlots())
+	w.drop(l, floor, &w.find.ledger.pairs, w.pairSlots())
 	return false
 }

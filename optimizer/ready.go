@@ -8,6 +8,8 @@ import (
 	"loudfor/model/amplifier"
 	"loudfor/model/driver"
 	"loudfor/model/supply"
+	"loudfor/optimizer/internal/parallel"
+	"loudfor/optimizer/pricing"
 )
 
 // What follows from one part alone, computed once for each: drivers completed,
@@ -24,11 +26,11 @@ type cone struct {
 }
 
 // described is a driver with its spreads, and what is to be said of it.
-func (t *task) described(it *item) (driver.Driver, []driver.Note) {
+func (t *task) described(it *pricing.Item) (driver.Driver, []driver.Note) {
 	c := t.drivers[it]
 	c.once.Do(func() {
 		c.whole = c.driver
-		if d, notes, err := driver.Complete(*cardOf(it), t.air); err == nil {
+		if d, notes, err := driver.Complete(*cardOf(it), t.Air); err == nil {
 			c.whole, c.notes = d, notes
 		}
 	})
@@ -37,29 +39,29 @@ func (t *task) described(it *item) (driver.Driver, []driver.Note) {
 
 // completeDrivers completes the cards of all drivers.
 func (t *task) completeDrivers() {
-	all := slices.Concat(t.shelf.kinds[catalog.KindSubwoofer], t.shelf.kinds[catalog.KindLoaded])
+	all := slices.Concat(t.Shelf.Kinds[catalog.KindSubwoofer], t.Shelf.Kinds[catalog.KindLoaded])
 	cones := make([]*cone, len(all))
-	each(t.workers(), len(all), func(i int) { cones[i] = t.completeDriver(all[i]) })
+	parallel.Each(t.Workers(), len(all), func(i int) { cones[i] = t.completeDriver(all[i]) })
 	for i, it := range all {
 		t.drivers[it] = cones[i]
 	}
 }
 
-func (t *task) completeDriver(it *item) *cone {
+func (t *task) completeDriver(it *pricing.Item) *cone {
 	c := new(cone)
-	if !it.offered() {
+	if !it.Offered() {
 		return c
 	}
-	c.driver, c.fault = t.p.Shared.complete(cardOf(it), t.air)
+	c.driver, c.fault = t.Problem.Shared.Complete(cardOf(it), t.Air)
 	return c
 }
 
 // cardOf is the card of a driver, sold by itself or in its box.
-func cardOf(it *item) *driver.Card {
-	if it.part.Kind == catalog.KindLoaded {
-		return &it.part.Loaded.Card
+func cardOf(it *pricing.Item) *driver.Card {
+	if it.Part.Kind == catalog.KindLoaded {
+		return &it.Part.Loaded.Card
 	}
-	return &it.part.Subwoofer.Card
+	return &it.Part.Subwoofer.Card
 }
 
 // power is what an amplifier is as a source, mode by mode.
@@ -130,9 +132,9 @@ func supplyKit(k *catalog.WiringKit) supply.Kit {
 
 // layCable lays a kit in the car. Its cable is cut to the run, so the run's
 // length counts for the loss; a kit that is shorter than the run is no use.
-func (t *task) layCable(it *item) *cable {
-	k := it.part.Kit
-	run := t.vehicle.CableRun
+func (t *task) layCable(it *pricing.Item) *cable {
+	k := it.Part.Kit
+	run := t.Vehicle.CableRun
 	if run <= 0 {
 		run = k.Length
 	}
@@ -153,3 +155,7 @@ func (t *task) layCable(it *item) *cable {
 
 // reachTolerance lets a kit pass that a rounded figure makes too short.
 const reachTolerance = 0.02
+
+// Draw is the current, A, that an amplifier can draw with all its channels at
+// their ratings, honestly counted: what its cable and fuse have to stand.
+func Draw(s amplifier.Spec) float64 { return ratePower(s).demand }

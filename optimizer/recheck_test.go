@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/verify"
 )
 
 // The recheck lets every winner pass (Pick would fail otherwise) and catches
@@ -45,7 +46,7 @@ func TestRecheckCatchesWhatIsWrong(t *testing.T) {
 			q, b := p, r.Builds[0]
 			b.Lines = slices.Clone(b.Lines)
 			spoil(&q, &b)
-			err := recheck(q, &b, car.room)
+			err := verify.Check(q, &b, car.Room)
 			if (name == "do not fit the" || name == "through the opening") && unsized(&b) {
 				continue
 			}

@@ -8,6 +8,8 @@ import (
 	"strings"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/setting"
 )
 
 // How far a requirement would have to give way, exactly. "Make more room" is no
@@ -18,23 +20,6 @@ import (
 //
 // Units: minor units of money, millimetres, whole amperes, tenths of a watt,
 // pieces. Loads go by the wirings that the coils of the catalogue allow.
-
-// Fix is one way for a requirement to give way just far enough. Words says it;
-// of the other fields only those that it changes are set.
-type Fix struct {
-	Words string
-
-	Cap        catalog.Money // the new cap
-	Space      catalog.Size3 // the new space
-	Boot       [2]float64    // the opening that it would have to be, m
-	Load       float64       // ohm: the load that would have to be allowed
-	Amps       float64       // A that the kit would have to carry
-	FrontWatts float64       // W a side that may be asked for
-	Front      catalog.FrontRule
-	Stores     []string // to be allowed besides
-	Count      int      // the new number of boxes, drivers or amplifiers; of pieces that must be in
-	Stock      []catalog.Mention
-}
 
 const (
 	// mostRoom is more than any car can be made larger by, mm.
@@ -49,7 +34,7 @@ const (
 
 // mend fills in how far a requirement would have to give way, with some rules
 // dropped; its words for the remedy stay where there is no way but altogether.
-func (c *court) mend(q *Requirement, dropped []int) {
+func (c *conflictSearch) mend(q *Requirement, dropped []int) {
 	switch q.Kind {
 	case RequireCap:
 		q.Fixes = c.moreMoney(dropped)
@@ -86,7 +71,7 @@ func (c *court) mend(q *Requirement, dropped []int) {
 }
 
 // can says whether the problem with some rules dropped and one eased can be solved.
-func (c *court) can(dropped []int, ease func(p *Problem, r *relaxed)) bool {
+func (c *conflictSearch) can(dropped []int, ease func(p *Problem, r *setting.Relaxation)) bool {
 	p, r := c.eased(dropped)
 	ease(&p, &r)
 	return c.judge(p, r).ok
@@ -111,7 +96,7 @@ func least(low, high int, will func(n int) bool) (n int, ok bool) {
 
 // lowerLoad finds the highest load that would have to be allowed, among those
 // that the coils on the shelf can make.
-func (c *court) lowerLoad(dropped []int) []Fix {
+func (c *conflictSearch) lowerLoad(dropped []int) []Fix {
 	coils := map[float64]bool{}
 	for _, p := range c.p.Catalogue.Parts {
 		switch p.Kind {
@@ -123,8 +108,8 @@ func (c *court) lowerLoad(dropped []int) []Fix {
 	}
 	var loads []float64
 	for load := range coils {
-		for series := 1; series <= 2*anyDrivers; series++ {
-			for parallel := 1; series*parallel <= 2*anyDrivers; parallel++ {
+		for series := 1; series <= 2*build.AnyDrivers; series++ {
+			for parallel := 1; series*parallel <= 2*build.AnyDrivers; parallel++ {
 				loads = append(loads, load*float64(series)/float64(parallel))
 			}
 		}
@@ -132,7 +117,7 @@ func (c *court) lowerLoad(dropped []int) []Fix {
 	slices.SortFunc(loads, func(a, b float64) int { return cmp.Compare(b, a) })
 	loads = slices.CompactFunc(loads, func(a, b float64) bool { return math.Abs(a-b) < 1e-9 })
 	n, ok := least(0, len(loads)-1, func(n int) bool {
-		return c.can(dropped, func(_ *Problem, r *relaxed) { r.load, r.least = true, loads[n] })
+		return c.can(dropped, func(_ *Problem, r *setting.Relaxation) { r.Load, r.Least = true, loads[n] })
 	})
 	if !ok {
 		return nil
@@ -141,15 +126,15 @@ func (c *court) lowerLoad(dropped []int) []Fix {
 }
 
 // easierFront keeps the speakers, or asks for less power.
-func (c *court) easierFront(dropped []int) (fixes []Fix) {
-	if c.can(dropped, func(p *Problem, _ *relaxed) { p.Brief.Front = catalog.FrontKeep }) {
+func (c *conflictSearch) easierFront(dropped []int) (fixes []Fix) {
+	if c.can(dropped, func(p *Problem, _ *setting.Relaxation) { p.Brief.Front = catalog.FrontKeep }) {
 		fixes = append(fixes, Fix{Words: "keep the front speakers (front: keep)", Front: catalog.FrontKeep})
 	}
 	// The most that may be asked for is found as the least that is given up.
 	now := int(c.p.Brief.FrontWatts * tenths)
 	// A tenth of a watt is the end: every pair uses that much.
 	n, ok := least(1, now-1, func(n int) bool {
-		return c.can(dropped, func(p *Problem, _ *relaxed) { p.Brief.FrontWatts = float64(now-n) / tenths })
+		return c.can(dropped, func(p *Problem, _ *setting.Relaxation) { p.Brief.FrontWatts = float64(now-n) / tenths })
 	})
 	if ok {
 		w := float64(now-n) / tenths
@@ -158,9 +143,9 @@ func (c *court) easierFront(dropped []int) (fixes []Fix) {
 	return fixes
 }
 
-func (c *court) thickerCable(dropped []int) []Fix {
+func (c *conflictSearch) thickerCable(dropped []int) []Fix {
 	n, ok := least(1, mostAmps, func(n int) bool {
-		return c.can(dropped, func(_ *Problem, r *relaxed) { r.cable, r.amps = true, float64(n) })
+		return c.can(dropped, func(_ *Problem, r *setting.Relaxation) { r.Cable, r.Amps = true, float64(n) })
 	})
 	if !ok {
 		return nil

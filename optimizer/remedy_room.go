@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/setting"
 )
 
 // By how many millimetres boxes miss the space, and the opening of the boot.
@@ -12,7 +13,7 @@ var sideNames = [3]string{"width", "depth", "height"}
 
 // moreRoom makes one side of the space larger; where that is not enough, all
 // that need be.
-func (c *court) moreRoom(dropped []int) (fixes []Fix) {
+func (c *conflictSearch) moreRoom(dropped []int) (fixes []Fix) {
 	space := c.p.Brief.Space
 	if space == (catalog.Size3{}) {
 		space = c.p.Vehicle.Space
@@ -21,7 +22,7 @@ func (c *court) moreRoom(dropped []int) (fixes []Fix) {
 		return catalog.Size3{Width: space.Width + float64(by[0])/millimetres, Depth: space.Depth + float64(by[1])/millimetres, Height: space.Height + float64(by[2])/millimetres}
 	}
 	for _, by := range stretches([]int{0, 1, 2}, func(by [3]int) bool {
-		return c.can(dropped, func(p *Problem, _ *relaxed) { p.Brief.Space = larger(by) })
+		return c.can(dropped, func(p *Problem, _ *setting.Relaxation) { p.Brief.Space = larger(by) })
 	}) {
 		fixes = append(fixes, Fix{Words: stretchWords(by, ""), Space: larger(by)})
 	}
@@ -30,13 +31,13 @@ func (c *court) moreRoom(dropped []int) (fixes []Fix) {
 
 // largerBoot says what the opening of the boot lacks. Nobody saws a car open;
 // but whoever knows that 8 mm are missing takes the trim off.
-func (c *court) largerBoot(dropped []int) (fixes []Fix) {
+func (c *conflictSearch) largerBoot(dropped []int) (fixes []Fix) {
 	boot := c.p.Vehicle.Boot
 	larger := func(by [3]int) [2]float64 {
 		return [2]float64{boot[0] + float64(by[0])/millimetres, boot[1] + float64(by[2])/millimetres}
 	}
 	for _, by := range stretches([]int{0, 2}, func(by [3]int) bool {
-		return c.can(dropped, func(p *Problem, _ *relaxed) { p.Vehicle.Boot = larger(by) })
+		return c.can(dropped, func(p *Problem, _ *setting.Relaxation) { p.Vehicle.Boot = larger(by) })
 	}) {
 		fixes = append(fixes, Fix{Words: stretchWords(by, " of the boot's opening"), Boot: larger(by)})
 	}

@@ -5,11 +5,12 @@ import (
 	"slices"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/setting"
 )
 
 // How much money, or which other shops, would do.
 
-func (c *court) moreMoney(dropped []int) []Fix {
+func (c *conflictSearch) moreMoney(dropped []int) []Fix {
 	v := c.without(dropped)
 	limit := c.p.Brief.Cap
 	if !v.any || v.price <= limit.Minor {
@@ -21,7 +22,7 @@ func (c *court) moreMoney(dropped []int) []Fix {
 
 // moreStores names the stores of which any one would do, or else a set of which
 // none can be spared.
-func (c *court) moreStores(dropped []int) (fixes []Fix) {
+func (c *conflictSearch) moreStores(dropped []int) (fixes []Fix) {
 	var others []string
 	for _, p := range c.p.Catalogue.Parts {
 		known := func(s string) bool { return catalog.SameStore(s, p.Store) }
@@ -31,7 +32,7 @@ func (c *court) moreStores(dropped []int) (fixes []Fix) {
 	}
 	slices.Sort(others)
 	with := func(stores []string) bool {
-		return c.can(dropped, func(p *Problem, _ *relaxed) { p.Brief.Stores = slices.Concat(c.p.Brief.Stores, stores) })
+		return c.can(dropped, func(p *Problem, _ *setting.Relaxation) { p.Brief.Stores = slices.Concat(c.p.Brief.Stores, stores) })
 	}
 	for _, s := range others[:min(len(others), mostStores)] {
 		if len(fixes) < namedStores && with([]string{s}) {

@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/setting"
 )
 
 // What stock lacks. With stock and limits set aside some build exists; the
@@ -13,14 +15,14 @@ import (
 // nothing can be built.
 
 // moreStock finds pieces that would have to be had.
-func (c *court) moreStock(dropped []int) []Fix {
+func (c *conflictSearch) moreStock(dropped []int) []Fix {
 	p, r := c.eased(dropped)
-	r.stock = true
+	r.Stock = true
 	v := c.judge(p, r)
 	if !v.ok {
 		return nil
 	}
-	p.Brief.Cap = catalog.Money{Minor: v.price, Currency: c.car.currency()}
+	p.Brief.Cap = catalog.Money{Minor: v.price, Currency: c.car.Currency()}
 	p.Top, p.Bare, p.Distinct, p.Progress = 1, true, DistinctParts, nil
 	t, err := readyIn(p, r, c.car)
 	if err != nil {
@@ -31,18 +33,18 @@ func (c *court) moreStock(dropped []int) []Fix {
 		return nil
 	}
 	stocked, _ := c.eased(dropped)
-	plain, err := readyIn(stocked, relaxed{}, c.car)
+	plain, err := readyIn(stocked, setting.Relaxation{}, c.car)
 	if err != nil {
 		return nil
 	}
 	var more []catalog.Mention
 	for _, u := range found[0].parts {
-		if lack := u.count - plain.shelf.bySKU[u.item.part.SKU].most; lack > 0 {
-			more = append(more, catalog.Mention{SKU: u.item.part.SKU, Count: lack})
+		if lack := u.Count - plain.Shelf.BySKU[u.Item.Part.SKU].Most; lack > 0 {
+			more = append(more, catalog.Mention{SKU: u.Item.Part.SKU, Count: lack})
 		}
 	}
 	will := func(more []catalog.Mention) bool {
-		return c.can(dropped, func(p *Problem, _ *relaxed) { p.Catalogue = stockedUp(p.Catalogue, more) })
+		return c.can(dropped, func(p *Problem, _ *setting.Relaxation) { p.Catalogue = stockedUp(p.Catalogue, more) })
 	}
 	if len(more) == 0 || !will(more) {
 		return nil
@@ -75,7 +77,7 @@ func stockedUp(c *catalog.Catalogue, more []catalog.Mention) *catalog.Catalogue 
 				continue
 			}
 			q := *part
-			had := plenty
+			had := build.Plenty
 			if q.Stock != catalog.Unlimited {
 				had = min(had, max(q.Stock, 0))
 			}

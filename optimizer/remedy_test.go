@@ -7,11 +7,12 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/model/amplifier"
+	"loudfor/optimizer/setting"
 )
 
 // eases is a fix as a change of the problem, and the same with one unit less,
 // in every way in which there can be less; pieces say which units they are.
-func eases(q *Requirement, f *Fix, b *catalog.Brief, v *catalog.Vehicle) (enough func(*Problem, *relaxed), less []func(*Problem, *relaxed)) {
+func eases(q *Requirement, f *Fix, b *catalog.Brief, v *catalog.Vehicle) (enough func(*Problem, *setting.Relaxation), less []func(*Problem, *setting.Relaxation)) {
 	shrink := func(s catalog.Size3, side int) catalog.Size3 {
 		at := []*float64{&s.Width, &s.Depth, &s.Height}[side]
 		*at -= 1.0 / millimetres
@@ -19,13 +20,13 @@ func eases(q *Requirement, f *Fix, b *catalog.Brief, v *catalog.Vehicle) (enough
 	}
 	switch q.Kind {
 	case RequireCap:
-		by := func(n int64) func(*Problem, *relaxed) {
-			return func(p *Problem, _ *relaxed) { p.Brief.Cap = f.Cap; p.Brief.Cap.Minor += n }
+		by := func(n int64) func(*Problem, *setting.Relaxation) {
+			return func(p *Problem, _ *setting.Relaxation) { p.Brief.Cap = f.Cap; p.Brief.Cap.Minor += n }
 		}
-		return by(0), []func(*Problem, *relaxed){by(-1)}
+		return by(0), []func(*Problem, *setting.Relaxation){by(-1)}
 	case RequireSpace:
-		to := func(s catalog.Size3) func(*Problem, *relaxed) {
-			return func(p *Problem, _ *relaxed) { p.Brief.Space = s }
+		to := func(s catalog.Size3) func(*Problem, *setting.Relaxation) {
+			return func(p *Problem, _ *setting.Relaxation) { p.Brief.Space = s }
 		}
 		for side := range 3 {
 			if now := [3]float64{b.Space.Width, b.Space.Depth, b.Space.Height}[side]; [3]float64{f.Space.Width, f.Space.Depth, f.Space.Height}[side] > now+1e-9 {
@@ -34,8 +35,8 @@ func eases(q *Requirement, f *Fix, b *catalog.Brief, v *catalog.Vehicle) (enough
 		}
 		return to(f.Space), less
 	case RequireBoot:
-		to := func(boot [2]float64) func(*Problem, *relaxed) {
-			return func(p *Problem, _ *relaxed) { p.Vehicle.Boot = boot }
+		to := func(boot [2]float64) func(*Problem, *setting.Relaxation) {
+			return func(p *Problem, _ *setting.Relaxation) { p.Vehicle.Boot = boot }
 		}
 		for side := range f.Boot {
 			if f.Boot[side] > v.Boot[side]+1e-9 {
@@ -46,13 +47,13 @@ func eases(q *Requirement, f *Fix, b *catalog.Brief, v *catalog.Vehicle) (enough
 		}
 		return to(f.Boot), less
 	case RequireLoad:
-		to := func(load float64) func(*Problem, *relaxed) {
-			return func(_ *Problem, r *relaxed) { r.load, r.least = true, load }
+		to := func(load float64) func(*Problem, *setting.Relaxation) {
+			return func(_ *Problem, r *setting.Relaxation) { r.Load, r.Least = true, load }
 		}
-		return to(f.Load), []func(*Problem, *relaxed){to(f.Load * 1.05)}
+		return to(f.Load), []func(*Problem, *setting.Relaxation){to(f.Load * 1.05)}
 	case RequireCable:
-		to := func(amps float64) func(*Problem, *relaxed) {
-			return func(_ *Problem, r *relaxed) { r.cable, r.amps = true, amps }
+		to := func(amps float64) func(*Problem, *setting.Relaxation) {
+			return func(_ *Problem, r *setting.Relaxation) { r.Cable, r.Amps = true, amps }
 		}
 		less = append(less, to(f.Amps-1))
 		if f.Amps == 1 {
@@ -60,33 +61,39 @@ func eases(q *Requirement, f *Fix, b *catalog.Brief, v *catalog.Vehicle) (enough
 		}
 		return to(f.Amps), less
 	case RequireStores:
-		to := func(stores []string) func(*Problem, *relaxed) {
-			return func(p *Problem, _ *relaxed) { p.Brief.Stores = slices.Concat(b.Stores, stores) }
+		to := func(stores []string) func(*Problem, *setting.Relaxation) {
+			return func(p *Problem, _ *setting.Relaxation) { p.Brief.Stores = slices.Concat(b.Stores, stores) }
 		}
 		for i := range f.Stores {
 			less = append(less, to(slices.Delete(slices.Clone(f.Stores), i, i+1)))
 		}
 		return to(f.Stores), less
 	case RequireBoxes:
-		to := func(n int) func(*Problem, *relaxed) { return func(p *Problem, _ *relaxed) { p.Brief.Boxes = n } }
-		return to(f.Count), []func(*Problem, *relaxed){to(f.Count - 1)}
+		to := func(n int) func(*Problem, *setting.Relaxation) {
+			return func(p *Problem, _ *setting.Relaxation) { p.Brief.Boxes = n }
+		}
+		return to(f.Count), []func(*Problem, *setting.Relaxation){to(f.Count - 1)}
 	case RequireDrivers:
-		to := func(n int) func(*Problem, *relaxed) { return func(p *Problem, _ *relaxed) { p.Brief.Drivers = n } }
-		return to(f.Count), []func(*Problem, *relaxed){to(f.Count - 1)}
+		to := func(n int) func(*Problem, *setting.Relaxation) {
+			return func(p *Problem, _ *setting.Relaxation) { p.Brief.Drivers = n }
+		}
+		return to(f.Count), []func(*Problem, *setting.Relaxation){to(f.Count - 1)}
 	case RequireAmplifiers:
-		to := func(n int) func(*Problem, *relaxed) { return func(p *Problem, _ *relaxed) { p.Brief.Amplifiers = n } }
-		return to(f.Count), []func(*Problem, *relaxed){to(f.Count - 1)}
+		to := func(n int) func(*Problem, *setting.Relaxation) {
+			return func(p *Problem, _ *setting.Relaxation) { p.Brief.Amplifiers = n }
+		}
+		return to(f.Count), []func(*Problem, *setting.Relaxation){to(f.Count - 1)}
 	case RequireFront:
 		if f.FrontWatts == 0 {
-			return func(p *Problem, _ *relaxed) { p.Brief.Front = f.Front }, nil
+			return func(p *Problem, _ *setting.Relaxation) { p.Brief.Front = f.Front }, nil
 		}
-		to := func(w float64) func(*Problem, *relaxed) {
-			return func(p *Problem, _ *relaxed) { p.Brief.FrontWatts = w }
+		to := func(w float64) func(*Problem, *setting.Relaxation) {
+			return func(p *Problem, _ *setting.Relaxation) { p.Brief.FrontWatts = w }
 		}
-		return to(f.FrontWatts), []func(*Problem, *relaxed){to(f.FrontWatts + 1.0/tenths)}
+		return to(f.FrontWatts), []func(*Problem, *setting.Relaxation){to(f.FrontWatts + 1.0/tenths)}
 	case RequireStock:
-		to := func(more []catalog.Mention) func(*Problem, *relaxed) {
-			return func(p *Problem, _ *relaxed) { p.Catalogue = stockedUp(p.Catalogue, more) }
+		to := func(more []catalog.Mention) func(*Problem, *setting.Relaxation) {
+			return func(p *Problem, _ *setting.Relaxation) { p.Catalogue = stockedUp(p.Catalogue, more) }
 		}
 		for i := range f.Stock {
 			fewer := slices.Clone(f.Stock)
@@ -95,8 +102,8 @@ func eases(q *Requirement, f *Fix, b *catalog.Brief, v *catalog.Vehicle) (enough
 		}
 		return to(f.Stock), less
 	case RequireMust:
-		to := func(n int) func(*Problem, *relaxed) {
-			return func(p *Problem, _ *relaxed) {
+		to := func(n int) func(*Problem, *setting.Relaxation) {
+			return func(p *Problem, _ *setting.Relaxation) {
 				for i := range p.Brief.Must {
 					if p.Brief.Must[i].SKU == q.Subject {
 						p.Brief.Must[i].Count = n
@@ -104,7 +111,7 @@ func eases(q *Requirement, f *Fix, b *catalog.Brief, v *catalog.Vehicle) (enough
 				}
 			}
 		}
-		return to(f.Count), []func(*Problem, *relaxed){to(f.Count + 1)}
+		return to(f.Count), []func(*Problem, *setting.Relaxation){to(f.Count + 1)}
 	}
 	return nil, nil
 }
@@ -158,7 +165,7 @@ func TestFixesAreExact(t *testing.T) {
 		}
 		cases--
 		rules := rulesOf(&p)
-		judge := &court{ctx: context.Background(), p: p, rules: rules, car: car, known: map[string]verdict{}}
+		judge := &conflictSearch{ctx: context.Background(), p: p, rules: rules, car: car, known: map[string]verdict{}}
 		for _, set := range r.Conflicts {
 			for i := range set {
 				q := &set[i]
@@ -172,7 +179,7 @@ func TestFixesAreExact(t *testing.T) {
 				if brief.Space == (catalog.Size3{}) {
 					brief.Space = p.Vehicle.Space
 				}
-				can := func(ease func(*Problem, *relaxed)) bool {
+				can := func(ease func(*Problem, *setting.Relaxation)) bool {
 					eased, relaxed := judge.eased(dropped)
 					ease(&eased, &relaxed)
 					eased.Top = 1

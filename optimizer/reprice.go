@@ -5,6 +5,9 @@ import (
 	"slices"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
+	"loudfor/optimizer/setting"
 )
 
 // What a price list does to an answer, and which of its rows did it.
@@ -90,7 +93,7 @@ func shiftOf(b *catalog.Brief, p, q *catalog.Part, dealt bool) shift {
 	}
 	before, after := s.before.within(b.Cap), s.after.within(b.Cap)
 	s.better, s.worse = after > before, after < before
-	for n := 1; n <= min(before, after, tableSize); n++ {
+	for n := 1; n <= min(before, after, pricing.TableSize); n++ {
 		was, is := s.before.cost(n), s.after.cost(n)
 		s.better, s.worse = s.better || is < was, s.worse || is > was
 	}
@@ -127,22 +130,7 @@ func BestOf(b *Build) Best {
 	if b == nil {
 		return Best{}
 	}
-	return Best{Mentions(b.Lines), b.Cost}
-}
-
-// Mentions lists the parts of a build in SKU order.
-func Mentions(lines []Line) []catalog.Mention {
-	var out []catalog.Mention
-	for _, l := range lines {
-		out = append(out, catalog.Mention{SKU: l.Part.SKU, Count: l.Count})
-	}
-	slices.SortFunc(out, func(a, b catalog.Mention) int {
-		if a.SKU < b.SKU {
-			return -1
-		}
-		return 1
-	})
-	return out
+	return Best{build.Mentions(b.Lines), b.Cost}
 }
 
 // Same says that two answers are one.
@@ -204,7 +192,7 @@ func First(ctx context.Context, p Problem) (*Build, error) {
 		}
 		return &r.Builds[0], nil
 	}
-	t, err := ready(p, relaxed{})
+	t, err := ready(p, setting.Relaxation{})
 	if err != nil {
 		return nil, err
 	}

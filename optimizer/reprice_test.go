@@ -8,6 +8,8 @@ import (
 	"testing"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/setting"
 )
 
 // repriced is a random problem with a second state of its catalogue: some
@@ -86,7 +88,7 @@ func answer(t *testing.T, p Problem, car *task) Best {
 		}
 		return BestOf(&r.Builds[0])
 	}
-	task, err := readyIn(p, relaxed{}, car)
+	task, err := readyIn(p, setting.Relaxation{}, car)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -177,7 +179,7 @@ func TestKnownAndSharedChangeNothing(t *testing.T) {
 		p.Shared = shared
 		known := [][]catalog.Mention{nil, {{SKU: "none", Count: 1}}}
 		for i := range want.Builds {
-			known = append(known, Mentions(want.Builds[i].Lines))
+			known = append(known, build.Mentions(want.Builds[i].Lines))
 		}
 		g := rand.New(rand.NewPCG(seed, 1))
 		var junk []catalog.Mention

@@ -4,20 +4,17 @@ import (
 	"fmt"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/setting"
 )
 
 // Every rule that can be dropped to find out what blocks. Dropping a limit on
 // numbers raises it to more than any car holds.
-const (
-	anyDrivers    = 16
-	anyBoxes      = 8
-	anyAmplifiers = 4
-)
 
 // rule is a requirement with the way to drop it.
 type rule struct {
 	Requirement
-	drop func(p *Problem, r *relaxed)
+	drop func(p *Problem, r *setting.Relaxation)
 }
 
 // rulesOf lists the requirements of a problem. The first ones are the first
@@ -26,34 +23,34 @@ type rule struct {
 func rulesOf(p *Problem) []rule {
 	b := &p.Brief
 	var all []rule
-	add := func(kind RequirementKind, subject, words, remedy string, drop func(*Problem, *relaxed)) {
+	add := func(kind RequirementKind, subject, words, remedy string, drop func(*Problem, *setting.Relaxation)) {
 		all = append(all, rule{Requirement{Kind: kind, Subject: subject, Words: words, Remedy: remedy}, drop})
 	}
 	add(RequireCable, "", "the wiring kit carries the current of all amplifiers", "allow a thinner kit than the current asks for, or offer a thicker one",
-		func(_ *Problem, r *relaxed) { r.cable = true })
+		func(_ *Problem, r *setting.Relaxation) { r.Cable = true })
 	add(RequireSignal, "", "the signal reaches every amplifier", "offer a line converter or a source with line outputs",
-		func(_ *Problem, r *relaxed) { r.signal = true })
+		func(_ *Problem, r *setting.Relaxation) { r.Signal = true })
 	add(RequireLoad, "", "no amplifier drives less than its rated minimum load", "offer an amplifier rated for a lower load",
-		func(_ *Problem, r *relaxed) { r.load = true })
+		func(_ *Problem, r *setting.Relaxation) { r.Load = true })
 	add(RequireStock, "", "only what is in stock, within the limit for a customer", "wait for stock, or ask for more pieces",
-		func(_ *Problem, r *relaxed) { r.stock = true })
+		func(_ *Problem, r *setting.Relaxation) { r.Stock = true })
 	number := func(kind RequirementKind, what string, value *int, fallback, most int, drop func(*Problem)) {
 		n := *value
 		if n <= 0 {
 			n = fallback
 		}
 		if n < most {
-			add(kind, "", fmt.Sprintf("at most %d %s", n, what), fmt.Sprintf("allow more %s than %d", what, n), func(p *Problem, _ *relaxed) { drop(p) })
+			add(kind, "", fmt.Sprintf("at most %d %s", n, what), fmt.Sprintf("allow more %s than %d", what, n), func(p *Problem, _ *setting.Relaxation) { drop(p) })
 		}
 	}
-	number(RequireAmplifiers, "bass amplifiers", &b.Amplifiers, defaultAmplifiers, anyAmplifiers, func(p *Problem) { p.Brief.Amplifiers = anyAmplifiers })
-	number(RequireBoxes, "boxes", &b.Boxes, defaultBoxes, anyBoxes, func(p *Problem) { p.Brief.Boxes = anyBoxes })
-	number(RequireDrivers, "bass drivers", &b.Drivers, defaultDrivers, anyDrivers, func(p *Problem) { p.Brief.Drivers = anyDrivers })
+	number(RequireAmplifiers, "bass amplifiers", &b.Amplifiers, catalog.DefaultBrief().Amplifiers, build.AnyAmplifiers, func(p *Problem) { p.Brief.Amplifiers = build.AnyAmplifiers })
+	number(RequireBoxes, "boxes", &b.Boxes, catalog.DefaultBrief().Boxes, build.AnyBoxes, func(p *Problem) { p.Brief.Boxes = build.AnyBoxes })
+	number(RequireDrivers, "bass drivers", &b.Drivers, catalog.DefaultBrief().Drivers, build.AnyDrivers, func(p *Problem) { p.Brief.Drivers = build.AnyDrivers })
 	for i, m := range b.Never {
-		add(RequireNever, m.SKU, "never "+m.SKU, "allow "+m.SKU, func(p *Problem, _ *relaxed) { p.Brief.Never[i].SKU = "" })
+		add(RequireNever, m.SKU, "never "+m.SKU, "allow "+m.SKU, func(p *Problem, _ *setting.Relaxation) { p.Brief.Never[i].SKU = "" })
 	}
 	if len(b.Stores) > 0 {
-		add(RequireStores, "", "bought only at "+list(b.Stores), "allow other stores", func(p *Problem, _ *relaxed) { p.Brief.Stores = nil })
+		add(RequireStores, "", "bought only at "+list(b.Stores), "allow other stores", func(p *Problem, _ *setting.Relaxation) { p.Brief.Stores = nil })
 	}
 	if b.Front == catalog.FrontReplace {
 		what, remedy := "new front speakers", "keep the front speakers"
@@ -61,28 +58,28 @@ func rulesOf(p *Problem) []rule {
 			what, remedy = fmt.Sprintf("%s with at least %g W a side", what, b.FrontWatts), remedy+", or ask for less power"
 		}
 		add(RequireFront, "", what, remedy,
-			func(_ *Problem, r *relaxed) { r.front = true })
+			func(_ *Problem, r *setting.Relaxation) { r.Front = true })
 	}
 	if b.Space != (catalog.Size3{}) || p.Vehicle.Space != (catalog.Size3{}) {
 		s := b.Space
 		if s == (catalog.Size3{}) {
 			s = p.Vehicle.Space
 		}
-		add(RequireSpace, "", fmt.Sprintf("boxes within %s", size(s)), "make more room", func(_ *Problem, r *relaxed) { r.space = true })
+		add(RequireSpace, "", fmt.Sprintf("boxes within %s", size(s)), "make more room", func(_ *Problem, r *setting.Relaxation) { r.Space = true })
 	}
 	if boot := p.Vehicle.Boot; boot != ([2]float64{}) {
 		add(RequireBoot, "", fmt.Sprintf("boxes that go through the boot's opening of %s", opening(boot)), "take a car with a larger opening",
-			func(_ *Problem, r *relaxed) { r.boot = true })
+			func(_ *Problem, r *setting.Relaxation) { r.Boot = true })
 	}
 	for i, m := range b.Must {
 		words := m.SKU
 		if m.Count > 1 {
 			words = fmt.Sprintf("%s x %d", m.SKU, m.Count)
 		}
-		add(RequireMust, m.SKU, words+" must be in it", "do without "+words, func(p *Problem, _ *relaxed) { p.Brief.Must[i].SKU = "" })
+		add(RequireMust, m.SKU, words+" must be in it", "do without "+words, func(p *Problem, _ *setting.Relaxation) { p.Brief.Must[i].SKU = "" })
 	}
 	if b.Cap != (catalog.Money{}) {
-		add(RequireCap, "", fmt.Sprintf("no more than %s, everything included", b.Cap), "raise the cap", func(p *Problem, _ *relaxed) { p.Brief.Cap = catalog.Money{} })
+		add(RequireCap, "", fmt.Sprintf("no more than %s, everything included", b.Cap), "raise the cap", func(p *Problem, _ *setting.Relaxation) { p.Brief.Cap = catalog.Money{} })
 	}
 	return all
 }

@@ -6,6 +6,8 @@ import (
 	"sync"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
 )
 
 // The rest of a build is everything but the bass block, its amplifiers and the
@@ -22,22 +24,22 @@ import (
 
 // rest is one way to complete a bass system.
 type rest struct {
-	parts  set
+	parts  pricing.Set
 	price  int64
 	full   int64 // without deals
 	pieces int
-	demand float64 // A of the front's own amplifier
-	level  level   // of the front stage; 0 when the goal is the reading
-	own    *item   // the front's own amplifier
-	twin   bool    // the same parts stand in the base list too
+	demand float64       // A of the front's own amplifier
+	level  build.Level   // of the front stage; 0 when the goal is the reading
+	own    *pricing.Item // the front's own amplifier
+	twin   bool          // the same parts stand in the base list too
 }
 
 // restKey is what the rest has to know of the bass.
 type restKey struct {
-	speaker bool  // the bass amplifier takes speaker wires
-	amp     *item // whose left-over channels may drive the front; nil: none
-	forced  *item // amplifier that has to come in as the front's own
-	least   level // no front stage quieter than this is asked for
+	speaker bool          // the bass amplifier takes speaker wires
+	amp     *pricing.Item // whose left-over channels may drive the front; nil: none
+	forced  *pricing.Item // amplifier that has to come in as the front's own
+	least   build.Level   // no front stage quieter than this is asked for
 }
 
 // listKey is a list of rests that cost no more than a sum.
@@ -49,25 +51,25 @@ type listKey struct {
 // rests builds and keeps the lists.
 type rests struct {
 	t                              *task
-	sources                        []*item
+	sources                        []*pricing.Item
 	choices                        []choice
-	owns                           []*item
-	converts                       []*item
-	blockers                       []*item
+	owns                           []*pricing.Item
+	converts                       []*pricing.Item
+	blockers                       []*pricing.Item
 	forcedConverter, forcedBlocker bool
 	usefulConverter, usefulBlocker bool // and it may not be idle
 	mutex                          sync.Mutex
 	lists                          map[listKey]*restList
-	spares                         map[*item]stairs
+	spares                         map[*pricing.Item]stairs
 	quicks                         map[restKey]*restList
 	keys                           map[listKey]map[string]bool // of lists: see keysOf
 	packs                          map[packKey][]pack
 	merged                         map[packKey][]pack
 	ears                           map[earKey]*ear
-	blocks                         map[choice][]*item
+	blocks                         map[choice][]*pricing.Item
 	voices                         []*voice // of the choices
 	powers                         map[powersKey][]ownPower
-	ownLists                       map[float64][]*item // by load
+	ownLists                       map[float64][]*pricing.Item // by load
 
 	// Whether a part must not be left without a use: see idle.go.
 	lineNeeded, blockerNeeded, ownNeeded bool
@@ -82,42 +84,42 @@ type rests struct {
 
 func (t *task) newRests() *rests {
 	r := &rests{t: t,
-		converts: keepDeep(t.slot(catalog.KindConverter), t.top, func(it *item) bool { return it.part.Converter.Channels >= 2 }),
-		blockers: keepDeep(t.slot(catalog.KindBlocker), t.top, func(it *item) float64 { return it.part.Blocker.Capacitance }),
+		converts: pricing.KeepUndominated(t.Slot(catalog.KindConverter), t.top, func(it *pricing.Item) bool { return it.Part.Converter.Channels >= 2 }),
+		blockers: pricing.KeepUndominated(t.Slot(catalog.KindBlocker), t.top, func(it *pricing.Item) float64 { return it.Part.Blocker.Capacitance }),
 
-		forcedConverter: t.forcedKind(catalog.KindConverter),
-		forcedBlocker:   t.forcedKind(catalog.KindBlocker),
+		forcedConverter: t.ForcedKind(catalog.KindConverter),
+		forcedBlocker:   t.ForcedKind(catalog.KindBlocker),
 		usefulConverter: t.usefulKind(catalog.KindConverter),
 		usefulBlocker:   t.usefulKind(catalog.KindBlocker),
 		lists:           make(map[listKey]*restList),
-		spares:          make(map[*item]stairs),
+		spares:          make(map[*pricing.Item]stairs),
 		quicks:          make(map[restKey]*restList),
 		keys:            make(map[listKey]map[string]bool),
 		packs:           make(map[packKey][]pack),
 		merged:          make(map[packKey][]pack),
 		ears:            make(map[earKey]*ear),
-		blocks:          make(map[choice][]*item),
+		blocks:          make(map[choice][]*pricing.Item),
 		powers:          make(map[powersKey][]ownPower),
-		ownLists:        make(map[float64][]*item),
+		ownLists:        make(map[float64][]*pricing.Item),
 	}
-	for _, it := range t.shelf.kinds[catalog.KindAmplifier] {
-		if it.offered() {
+	for _, it := range t.Shelf.Kinds[catalog.KindAmplifier] {
+		if it.Offered() {
 			r.owns = append(r.owns, it)
 		}
 	}
-	slices.SortStableFunc(r.owns, func(a, b *item) int { return cmp.Compare(a.cost(1), b.cost(1)) })
-	r.graceLine = grace(r.converts)
+	slices.SortStableFunc(r.owns, func(a, b *pricing.Item) int { return cmp.Compare(a.Lower(1), b.Lower(1)) })
+	r.graceLine = pricing.MaxNegativeMarginal(r.converts)
 	r.lineNeeded = r.graceLine > 0 || r.usefulConverter
-	r.blockerNeeded = grace(r.blockers) > 0 || r.usefulBlocker
-	r.ownNeeded = grace(r.owns) > 0 || t.usefulKind(catalog.KindAmplifier) || r.lineNeeded // by its wires
-	r.gracePack = r.graceLine + grace(r.owns) + grace(r.blockers)
+	r.blockerNeeded = pricing.MaxNegativeMarginal(r.blockers) > 0 || r.usefulBlocker
+	r.ownNeeded = pricing.MaxNegativeMarginal(r.owns) > 0 || t.usefulKind(catalog.KindAmplifier) || r.lineNeeded // by its wires
+	r.gracePack = r.graceLine + pricing.MaxNegativeMarginal(r.owns) + pricing.MaxNegativeMarginal(r.blockers)
 	r.choices = r.thinChoices(t.choices())
-	if t.music() {
+	if t.Music() {
 		for _, c := range r.choices {
 			r.voices = append(r.voices, r.voiceOf(c))
 		}
 	}
-	r.sources = r.thinSources(keepDeep(t.slot(catalog.KindSource), t.top, sourceFeatures))
+	r.sources = r.thinSources(pricing.KeepUndominated(t.Slot(catalog.KindSource), t.top, pricing.SourceFeatures))
 	r.spareFloor = r.floorOnSpare()
 	return r
 }

@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
 )
 
 // How rests are composed: a source and a pair of speakers, what drives the pair,
@@ -14,34 +16,34 @@ import (
 func (r *rests) compose(f *frontier, k restKey) *restList {
 	sources := r.sources
 	if f.heedless {
-		sources = keepDeep(sources, 1, sourceFeatures)
+		sources = pricing.KeepUndominated(sources, 1, pricing.SourceFeatures)
 	}
 	could := r.could(f.least, k)
 	for _, s := range sources {
 		for _, i := range could {
 			c := r.choices[i]
-			if s.cost(1)+c.cost(1) > f.most || f.covers(s.worth()+c.worth()-r.gracePack, s.cost(1)+c.cost(1), r.peak(i), 0) {
+			if s.Lower(1)+c.Lower(1) > f.most || f.covers(s.Marginal()+c.Marginal()-r.gracePack, s.Lower(1)+c.Lower(1), r.peak(i), 0) {
 				continue
 			}
 			r.complete(f, k, s, c)
 		}
-		if r.t.brief.Goal == catalog.GoalMusic && k.amp == nil {
-			for _, p := range r.merge(packKey{highPass: s.part.Source.HighPass, forced: k.forced, least: f.least, most: f.most, quick: f.heedless}) {
+		if r.t.Brief.Goal == catalog.GoalMusic && k.amp == nil {
+			for _, p := range r.merge(packKey{highPass: s.Part.Source.HighPass, forced: k.forced, least: f.least, most: f.most, quick: f.heedless}) {
 				r.connect(f, k, s, p)
 			}
 		}
 	}
 	l := f.all
 	slices.SortStableFunc(l, func(a, b rest) int {
-		return cmp.Or(cmp.Compare(a.price, b.price), cmp.Compare(b.level, a.level), cmp.Compare(a.pieces, b.pieces), a.parts.compareSKUs(b.parts))
+		return cmp.Or(cmp.Compare(a.price, b.price), cmp.Compare(b.level, a.level), cmp.Compare(a.pieces, b.pieces), a.parts.CompareSKUs(b.parts))
 	})
 	return &restList{all: l, stairs: stairsOf(l)}
 }
 
 // could are the places of the pairs that could be as loud as a level, with what
 // drives them but an amplifier of their own.
-func (r *rests) could(least level, k restKey) (all []int) {
-	if !r.t.music() {
+func (r *rests) could(least build.Level, k restKey) (all []int) {
+	if !r.t.Music() {
 		for i := range r.choices {
 			all = append(all, i)
 		}
@@ -52,25 +54,25 @@ func (r *rests) could(least level, k restKey) (all []int) {
 			return r.t.stereoPower(k.amp, load)
 		}
 		for _, s := range r.sources {
-			watts = max(watts, sourcePower(s.part.Source, load))
+			watts = max(watts, sourcePower(s.Part.Source, load))
 		}
 		return watts
 	})
 }
 
 // peak bounds the level of a pair whatever drives it and whatever filters it.
-func (r *rests) peak(i int) level {
-	if !r.t.music() {
+func (r *rests) peak(i int) build.Level {
+	if !r.t.Music() {
 		return 0
 	}
 	return r.voices[i].top
 }
 
 // complete adds the rests of one source and one pair of speakers.
-func (r *rests) complete(f *frontier, k restKey, s *item, c choice) {
-	src := s.part.Source
+func (r *rests) complete(f *frontier, k restKey, s *pricing.Item, c choice) {
+	src := s.Part.Source
 	if k.amp != nil {
-		highPass := src.HighPass || k.amp.part.Amplifier.HighPass
+		highPass := src.HighPass || k.amp.Part.Amplifier.HighPass
 		p := pack{choice: c, power: FromBass, speaker: k.speaker}
 		for _, q := range r.filtered(p, r.t.stereoPower(k.amp, c.load), highPass) {
 			r.connect(f, k, s, q)
@@ -82,14 +84,14 @@ func (r *rests) complete(f *frontier, k restKey, s *item, c choice) {
 		for _, q := range direct {
 			r.connect(f, k, s, q)
 		}
-		if r.t.brief.Goal == catalog.GoalMusic || len(direct) > 0 || r.aidBeyond() && r.direct(c, src) {
+		if r.t.Brief.Goal == catalog.GoalMusic || len(direct) > 0 || r.aidBeyond() && r.direct(c, src) {
 			return
 		}
 	}
-	if k.forced != nil && k.forced.used && r.t.brief.Goal == catalog.GoalReading && r.direct(c, src) {
+	if k.forced != nil && k.forced.Used && r.t.Brief.Goal == catalog.GoalReading && r.direct(c, src) {
 		return // it would be idle
 	}
-	if r.t.brief.Goal == catalog.GoalReading {
+	if r.t.Brief.Goal == catalog.GoalReading {
 		for _, q := range r.own(packKey{choice: c, highPass: src.HighPass, forced: k.forced}) {
 			r.connect(f, k, s, q)
 		}
@@ -97,15 +99,15 @@ func (r *rests) complete(f *frontier, k restKey, s *item, c choice) {
 }
 
 // connect completes a source and a pack with the signal path.
-func (r *rests) connect(f *frontier, k restKey, s *item, p pack) {
-	src := s.part.Source
+func (r *rests) connect(f *frontier, k restKey, s *pricing.Item, p pack) {
+	src := s.Part.Source
 	sum := p
 	join(&sum, s)
 	if p.level < f.least || sum.price > f.most || f.covers(sum.worth-r.graceLine, sum.price, p.level, p.demand) {
 		return
 	}
 	need := 0 // channels that a line converter must have
-	if src.PreOuts == 0 && !r.t.relaxed.signal {
+	if src.PreOuts == 0 && !r.t.Relaxed.Signal {
 		if src.Channels < 2 {
 			return
 		}
@@ -116,7 +118,7 @@ func (r *rests) connect(f *frontier, k restKey, s *item, p pack) {
 			need = 2
 		}
 	}
-	add := func(converter *item) {
+	add := func(converter *pricing.Item) {
 		sum := sum
 		if converter != nil {
 			join(&sum, converter)
@@ -124,8 +126,8 @@ func (r *rests) connect(f *frontier, k restKey, s *item, p pack) {
 		if sum.price > f.most || f.covers(sum.worth, sum.price, p.level, p.demand) {
 			return
 		}
-		parts := collect(use{s, 1}, use{p.choice.item, 1}, use{p.own, 1}, use{converter, 1}, use{p.blocker, 1})
-		f.add(rest{parts: parts, price: sum.price, full: sum.full, pieces: parts.pieces(), demand: p.demand, level: p.level, own: p.own}, r.t)
+		parts := pricing.Collect(pricing.Use{Item: s, Count: 1}, pricing.Use{Item: p.choice.item, Count: 1}, pricing.Use{Item: p.own, Count: 1}, pricing.Use{Item: converter, Count: 1}, pricing.Use{Item: p.blocker, Count: 1})
+		f.add(rest{parts: parts, price: sum.price, full: sum.full, pieces: parts.Pieces(), demand: p.demand, level: p.level, own: p.own}, r.t)
 	}
 	if need == 0 && !r.forcedConverter {
 		add(nil)
@@ -135,7 +137,7 @@ func (r *rests) connect(f *frontier, k restKey, s *item, p pack) {
 		return // idle
 	}
 	for _, it := range r.converts {
-		if it.part.Converter.Channels >= need {
+		if it.Part.Converter.Channels >= need {
 			add(it)
 		}
 	}

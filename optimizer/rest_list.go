@@ -3,6 +3,9 @@ package optimizer
 import (
 	"math"
 	"math/bits"
+
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
 )
 
 // Lists of rests: each is made when it is asked for first, and kept.
@@ -40,12 +43,12 @@ func (r *rests) listed(k listKey) *restList {
 	if l, known := r.lists[k]; known {
 		return l
 	}
-	f := frontier{depth: r.t.top, least: k.least, most: min(k.most, r.t.limit)}
+	f := frontier{depth: r.t.top, least: k.least, most: min(k.most, r.t.Limit)}
 	made := r.compose(&f, k.restKey)
 	if k.amp != nil {
 		base := r.keysOf(listKey{restKey{speaker: k.speaker, least: k.least}, k.most})
 		for i := range made.all {
-			made.all[i].twin = base[made.all[i].parts.key()]
+			made.all[i].twin = base[made.all[i].parts.Key()]
 		}
 	}
 	r.lists[k] = made
@@ -59,7 +62,7 @@ func (r *rests) keysOf(k listKey) map[string]bool {
 	}
 	m := make(map[string]bool)
 	for _, b := range r.listed(k).all {
-		m[b.parts.key()] = true
+		m[b.parts.Key()] = true
 	}
 	r.keys[k] = m
 	return m
@@ -73,16 +76,16 @@ func (r *rests) quick(k restKey) *restList {
 	if l, known := r.quicks[k]; known {
 		return l
 	}
-	f := frontier{depth: 1, least: silent, most: r.t.limit, heedless: true}
+	f := frontier{depth: 1, least: build.Silent, most: r.t.Limit, heedless: true}
 	r.quicks[k] = r.compose(&f, k)
 	return r.quicks[k]
 }
 
 // restFloor is a lower bound on the price of any rest beside amp; ok is false
 // when there is none.
-func (t *task) restFloor(amp, forced *item, spare bool) (floor int64, ok bool) {
+func (t *task) restFloor(amp, forced *pricing.Item, spare bool) (floor int64, ok bool) {
 	r := t.rests
-	speaker := amp.part.Amplifier.SpeakerInput
+	speaker := amp.Part.Amplifier.SpeakerInput
 	floor = math.MaxInt64
 	if l := r.quick(restKey{speaker: speaker, forced: forced}).all; len(l) > 0 {
 		floor = l[0].price
@@ -101,7 +104,7 @@ func (r *rests) floorOnSpare() int64 {
 	}
 	pair := int64(math.MaxInt64)
 	for _, c := range r.choices {
-		pair = min(pair, c.cost(1))
+		pair = min(pair, c.Lower(1))
 	}
-	return r.sources[0].cost(1) + pair
+	return r.sources[0].Lower(1) + pair
 }

@@ -6,7 +6,9 @@ import (
 	"testing"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
 	"loudfor/optimizer/internal/generate"
+	"loudfor/optimizer/setting"
 )
 
 // A list up to a sum is that without one, as far as the sum goes: what a rest is
@@ -19,20 +21,20 @@ func TestRestsUpToASum(t *testing.T) {
 		p, car := large(c, 200, 1000, generate.Tight, catalog.GoalMusic)
 		p.Catalogue = generate.Catalogue(200, uint64(n), []generate.Tightness{generate.Loose, generate.Tight}[n%2])
 		p.Brief.Front = []catalog.FrontRule{catalog.FrontReplace, catalog.FrontEither}[n/2%2]
-		k, err := readyIn(p, relaxed{}, car)
+		k, err := readyIn(p, setting.Relaxation{}, car)
 		if err != nil {
 			t.Fatal(err)
 		}
 		for range 12 {
-			key := restKey{speaker: r.IntN(2) == 0, least: silent}
+			key := restKey{speaker: r.IntN(2) == 0, least: build.Silent}
 			if r.IntN(3) > 0 {
-				key.least = level(80_000 + r.IntN(40_000))
+				key.least = build.Level(80_000 + r.IntN(40_000))
 			}
 			if r.IntN(2) == 0 {
 				key.amp = k.rests.owns[r.IntN(len(k.rests.owns))]
 			}
-			most := r.Int64N(k.limit)
-			all, some := k.rests.list(key, k.limit).all, k.rests.list(key, most).all
+			most := r.Int64N(k.Limit)
+			all, some := k.rests.list(key, k.Limit).all, k.rests.list(key, most).all
 			var want []rest
 			for _, x := range all {
 				if x.price <= ample(most) {
@@ -40,7 +42,7 @@ func TestRestsUpToASum(t *testing.T) {
 				}
 			}
 			if !slices.EqualFunc(some, want, func(a, b rest) bool {
-				return a.price == b.price && a.level == b.level && a.twin == b.twin && a.parts.compareSKUs(b.parts) == 0
+				return a.price == b.price && a.level == b.level && a.twin == b.twin && a.parts.CompareSKUs(b.parts) == 0
 			}) {
 				t.Fatalf("case %d: %d rests for up to %d, want %d of %d", n, len(some), ample(most), len(want), len(all))
 			}

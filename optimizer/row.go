@@ -3,6 +3,9 @@ package optimizer
 import (
 	"cmp"
 	"slices"
+
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
 )
 
 // For music a block says what it needs: at least so much voltage, whatever the
@@ -13,10 +16,10 @@ import (
 // are the first of the row.
 //
 // In a ranking the money left over is mostly less than what the cap leaves. A
-// build has to be louder than the rival, or as loud for no more than it costs,
+// build has to be louder than the incumbent, or as loud for no more than it costs,
 // and the staircases say what the front stages cost that let it be either: of a
 // pair that leaves channels over, its own. Where no front stage is louder than the
-// rival, the rival's price is the cap.
+// incumbent, the incumbent's price is the cap.
 //
 // A pair stands there twice if rests on channels that it has over cost less than
 // those that leave its channels alone: with all its ways and the latter, and with
@@ -25,14 +28,14 @@ import (
 // row is some pairs of a class.
 type row struct {
 	places   []place
-	felts    []felt
+	felts    []coilSource
 	rooms    []int64   // the most that a block may cost beside each, falling
 	open2    []float64 // squared voltage of the idle supply for one coil, peak
 	current2 []float64
-	most2    []float64 // of open2 so far
-	flow2    []float64 // of current2 so far
-	envelope []felt    // of felts so far
-	least    float64   // resistance
+	most2    []float64    // of open2 so far
+	flow2    []float64    // of current2 so far
+	envelope []coilSource // of felts so far
+	least    float64      // resistance
 	measures [][3]float64
 }
 
@@ -55,18 +58,18 @@ const (
 // line puts pairs in a row.
 func (t *task) line(c *class, places []place) *row {
 	n := len(places)
-	r := &row{places: slices.Clone(places), rooms: make([]int64, n), felts: make([]felt, n), envelope: make([]felt, n), measures: make([][3]float64, n)}
+	r := &row{places: slices.Clone(places), rooms: make([]int64, n), felts: make([]coilSource, n), envelope: make([]coilSource, n), measures: make([][3]float64, n)}
 	room := make([]float64, 4*n)
 	r.open2, r.current2, r.most2, r.flow2 = room[:n], room[n:2*n], room[2*n:3*n], room[3*n:]
 	slices.SortFunc(r.places, func(a, b place) int {
 		return cmp.Or(cmp.Compare(b.room, a.room), cmp.Compare(a.pair, b.pair), cmp.Compare(a.with, b.with))
 	})
 	most, flow := 0.0, 0.0
-	var all felt
+	var all coilSource
 	for i, x := range r.places {
 		f := c.pairs[x.pair].feltWith(x.with)
 		d := f.drive(1)
-		d.Feed = t.feed
+		d.Feed = t.Feed
 		open2, current2 := d.Idle()
 		most, flow = max(most, open2), max(flow, current2)
 		if all = all.join(f); i == 0 {
@@ -80,11 +83,11 @@ func (t *task) line(c *class, places []place) *row {
 }
 
 // feltWith is the envelope of the ways of a pair that go with some rests.
-func (p *pair) feltWith(rests with) felt {
+func (p *pair) feltWith(rests with) coilSource {
 	if rests != withSpare {
 		return p.felt
 	}
-	var f felt
+	var f coilSource
 	known := false
 	for i := range p.ways {
 		switch w := &p.ways[i]; {
@@ -110,10 +113,10 @@ func (r *row) payable(block int64) int {
 }
 
 // strongest is the envelope of the pairs that a block of some price can have.
-func (r *row) strongest(block int64) (f felt, ok bool) {
+func (r *row) strongest(block int64) (f coilSource, ok bool) {
 	n := r.payable(block)
 	if n == 0 {
-		return felt{}, false
+		return coilSource{}, false
 	}
 	return r.envelope[n-1], true
 }
@@ -136,7 +139,7 @@ func (t *task) treadRow(c *class, i int) *row {
 	x.rowOnce.Do(func() {
 		places := make([]place, x.to-x.from)
 		for k := range places {
-			places[k] = place{x.from + k, t.limit - c.pairs[x.from+k].floor, withAny}
+			places[k] = place{x.from + k, t.Limit - c.pairs[x.from+k].floor, withAny}
 		}
 		x.row = t.line(c, places)
 	})
@@ -144,9 +147,9 @@ func (t *task) treadRow(c *class, i int) *row {
 }
 
 // tariff is the row of the pairs of a class that could enter a ranking whose
-// last is a rival of some level and price.
+// last is an incumbent of some level and price.
 type tariff struct {
-	level level
+	level build.Level
 	price int64
 	row   *row
 }
@@ -154,16 +157,16 @@ type tariff struct {
 // rowOf is the row of the pairs of a class for the ranking that the worker
 // is tuned to.
 //
-// What a block may cost beside a pair follows from bar.go: with the rival at level
+// What a block may cost beside a pair follows from bar.go: with the incumbent at level
 // L and price P, a build of it is as loud as L for no more than P, or louder for
 // no more than the cap; and the front stages that it can have, on spare channels
 // of its own or on none, say what either takes. Ranks only rise, so a row that was
-// made for an earlier rival leaves out nothing that a later one would let in.
+// made for an earlier incumbent leaves out nothing that a later one would let in.
 func (w *worker) rowOf(c *class) *row {
-	now := tariff{level: silent, price: w.limit}
-	rival := w.ranking.last()
-	if rival != nil {
-		now.level, now.price = rival.level, rival.price
+	now := tariff{level: build.Silent, price: w.Limit}
+	incumbent := w.ranking.last()
+	if incumbent != nil {
+		now.level, now.price = incumbent.level, incumbent.price
 	}
 	if t := c.tariff.Load(); t != nil && t.level == now.level && t.price == now.price {
 		return t.row
@@ -171,16 +174,16 @@ func (w *worker) rowOf(c *class) *row {
 	places := w.places[:0]
 	for i := range c.pairs {
 		p := &c.pairs[i]
-		if rival == nil {
-			if room := w.limit - p.floor; room >= c.block {
+		if incumbent == nil {
+			if room := w.Limit - p.floor; room >= c.block {
 				places = append(places, place{i, room, withAny})
 			}
 			continue
 		}
-		lean, spare := w.leaves(&w.lean[p.lean], p, rival), -boundless
+		lean, spare := w.leaves(&w.lean[p.lean], p, incumbent), -pricing.Boundless
 		// Of the rests beside one amplifier more is known than of all.
-		if p.spare && w.leaves(&w.allGoals, p, rival) >= c.block {
-			spare = w.leaves(w.goalsBeside(p.amp), p, rival)
+		if p.spare && w.leaves(&w.allGoals, p, incumbent) >= c.block {
+			spare = w.leaves(w.goalsBeside(p.amp), p, incumbent)
 		}
 		switch {
 		case max(lean, spare) < c.block:
@@ -203,8 +206,8 @@ func (w *worker) rowOf(c *class) *row {
 
 // leaves is the most that a block may cost beside a pair with rests that goals
 // stand on; see bar.
-func (w *worker) leaves(g *goals, p *pair, rival *candidate) int64 {
-	return min(w.limit-p.floor, max(
-		rival.price-max(p.floor, p.bare+g.equal),
-		w.limit-p.bare-g.louder))
+func (w *worker) leaves(g *goals, p *pair, incumbent *candidate) int64 {
+	return min(w.Limit-p.floor, max(
+		incumbent.price-max(p.floor, p.bare+g.equal),
+		w.Limit-p.bare-g.louder))
 }

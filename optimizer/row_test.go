@@ -6,10 +6,12 @@ import (
 	"testing"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
 	"loudfor/optimizer/internal/generate"
+	"loudfor/optimizer/setting"
 )
 
-// A row holds just those pairs that bar.go lets in, whatever the rival, and has
+// A row holds just those pairs that bar.go lets in, whatever the incumbent, and has
 // each ready for just those blocks beside which it is let in.
 func TestRowHoldsWhatMayEnter(t *testing.T) {
 	c := garage(t)
@@ -18,7 +20,7 @@ func TestRowHoldsWhatMayEnter(t *testing.T) {
 		p, car := large(c, 300, 300+r.Int64N(1500), []generate.Tightness{generate.Loose, generate.Tight}[n%2], catalog.GoalMusic)
 		p.Catalogue = generate.Catalogue(300, uint64(n), generate.Tight)
 		p.Brief.Front = []catalog.FrontRule{catalog.FrontReplace, catalog.FrontEither}[n/2]
-		k, err := readyIn(p, relaxed{}, car)
+		k, err := readyIn(p, setting.Relaxation{}, car)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -30,8 +32,8 @@ func TestRowHoldsWhatMayEnter(t *testing.T) {
 			c := k.order[r.IntN(len(k.order))]
 			if r.IntN(8) > 0 {
 				w.ranking = ranking{size: 1, best: []candidate{{
-					level: s.most - level(r.IntN(20_000)),
-					price: c.block + c.floor + r.Int64N(max(1, k.limit-c.block-c.floor)),
+					level: s.most - build.Level(r.IntN(20_000)),
+					price: c.block + c.floor + r.Int64N(max(1, k.Limit-c.block-c.floor)),
 				}}}
 			}
 			w.tune()
@@ -43,13 +45,13 @@ func TestRowHoldsWhatMayEnter(t *testing.T) {
 				}
 			}
 			for range 20 {
-				w.price = c.block + r.Int64N(max(1, k.limit/2))
+				w.price = c.block + r.Int64N(max(1, k.Limit/2))
 				w.group = &group{class: c}
 				n := row.payable(w.price)
 				for i := range c.pairs {
 					p := &c.pairs[i]
 					_, want := w.barFor(p, withAny)
-					want = want && w.price+p.floor <= w.limit
+					want = want && w.price+p.floor <= w.Limit
 					room, in := rooms[i]
 					if got := in && w.price <= room; got != want {
 						t.Fatalf("case %d: pair %d with a block for %d: %v, want %v", n, i, w.price, got, want)

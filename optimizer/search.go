@@ -9,6 +9,9 @@ import (
 	"loudfor/model/cabin"
 	"loudfor/model/enclosure"
 	"loudfor/model/supply"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/internal/parallel"
+	"loudfor/optimizer/pricing"
 )
 
 // The search. Groups of bass blocks are put in order of a proven bound, best
@@ -28,31 +31,31 @@ const (
 
 	// boundSlack in dB covers the rounding of floating point between a bound
 	// and the level that it bounds, which take different ways. A thousand
-	// times the rounding, a thousandth of levelStep.
+	// times the rounding, a thousandth of build.LevelStep.
 	boundSlack = 1e-6
 )
 
 // search is one run over a task.
 type search struct {
 	*task
-	offered uint64 // rests of parts that are offered, on paper
-	rests64 uint64 // all rests on paper
-	kits64  uint64
-	total   ranking
-	books   tally
-	left    level    // no block that was not reached is louder
-	unseen  stairs   // on a ladder: what those blocks cost at least, and could reach
-	bases   []stairs // of the rests that do not lean on the bass amplifier, for each kind of pair
-	base    stairs   // of all of them
-	spare   stairs   // of those that use its spare channels
-	all     stairs   // of both
-	most    level    // no front stage is louder
-	aims    aims
+	offered   uint64 // rests of parts that are offered, on paper
+	rests64   uint64 // all rests on paper
+	kits64    uint64
+	total     ranking
+	ledger    ledger
+	openBound build.Level // no block that was not reached is louder
+	openFront stairs      // on a ladder: what those blocks cost at least, and could reach
+	bases     []stairs    // of the rests that do not lean on the bass amplifier, for each kind of pair
+	base      stairs      // of all of them
+	spare     stairs      // of those that use its spare channels
+	all       stairs      // of both
+	most      build.Level // no front stage is louder
+	aims      aims
 
-	leastFront level // during a round: quieter front stages are of no use
+	leastFront build.Level // during a round: quieter front stages are of no use
 	scout      *worker
-	polished   level // the last block that was bettered was as loud
-	probing    bool  // first finds are looked for, and nothing is booked
+	polished   build.Level // the last block that was bettered was as loud
+	probing    bool        // first finds are looked for, and nothing is booked
 	finished   bool
 	comb       bass.Comb // of bandRoom
 	news       news
@@ -60,16 +63,16 @@ type search struct {
 
 // ordered is a search that has its groups in order and has opened none.
 func (t *task) ordered() (s *search, groups []*group) {
-	s = &search{task: t, left: silent}
+	s = &search{task: t, openBound: build.Silent}
 	s.total = ranking{size: t.top, same: t.sameRank, ladder: t.ladder}
 	if t.floor > 0 {
 		s.total.best = append(s.total.best, t.ground())
 	}
 	s.paper()
 	t.start(&s.total)
-	bass.BandsOnly(t.room, &s.bandRoom)
+	bass.BandsOnly(t.Room, &s.bandRoom)
 	s.comb = bass.CombOf(s.bandRoom.Hz)
-	groups = t.groups(&s.books)
+	groups = t.groups(&s.ledger)
 	t.fillClasses()
 	s.climb()
 	s.bound(groups)
@@ -80,7 +83,7 @@ func (t *task) ordered() (s *search, groups []*group) {
 func (t *task) search(ctx context.Context) *search {
 	s, groups := t.ordered()
 	size, done := firstRound, 0
-	free := make(chan *worker, t.workers())
+	free := make(chan *worker, t.Workers())
 	for range cap(free) {
 		free <- &worker{search: s}
 	}
@@ -88,8 +91,8 @@ func (t *task) search(ctx context.Context) *search {
 	s.polish(ctx, groups)
 	for done < len(groups) && ctx.Err() == nil {
 		s.leastFront = 0
-		if s.music() {
-			s.leastFront = silent
+		if s.Music() {
+			s.leastFront = build.Silent
 			if last := s.total.last(); last != nil {
 				s.leastFront = last.level
 			}
@@ -97,17 +100,17 @@ func (t *task) search(ctx context.Context) *search {
 		s.takeAim()
 		round := groups[done:min(done+size, len(groups))]
 		finds := make([]find, len(round))
-		each(cap(free), len(round), func(i int) {
+		parallel.Each(cap(free), len(round), func(i int) {
 			w := <-free
 			w.open(ctx, round[i], &finds[i])
 			free <- w
 			s.report(1, len(groups))
 		})
 		for i := range finds {
-			s.books.add(&finds[i].books)
-			s.left = max(s.left, finds[i].left)
-			if finds[i].left > silent {
-				s.unseen = append(s.unseen, round[i].rungs()...)
+			s.ledger.add(&finds[i].ledger)
+			s.openBound = max(s.openBound, finds[i].openBound)
+			if finds[i].openBound > build.Silent {
+				s.openFront = append(s.openFront, round[i].rungs()...)
 			}
 			for _, c := range finds[i].found {
 				s.total.insert(c)
@@ -118,20 +121,20 @@ func (t *task) search(ctx context.Context) *search {
 		size = min(size*growth, lastRound)
 	}
 	for _, g := range groups[done:] {
-		s.books.pairs[DropTime] += uint64(len(g.housing)) * s.pairSlots()
-		s.left = max(s.left, g.ceiling)
-		s.unseen = append(s.unseen, g.rungs()...)
+		s.ledger.pairs[DropTime] += uint64(len(g.housing)) * s.pairSlots()
+		s.openBound = max(s.openBound, g.ceiling)
+		s.openFront = append(s.openFront, g.rungs()...)
 	}
-	s.finished = done == len(groups) && s.left == silent && s.books.pairs[DropTime] == 0
+	s.finished = done == len(groups) && s.openBound == build.Silent && s.ledger.pairs[DropTime] == 0
 	return s
 }
 
 // paper counts the combinations of what is not a bass block.
 func (s *search) paper() {
 	n := func(kind catalog.Kind) (all, offered uint64) {
-		for _, it := range s.shelf.kinds[kind] {
+		for _, it := range s.Shelf.Kinds[kind] {
 			all++
-			if it.offered() {
+			if it.Offered() {
 				offered++
 			}
 		}
@@ -144,14 +147,14 @@ func (s *search) paper() {
 	blockers, blockersOffered := n(catalog.KindBlocker)
 	s.rests64 = sources * (1 + fronts) * (1 + amps) * (1 + converters) * (1 + blockers)
 	s.offered = sourcesOffered * (1 + frontsOffered) * (1 + ampsOffered) * (1 + convertersOffered) * (1 + blockersOffered)
-	s.kits64 = uint64(len(s.shelf.kinds[catalog.KindKit]))
+	s.kits64 = uint64(len(s.Shelf.Kinds[catalog.KindKit]))
 }
 
 // find is what the opening of one group brought.
 type find struct {
-	books tally
-	found []candidate
-	left  level
+	ledger    ledger
+	found     []candidate
+	openBound build.Level
 }
 
 // worker opens groups, one after the other.
@@ -172,16 +175,16 @@ type worker struct {
 	find     *find
 	ranking  ranking
 	group    *group
-	sighted  bool  // the horizons are those of the group
-	amp      *item // of the pair at hand; nil: none yet
-	box      *item
+	sighted  bool          // the horizons are those of the group
+	amp      *pricing.Item // of the pair at hand; nil: none yet
+	box      *pricing.Item
 	price    int64 // of the block
 }
 
 // open settles every block of a group.
 func (w *worker) open(ctx context.Context, g *group, f *find) {
 	w.find, w.group = f, g
-	f.left = silent
+	f.openBound = build.Silent
 	if len(g.class.pairs) == 0 {
 		w.lose(uint64(len(g.housing)))
 		return
@@ -189,7 +192,7 @@ func (w *worker) open(ctx context.Context, g *group, f *find) {
 	w.ranking.copy(&w.total)
 	w.sight = sight{}
 	w.sighted = false
-	if w.music() {
+	if w.Music() {
 		w.sing(ctx, g, f)
 		return
 	}
@@ -200,17 +203,17 @@ func (w *worker) open(ctx context.Context, g *group, f *find) {
 	w.read(ctx, g)
 }
 
-// rival is the candidate to beat: the last of the ranking, or where a pair of
+// incumbent is the candidate to beat: the last of the ranking, or where a pair of
 // bass amplifier and driver is ranked only once, its own best so far; on a
 // ladder, the best for no more than floor, which is the least that the builds
 // at hand cost.
-func (w *worker) rival(floor int64) *candidate {
+func (w *worker) incumbent(floor int64) *candidate {
 	if w.task.ladder {
 		return w.ranking.under(floor)
 	}
-	if w.amp != nil && w.p.Distinct == DistinctBass {
+	if w.amp != nil && w.Problem.Distinct == DistinctBass {
 		for i := range w.ranking.best {
-			if c := &w.ranking.best[i]; c.bass == [2]*item{w.amp, w.group.driver} {
+			if c := &w.ranking.best[i]; c.bass == [2]*pricing.Item{w.amp, w.group.driver} {
 				return c
 			}
 		}
@@ -221,13 +224,13 @@ func (w *worker) rival(floor int64) *candidate {
 // lose books the pairs that the class never took up.
 func (w *worker) lose(blocks uint64) {
 	for r, n := range w.group.class.lost {
-		w.find.books.pairs[r] += n * blocks
+		w.find.ledger.pairs[r] += n * blocks
 	}
 }
 
 // drop books what a bound l has shown to be outside the ranking.
-func (w *worker) drop(l level, floor int64, books *[reasonCount]uint64, n uint64) {
-	if rival := w.rival(floor); rival != nil && l < rival.level {
+func (w *worker) drop(l build.Level, floor int64, books *[build.ReasonCount]uint64, n uint64) {
+	if incumbent := w.incumbent(floor); incumbent != nil && l < incumbent.level {
 		books[DropBound] += n
 	} else {
 		books[DropOrder] += n
@@ -236,7 +239,7 @@ func (w *worker) drop(l level, floor int64, books *[reasonCount]uint64, n uint64
 
 // settle disposes of one block.
 func (w *worker) settle(slots uint64) {
-	g, books := w.group, &w.find.books
+	g, books := w.group, &w.find.ledger
 	if !w.blockMusts(g, w.box) {
 		books.pairs[DropMust] += slots
 		return
@@ -252,19 +255,19 @@ func (w *worker) settle(slots uint64) {
 		books.pairs[DropCap] += slots
 		return
 	}
-	room, rival := w.room, w.rival(w.price+g.class.floor)
+	room, incumbent := w.Room, w.incumbent(w.price+g.class.floor)
 	switch {
 	case w.task.ladder:
 		// Marked by inReach.
-		bass.Marked(w.marks, w.room, &w.part)
+		bass.Marked(w.marks, w.Room, &w.part)
 		room = &w.part
-	case rival != nil:
+	case incumbent != nil:
 		// Only where the horizon leaves hope need one look.
-		w.horizon.Above(w.least(rival), w.box.mouth, w.room, &w.part)
+		w.horizon.Above(w.least(incumbent), w.box.Opening, w.Room, &w.part)
 		room = &w.part
 	}
 	if len(room.Hz) == 0 {
-		w.drop(silent, w.price+g.class.floor, &books.pairs, slots)
+		w.drop(build.Silent, w.price+g.class.floor, &books.pairs, slots)
 		return
 	}
 	if bass.PrepareInto(&w.prepared, setup, room) != nil {
@@ -275,7 +278,7 @@ func (w *worker) settle(slots uint64) {
 		w.climbTreads(slots)
 		return
 	}
-	l := w.reachOfAny(g.class.offeringUnder(w.limit-w.price), strongest, w.price+g.class.floor)
+	l := w.reachOfAny(g.class.offeringUnder(w.Limit-w.price), strongest, w.price+g.class.floor)
 	if !w.admits(l, w.price+g.class.floor, w.price+g.class.bare) {
 		w.drop(l, w.price+g.class.floor, &books.pairs, slots)
 		return
@@ -286,33 +289,33 @@ func (w *worker) settle(slots uint64) {
 
 // through is the drive that gives every coil of the block a source, through
 // the best kit.
-func (w *worker) through(f felt) bass.Drive {
+func (w *worker) through(f coilSource) bass.Drive {
 	return w.throughCable(f, w.kits[w.usable[0]].resistance)
 }
 
 // throughCable is that through a cable of some resistance.
-func (w *worker) throughCable(f felt, cable float64) bass.Drive {
+func (w *worker) throughCable(f coilSource, cable float64) bass.Drive {
 	d := f.drive(w.group.class.drivers * w.group.class.coils)
-	d.Feed = w.feed
+	d.Feed = w.Feed
 	d.Feed.CableResistance = cable
 	return d
 }
 
 // setup is the block as the model takes it.
-func (t *task) setup(g *group, box *item) bass.Setup {
-	s := bass.Setup{Driver: t.drivers[g.driver].driver, Box: boxOf(g, box), Boxes: g.boxes, Air: t.air}
+func (t *task) setup(g *group, box *pricing.Item) bass.Setup {
+	s := bass.Setup{Driver: t.drivers[g.driver].driver, Box: boxOf(g, box), Boxes: g.boxes, Air: t.Air}
 	if !g.loaded() {
-		s.Displacement = g.driver.part.Subwoofer.Displacement
+		s.Displacement = g.driver.Part.Subwoofer.Displacement
 	}
 	return s
 }
 
 // boxOf is one box of a block, full of drivers.
-func boxOf(g *group, box *item) (b enclosure.Box) {
+func boxOf(g *group, box *pricing.Item) (b enclosure.Box) {
 	if g.loaded() {
-		b = g.driver.part.Loaded.Box
+		b = g.driver.Part.Loaded.Box
 	} else {
-		b = box.part.Enclosure.Box
+		b = box.Part.Enclosure.Box
 	}
 	b.Drivers = g.holes
 	return b
@@ -323,27 +326,27 @@ func (w *worker) descend(t tree, at int) {
 	b := &t[at]
 	n := uint64(b.pairs)
 	defer func() { w.amp = nil }()
-	if w.price+b.floor > w.limit {
-		w.find.books.pairs[DropCap] += n
+	if w.price+b.floor > w.Limit {
+		w.find.ledger.pairs[DropCap] += n
 		return
 	}
 	if n == 1 {
 		// From here on it is known whose own best there is to beat.
 		w.amp = w.group.class.pairs[b.pair].amp
 	}
-	l := loudest
+	l := build.Loudest
 	if w.admitsBelow(l, b) {
 		l = w.reach(w.below(b), w.price+b.floor)
 	}
 	if !w.admitsBelow(l, b) {
-		w.drop(l, w.price+b.floor, &w.find.books.pairs, n)
+		w.drop(l, w.price+b.floor, &w.find.ledger.pairs, n)
 		return
 	}
 	if n == 1 {
 		w.pair(&w.group.class.pairs[b.pair])
 		return
 	}
-	if left := at + 1; w.rival(w.price+b.floor) == nil && w.reach(w.below(&t[left]), 0) < w.reach(w.below(&t[b.right]), 0) {
+	if left := at + 1; w.incumbent(w.price+b.floor) == nil && w.reach(w.below(&t[left]), 0) < w.reach(w.below(&t[b.right]), 0) {
 		// The louder first: it leaves less to be looked at.
 		w.descend(t, b.right)
 		w.descend(t, left)
@@ -354,8 +357,8 @@ func (w *worker) descend(t tree, at int) {
 }
 
 // fed is the supply through a kit.
-func (t *task) fed(kit *item) supply.Feed {
-	f := t.feed
+func (t *task) fed(kit *pricing.Item) supply.Feed {
+	f := t.Feed
 	f.CableResistance = t.kits[kit].resistance
 	return f
 }
@@ -363,37 +366,37 @@ func (t *task) fed(kit *item) supply.Feed {
 // reach bounds the bass's share of the objective over all drives that d covers.
 // With something to beat it only says on which side of it they are: whether
 // builds that cost at least floor could come before it.
-func (w *worker) reach(d bass.Drive, floor int64) level {
-	rival := w.rival(floor)
-	if rival == nil {
+func (w *worker) reach(d bass.Drive, floor int64) build.Level {
+	incumbent := w.incumbent(floor)
+	if incumbent == nil {
 		return w.hearBass(&w.prepared, d, boundSlack)
 	}
-	least := rival.toBeat(floor)
-	if w.prepared.Exceeds(lowest(least), d, w.task.reading) {
-		return loudest
+	least := incumbent.toBeat(floor)
+	if w.prepared.Exceeds(lowest(least), d, w.task.Reading) {
+		return build.Loudest
 	}
 	return least - 1
 }
 
-// least is a little less than the lowest level, dB, that rounds to a rival's.
-func (w *worker) least(rival *candidate) float64 {
-	return lowest(rival.level)
+// least is a little less than the lowest level, dB, that rounds to an incumbent's.
+func (w *worker) least(incumbent *candidate) float64 {
+	return lowest(incumbent.level)
 }
 
 // lowest is a little less than the lowest level, dB, that rounds to l.
-func lowest(l level) float64 { return (float64(l)-0.5)*levelStep - 2*boundSlack }
+func lowest(l build.Level) float64 { return (float64(l)-0.5)*build.LevelStep - 2*boundSlack }
 
 // hearBass is the bass's share of the objective: the loudest reading, or the
 // level with music less the wanted lift.
-func (t *task) hearBass(p *bass.Prepared, d bass.Drive, slack float64) level {
+func (t *task) hearBass(p *bass.Prepared, d bass.Drive, slack float64) build.Level {
 	var db float64
-	if t.music() {
-		db = bass.MusicLevel(p, d) - t.brief.BassLift
+	if t.Music() {
+		db = bass.MusicLevel(p, d) - t.Brief.BassLift
 	} else {
-		db = p.Loudest(d, t.reading).Level
+		db = p.Loudest(d, t.Reading).Level
 	}
 	if math.IsNaN(db) || math.IsInf(db, -1) {
-		return silent
+		return build.Silent
 	}
-	return round(db + slack)
+	return build.Round(db + slack)
 }

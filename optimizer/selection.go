@@ -8,7 +8,10 @@ import (
 	"sync"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
 	"loudfor/optimizer/linear"
+	"loudfor/optimizer/pricing"
+	"loudfor/optimizer/setting"
 )
 
 // The choice of parts as an integer program, for outside solvers to check the
@@ -68,8 +71,8 @@ type Selection struct {
 	Program *linear.Program // maximises the level
 
 	t     *task
-	base  level // level 0 of the program
-	level int   // the variable with the level
+	base  build.Level // level 0 of the program
+	level int         // the variable with the level
 	parts []countOf
 	cost  []linear.Term // the sum of weighed prices
 	pay   []linear.Term // what to make least for the lowest price
@@ -77,7 +80,7 @@ type Selection struct {
 
 // countOf is a part with its variables: pieces bought, pieces owned.
 type countOf struct {
-	item          *item
+	item          *pricing.Item
 	name          string
 	bought, owned int           // places of the variables, or absent
 	uses          []linear.Term // what it is used for
@@ -102,7 +105,7 @@ func Formulate(ctx context.Context, p Problem, floor float64) (*Selection, error
 	if touring(&p) {
 		return nil, errors.New("where to buy is a part of the choice, and the program is for one set of shops: name one shop under stores, with its prices alone")
 	}
-	t, err := ready(p, relaxed{})
+	t, err := ready(p, setting.Relaxation{})
 	if err != nil {
 		return nil, err
 	}
@@ -110,9 +113,9 @@ func Formulate(ctx context.Context, p Problem, floor float64) (*Selection, error
 }
 
 func (t *task) formulate(ctx context.Context, floor float64) (*Selection, error) {
-	f := &formulation{t: t, floor: silent + 1, tops: make(map[*item]level), topped: make(map[slot][]system)}
+	f := &formulation{t: t, floor: build.Silent + 1, tops: make(map[*pricing.Item]build.Level), topped: make(map[slot][]system)}
 	if floor > 0 {
-		f.floor = level(math.Floor(floor * stepsPerDB))
+		f.floor = build.Level(math.Floor(floor * build.StepsPerDB))
 	}
 	f.shelve()
 	f.stages()
@@ -132,15 +135,15 @@ func (s *Selection) Loudest() *linear.Program { return s.Program }
 func (s *Selection) Cheapest(at Chosen) *linear.Program {
 	return s.Program.With(false, s.pay, linear.Row{
 		Name: "reach", Note: "the level of the first question",
-		Terms: []linear.Term{{Variable: s.level, Factor: 1}}, Relation: linear.AtLeast, Limit: int64(round(at.DB) - s.base),
+		Terms: []linear.Term{{Variable: s.level, Factor: 1}}, Relation: linear.AtLeast, Limit: int64(build.Round(at.DB) - s.base),
 	})
 }
 
 // Read gives what values of the variables stand for.
 func (s *Selection) Read(values []int64) Chosen {
-	c := Chosen{DB: (s.base + level(values[s.level])).dB()}
+	c := Chosen{DB: (s.base + build.Level(values[s.level])).DB()}
 	sum, _ := linear.Sum(s.cost, values)
-	c.Cost = s.t.money(s.t.till.figure(sum))
+	c.Cost = s.t.Money(s.t.Tax.Figure(sum))
 	for _, p := range s.parts {
 		n := 0
 		for _, v := range []int{p.bought, p.owned} {
@@ -149,7 +152,7 @@ func (s *Selection) Read(values []int64) Chosen {
 			}
 		}
 		if n > 0 {
-			c.Parts = append(c.Parts, catalog.Mention{SKU: p.item.part.SKU, Count: n})
+			c.Parts = append(c.Parts, catalog.Mention{SKU: p.item.Part.SKU, Count: n})
 		}
 	}
 	return c
@@ -158,12 +161,12 @@ func (s *Selection) Read(values []int64) Chosen {
 // formulation is a program in the making.
 type formulation struct {
 	t     *task
-	floor level
+	floor build.Level
 	// tops are the loudest front stages, with music: on spare channels of each
 	// amplifier, and without (nil). Where there is none, there is no entry.
-	tops map[*item]level
+	tops map[*pricing.Item]build.Level
 
-	sources, converts, blockers []*item
+	sources, converts, blockers []*pricing.Item
 	kits                        []kitClass
 	pairs                       []choice
 
@@ -183,7 +186,7 @@ type formulation struct {
 func (f *formulation) title() []string {
 	t := f.t
 	goal := "the reading"
-	if t.music() {
+	if t.Music() {
 		goal = "the music level"
 	}
 	lines := []string{
@@ -191,13 +194,13 @@ func (f *formulation) title() []string {
 		"",
 		"level is " + goal + " in thousandths of a decibel above the base.",
 	}
-	if t.brief.Cap != (catalog.Money{}) {
-		lines = append(lines, fmt.Sprintf("The cap is %s, tax and labour included.", t.brief.Cap))
+	if t.Brief.Cap != (catalog.Money{}) {
+		lines = append(lines, fmt.Sprintf("The cap is %s, tax and labour included.", t.Brief.Cap))
 	}
-	lines = append(lines, fmt.Sprintf("A price is in units of %d millionths of a minor unit, with its tax; labour", t.till.unit),
-		fmt.Sprintf("for a piece is part of it, and labour for the build, %d, is off the cap.", t.till.fixed))
-	if f.floor > silent+1 {
-		lines = append(lines, fmt.Sprintf("What is quieter than %.3f dB is left out: it is in no build that reaches that.", f.floor.dB()))
+	lines = append(lines, fmt.Sprintf("A price is in units of %d millionths of a minor unit, with its tax; labour", t.Tax.Unit),
+		fmt.Sprintf("for a piece is part of it, and labour for the build, %d, is off the cap.", t.Tax.Fixed))
+	if f.floor > build.Silent+1 {
+		lines = append(lines, fmt.Sprintf("What is quieter than %.3f dB is left out: it is in no build that reaches that.", f.floor.DB()))
 	}
 	lines = append(lines,
 		fmt.Sprintf("%d systems within the cap were tabulated by the model; %d remain that no other beats.", f.seen, len(f.systems)),

@@ -9,6 +9,9 @@ import (
 	"loudfor/model/amplifier"
 	"loudfor/model/bass"
 	"loudfor/model/hookup"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/internal/parallel"
+	"loudfor/optimizer/pricing"
 )
 
 // The table of systems: every bass block that fits, on every choice of bass
@@ -20,7 +23,7 @@ import (
 
 // block is so many boxes with their drivers.
 type block struct {
-	driver, box *item // box: nil for a loaded enclosure
+	driver, box *pricing.Item // box: nil for a loaded enclosure
 	boxes       int
 	drivers     int
 	cost        int64 // without deals
@@ -31,7 +34,7 @@ type block struct {
 
 // option is a number of equal bass amplifiers.
 type option struct {
-	amp    *item
+	amp    *pricing.Item
 	number int
 	cost   int64   // without deals
 	least  int64   // whatever the deals
@@ -45,7 +48,7 @@ type option struct {
 type system struct {
 	block, option, kits int
 	spare               bool
-	level               level
+	level               build.Level
 	cost                int64 // of block and amplifiers, without deals
 }
 
@@ -66,7 +69,7 @@ func (f *formulation) tabulate(ctx context.Context) error {
 	var all []system
 	for some := range slices.Chunk(order, together) {
 		found := make([][]system, len(some))
-		each(f.t.workers(), len(some), func(i int) {
+		parallel.Each(f.t.Workers(), len(some), func(i int) {
 			if ctx.Err() == nil {
 				found[i] = f.systemsOf(some[i], rest)
 			}
@@ -93,20 +96,20 @@ func (f *formulation) systemsOf(i int, rest int64) (all []system) {
 	if len(f.kits) == 0 {
 		return nil
 	}
-	prepared, err := bass.Prepare(b.setup, t.room)
-	if err != nil || !t.music() && prepared.Ceiling(t.reading) < f.floor.dB() {
+	prepared, err := bass.Prepare(b.setup, t.Room)
+	if err != nil || !t.Music() && prepared.Ceiling(t.Reading) < f.floor.DB() {
 		return nil // the model does not stand for such a block: no build has it
 	}
 	quiet := make(map[shape][]bass.Drive)
 	for _, o := range f.trial {
 		opt := &f.options[o]
-		if b.drivers%opt.number != 0 || b.least+opt.least+rest > t.limit {
+		if b.drivers%opt.number != 0 || b.least+opt.least+rest > t.Limit {
 			continue
 		}
 		var ways []wired
 		for k := range f.kits {
 			kit := &f.kits[k]
-			if opt.demand > kit.capacity || b.least+opt.least+kit.floor+rest > t.limit {
+			if opt.demand > kit.capacity || b.least+opt.least+kit.floor+rest > t.Limit {
 				continue
 			}
 			for _, spare := range []bool{false, true} {
@@ -122,7 +125,7 @@ func (f *formulation) systemsOf(i int, rest int64) (all []system) {
 				if ways == nil {
 					ways = f.audible(prepared, b, o, quiet)
 				}
-				s.level = silent
+				s.level = build.Silent
 				for _, x := range ways {
 					if x.spare || !spare {
 						x.drive.Feed.CableResistance = kit.resistance
@@ -152,7 +155,7 @@ type shape struct{ outputs, series, parallel int }
 func (f *formulation) audible(p *bass.Prepared, b *block, o int, quiet map[shape][]bass.Drive) []wired {
 	ways := make([]wired, 0, 4)
 	for _, x := range f.drives(b, o) {
-		if f.floor <= silent+1 {
+		if f.floor <= build.Silent+1 {
 			ways = append(ways, x)
 			continue
 		}
@@ -190,7 +193,7 @@ func (f *formulation) drives(b *block, opt int) []wired {
 		return l.([]wired)
 	}
 	all := []wired{}
-	spec := o.amp.part.Amplifier.Spec
+	spec := o.amp.Part.Amplifier.Spec
 	for _, mode := range spec.Modes() {
 		source, lowest, _, ok := spec.Source(mode)
 		if !ok {
@@ -199,7 +202,7 @@ func (f *formulation) drives(b *block, opt int) []wired {
 		for outputs := 1; outputs <= spec.Outputs(mode); outputs++ {
 			for _, plan := range hookup.Enumerate(key.drivers, key.coils, key.load, mode, outputs, lowest) {
 				all = append(all, wired{
-					drive: bass.Drive{Outputs: o.number * plan.Outputs, Series: plan.Series, Parallel: plan.Parallel, Source: source, Feed: f.t.feed},
+					drive: bass.Drive{Outputs: o.number * plan.Outputs, Series: plan.Series, Parallel: plan.Parallel, Source: source, Feed: f.t.Feed},
 					spare: leftover(spec, mode, outputs) >= 2,
 				})
 			}
@@ -211,15 +214,15 @@ func (f *formulation) drives(b *block, opt int) []wired {
 
 // levelOf is the bass's level: the reading, or with music what is left of the
 // bass when the lift is taken off.
-func (f *formulation) levelOf(p *bass.Prepared, d bass.Drive) level {
+func (f *formulation) levelOf(p *bass.Prepared, d bass.Drive) build.Level {
 	db := 0.0
-	if f.t.music() {
-		db = bass.MusicLevel(p, d) - f.t.brief.BassLift
+	if f.t.Music() {
+		db = bass.MusicLevel(p, d) - f.t.Brief.BassLift
 	} else {
-		db = p.Loudest(d, f.t.reading).Level
+		db = p.Loudest(d, f.t.Reading).Level
 	}
 	if math.IsNaN(db) || math.IsInf(db, 0) {
-		return silent
+		return build.Silent
 	}
-	return round(db)
+	return build.Round(db)
 }

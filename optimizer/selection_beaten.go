@@ -3,6 +3,8 @@ package optimizer
 import (
 	"cmp"
 	"slices"
+
+	"loudfor/optimizer/pricing"
 )
 
 // Systems that another can stand in for: the second of the reductions, where a
@@ -12,7 +14,7 @@ import (
 // as well, the same amplifier.
 type slot struct {
 	kits  int
-	spare *item
+	spare *pricing.Item
 }
 
 func (f *formulation) slotOf(s *system) slot {
@@ -79,7 +81,7 @@ func (f *formulation) beats(a, b *system) bool {
 	if a.cost > f.blocks[b.block].worth+y.worth {
 		return false
 	}
-	if x.demand > y.demand || !f.t.rests.connects(x.amp.part.Amplifier.SpeakerInput, y.amp.part.Amplifier.SpeakerInput) || y.amp.must > 0 {
+	if x.demand > y.demand || !f.t.rests.connects(x.amp.Part.Amplifier.SpeakerInput, y.amp.Part.Amplifier.SpeakerInput) || y.amp.Must > 0 {
 		return false
 	}
 	// On the same amplifier the front has none of its own, so its pieces are
@@ -89,6 +91,6 @@ func (f *formulation) beats(a, b *system) bool {
 
 // plentiful says that a piece costs the same and can be had whatever else is
 // used of the part.
-func (f *formulation) plentiful(it *item) bool {
-	return it.owned == 0 && it.must == 0 && it.most > f.t.brief.Amplifiers
+func (f *formulation) plentiful(it *pricing.Item) bool {
+	return it.Owned == 0 && it.Must == 0 && it.Most > f.t.Brief.Amplifiers
 }

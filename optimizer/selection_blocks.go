@@ -7,6 +7,8 @@ import (
 	"loudfor/catalog"
 	"loudfor/model/bass"
 	"loudfor/model/enclosure"
+	"loudfor/optimizer/pricing"
+	"loudfor/optimizer/setting"
 )
 
 // Bass blocks and choices of bass amplifiers, as far as fit, shelf and cap go.
@@ -14,11 +16,11 @@ import (
 // floorOfRest is the least that source and pair cost.
 func (f *formulation) floorOfRest() int64 {
 	if len(f.sources) == 0 || len(f.pairs) == 0 {
-		return boundless
+		return pricing.Boundless
 	}
-	source, pair := boundless, boundless
+	source, pair := pricing.Boundless, pricing.Boundless
 	for _, it := range f.sources {
-		source = min(source, it.cost(1))
+		source = min(source, it.Lower(1))
 	}
 	for _, c := range f.pairs {
 		pair = min(pair, c.price())
@@ -31,59 +33,59 @@ func (f *formulation) listBlocks(rest int64) {
 	add := func(b block, box enclosure.Box, outside catalog.Size3, displacement float64) {
 		holes := max(box.Drivers, 1)
 		b.drivers = b.boxes * holes
-		if b.drivers > t.brief.Drivers || !t.fitsRoom(outside, b.boxes) {
+		if b.drivers > t.Brief.Drivers || !t.fitsRoom(outside, b.boxes) {
 			return
 		}
-		uses := []use{{b.driver, b.boxes}}
+		uses := []pricing.Use{{Item: b.driver, Count: b.boxes}}
 		if b.box != nil {
-			uses = []use{{b.driver, b.drivers}, {b.box, b.boxes}}
+			uses = []pricing.Use{{Item: b.driver, Count: b.drivers}, {Item: b.box, Count: b.boxes}}
 		}
 		for _, u := range uses {
-			if u.count > u.item.most {
+			if u.Count > u.Item.Most {
 				return
 			}
-			b.cost += u.item.list(u.count)
-			b.least += u.item.cost(u.count)
-			b.worth += worthOf(u.item, u.count)
+			b.cost += u.Item.List(u.Count)
+			b.least += u.Item.Lower(u.Count)
+			b.worth += worthOf(u.Item, u.Count)
 		}
-		for _, m := range t.musts {
-			switch m.part.Kind {
+		for _, m := range t.Musts {
+			switch m.Part.Kind {
 			case catalog.KindSubwoofer, catalog.KindEnclosure, catalog.KindLoaded:
-				if !slices.ContainsFunc(uses, func(u use) bool { return u.item == m && u.count >= m.must }) {
+				if !slices.ContainsFunc(uses, func(u pricing.Use) bool { return u.Item == m && u.Count >= m.Must }) {
 					return
 				}
 			}
 		}
-		if b.least+rest > t.limit {
+		if b.least+rest > t.Limit {
 			return
 		}
 		box.Drivers = holes
-		b.setup = bass.Setup{Driver: t.drivers[b.driver].driver, Box: box, Boxes: b.boxes, Displacement: displacement, Air: t.air}
+		b.setup = bass.Setup{Driver: t.drivers[b.driver].driver, Box: box, Boxes: b.boxes, Displacement: displacement, Air: t.Air}
 		f.blocks = append(f.blocks, b)
 	}
-	for m := 1; m <= t.brief.Boxes; m++ {
-		for _, d := range t.shelf.kinds[catalog.KindSubwoofer] {
-			if !d.offered() || t.drivers[d].fault != nil {
+	for m := 1; m <= t.Brief.Boxes; m++ {
+		for _, d := range t.Shelf.Kinds[catalog.KindSubwoofer] {
+			if !d.Offered() || t.drivers[d].fault != nil {
 				continue
 			}
-			for _, e := range t.shelf.kinds[catalog.KindEnclosure] {
-				if e.offered() && fitsHole(d.part.Subwoofer, e.part.Enclosure) {
-					add(block{driver: d, box: e, boxes: m}, e.part.Enclosure.Box, e.part.Enclosure.Outside, d.part.Subwoofer.Displacement)
+			for _, e := range t.Shelf.Kinds[catalog.KindEnclosure] {
+				if e.Offered() && setting.FitsHole(d.Part.Subwoofer, e.Part.Enclosure) {
+					add(block{driver: d, box: e, boxes: m}, e.Part.Enclosure.Box, e.Part.Enclosure.Outside, d.Part.Subwoofer.Displacement)
 				}
 			}
 		}
-		for _, l := range t.shelf.kinds[catalog.KindLoaded] {
-			if l.offered() && t.drivers[l].fault == nil {
-				add(block{driver: l, boxes: m}, l.part.Loaded.Box, l.part.Loaded.Outside, 0)
+		for _, l := range t.Shelf.Kinds[catalog.KindLoaded] {
+			if l.Offered() && t.drivers[l].fault == nil {
+				add(block{driver: l, boxes: m}, l.Part.Loaded.Box, l.Part.Loaded.Outside, 0)
 			}
 		}
 	}
 }
 
 func (f *formulation) listOptions() {
-	for _, it := range f.t.shelf.kinds[catalog.KindAmplifier] {
-		for k := 1; k <= min(it.most, f.t.brief.Amplifiers); k++ {
-			f.options = append(f.options, option{it, k, it.list(k), it.cost(k), worthOf(it, k), float64(k) * f.t.amps[it].demand})
+	for _, it := range f.t.Shelf.Kinds[catalog.KindAmplifier] {
+		for k := 1; k <= min(it.Most, f.t.Brief.Amplifiers); k++ {
+			f.options = append(f.options, option{it, k, it.List(k), it.Lower(k), worthOf(it, k), float64(k) * f.t.amps[it].demand})
 		}
 	}
 	for o := range f.options {
@@ -93,7 +95,7 @@ func (f *formulation) listOptions() {
 	// strongest, whose failing spares trying the weaker.
 	slices.SortStableFunc(f.trial, func(i, j int) int {
 		a, b := &f.options[i], &f.options[j]
-		if f.t.music() {
+		if f.t.Music() {
 			return cmp.Compare(a.cost, b.cost)
 		}
 		return cmp.Compare(b.demand, a.demand)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"loudfor/optimizer/linear"
+	"loudfor/optimizer/pricing"
 )
 
 // The unknowns of the program: pieces of parts, bought and owned; and the
@@ -12,8 +13,8 @@ import (
 // listParts makes the variables of all parts that a column or a slot can use,
 // in SKU order.
 func (w *wording) listParts() {
-	used := make(map[*item]bool)
-	mark := func(items ...*item) {
+	used := make(map[*pricing.Item]bool)
+	mark := func(items ...*pricing.Item) {
 		for _, it := range items {
 			if it != nil {
 				used[it] = true
@@ -36,25 +37,25 @@ func (w *wording) listParts() {
 	for _, k := range w.kits {
 		mark(k.kits...)
 	}
-	for _, it := range w.t.shelf.items {
-		if used[it] || it.must > 0 {
+	for _, it := range w.t.Shelf.Items {
+		if used[it] || it.Must > 0 {
 			w.addPart(it)
 		}
 	}
 }
 
-func (w *wording) addPart(it *item) {
-	name := fmt.Sprintf("%s%d", namesOf[it.part.Kind], it.id+1)
+func (w *wording) addPart(it *pricing.Item) {
+	name := fmt.Sprintf("%s%d", namesOf[it.Part.Kind], it.ID+1)
 	c := countOf{item: it, name: name, bought: absent, owned: absent}
-	if n := it.most - it.owned; n > 0 {
+	if n := it.Most - it.Owned; n > 0 {
 		c.bought = w.p.Add(linear.Variable{Name: name, Kind: linear.Whole, Most: int64(min(n, w.mostPieces())),
-			Note: fmt.Sprintf("%s %s, %s", it.part.Kind, it.part.SKU, it.part.Price)})
-		w.pay(c.bought, it.full+it.each)
+			Note: fmt.Sprintf("%s %s, %s", it.Part.Kind, it.Part.SKU, it.Part.Price)})
+		w.pay(c.bought, it.Full+it.Each)
 	}
-	if it.owned > 0 && it.most > 0 {
-		c.owned = w.p.Add(linear.Variable{Name: name + "_own", Kind: linear.Whole, Most: int64(min(it.owned, w.mostPieces())),
-			Note: fmt.Sprintf("%s %s, owned", it.part.Kind, it.part.SKU)})
-		w.pay(c.owned, it.each)
+	if it.Owned > 0 && it.Most > 0 {
+		c.owned = w.p.Add(linear.Variable{Name: name + "_own", Kind: linear.Whole, Most: int64(min(it.Owned, w.mostPieces())),
+			Note: fmt.Sprintf("%s %s, owned", it.Part.Kind, it.Part.SKU)})
+		w.pay(c.owned, it.Each)
 	}
 	w.of[it] = len(w.s.parts)
 	w.s.parts = append(w.s.parts, c)
@@ -69,11 +70,11 @@ func (w *wording) pay(variable int, factor int64) {
 
 // mostPieces is more of one part than any build holds.
 func (w *wording) mostPieces() int {
-	return w.t.brief.Drivers + w.t.brief.Boxes + w.t.brief.Amplifiers + 1
+	return w.t.Brief.Drivers + w.t.Brief.Boxes + w.t.Brief.Amplifiers + 1
 }
 
 // pieces are the terms of all pieces of a part, times a factor.
-func (w *wording) pieces(it *item, factor int64) (terms []linear.Term) {
+func (w *wording) pieces(it *pricing.Item, factor int64) (terms []linear.Term) {
 	at, known := w.of[it]
 	if !known {
 		return nil
@@ -87,7 +88,7 @@ func (w *wording) pieces(it *item, factor int64) (terms []linear.Term) {
 }
 
 // use notes that a column uses pieces of a part.
-func (w *wording) use(it *item, n, column int) {
+func (w *wording) use(it *pricing.Item, n, column int) {
 	c := &w.s.parts[w.of[it]]
 	c.uses = append(c.uses, linear.Term{Variable: column, Factor: int64(n)})
 }
@@ -104,9 +105,9 @@ func (w *wording) columns() {
 			continue
 		}
 		b := &w.blocks[s.block]
-		words := fmt.Sprintf("%d x %s", b.boxes, b.driver.part.SKU)
+		words := fmt.Sprintf("%d x %s", b.boxes, b.driver.Part.SKU)
 		if b.box != nil {
-			words = fmt.Sprintf("%d x %s in %d x %s", b.drivers, b.driver.part.SKU, b.boxes, b.box.part.SKU)
+			words = fmt.Sprintf("%d x %s in %d x %s", b.drivers, b.driver.Part.SKU, b.boxes, b.box.Part.SKU)
 		}
 		v := w.p.Add(linear.Variable{Name: fmt.Sprintf("b%d", s.block+1), Note: words})
 		w.blockOf[s.block] = v
@@ -122,13 +123,13 @@ func (w *wording) columns() {
 			continue
 		}
 		o := &w.formulation.options[s.option]
-		v := w.p.Add(linear.Variable{Name: fmt.Sprintf("a%d", s.option+1), Note: fmt.Sprintf("bass on %d x %s, %.4f A", o.number, o.amp.part.SKU, o.demand)})
+		v := w.p.Add(linear.Variable{Name: fmt.Sprintf("a%d", s.option+1), Note: fmt.Sprintf("bass on %d x %s, %.4f A", o.number, o.amp.Part.SKU, o.demand)})
 		w.options[s.option] = v
 		w.use(o.amp, o.number, v)
 	}
 	for i, s := range w.formulation.systems {
 		b, a := w.p.Variables[w.blockOf[s.block]].Name, w.p.Variables[w.options[s.option]].Name
-		note := fmt.Sprintf("%s on %s, cable of %.3f mohm: %.3f dB", b, a, w.kits[s.kits].resistance*1e3, s.level.dB())
+		note := fmt.Sprintf("%s on %s, cable of %.3f mohm: %.3f dB", b, a, w.kits[s.kits].resistance*1e3, s.level.DB())
 		if s.spare {
 			note += ", drives the front too"
 		}
@@ -136,7 +137,7 @@ func (w *wording) columns() {
 	}
 	for i := range w.formulation.ways {
 		x := &w.formulation.ways[i]
-		v := w.p.Add(linear.Variable{Name: fmt.Sprintf("f%d", i+1), Note: x.words(w.t.music())})
+		v := w.p.Add(linear.Variable{Name: fmt.Sprintf("f%d", i+1), Note: x.words(w.t.Music())})
 		w.ways = append(w.ways, v)
 		if x.pair.item != nil {
 			w.use(x.pair.item, 1, v)
@@ -154,17 +155,17 @@ func (w *wording) columns() {
 func (x *frontWay) words(music bool) string {
 	s := "the car's own pair"
 	if x.pair.item != nil {
-		s = "pair " + x.pair.item.part.SKU
+		s = "pair " + x.pair.item.Part.SKU
 	}
 	s += " on " + x.power.String()
 	if x.amp != nil {
-		s += " " + x.amp.part.SKU
+		s += " " + x.amp.Part.SKU
 	}
 	if x.blocker != nil {
-		s += ", blocker " + x.blocker.part.SKU
+		s += ", blocker " + x.blocker.Part.SKU
 	}
 	if music {
-		s += fmt.Sprintf(": %.3f dB", x.level.dB())
+		s += fmt.Sprintf(": %.3f dB", x.level.DB())
 	}
 	return s
 }

@@ -5,6 +5,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/optimizer/linear"
+	"loudfor/optimizer/pricing"
 )
 
 // Deals in the program: how often each is taken, and what it takes off the sum.
@@ -14,20 +15,20 @@ import (
 // sake of a set. Nothing forces a deal to be taken: the solver takes what saves.
 
 func (w *wording) deals() {
-	asked := make(map[*item][]linear.Term)
+	asked := make(map[*pricing.Item][]linear.Term)
 	note := "deals from so many pieces on"
-	for i, o := range w.t.offers {
+	for i, o := range w.t.Deals {
 		if !w.within(o) {
 			continue
 		}
-		name, words := fmt.Sprintf("d%d", i+1), fmt.Sprintf("deal %q", o.deal.Name)
-		times := w.p.Add(linear.Variable{Name: name, Kind: linear.Whole, Most: int64(min(o.times, w.mostPieces())), Note: words + ", how often"})
-		w.pay(times, -o.saving)
-		it := o.uses[0].item
-		switch d := o.deal; d.Form {
+		name, words := fmt.Sprintf("d%d", i+1), fmt.Sprintf("deal %q", o.Terms.Name)
+		times := w.p.Add(linear.Variable{Name: name, Kind: linear.Whole, Most: int64(min(o.Times, w.mostPieces())), Note: words + ", how often"})
+		w.pay(times, -o.Saving)
+		it := o.Uses[0].Item
+		switch d := o.Terms; d.Form {
 		case catalog.DealSet:
-			for _, u := range o.uses {
-				asked[u.item] = append(asked[u.item], linear.Term{Variable: times, Factor: int64(u.count)})
+			for _, u := range o.Uses {
+				asked[u.Item] = append(asked[u.Item], linear.Term{Variable: times, Factor: int64(u.Count)})
 			}
 		case catalog.DealEvery:
 			asked[it] = append(asked[it], linear.Term{Variable: times, Factor: int64(d.Every)})
@@ -62,10 +63,10 @@ func (w *wording) deals() {
 func (w *wording) ownedFirst() {
 	note := "nothing is bought of a part in a deal while an owned piece lies idle"
 	for _, c := range w.s.parts {
-		if !c.item.dealt || c.bought == absent || c.owned == absent {
+		if !c.item.Dealt || c.bought == absent || c.owned == absent {
 			continue
 		}
-		buys := w.p.Add(linear.Variable{Name: c.name + "_buy", Note: c.item.part.SKU + ", whether any is bought"})
+		buys := w.p.Add(linear.Variable{Name: c.name + "_buy", Note: c.item.Part.SKU + ", whether any is bought"})
 		w.p.Bind(linear.Row{Name: "buys_" + c.name, Note: note, Relation: linear.AtMost,
 			Terms: []linear.Term{one(c.bought), {Variable: buys, Factor: -w.p.Variables[c.bought].Most}}})
 		w.p.Bind(linear.Row{Name: "idle_" + c.name, Relation: linear.AtLeast,
@@ -75,9 +76,9 @@ func (w *wording) ownedFirst() {
 }
 
 // within says whether all parts of an offer can be bought in the program.
-func (w *wording) within(o *offer) bool {
-	for _, u := range o.uses {
-		at, known := w.of[u.item]
+func (w *wording) within(o *pricing.Deal) bool {
+	for _, u := range o.Uses {
+		at, known := w.of[u.Item]
 		if !known || w.s.parts[at].bought == absent {
 			return false
 		}

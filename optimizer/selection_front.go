@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
 )
 
 // The table of front stages: every pair on everything that can drive it, behind
@@ -16,11 +18,11 @@ import (
 type frontWay struct {
 	pair    choice
 	power   FrontPower
-	amp     *item // the front's own, or the bass's
-	blocker *item
+	amp     *pricing.Item // the front's own, or the bass's
+	blocker *pricing.Item
 	sources []bool // which of the sources it goes with
 	needed  bool   // its own amplifier is idle beside these sources, unless must still needs it
-	level   level
+	level   build.Level
 	cost    int64 // of the pair, the blocker, and the front's own amplifier, without deals
 	worth   int64 // see worthOf
 	demand  float64
@@ -31,8 +33,8 @@ func (f *formulation) stages() {
 	for _, c := range f.pairs {
 		can, _ := f.among(func(i int) bool { return f.sourceCan(f.sources[i], c) })
 		f.fromSource(c)
-		for _, it := range f.t.shelf.kinds[catalog.KindAmplifier] {
-			if it.offered() {
+		for _, it := range f.t.Shelf.Kinds[catalog.KindAmplifier] {
+			if it.Offered() {
 				f.fromOwn(c, it, can)
 				f.fromBass(c, it)
 			}
@@ -42,12 +44,12 @@ func (f *formulation) stages() {
 	f.thinWays()
 	for i := range f.ways {
 		w := &f.ways[i]
-		var on *item
+		var on *pricing.Item
 		if w.power == FromBass {
 			on = w.amp
 		}
 		switch old, known := f.tops[on]; {
-		case !f.t.music():
+		case !f.t.Music():
 			f.tops[on] = math.MaxInt64
 		case !known || w.level > old:
 			f.tops[on] = w.level
@@ -73,7 +75,7 @@ func (f *formulation) fromSource(c choice) {
 		watts    float64
 		highPass bool
 	}
-	of := func(s *item) drive { return drive{sourcePower(s.part.Source, c.load), s.part.Source.HighPass} }
+	of := func(s *pricing.Item) drive { return drive{sourcePower(s.Part.Source, c.load), s.Part.Source.HighPass} }
 	done := make(map[drive]bool)
 	for _, s := range f.sources {
 		d := of(s)
@@ -88,17 +90,17 @@ func (f *formulation) fromSource(c choice) {
 
 // fromOwn: an amplifier of the front's own. For a reading it is idle where the
 // source can drive the pair by the rule, unless must asks for it.
-func (f *formulation) fromOwn(c choice, it *item, can []bool) {
-	a := it.part.Amplifier
-	w := frontWay{pair: c, power: FromOwn, amp: it, speaker: a.SpeakerInput, cost: it.list(1), worth: worthOf(it, 1), demand: f.t.amps[it].demand}
+func (f *formulation) fromOwn(c choice, it *pricing.Item, can []bool) {
+	a := it.Part.Amplifier
+	w := frontWay{pair: c, power: FromOwn, amp: it, speaker: a.SpeakerInput, cost: it.List(1), worth: worthOf(it, 1), demand: f.t.amps[it].demand}
 	watts := f.t.stereoPower(it, c.load)
 	for _, highPass := range []bool{false, true} {
 		for _, idle := range []bool{false, true} {
-			if idle && (f.t.music() || it.must == 0) {
+			if idle && (f.t.Music() || it.Must == 0) {
 				continue
 			}
 			marks, any := f.among(func(i int) bool {
-				return f.sources[i].part.Source.HighPass == highPass && (f.t.music() || can[i] == idle)
+				return f.sources[i].Part.Source.HighPass == highPass && (f.t.Music() || can[i] == idle)
 			})
 			if any {
 				w.sources, w.needed = marks, idle
@@ -109,10 +111,10 @@ func (f *formulation) fromOwn(c choice, it *item, can []bool) {
 }
 
 // fromBass: channels that the bass leaves over on its amplifier.
-func (f *formulation) fromBass(c choice, it *item) {
-	a := it.part.Amplifier
+func (f *formulation) fromBass(c choice, it *pricing.Item) {
+	a := it.Part.Amplifier
 	for _, highPass := range []bool{false, true} {
-		if marks, any := f.among(func(i int) bool { return f.sources[i].part.Source.HighPass == highPass }); any {
+		if marks, any := f.among(func(i int) bool { return f.sources[i].Part.Source.HighPass == highPass }); any {
 			f.filtered(frontWay{pair: c, power: FromBass, amp: it, sources: marks, speaker: a.SpeakerInput},
 				f.t.stereoPower(it, c.load), highPass || a.HighPass)
 		}
@@ -124,16 +126,16 @@ func (f *formulation) filtered(w frontWay, watts float64, highPass bool) {
 	if !(watts > 0) {
 		return
 	}
-	w.cost += w.pair.list(1)
+	w.cost += w.pair.List(1)
 	w.worth += worthOf(w.pair.item, 1)
-	if w.worth > f.t.limit {
+	if w.worth > f.t.Limit {
 		return
 	}
 	bare := filter{}
 	if highPass {
 		bare = builtIn
 	}
-	forced := f.t.forcedKind(catalog.KindBlocker)
+	forced := f.t.ForcedKind(catalog.KindBlocker)
 	l, passes := f.t.hear(w.pair, watts, bare)
 	if passes && !forced {
 		w.level = l
@@ -141,36 +143,36 @@ func (f *formulation) filtered(w frontWay, watts float64, highPass bool) {
 	}
 	// A blocker is idle beside another high-pass, and for a reading where the
 	// rule holds without.
-	if (highPass || passes && !f.t.music()) && !forced {
+	if (highPass || passes && !f.t.Music()) && !forced {
 		return
 	}
 	bareCost, bareWorth := w.cost, w.worth
 	for _, b := range f.blockers {
-		high := blockerFilter(b.part.Blocker, w.pair.load)
+		high := blockerFilter(b.Part.Blocker, w.pair.load)
 		if highPass {
 			high = high.beside()
 		}
 		if l, passes := f.t.hear(w.pair, watts, high); passes {
-			w.level, w.blocker, w.cost, w.worth = l, b, bareCost+b.list(1), bareWorth+worthOf(b, 1)
+			w.level, w.blocker, w.cost, w.worth = l, b, bareCost+b.List(1), bareWorth+worthOf(b, 1)
 			f.add(w)
 		}
 	}
 }
 
 func (f *formulation) add(w frontWay) {
-	if !f.t.music() || w.level >= f.floor {
+	if !f.t.Music() || w.level >= f.floor {
 		f.ways = append(f.ways, w)
 	}
 }
 
 // sourceCan says whether a source drives a pair by the rule, with what filters
 // there are; for music nobody asks.
-func (f *formulation) sourceCan(s *item, c choice) bool {
-	if f.t.music() {
+func (f *formulation) sourceCan(s *pricing.Item, c choice) bool {
+	if f.t.Music() {
 		return false
 	}
 	probe := &formulation{t: f.t, blockers: f.blockers}
-	probe.filtered(frontWay{pair: c}, sourcePower(s.part.Source, c.load), s.part.Source.HighPass)
+	probe.filtered(frontWay{pair: c}, sourcePower(s.Part.Source, c.load), s.Part.Source.HighPass)
 	return len(probe.ways) > 0
 }
 
@@ -179,7 +181,7 @@ func (f *formulation) sourceCan(s *item, c choice) bool {
 func (w *frontWay) group() string {
 	var b strings.Builder
 	if w.power == FromBass {
-		b.WriteString(w.amp.part.SKU)
+		b.WriteString(w.amp.Part.SKU)
 	}
 	for _, s := range w.sources {
 		b.WriteByte(map[bool]byte{false: 0, true: 1}[s])
@@ -219,7 +221,7 @@ func (f *formulation) thinWays() {
 // dropUndriven leaves out the front stages on spare channels that no system
 // leaves over.
 func (f *formulation) dropUndriven() {
-	spare := make(map[*item]bool)
+	spare := make(map[*pricing.Item]bool)
 	for i := range f.systems {
 		if f.systems[i].spare {
 			spare[f.options[f.systems[i].option].amp] = true
@@ -236,5 +238,5 @@ func (f *formulation) beatsWay(a, b *frontWay) bool {
 	if a.power != FromOwn && b.power != FromOwn || a.amp == b.amp {
 		return true
 	}
-	return (b.power != FromOwn || b.amp.must == 0) && (a.power != FromOwn || f.plentiful(a.amp))
+	return (b.power != FromOwn || b.amp.Must == 0) && (a.power != FromOwn || f.plentiful(a.amp))
 }

@@ -5,6 +5,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/optimizer/linear"
+	"loudfor/optimizer/pricing"
 )
 
 // The cap, and what is paid. With one tax a weighed price is the plain price,
@@ -29,12 +30,12 @@ func (w *wording) money() {
 	for _, t := range w.s.cost {
 		long = long || t.Factor > longFactor || t.Factor < -longFactor
 	}
-	capped := w.t.brief.Cap != (catalog.Money{})
+	capped := w.t.Brief.Cap != (catalog.Money{})
 	switch {
 	case long:
 		w.carry(capped)
 	case capped:
-		w.p.Bind(linear.Row{Name: "cap", Note: "the cap", Terms: w.s.cost, Limit: w.t.limit})
+		w.p.Bind(linear.Row{Name: "cap", Note: "the cap", Terms: w.s.cost, Limit: w.t.Limit})
 	}
 	if !long {
 		w.s.pay = w.s.cost
@@ -43,10 +44,10 @@ func (w *wording) money() {
 
 // carry writes the sum in two rows.
 func (w *wording) carry(capped bool) {
-	unit := uint64(w.t.till.unit)
-	fixed, fixedRest := minorUnits(w.t.till.fixed, unit)
+	unit := uint64(w.t.Tax.Unit)
+	fixed, fixedRest := minorUnits(w.t.Tax.Fixed, unit)
 	most, pieces := fixed+1, int64(1)
-	fine := linear.Row{Name: "millionths", Note: "millionths of minor units, and a carry", Relation: linear.AtMost, Limit: million/2 - 1 - fixedRest}
+	fine := linear.Row{Name: "millionths", Note: "millionths of minor units, and a carry", Relation: linear.AtMost, Limit: pricing.Million/2 - 1 - fixedRest}
 	whole := linear.Row{Name: "whole", Note: "whole minor units, with the carry, are what is paid, at most the cap", Relation: linear.AtMost, Limit: -fixed}
 	for _, t := range w.s.cost {
 		n, rest := minorUnits(t.Factor, unit)
@@ -57,16 +58,16 @@ func (w *wording) carry(capped bool) {
 			whole.Terms = append(whole.Terms, linear.Term{Variable: t.Variable, Factor: n})
 		}
 		pieces += w.p.Variables[t.Variable].Most
-		most = min(boundless, most+max(0, n)*w.p.Variables[t.Variable].Most)
+		most = min(pricing.Boundless, most+max(0, n)*w.p.Variables[t.Variable].Most)
 	}
 	if capped {
-		most = w.t.brief.Cap.Minor
+		most = w.t.Brief.Cap.Minor
 	} else {
-		most = min(boundless, most+pieces)
+		most = min(pricing.Boundless, most+pieces)
 	}
 	carry := w.p.Add(linear.Variable{Name: "carry", Kind: linear.Whole, Most: pieces, Note: "minor units that the millionths make up"})
 	paid := w.p.Add(linear.Variable{Name: "paid", Kind: linear.Whole, Most: most, Note: "minor units, everything included"})
-	fine.Terms = append(fine.Terms, linear.Term{Variable: carry, Factor: -million})
+	fine.Terms = append(fine.Terms, linear.Term{Variable: carry, Factor: -pricing.Million})
 	whole.Terms = append(whole.Terms, one(carry), minus(paid))
 	w.p.Bind(fine)
 	w.p.Bind(whole)
@@ -81,14 +82,14 @@ func minorUnits(price int64, unit uint64) (whole, rest int64) {
 		size = uint64(-price)
 	}
 	high, low := bits.Mul64(size, unit)
-	if high >= million {
-		return boundless, 0
+	if high >= pricing.Million {
+		return pricing.Boundless, 0
 	}
-	q, r := bits.Div64(high, low, million)
-	whole, rest = int64(min(q, uint64(boundless))), int64(r)
+	q, r := bits.Div64(high, low, pricing.Million)
+	whole, rest = int64(min(q, uint64(pricing.Boundless))), int64(r)
 	if price < 0 {
 		if whole = -whole; rest > 0 {
-			whole, rest = whole-1, million-rest
+			whole, rest = whole-1, pricing.Million-rest
 		}
 	}
 	return whole, rest

@@ -5,7 +5,9 @@ import (
 	"math"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
 	"loudfor/optimizer/linear"
+	"loudfor/optimizer/pricing"
 )
 
 // The rows of the program, one for each rule.
@@ -27,15 +29,15 @@ type wording struct {
 	*formulation
 	s       *Selection
 	p       linear.Program
-	of      map[*item]int // places in s.parts
-	blockOf []int         // variables
-	options map[int]int   // of options that are in use
+	of      map[*pricing.Item]int // places in s.parts
+	blockOf []int                 // variables
+	options map[int]int           // of options that are in use
 	systems []int
 	ways    []int
 }
 
 func (f *formulation) program() *Selection {
-	w := &wording{formulation: f, s: &Selection{t: f.t}, of: make(map[*item]int), options: make(map[int]int)}
+	w := &wording{formulation: f, s: &Selection{t: f.t}, of: make(map[*pricing.Item]int), options: make(map[int]int)}
 	w.s.Program = &w.p
 	w.p.Title, w.p.Maximise = f.title(), true
 	w.rebase()
@@ -59,11 +61,11 @@ func minus(v int) linear.Term { return linear.Term{Variable: v, Factor: -1} }
 
 // rebase sets the base below all levels, so that factors stay small.
 func (w *wording) rebase() {
-	low := level(math.MaxInt64)
+	low := build.Level(math.MaxInt64)
 	for i := range w.formulation.systems {
 		low = min(low, w.formulation.systems[i].level)
 	}
-	if w.t.music() {
+	if w.t.Music() {
 		for i := range w.formulation.ways {
 			low = min(low, w.formulation.ways[i].level)
 		}
@@ -71,13 +73,13 @@ func (w *wording) rebase() {
 	if low < math.MaxInt64 {
 		w.s.base = low
 	}
-	w.p.Title = append(w.p.Title[:len(w.p.Title):len(w.p.Title)], fmt.Sprintf("level        thousandths of a decibel above %.3f dB", w.s.base.dB()))
+	w.p.Title = append(w.p.Title[:len(w.p.Title):len(w.p.Title)], fmt.Sprintf("level        thousandths of a decibel above %.3f dB", w.s.base.DB()))
 }
 
 // levelRows hold the level below that of the bass and, for music, below that
 // of the front: the lower of the two, since the level is maximised.
 func (w *wording) levelRows() {
-	below := func(name, note string, columns []int, of func(i int) level) {
+	below := func(name, note string, columns []int, of func(i int) build.Level) {
 		row := linear.Row{Name: name, Note: note, Terms: []linear.Term{one(w.s.level)}, Relation: linear.AtMost}
 		for i, v := range columns {
 			if n := int64(of(i) - w.s.base); n != 0 {
@@ -86,15 +88,15 @@ func (w *wording) levelRows() {
 		}
 		w.p.Bind(row)
 	}
-	most := level(0)
+	most := build.Level(0)
 	for i := range w.formulation.systems {
 		most = max(most, w.formulation.systems[i].level-w.s.base)
 	}
 	w.s.level = w.p.Add(linear.Variable{Name: "level", Kind: linear.Amount, Most: int64(most)})
 	w.p.Objective = []linear.Term{one(w.s.level)}
-	below("bass", "no louder than the bass system", w.systems, func(i int) level { return w.formulation.systems[i].level })
-	if w.t.music() {
-		below("front", "nor than the front stage", w.ways, func(i int) level { return w.formulation.ways[i].level })
+	below("bass", "no louder than the bass system", w.systems, func(i int) build.Level { return w.formulation.systems[i].level })
+	if w.t.Music() {
+		below("front", "nor than the front stage", w.ways, func(i int) build.Level { return w.formulation.ways[i].level })
 	}
 }
 
@@ -111,7 +113,7 @@ func (w *wording) exactlyOne(name, note string, variables []int) {
 func (w *wording) links() {
 	note := "what blocks, amplifiers and front stages are made of"
 	for _, c := range w.s.parts {
-		switch c.item.part.Kind {
+		switch c.item.Part.Kind {
 		case catalog.KindSource, catalog.KindKit, catalog.KindConverter:
 			continue // used for themselves
 		}
@@ -124,7 +126,7 @@ func (w *wording) links() {
 func (w *wording) slot(name, note string, kind catalog.Kind, relation linear.Relation) {
 	row := linear.Row{Name: name, Note: note, Relation: relation, Limit: 1}
 	for _, c := range w.s.parts {
-		if c.item.part.Kind == kind {
+		if c.item.Part.Kind == kind {
 			row.Terms = append(row.Terms, w.pieces(c.item, 1)...)
 		}
 	}

@@ -15,8 +15,11 @@ import (
 	"pgregory.net/rapid"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
 	"loudfor/optimizer/internal/generate"
 	"loudfor/optimizer/linear"
+	"loudfor/optimizer/pricing"
+	"loudfor/optimizer/setting"
 )
 
 // solverTime bounds one call of one solver, which takes seconds: it ends one that
@@ -161,7 +164,7 @@ func agrees(t *testing.T, s linear.Solver, sel *Selection, r *Result) {
 		return
 	}
 	want := &r.Builds[0]
-	if math.Abs(got.DB-want.Objective) > levelStep/2 || got.Cost != want.Cost {
+	if math.Abs(got.DB-want.Objective) > build.LevelStep/2 || got.Cost != want.Cost {
 		t.Errorf("%s: %.3f dB for %v (%v)\nsearch: %.3f dB for %v (%v)", s.Name, got.DB, got.Cost, got.Parts, want.Objective, want.Cost, skus(want))
 	}
 }
@@ -173,7 +176,7 @@ func selected(t *testing.T, p Problem, car *task, floor bool) (*Selection, Resul
 	if err != nil {
 		t.Fatal(err)
 	}
-	task, err := readyIn(p, relaxed{}, car)
+	task, err := readyIn(p, setting.Relaxation{}, car)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -227,7 +230,7 @@ func TestAuditFindsWrongAnswers(t *testing.T) {
 		p, car := c.auditable(i), c.tasks[i%len(c.tasks)]
 		_, r := selected(t, p, car, true)
 		best := r.Builds[0]
-		task, err := readyIn(p, relaxed{}, car)
+		task, err := readyIn(p, setting.Relaxation{}, car)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -238,10 +241,10 @@ func TestAuditFindsWrongAnswers(t *testing.T) {
 			}
 			got, ok := audit(t, s, sel)
 			// The claim is best.Objective + wrong; it must not be confirmed.
-			if ok && math.Abs(got.DB-best.Objective-wrong) < levelStep/2 {
+			if ok && math.Abs(got.DB-best.Objective-wrong) < build.LevelStep/2 {
 				t.Errorf("case %d: a claim of %+g dB is confirmed", i, wrong)
 			}
-			if known := wrong < 3; ok != known || ok && math.Abs(got.DB-best.Objective) > levelStep/2 {
+			if known := wrong < 3; ok != known || ok && math.Abs(got.DB-best.Objective) > build.LevelStep/2 {
 				t.Errorf("case %d, a claim of %+g dB: %v, %.3f dB; the best is %.3f dB", i, wrong, ok, got.DB, best.Objective)
 			}
 		}
@@ -291,25 +294,25 @@ func TestMinorUnits(t *testing.T) {
 	}{
 		{12_345, 1_000_000, 12_345, 0},
 		{12_345, 1, 0, 12_345},
-		{-12_345, 1, -1, million - 12_345},
+		{-12_345, 1, -1, pricing.Million - 12_345},
 		{-2_000_000, 1, -2, 0},
 		{3, 537_500, 1, 612_500},
-		{dearest, million + largestTax, 11 * dearest, 0},
+		{pricing.Dearest, pricing.Million + pricing.LargestTax, 11 * pricing.Dearest, 0},
 	} {
 		if whole, rest := minorUnits(c.price, uint64(c.unit)); whole != c.whole || rest != c.rest {
 			t.Errorf("%d x %d: %d and %d, want %d and %d", c.price, c.unit, whole, rest, c.whole, c.rest)
 		}
 	}
 	rapid.Check(t, func(t *rapid.T) {
-		unit := rapid.Int64Range(1, 2*million).Draw(t, "unit")
+		unit := rapid.Int64Range(1, 2*pricing.Million).Draw(t, "unit")
 		var sum, whole, rest int64
 		for _, p := range rapid.SliceOfN(rapid.Int64Range(-1e9, 1e11), 1, 12).Draw(t, "prices") {
 			n, r := minorUnits(p, uint64(unit))
 			sum, whole, rest = sum+p, whole+n, rest+r
 		}
 		// The least carry and what is paid with it.
-		carry := max(0, (rest-(million/2-1)+million-1)/million)
-		if got, want := whole+carry, taxed(sum, unit-million); sum > 0 && got != want {
+		carry := max(0, (rest-(pricing.Million/2-1)+pricing.Million-1)/pricing.Million)
+		if got, want := whole+carry, pricing.Taxed(sum, unit-pricing.Million); sum > 0 && got != want {
 			t.Fatalf("paid %d, the till says %d", got, want)
 		}
 	})

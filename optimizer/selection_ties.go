@@ -42,7 +42,7 @@ func (w *wording) frontRows() {
 	}
 
 	note = "channels to spare on the bass's amplifier, where they drive the front"
-	for _, it := range w.t.shelf.kinds[catalog.KindAmplifier] {
+	for _, it := range w.t.Shelf.Kinds[catalog.KindAmplifier] {
 		var terms []linear.Term
 		for i := range w.formulation.ways {
 			if x := &w.formulation.ways[i]; x.power == FromBass && x.amp == it {
@@ -55,7 +55,7 @@ func (w *wording) frontRows() {
 			}
 		}
 		if len(terms) > 0 {
-			w.p.Bind(linear.Row{Name: fmt.Sprintf("spare%d", it.id+1), Note: note, Relation: linear.Equal, Terms: terms})
+			w.p.Bind(linear.Row{Name: fmt.Sprintf("spare%d", it.ID+1), Note: note, Relation: linear.Equal, Terms: terms})
 			note = ""
 		}
 	}
@@ -67,10 +67,10 @@ func (w *wording) frontRows() {
 func (w *wording) signalRows() {
 	var converter, dumb []linear.Term
 	for _, it := range w.converts {
-		converter = append(converter, w.pieces(it, int64(min(it.part.Converter.Channels, 2)))...)
+		converter = append(converter, w.pieces(it, int64(min(it.Part.Converter.Channels, 2)))...)
 	}
 	for _, it := range w.sources {
-		if it.part.Source.PreOuts == 0 {
+		if it.Part.Source.PreOuts == 0 {
 			dumb = append(dumb, w.pieces(it, 1)...)
 		}
 	}
@@ -91,7 +91,7 @@ func (w *wording) signalRows() {
 	}
 	var bass, front []linear.Term
 	for o := range w.formulation.options {
-		if v, known := w.options[o]; known && !w.formulation.options[o].amp.part.Amplifier.SpeakerInput {
+		if v, known := w.options[o]; known && !w.formulation.options[o].amp.Part.Amplifier.SpeakerInput {
 			bass = append(bass, one(v))
 		}
 	}
@@ -110,7 +110,7 @@ func (w *wording) signalRows() {
 func (w *wording) noIdleConverter(dumb, on []linear.Term) {
 	note := "a line converter only beside a source without line outputs, for an amplifier that needs one"
 	for _, it := range w.converts {
-		if it.must > 0 {
+		if it.Must > 0 {
 			continue
 		}
 		for i, where := range [][]linear.Term{dumb, on} {
@@ -144,7 +144,7 @@ func (w *wording) current() {
 		}
 	}
 	for _, c := range w.s.parts {
-		if c.item.part.Kind != catalog.KindKit {
+		if c.item.Part.Kind != catalog.KindKit {
 			continue
 		}
 		for _, t := range w.pieces(c.item, 1) {
@@ -160,8 +160,8 @@ func (w *wording) current() {
 // only for that.
 func (w *wording) musts() {
 	note := "what has to be in the build"
-	for _, it := range w.t.musts {
-		row := linear.Row{Name: "must_" + w.s.parts[w.of[it]].name, Note: note, Relation: linear.AtLeast, Limit: int64(it.must), Terms: w.pieces(it, 1)}
+	for _, it := range w.t.Musts {
+		row := linear.Row{Name: "must_" + w.s.parts[w.of[it]].name, Note: note, Relation: linear.AtLeast, Limit: int64(it.Must), Terms: w.pieces(it, 1)}
 		w.p.Bind(row)
 		note = ""
 	}
@@ -173,7 +173,7 @@ func (w *wording) musts() {
 		}
 		row := linear.Row{Name: fmt.Sprintf("idle%d", i+1), Note: note, Relation: linear.AtMost, Limit: 1, Terms: []linear.Term{one(w.ways[i])}}
 		for o := range w.formulation.options {
-			if v, known := w.options[o]; known && w.formulation.options[o].amp == x.amp && w.formulation.options[o].number >= x.amp.must {
+			if v, known := w.options[o]; known && w.formulation.options[o].amp == x.amp && w.formulation.options[o].number >= x.amp.Must {
 				row.Terms = append(row.Terms, one(v))
 			}
 		}

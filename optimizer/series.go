@@ -4,10 +4,15 @@ import (
 	"context"
 	"math"
 	"reflect"
+	"strings"
 
 	"loudfor/catalog"
 	"loudfor/model/bass"
 	"loudfor/model/cabin"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/internal/parallel"
+	"loudfor/optimizer/setting"
+	"loudfor/optimizer/uncertainty"
 )
 
 // Many questions about one car. What a customer's trade-off talk asks (a part
@@ -23,17 +28,17 @@ type Series struct {
 	p     Problem
 	car   *task
 	rooms []cabin.Response // drawn when first asked for
-	known map[string]*sample
+	known map[string]*uncertainty.Sample
 }
 
 // NewSeries computes what the questions have in common.
 func NewSeries(p Problem) (*Series, error) {
 	p.With = ""
-	t, err := ready(p, relaxed{})
+	t, err := ready(p, setting.Relaxation{})
 	if err != nil {
 		return nil, err
 	}
-	return &Series{p: p, car: t, known: make(map[string]*sample)}, nil
+	return &Series{p: p, car: t, known: make(map[string]*uncertainty.Sample)}, nil
 }
 
 // in is the car for a question; nil when it is about another one.
@@ -63,7 +68,7 @@ func (s *Series) First(ctx context.Context, p Problem) (b *Build, whole bool, er
 		}
 		return b, r.Stop == StopComplete, err
 	}
-	t, err := readyIn(p, relaxed{}, s.in(&p))
+	t, err := readyIn(p, setting.Relaxation{}, s.in(&p))
 	if err != nil {
 		return nil, false, err
 	}
@@ -97,18 +102,18 @@ func (s *Series) From(ctx context.Context, p Problem, least float64) (builds []B
 	if touring(&p) {
 		r, err := ladderIn(ctx, p, s.in(&p))
 		for _, step := range r.Steps {
-			if round(step.Build.Objective) >= round(least) {
+			if build.Round(step.Build.Objective) >= build.Round(least) {
 				step.Build.Rank = len(builds) + 1
 				builds = append(builds, step.Build)
 			}
 		}
 		return builds, err == nil && r.Stop == StopComplete, err
 	}
-	t, err := readyIn(p, relaxed{}, s.in(&p))
+	t, err := readyIn(p, setting.Relaxation{}, s.in(&p))
 	if err != nil {
 		return nil, false, err
 	}
-	t.ladder, t.floor = true, max(round(least), 1)
+	t.ladder, t.floor = true, max(build.Round(least), 1)
 	found := t.search(ctx)
 	for i := len(found.total.best) - 1; i >= 0; i-- {
 		c := &found.total.best[i]
@@ -144,31 +149,31 @@ func (t *task) ground() candidate {
 // the first, with ties. They may come from different questions, as long as the
 // parts are the same but for their prices.
 func (s *Series) Compare(p Problem, builds []*Build) error {
-	t, err := readyIn(p, relaxed{}, s.in(&p))
+	t, err := readyIn(p, setting.Relaxation{}, s.in(&p))
 	if err != nil || len(builds) == 0 {
 		return err
 	}
 	if s.rooms == nil {
-		if s.rooms, err = t.cars(); err != nil {
+		if s.rooms, err = uncertainty.Rooms(t.Setting); err != nil {
 			return err
 		}
 	}
-	all := make([]*sample, len(builds))
+	all := make([]*uncertainty.Sample, len(builds))
 	missing := make([]int, 0, len(builds))
 	for i, b := range builds {
-		if all[i] = s.known[b.soundKey()]; all[i] == nil {
+		if all[i] = s.known[soundKey(b)]; all[i] == nil {
 			missing = append(missing, i)
 		}
 	}
-	each(t.workers(), len(missing), func(k int) {
-		all[missing[k]] = t.scatter(builds[missing[k]], s.rooms)
+	parallel.Each(t.Workers(), len(missing), func(k int) {
+		all[missing[k]] = uncertainty.Scatter(t.Setting, builds[missing[k]], s.rooms)
 	})
 	for i, b := range builds {
-		s.known[b.soundKey()] = all[i]
-		all[i].fill(b)
+		s.known[soundKey(b)] = all[i]
+		all[i].Fill(b)
 		b.Difference, b.Tie = Difference{}, false
 		if i > 0 {
-			b.Difference = Difference{DB: (round(b.Objective) - round(builds[0].Objective)).dB(), Band: differing(all[i].objective(t.music()), all[0].objective(t.music()))}
+			b.Difference = Difference{DB: (build.Round(b.Objective) - build.Round(builds[0].Objective)).DB(), Band: uncertainty.Apart(all[i].Objective(t.Music()), all[0].Objective(t.Music()))}
 			b.Tie = math.Abs(b.Difference.DB) <= b.Difference.Band
 		}
 	}
@@ -177,64 +182,31 @@ func (s *Series) Compare(p Problem, builds []*Build) error {
 
 // Apart is how far a build is from another, both compared before.
 func (s *Series) Apart(b, from *Build) (d Difference, tie bool) {
-	d.DB = (round(b.Objective) - round(from.Objective)).dB()
-	if x, y := s.known[b.soundKey()], s.known[from.soundKey()]; x != nil && y != nil {
-		d.Band = differing(x.objective(b.byMusic), y.objective(b.byMusic))
+	d.DB = (build.Round(b.Objective) - build.Round(from.Objective)).DB()
+	if x, y := s.known[soundKey(b)], s.known[soundKey(from)]; x != nil && y != nil {
+		d.Band = uncertainty.Apart(x.Objective(b.ByMusic), y.Objective(b.ByMusic))
 		tie = math.Abs(d.DB) <= d.Band
 	}
 	return d, tie
 }
 
 // soundKey tells builds apart that sound different.
-func (b *Build) soundKey() string {
-	key := ""
-	for _, l := range b.Lines {
-		for range l.Count {
-			key += l.Part.SKU + "\x00"
-		}
-	}
-	return key
-}
-
-// Same says whether two builds are made of the same parts, as many of each.
-func (b *Build) Same(o *Build) bool { return b.soundKey() == o.soundKey() }
-
-// Bought is how many pieces of a part a build takes that are not owned.
-func (b *Build) Bought(sku string) int {
-	for _, l := range b.Lines {
-		if l.Part.SKU == sku {
-			return l.Count - l.Owned
-		}
-	}
-	return 0
-}
-
-// Holds is how many pieces of a part a build takes, owned ones included.
-func (b *Build) Holds(sku string) int {
-	for _, l := range b.Lines {
-		if l.Part.SKU == sku {
-			return l.Count
-		}
-	}
-	return 0
-}
+func soundKey(b *Build) string { return strings.Join(b.SKUs(), "\x00") }
 
 // Chain is a build's bass as the model takes it: the driver in its box in this
 // car, what drives it, and the limits of a reading under the brief. It is for
 // questions about other limits than those that hold.
 func (s *Series) Chain(p Problem, b *Build) (*bass.Prepared, bass.Drive, bass.Limits, error) {
-	t, err := readyIn(p, relaxed{}, s.in(&p))
-	if err != nil {
+	t := setting.New(p, setting.Relaxation{})
+	var near *setting.Setting
+	if car := s.in(&p); car != nil {
+		near = car.Setting
+	}
+	if err := t.Enter(near); err != nil {
 		return nil, bass.Drive{}, bass.Limits{}, err
 	}
-	setup := bass.Setup{Driver: b.Bass.Driver, Box: b.Bass.Box, Boxes: b.Bass.Boxes, Air: t.air}
-	if b.Bass.Part.Kind == catalog.KindSubwoofer {
-		setup.Displacement = b.Bass.Part.Subwoofer.Displacement
-	}
-	prepared, err := bass.Prepare(setup, t.room)
-	source, _, _, _ := b.Bass.Amplifier.Amplifier.Spec.Source(b.Plan.Mode)
-	drive := bass.Drive{Outputs: b.Bass.Amplifiers * b.Plan.Outputs, Series: b.Plan.Series, Parallel: b.Plan.Parallel, Source: source, Feed: b.Feed}
-	return prepared, drive, t.reading, err
+	prepared, err := bass.Prepare(b.Setup(t.Air), t.Room)
+	return prepared, b.Drive(), t.Reading, err
 }
 
 // Cheapest is what the cheapest build of a problem costs, whatever its level
@@ -246,7 +218,7 @@ func (s *Series) Cheapest(p Problem) (cost catalog.Money, ok bool, err error) {
 		cost.Minor, ok, err = cheapestOfTours(p, s.in(&p))
 		return cost, ok, err
 	}
-	t, err := readyIn(p, relaxed{}, s.in(&p))
+	t, err := readyIn(p, setting.Relaxation{}, s.in(&p))
 	if err != nil {
 		return cost, false, err
 	}
@@ -254,5 +226,5 @@ func (s *Series) Cheapest(p Problem) (cost catalog.Money, ok bool, err error) {
 	if !ok {
 		return cost, false, nil
 	}
-	return t.money(t.till.figure(sum)), true, nil
+	return t.Money(t.Tax.Figure(sum)), true, nil
 }

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/setting"
 )
 
 // Whatever part is asked for, the best build with it is the first of all
@@ -42,7 +43,7 @@ func TestWithIsTheFirstThatHoldsIt(t *testing.T) {
 			if at < 0 {
 				none++
 				if len(r.Builds) > 0 {
-					t.Fatalf("seed %d: %s is in no build, and the search found %v", seed, part.SKU, r.Builds[0].soundKey())
+					t.Fatalf("seed %d: %s is in no build, and the search found %v", seed, part.SKU, soundKey(&r.Builds[0]))
 				}
 				continue
 			}
@@ -53,7 +54,7 @@ func TestWithIsTheFirstThatHoldsIt(t *testing.T) {
 			if len(r.Builds) == 0 {
 				t.Fatalf("seed %d: no build with %s, though there is %v", seed, part.SKU, all[at])
 			}
-			got := strings.Split(strings.TrimSuffix(r.Builds[0].soundKey(), "\x00"), "\x00")
+			got := strings.Split(strings.TrimSuffix(soundKey(&r.Builds[0]), "\x00"), "\x00")
 			slices.Sort(got)
 			if !slices.Equal(got, all[at].skus) {
 				t.Fatalf("seed %d, with %s:\n got %v\nwant %v", seed, part.SKU, got, all[at].skus)
@@ -69,7 +70,7 @@ func TestWithIsTheFirstThatHoldsIt(t *testing.T) {
 // car2 is the task of a problem in the car of another one.
 func car2(t *testing.T, p Problem, car *task) *task {
 	t.Helper()
-	full, err := readyIn(p, relaxed{}, car)
+	full, err := readyIn(p, setting.Relaxation{}, car)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -4,32 +4,17 @@ import (
 	"fmt"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/pricing"
 )
 
 // What a set of parts says of its block.
 
-// kinds sorts a set of parts by kind.
-func (s set) kinds() (by [catalog.KindCount]set) {
-	for _, u := range s {
-		by[u.item.part.Kind] = append(by[u.item.part.Kind], u)
-	}
-	return by
-}
-
-// only is the single item of a set, or nil.
-func (s set) only() *item {
-	if len(s) == 0 {
-		return nil
-	}
-	return s[0].item
-}
-
 // remaining is what amplifier is left for the front when the bass has amp k
 // times; fine is false when more than one piece is left.
-func remaining(amps set, amp *item, k int) (own *item, fine bool) {
+func remaining(amps pricing.Set, amp *pricing.Item, k int) (own *pricing.Item, fine bool) {
 	for _, u := range amps {
-		n := u.count
-		if u.item == amp {
+		n := u.Count
+		if u.Item == amp {
 			n -= k
 		}
 		if n == 0 {
@@ -38,26 +23,26 @@ func remaining(amps set, amp *item, k int) (own *item, fine bool) {
 		if n > 1 || own != nil {
 			return nil, false
 		}
-		own = u.item
+		own = u.Item
 	}
 	return own, true
 }
 
 // blockOf finds the bass block in a set of parts.
-func (t *task) blockOf(parts set) (*group, *item, error) {
-	by := parts.kinds()
+func (t *task) blockOf(parts pricing.Set) (*group, *pricing.Item, error) {
+	by := parts.Kinds()
 	subs, boxes, loaded := by[catalog.KindSubwoofer], by[catalog.KindEnclosure], by[catalog.KindLoaded]
 	switch {
 	case len(loaded) == 1 && len(subs)+len(boxes) == 0:
 		u := loaded[0]
-		return &group{driver: u.item, boxes: u.count, holes: max(u.item.part.Loaded.Box.Drivers, 1)}, u.item, t.drivers[u.item].fault
+		return &group{driver: u.Item, boxes: u.Count, holes: max(u.Item.Part.Loaded.Box.Drivers, 1)}, u.Item, t.drivers[u.Item].fault
 	case len(subs) == 1 && len(boxes) == 1 && len(loaded) == 0:
 		d, b := subs[0], boxes[0]
-		holes := max(b.item.part.Enclosure.Box.Drivers, 1)
-		if d.count != b.count*holes {
-			return nil, nil, fmt.Errorf("%d x %s do not fill %d x %s, which has %d", d.count, d.item.part.SKU, b.count, b.item.part.SKU, b.count*holes)
+		holes := max(b.Item.Part.Enclosure.Box.Drivers, 1)
+		if d.Count != b.Count*holes {
+			return nil, nil, fmt.Errorf("%d x %s do not fill %d x %s, which has %d", d.Count, d.Item.Part.SKU, b.Count, b.Item.Part.SKU, b.Count*holes)
 		}
-		return &group{driver: d.item, boxes: b.count, holes: holes}, b.item, t.drivers[d.item].fault
+		return &group{driver: d.Item, boxes: b.Count, holes: holes}, b.Item, t.drivers[d.Item].fault
 	}
 	return nil, nil, errBlock
 }

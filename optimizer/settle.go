@@ -1,16 +1,21 @@
 package optimizer
 
+import (
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
+)
+
 // The last steps of the search: one bass block, one pair, kit by kit and rest
 // by rest.
 
 // pair tries the kits on one pair, best conductor first.
 func (w *worker) pair(p *pair) {
-	books := &w.find.books
+	books := &w.find.ledger
 	spare := false
 	for i := range p.ways {
 		spare = spare || p.ways[i].spare
 	}
-	key := restKey{speaker: p.amp.part.Amplifier.SpeakerInput, forced: p.forced}
+	key := restKey{speaker: p.amp.Part.Amplifier.SpeakerInput, forced: p.forced}
 	var lean *restList // on nothing of the bass
 	extra := noRests
 	if w.probing {
@@ -19,27 +24,27 @@ func (w *worker) pair(p *pair) {
 		key.least = w.leastFront
 		lean = w.rests.list(key, w.restMoney(w.price+p.bare))
 	}
-	if !w.probing && spare && w.worthwhile(w.price+p.bare, w.spare) && (!w.music() || w.worthwhile(w.price+p.bare, w.rests.spareOf(p.amp))) {
+	if !w.probing && spare && w.worthwhile(w.price+p.bare, w.spare) && (!w.Music() || w.worthwhile(w.price+p.bare, w.rests.spareOf(p.amp))) {
 		key.amp = p.amp
 		extra = w.rests.list(key, w.restMoney(w.price+p.bare))
 	}
 	floor := cheapest(lean, extra)
-	kits := p.bundle.kits
-	books.triples[DropKit] += w.kits64 - uint64(p.bundle.carry)
-	books.triples[DropOrder] += uint64(p.bundle.carry - len(kits))
+	kits := p.kitTier.kits
+	books.triples[DropKit] += w.kits64 - uint64(p.kitTier.carry)
+	books.triples[DropOrder] += uint64(p.kitTier.carry - len(kits))
 	last := -1.0
 	least := w.price + p.bare + floor // that any of these builds costs
-	if w.task.ladder && w.music() {
+	if w.task.ladder && w.Music() {
 		var ok bool
-		if least, ok = w.entry(loudest, least, w.price+p.bare, lean.stairs, extra.stairs); !ok {
+		if least, ok = w.entry(build.Loudest, least, w.price+p.bare, lean.stairs, extra.stairs); !ok {
 			books.triples[DropOrder] += uint64(len(kits))
 			return
 		}
 	}
-	var all, left level // of any way, and of those that leave channels over
+	var all, left build.Level // of any way, and of those that leave channels over
 	for i, kit := range kits {
-		price := w.price + p.price + kit.cost(1)
-		if price+floor > w.limit {
+		price := w.price + p.price + kit.Lower(1)
+		if price+floor > w.Limit {
 			books.triples[DropCap]++
 			continue
 		}
@@ -47,17 +52,17 @@ func (w *worker) pair(p *pair) {
 			books.triples[DropOrder]++
 			continue
 		}
-		if w.task.ladder && !w.music() {
+		if w.task.ladder && !w.Music() {
 			least = price + floor // so much is to be beaten with this kit
 		}
 		if r := w.kits[kit].resistance; r != last {
-			all, left, last = w.levels(p, kit, least), silent, r
+			all, left, last = w.levels(p, kit, least), build.Silent, r
 			if len(extra.all) > 0 {
 				left = w.sparing(p, kit, least)
 			}
 		}
-		if last := w.rival(least); last != nil && all < last.level {
-			if w.task.ladder && !w.music() {
+		if last := w.incumbent(least); last != nil && all < last.level {
+			if w.task.ladder && !w.Music() {
 				books.triples[DropBound]++
 				continue // less is to be beaten with those that cost less
 			}
@@ -65,7 +70,7 @@ func (w *worker) pair(p *pair) {
 			books.triples[DropBound] += uint64(len(kits) - i)
 			return
 		}
-		if !w.rival(price+floor).allows(all, price+floor) {
+		if !w.incumbent(price+floor).allows(all, price+floor) {
 			books.triples[DropOrder]++
 			continue
 		}
@@ -82,29 +87,29 @@ func (w *worker) worthwhile(price int64, s stairs) bool {
 	if w.task.ladder {
 		return w.worthOnLadder(price, s)
 	}
-	rival := w.rival(price)
-	if rival == nil || !w.music() {
+	incumbent := w.incumbent(price)
+	if incumbent == nil || !w.Music() {
 		return true
 	}
-	return price+s.to(rival.level+1) <= w.limit || price+s.to(rival.level) <= rival.price
+	return price+s.to(incumbent.level+1) <= w.Limit || price+s.to(incumbent.level) <= incumbent.price
 }
 
 // restMoney is the most that the rest may cost in a build that enters the ranking
 // with a bass system of some price.
 func (w *worker) restMoney(price int64) int64 {
-	if !w.music() {
-		return w.limit // one list for all
+	if !w.Music() {
+		return w.Limit // one list for all
 	}
-	rival := w.ranking.last()
-	if rival != nil && price+w.rise(rival.level+1) > w.limit {
-		return rival.price - price
+	incumbent := w.ranking.last()
+	if incumbent != nil && price+w.rise(incumbent.level+1) > w.Limit {
+		return incumbent.price - price
 	}
-	return w.limit - price
+	return w.Limit - price
 }
 
 // cheapest is the lower of the first prices of two lists.
 func cheapest(a, b *restList) int64 {
-	low := boundless
+	low := pricing.Boundless
 	for _, l := range []*restList{a, b} {
 		if len(l.all) > 0 {
 			low = min(low, l.all[0].price)
@@ -124,20 +129,20 @@ func fresh(list []rest) (n uint64) {
 }
 
 // levels is the loudest of all ways of a pair.
-func (w *worker) levels(p *pair, kit *item, least int64) level {
-	best := silent
+func (w *worker) levels(p *pair, kit *pricing.Item, least int64) build.Level {
+	best := build.Silent
 	for i := range p.ways {
-		best = max(best, w.way(p, i, kit, w.rival(least)))
+		best = max(best, w.way(p, i, kit, w.incumbent(least)))
 	}
 	return best
 }
 
 // sparing is the loudest of the ways that leave a pair of channels over.
-func (w *worker) sparing(p *pair, kit *item, least int64) level {
-	best := silent
+func (w *worker) sparing(p *pair, kit *pricing.Item, least int64) build.Level {
+	best := build.Silent
 	for i := range p.ways {
 		if p.ways[i].spare {
-			best = max(best, w.way(p, i, kit, w.rival(least)))
+			best = max(best, w.way(p, i, kit, w.incumbent(least)))
 		}
 	}
 	return best
@@ -145,26 +150,26 @@ func (w *worker) sparing(p *pair, kit *item, least int64) level {
 
 // way is the level of one way, or silent when it is below the candidate to
 // beat.
-func (w *worker) way(p *pair, i int, kit *item, rival *candidate) level {
+func (w *worker) way(p *pair, i int, kit *pricing.Item, incumbent *candidate) build.Level {
 	d := p.drive(i, w.fed(kit))
 	switch {
-	case rival == nil:
+	case incumbent == nil:
 		return w.hearBass(&w.prepared, d, 0)
-	case w.music():
-		return w.hearBands(d, rival)
+	case w.Music():
+		return w.hearBands(d, incumbent)
 	}
-	o, ok := w.prepared.LoudestAbove(w.least(rival), d, w.task.reading)
+	o, ok := w.prepared.LoudestAbove(w.least(incumbent), d, w.task.Reading)
 	if !ok {
-		return silent
+		return build.Silent
 	}
-	return round(o.Level)
+	return build.Round(o.Level)
 }
 
 // rest completes block, pair and kit with every rest of a list.
-func (w *worker) rest(p *pair, kit *item, list []rest, l level) {
-	books := &w.find.books
+func (w *worker) rest(p *pair, kit *pricing.Item, list []rest, l build.Level) {
+	books := &w.find.ledger
 	driver, box := w.group.uses(w.box)
-	price := w.price + p.price + kit.cost(1)
+	price := w.price + p.price + kit.Lower(1)
 	for i := range list {
 		r := &list[i]
 		n := uint64(1)
@@ -172,30 +177,30 @@ func (w *worker) rest(p *pair, kit *item, list []rest, l level) {
 			n = 0
 		}
 		total, got := price+r.price, l
-		if w.music() {
+		if w.Music() {
 			got = min(l, r.level)
 		}
 		switch {
-		case total > w.limit:
+		case total > w.Limit:
 			books.singles[DropCap] += n
 			continue
-		case !w.rival(total).allows(got, total):
+		case !w.incumbent(total).allows(got, total):
 			w.drop(got, total, &books.singles, n)
 			continue
-		case p.demand+r.demand > kit.capacityIn(w.task):
+		case p.demand+r.demand > w.capacityOf(kit):
 			books.singles[DropKit] += n
 			continue
 		}
-		c := candidate{bass: [2]*item{p.amp, w.group.driver}, level: got, price: total, pieces: driver.count + box.count + p.number + 1 + r.pieces}
-		c.parts = collect(append([]use{driver, box, {p.amp, p.number}, {kit, 1}}, r.parts...)...)
+		c := candidate{bass: [2]*pricing.Item{p.amp, w.group.driver}, level: got, price: total, pieces: driver.Count + box.Count + p.number + 1 + r.pieces}
+		c.parts = pricing.Collect(append([]pricing.Use{driver, box, {Item: p.amp, Count: p.number}, {Item: kit, Count: 1}}, r.parts...)...)
 		// One part in two places: pieces owned or in stock count once. And deals
 		// may take off less than each part's share.
-		if r.own == p.amp && !c.parts.available() {
+		if r.own == p.amp && !c.parts.Available() {
 			books.singles[DropNotOffered] += n
 			continue
 		}
-		if r.own == p.amp || w.bends {
-			if c.price = w.pay(c.parts); c.price > w.limit {
+		if r.own == p.amp || w.NonAdditive {
+			if c.price = w.Exact(c.parts); c.price > w.Limit {
 				books.singles[DropCap] += n
 				continue
 			}

@@ -4,16 +4,10 @@ import (
 	"slices"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
 )
 
 // Which shops there are for a customer, and what is bought in them.
-
-// Purchase says how many pieces of a line are bought where.
-type Purchase struct {
-	Store string
-	Count int
-	Each  catalog.Money
-}
 
 // needs is how many pieces of a part a problem asks about at most.
 type needs func(*catalog.Part) int
@@ -34,18 +28,18 @@ func needed(b *catalog.Brief) needs {
 		n := 1
 		switch p.Kind {
 		case catalog.KindSubwoofer:
-			n = slots(b.Drivers, defaultDrivers)
+			n = slots(b.Drivers, catalog.DefaultBrief().Drivers)
 		case catalog.KindEnclosure, catalog.KindLoaded:
-			n = slots(b.Boxes, defaultBoxes)
+			n = slots(b.Boxes, catalog.DefaultBrief().Boxes)
 		case catalog.KindAmplifier:
-			n = slots(b.Amplifiers, defaultAmplifiers) + 1 // one for the front
+			n = slots(b.Amplifiers, catalog.DefaultBrief().Amplifiers) + 1 // one for the front
 		}
 		return max(n, must[p.SKU])
 	}
 }
 
 // anyNumber is for questions about other numbers than the brief's.
-func anyNumber(*catalog.Part) int { return plenty }
+func anyNumber(*catalog.Part) int { return build.Plenty }
 
 // shopsOf lists the shops that sell anything to this customer, or have a deal on
 // it, in order.
@@ -77,14 +71,4 @@ func shopsOf(p *Problem) []string {
 // offersOf are the part's own price and those of other shops.
 func offersOf(p *catalog.Part) []catalog.Offer {
 	return append([]catalog.Offer{{Store: p.Store, Price: p.Price, Stock: p.Stock}}, p.Offers...)
-}
-
-// Purchases says where the pieces that are bought come from: one entry for each
-// shop, none where all are owned.
-func (l *Line) Purchases() []Purchase {
-	n := l.Count - l.Owned
-	if n <= 0 || len(l.From) > 0 {
-		return l.From
-	}
-	return []Purchase{{Store: l.Part.Store, Count: n, Each: l.Part.Price}}
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"loudfor/model/bass"
+	"loudfor/optimizer/build"
 )
 
 // How far one can see from a block. The boxes of a group stand by price, and
@@ -17,15 +18,15 @@ import (
 
 // sight is what a worker's horizon was last looked at with.
 type sight struct {
-	felt   felt
+	felt   coilSource
 	choice *bass.Choice // for a reading: what that is the envelope of
 	known  bool
-	widest level // through the widest mouth of the group
-	enough int64 // with that much left over there is no need to look again
+	widest build.Level // through the widest mouth of the group
+	enough int64       // with that much left over there is no need to look again
 
-	// With less port a box is quieter than the rival at level: with the cones
+	// With less port a box is quieter than the incumbent at level: with the cones
 	// facing the car, and without.
-	level      level
+	level      build.Level
 	open, shut float64
 	levelled   bool
 }
@@ -36,29 +37,29 @@ const lookAgain = 0.95
 
 // strongest is the envelope of all that could drive the block at hand in a
 // build that enters the ranking; ok is false when nothing could.
-func (w *worker) strongest() (felt, bool) {
-	if w.music() && !w.task.ladder {
+func (w *worker) strongest() (coilSource, bool) {
+	if w.Music() && !w.task.ladder {
 		return w.row.strongest(w.price)
 	}
-	return w.group.class.under(w.limit - w.price)
+	return w.group.class.under(w.Limit - w.price)
 }
 
 // lookOut turns the horizon to the block at hand, if that is worth it, and gives
 // the level that no block of the group exceeds whose box costs as much or more.
-func (w *worker) lookOut() level {
+func (w *worker) lookOut() build.Level {
 	s := &w.sight
-	if s.known && !w.music() && w.limit-w.price >= s.enough {
+	if s.known && !w.Music() && w.Limit-w.price >= s.enough {
 		return s.widest
 	}
 	f, ok := w.strongest()
 	if !ok {
-		return silent
+		return build.Silent
 	}
 	if !s.known || f.voltage < lookAgain*s.felt.voltage {
 		w.lookAs(&w.horizon, w.group, f)
-		*s = sight{felt: f, known: true, widest: w.beyond(&w.horizon, w.group.mouth), enough: w.group.class.cheapestOf(lookAgain * f.voltage)}
+		*s = sight{felt: f, known: true, widest: w.beyond(&w.horizon, w.group.opening), enough: w.group.class.cheapestOf(lookAgain * f.voltage)}
 		if w.aiming() {
-			s.choice = w.group.class.offeringUnder(w.limit - w.price)
+			s.choice = w.group.class.offeringUnder(w.Limit - w.price)
 		}
 		w.facing = false
 	}
@@ -67,21 +68,21 @@ func (w *worker) lookOut() level {
 
 // cheapestOf is the least sum for which class.under has a voltage.
 func (c *class) cheapestOf(voltage float64) int64 {
-	i, _ := slices.BinarySearchFunc(c.envelopes, voltage, func(f felt, v float64) int { return cmp.Compare(f.voltage, v) })
+	i, _ := slices.BinarySearchFunc(c.envelopes, voltage, func(f coilSource, v float64) int { return cmp.Compare(f.voltage, v) })
 	return c.floors[i]
 }
 
-// narrow says that a mouth is too narrow for a block to be as loud as the rival.
+// narrow says that a mouth is too narrow for a block to be as loud as the incumbent.
 func (w *worker) narrow(m bass.Mouth) bool {
-	rival := w.rival(w.price + w.group.class.floor)
-	if rival == nil || w.music() {
+	incumbent := w.incumbent(w.price + w.group.class.floor)
+	if incumbent == nil || w.Music() {
 		return false
 	}
 	s := &w.sight
-	if !s.levelled || s.level != rival.level {
-		s.level, s.levelled = rival.level, true
-		s.open = w.horizon.Narrowest(w.least(rival), true)
-		s.shut = w.horizon.Narrowest(w.least(rival), false)
+	if !s.levelled || s.level != incumbent.level {
+		s.level, s.levelled = incumbent.level, true
+		s.open = w.horizon.Narrowest(w.least(incumbent), true)
+		s.shut = w.horizon.Narrowest(w.least(incumbent), false)
 	}
 	if m.Cones {
 		return m.Port < s.open
@@ -90,10 +91,10 @@ func (w *worker) narrow(m bass.Mouth) bool {
 }
 
 // covering is the envelope that goes with the prices up to a sum.
-func covering(prices []int64, envelopes []felt, sum int64) (f felt, ok bool) {
+func covering(prices []int64, envelopes []coilSource, sum int64) (f coilSource, ok bool) {
 	i, _ := slices.BinarySearch(prices, sum+1)
 	if i == 0 {
-		return felt{}, false
+		return coilSource{}, false
 	}
 	return envelopes[i-1], true
 }
@@ -105,7 +106,7 @@ func (p *pair) kitless() int64 { return p.price + p.floor - p.bare }
 // through the best kit that the money left over could buy beside it.
 func (w *worker) below(b *branch) bass.Drive {
 	d := b.felt.drive(w.group.class.drivers * w.group.class.coils)
-	d.Feed = w.feed
+	d.Feed = w.Feed
 	d.Feed.CableResistance = w.leastResistance(w.kitMoney(b.amps, b.rest))
 	return d
 }
@@ -113,9 +114,9 @@ func (w *worker) below(b *branch) bass.Drive {
 // kitMoney is the most that the kit may cost in a build that enters the ranking
 // with amplifiers that cost at least amps, and at least rest with their rest.
 func (w *worker) kitMoney(amps, rest int64) int64 {
-	money := w.limit - w.price - rest
-	if rival := w.rival(w.price + w.group.class.floor); rival != nil && w.music() && !w.task.ladder {
-		money = min(money, max(w.limit-w.rise(rival.level+1), rival.price-w.rise(rival.level))-w.price-amps)
+	money := w.Limit - w.price - rest
+	if incumbent := w.incumbent(w.price + w.group.class.floor); incumbent != nil && w.Music() && !w.task.ladder {
+		money = min(money, max(w.Limit-w.rise(incumbent.level+1), incumbent.price-w.rise(incumbent.level))-w.price-amps)
 	}
 	return money
 }
@@ -124,7 +125,7 @@ func (w *worker) kitMoney(amps, rest int64) int64 {
 // where none is as cheap, since then the pair is left out by its price.
 func (t *task) leastResistance(sum int64) float64 {
 	for _, kit := range t.usable {
-		if kit.cost(1) <= sum {
+		if kit.Lower(1) <= sum {
 			return t.kits[kit].resistance
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"loudfor/model/bass"
+	"loudfor/optimizer/build"
 )
 
 // The search of a group for music. What has to be reached is a level (bar.go),
@@ -21,28 +22,28 @@ type song struct {
 	allGoals  goals       // with any rests
 	beside    []besideAmp // by the amplifiers' ids
 	tuning    int         // counts what the goals stand on
-	tuned     level       // in a ranking: the rival's level
+	tuned     build.Level // in a ranking: the incumbent's level
 	glance    bass.Glance
 	products  [productCache]heardProduct
 	alive     []treadBar
-	row       *row     // in a ranking: the pairs that could enter it, when the group was opened
-	places    []place  // room for making one
-	remaining []cabled // room for those at hand
-	settled   []int    // pairs that were computed with the block at hand
-	aimed     level    // while probing: the level to find something at
+	row       *row        // in a ranking: the pairs that could enter it, when the group was opened
+	places    []place     // room for making one
+	remaining []cabled    // room for those at hand
+	settled   []int       // pairs that were computed with the block at hand
+	aimed     build.Level // while probing: the level to find something at
 }
 
 // treadBar is a tread with the level to aim at and the product of pressures that
 // it takes.
 type treadBar struct {
 	tread int
-	level level
+	level build.Level
 	least bass.Product
 }
 
 // heardProduct is a level with the product that it takes.
 type heardProduct struct {
-	level level
+	level build.Level
 	least bass.Product
 	known bool
 }
@@ -50,19 +51,19 @@ type heardProduct struct {
 const productCache = 512
 
 // product is what the bands have to reach for a level of the objective.
-func (w *worker) product(l level) bass.Product {
+func (w *worker) product(l build.Level) bass.Product {
 	h := &w.products[uint64(l)%productCache]
 	if !h.known || h.level != l {
-		*h = heardProduct{l, bass.LeastProduct(lowest(l) + w.brief.BassLift), true}
+		*h = heardProduct{l, bass.LeastProduct(lowest(l) + w.Brief.BassLift), true}
 	}
 	return h.least
 }
 
 // tune prepares aiming at what is held.
 func (w *worker) tune() {
-	now := silent
-	if rival := w.ranking.last(); rival != nil {
-		now = rival.level
+	now := build.Silent
+	if incumbent := w.ranking.last(); incumbent != nil {
+		now = incumbent.level
 	}
 	if w.tuning > 0 && !w.task.ladder && now == w.tuned {
 		return // the price is not looked at here
@@ -87,22 +88,22 @@ func (w *worker) sing(ctx context.Context, g *group, f *find) {
 	for i, box := range g.housing {
 		rest := uint64(len(g.housing)-i) * slots
 		if ctx.Err() != nil {
-			f.books.pairs[DropTime] += rest
-			f.left = max(f.left, g.ceiling)
+			f.ledger.pairs[DropTime] += rest
+			f.openBound = max(f.openBound, g.ceiling)
 			return
 		}
 		w.box, w.price = box, g.price(box)
-		if w.price+g.class.floor > w.limit {
-			f.books.pairs[DropCap] += rest
+		if w.price+g.class.floor > w.Limit {
+			f.ledger.pairs[DropCap] += rest
 			return
 		}
 		if !w.inTune(g) {
 			// The boxes to come cost no less.
-			w.drop(silent, w.price+g.class.floor, &f.books.pairs, rest)
+			w.drop(build.Silent, w.price+g.class.floor, &f.ledger.pairs, rest)
 			return
 		}
-		if !w.audible(g, box.mouth) {
-			w.drop(silent, w.price+g.class.floor, &f.books.pairs, slots)
+		if !w.audible(g, box.Opening) {
+			w.drop(build.Silent, w.price+g.class.floor, &f.ledger.pairs, slots)
 			continue
 		}
 		w.hearBlock(slots)
@@ -136,7 +137,7 @@ func (w *worker) inTune(g *group) bool {
 		*s = sight{felt: f, known: true}
 	}
 	w.alive = append(w.alive, treadBar{-1, least, w.product(least)})
-	return w.horizon.Reaches(w.alive[0].least, g.mouth, &w.comb)
+	return w.horizon.Reaches(w.alive[0].least, g.opening, &w.comb)
 }
 
 // audible keeps the treads on which a box with a mouth is within the horizon.
@@ -165,7 +166,7 @@ func (w *worker) audible(g *group, m bass.Mouth) bool {
 
 // hearBlock disposes of one block.
 func (w *worker) hearBlock(slots uint64) {
-	g, books := w.group, &w.find.books
+	g, books := w.group, &w.find.ledger
 	if !w.blockMusts(g, w.box) {
 		books.pairs[DropMust] += slots
 		return
@@ -182,7 +183,7 @@ func (w *worker) hearBlock(slots uint64) {
 	least := w.alive[0].least
 	strongest, _ := w.strongest()
 	if !w.glance.Rough(w.through(strongest), least) {
-		w.drop(silent, w.price+g.class.floor, &books.pairs, slots)
+		w.drop(build.Silent, w.price+g.class.floor, &books.pairs, slots)
 		return
 	}
 	w.lose(1)
@@ -191,7 +192,7 @@ func (w *worker) hearBlock(slots uint64) {
 
 // walk goes along a row of so many pairs, counting those that are not in it, and
 // computes those that could enter the ranking. None can below a level.
-func (w *worker) walk(r *row, aim level, pairs int) {
+func (w *worker) walk(r *row, aim build.Level, pairs int) {
 	c := w.group.class
 	open2, current2 := w.glance.Least(w.product(aim), r.least)
 	left := uint64(pairs)
@@ -200,7 +201,7 @@ func (w *worker) walk(r *row, aim level, pairs int) {
 	for i := from; i < to; i++ {
 		if r.open2[i] >= open2 && r.current2[i] >= current2 {
 			// What the block leaves beside the cheapest kit is there for a better one.
-			b := c.pairs[r.places[i].pair].bundle
+			b := c.pairs[r.places[i].pair].kitTier
 			all = append(all, cabled{i, b.resistance(b.floor + r.rooms[i] - w.price)})
 		}
 	}
@@ -211,12 +212,12 @@ func (w *worker) walk(r *row, aim level, pairs int) {
 	case len(all) > 0:
 		left -= w.winnow(r, all, aim)
 	}
-	w.drop(silent, w.price+c.floor, &w.find.books.pairs, left)
+	w.drop(build.Silent, w.price+c.floor, &w.find.ledger.pairs, left)
 }
 
 // hearTreads goes on tread by tread.
 func (w *worker) hearTreads(slots uint64) {
-	g, books := w.group, &w.find.books
+	g, books := w.group, &w.find.ledger
 	kept := w.alive[:0]
 	for _, a := range w.alive {
 		if w.glance.Close(w.through(g.class.treads[a.tread].felt), a.least) {
@@ -225,7 +226,7 @@ func (w *worker) hearTreads(slots uint64) {
 	}
 	w.alive = kept
 	if len(kept) == 0 {
-		w.drop(silent, w.price+g.class.floor, &books.pairs, slots)
+		w.drop(build.Silent, w.price+g.class.floor, &books.pairs, slots)
 		return
 	}
 	w.lose(1)
@@ -235,27 +236,27 @@ func (w *worker) hearTreads(slots uint64) {
 		case len(kept) > 0 && kept[0].tread == i:
 			w.walk(w.treadRow(g.class, i), kept[0].level, t.to-t.from)
 			kept = kept[1:]
-		case floor > w.limit:
+		case floor > w.Limit:
 			books.pairs[DropCap] += uint64(t.to - t.from)
 		default:
-			w.drop(silent, floor, &books.pairs, uint64(t.to-t.from))
+			w.drop(build.Silent, floor, &books.pairs, uint64(t.to-t.from))
 		}
 	}
 }
 
 // hearBands is the bass's share of the objective, or silent when that is below
 // the candidate to beat.
-func (w *worker) hearBands(d bass.Drive, rival *candidate) level {
-	if !w.glance.Rough(d, w.product(rival.level)) {
-		return silent
+func (w *worker) hearBands(d bass.Drive, incumbent *candidate) build.Level {
+	if !w.glance.Rough(d, w.product(incumbent.level)) {
+		return build.Silent
 	}
 	var c bass.Ceilings
 	w.glance.Ceilings(&c)
-	db, ok := w.prepared.BandsAbove(w.least(rival)+w.brief.BassLift, d, bass.Music(), &c)
+	db, ok := w.prepared.BandsAbove(w.least(incumbent)+w.Brief.BassLift, d, bass.Music(), &c)
 	if !ok {
-		return silent
+		return build.Silent
 	}
-	return round(db - w.brief.BassLift)
+	return build.Round(db - w.Brief.BassLift)
 }
 
 // entryOf is the price at which a group begins to be as loud as its ceiling, in
@@ -267,7 +268,7 @@ func (s *search) entryOf(g *group, h *bass.Horizon, widest bass.Mouth) int64 {
 		return 0
 	}
 	c := g.class
-	least := bass.LeastProduct(lowest(g.ceiling) + s.brief.BassLift)
+	least := bass.LeastProduct(lowest(g.ceiling) + s.Brief.BassLift)
 	low, high := 0, len(c.floors)-1
 	for high-low > len(c.floors)/entryParts {
 		middle := (low + high) / 2

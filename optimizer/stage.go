@@ -6,6 +6,8 @@ import (
 	"loudfor/catalog"
 	"loudfor/model/front"
 	"loudfor/model/supply"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
 )
 
 // The front stage: which speakers, what drives them, and whether the brief's
@@ -17,43 +19,36 @@ import (
 // pair without a high-pass passes only if its cones can take it. Speakers that
 // stay in the car are the customer's own affair and need only be driven.
 
-const (
-	// stockLoad and stockSize are what cars come with (common practice, no
-	// source), assumed for the speakers that nobody described.
-	stockLoad = 4.0
-	stockSize = 0.165
-
-	// headUnitLoad is what a head unit's power is rated into when its card
-	// does not say (common practice, no source).
-	headUnitLoad = 4.0
-)
+// headUnitLoad is what a head unit's power is rated into when its card does not
+// say (common practice, no source).
+const headUnitLoad = 4.0
 
 // choice is one pair of front speakers; item is nil for those that the car
 // came with.
 type choice struct {
-	item  *item
+	item  *pricing.Item
 	fresh bool // the rule for new speakers binds
 	load  float64
 }
 
-func (c choice) price() int64 { return c.cost(1) }
+func (c choice) price() int64 { return c.Lower(1) }
 
-// cost is that of so many pairs; see item.
-func (c choice) cost(n int) int64 {
+// Lower is that of so many pairs; see item.
+func (c choice) Lower(n int) int64 {
 	if c.item == nil {
 		return 0
 	}
-	return c.item.cost(n)
+	return c.item.Lower(n)
 }
 
-func (c choice) list(n int) int64 {
+func (c choice) List(n int) int64 {
 	if c.item == nil {
 		return 0
 	}
-	return c.item.list(n)
+	return c.item.List(n)
 }
 
-func (c choice) worth() int64 { return c.item.worth() }
+func (c choice) Marginal() int64 { return c.item.Marginal() }
 
 // choices lists the pairs that the brief allows, cheapest first: under keep
 // the customer's own pairs, or the car's if none is owned; under replace every
@@ -61,23 +56,23 @@ func (c choice) worth() int64 { return c.item.worth() }
 func (t *task) choices() []choice {
 	var all []choice
 	owned, forced := false, false
-	for _, it := range t.shelf.kinds[catalog.KindFront] {
-		owned = owned || it.owned > 0 && it.offered()
-		forced = forced || it.must > 0
+	for _, it := range t.Shelf.Kinds[catalog.KindFront] {
+		owned = owned || it.Owned > 0 && it.Offered()
+		forced = forced || it.Must > 0
 	}
-	rule := t.brief.Front
-	if t.relaxed.front {
+	rule := t.Brief.Front
+	if t.Relaxed.Front {
 		rule = catalog.FrontEither
 	}
 	if rule != catalog.FrontReplace && !owned && !forced {
-		all = append(all, choice{load: stockLoad})
+		all = append(all, choice{load: build.StockLoad})
 	}
-	for _, it := range t.slot(catalog.KindFront) {
-		if rule == catalog.FrontKeep && it.owned == 0 {
+	for _, it := range t.Slot(catalog.KindFront) {
+		if rule == catalog.FrontKeep && it.Owned == 0 {
 			continue
 		}
-		fresh := rule == catalog.FrontReplace || it.owned == 0
-		all = append(all, choice{item: it, fresh: fresh && !t.relaxed.front, load: frontLoad(it.part.Front)})
+		fresh := rule == catalog.FrontReplace || it.Owned == 0
+		all = append(all, choice{item: it, fresh: fresh && !t.Relaxed.Front, load: frontLoad(it.Part.Front)})
 	}
 	return all
 }
@@ -86,14 +81,14 @@ func frontLoad(f *catalog.FrontSpeakers) float64 {
 	if f.Load > 0 {
 		return f.Load
 	}
-	return stockLoad
+	return build.StockLoad
 }
 
 // stage is the pair as the model takes it.
 func (c choice) stage(watts, highPass float64, order int) front.Stage {
-	s := front.Stage{Load: c.load, Size: stockSize, Watts: watts, HighPass: highPass, Order: order}
+	s := front.Stage{Load: c.load, Size: build.StockSize, Watts: watts, HighPass: highPass, Order: order}
 	if c.item != nil {
-		f := c.item.part.Front
+		f := c.item.Part.Front
 		s.Sensitivity, s.Power, s.Size = f.Sensitivity, f.Power, f.Size
 		s.Fs, s.Sd, s.Xmax = f.Fs, f.Sd, f.Xmax
 	}
@@ -144,11 +139,11 @@ func (f filter) each(visit func(filter)) {
 // tuned is what a filter is set to for a pair and a power: the loudest of those
 // that the rule for new speakers allows, or else the loudest; then the lowest.
 func (t *task) tuned(c choice, watts float64, f filter) (best filter) {
-	loudest, allowed, first := silent, false, true
+	loudest, allowed, first := build.Silent, false, true
 	f.each(func(g filter) {
-		db, usable, _ := c.stage(watts, g.hz, g.order).Play(t.cabin)
-		fine := !c.fresh || usable >= t.brief.FrontWatts*(1-wattsTolerance)
-		if l := round(db); first || fine && !allowed || fine == allowed && l > loudest {
+		db, usable, _ := c.stage(watts, g.hz, g.order).Play(t.Cabin)
+		fine := !c.fresh || usable >= t.Brief.FrontWatts*(1-build.WattsTolerance)
+		if l := build.Round(db); first || fine && !allowed || fine == allowed && l > loudest {
 			best, loudest, allowed, first = g, l, fine, false
 		}
 	})
@@ -166,23 +161,20 @@ func blockerFilter(b *catalog.BassBlocker, load float64) filter {
 
 // hear is what a pair does with so much power: the level at the seat, and
 // whether the rule for new speakers holds.
-func (t *task) hear(c choice, watts float64, f filter) (level, bool) {
-	if t.brief.Goal == catalog.GoalReading && !c.fresh {
+func (t *task) hear(c choice, watts float64, f filter) (build.Level, bool) {
+	if t.Brief.Goal == catalog.GoalReading && !c.fresh {
 		return 0, watts > 0
 	}
 	f = t.tuned(c, watts, f)
-	db, usable, _ := c.stage(watts, f.hz, f.order).Play(t.cabin)
-	if c.fresh && usable < t.brief.FrontWatts*(1-wattsTolerance) {
-		return silent, false
+	db, usable, _ := c.stage(watts, f.hz, f.order).Play(t.Cabin)
+	if c.fresh && usable < t.Brief.FrontWatts*(1-build.WattsTolerance) {
+		return build.Silent, false
 	}
-	if t.brief.Goal == catalog.GoalReading {
+	if t.Brief.Goal == catalog.GoalReading {
 		return 0, watts > 0
 	}
-	return round(db), watts > 0
+	return build.Round(db), watts > 0
 }
-
-// wattsTolerance lets a pair pass whose power is short by rounding only.
-const wattsTolerance = 1e-9
 
 // sourcePower is what a head unit's own channels give one side of a pair, W;
 // 0 when it has none or may not drive the load. Whatever the card says, a
@@ -215,7 +207,7 @@ const loadTolerance = 0.01
 
 // stereoPower is what an amplifier's stereo mode gives one side, W; 0 when it
 // has none or may not drive the load.
-func (t *task) stereoPower(amp *item, load float64) float64 {
+func (t *task) stereoPower(amp *pricing.Item, load float64) float64 {
 	m, ok := t.amps[amp].stereo()
 	if !ok || m.outputs < 2 || load < m.minimum*(1-loadTolerance) {
 		return 0

@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
 )
 
 // For music a front stage that plays loud enough costs money too, and where
@@ -16,7 +18,7 @@ import (
 // stair is a price and the highest level that it buys.
 type stair struct {
 	price int64
-	level level
+	level build.Level
 }
 
 type stairs []stair
@@ -40,10 +42,10 @@ func (s stairs) sort() stairs {
 }
 
 // to is the price of reaching a level; boundless if nothing does.
-func (s stairs) to(l level) int64 {
-	at, _ := slices.BinarySearchFunc(s, l, func(x stair, l level) int { return int(max(-1, min(1, x.level-l))) })
+func (s stairs) to(l build.Level) int64 {
+	at, _ := slices.BinarySearchFunc(s, l, func(x stair, l build.Level) int { return int(max(-1, min(1, x.level-l))) })
 	if at == len(s) {
-		return boundless
+		return pricing.Boundless
 	}
 	return s[at].price
 }
@@ -70,7 +72,7 @@ func (r *rests) spareStairs() stairs {
 }
 
 // spareOf is spareStairs with the power of one amplifier.
-func (r *rests) spareOf(amp *item) stairs {
+func (r *rests) spareOf(amp *pricing.Item) stairs {
 	r.mutex.Lock()
 	defer r.mutex.Unlock()
 	s, known := r.spares[amp]
@@ -95,10 +97,10 @@ func (r *rests) stairsFrom(power func(load float64) float64) stairs {
 			watts = math.Log10(power(c.load))
 			logs[c.load] = watts
 		}
-		l, price := r.voices[i].at(watts), r.sources[0].cost(1)+c.cost(1)
+		l, price := r.voices[i].at(watts), r.sources[0].Lower(1)+c.Lower(1)
 		n := len(s)
 		switch {
-		case l == silent || n > 0 && l <= s[n-1].level:
+		case l == build.Silent || n > 0 && l <= s[n-1].level:
 		case n > 0 && s[n-1].price == price:
 			s[n-1].level = l
 		default:
@@ -109,20 +111,20 @@ func (r *rests) stairsFrom(power func(load float64) float64) stairs {
 }
 
 // rise is the lowest price of any rest with a front level, whatever the bass.
-func (s *search) rise(l level) int64 {
+func (s *search) rise(l build.Level) int64 {
 	return min(s.base.to(l), s.spare.to(l))
 }
 
 // climb prepares the staircases of a search for music.
 func (s *search) climb() {
-	if s.p.Brief.Goal != catalog.GoalMusic {
+	if s.Problem.Brief.Goal != catalog.GoalMusic {
 		return
 	}
 	seen := make(map[restKey]int)
 	for _, c := range s.order {
 		for i := range c.pairs {
 			p := &c.pairs[i]
-			key := restKey{speaker: p.amp.part.Amplifier.SpeakerInput, forced: p.forced}
+			key := restKey{speaker: p.amp.Part.Amplifier.SpeakerInput, forced: p.forced}
 			at, known := seen[key]
 			if !known {
 				at = len(s.bases)
@@ -134,7 +136,7 @@ func (s *search) climb() {
 		}
 	}
 	s.base, s.spare = s.base.sort(), s.rests.spareStairs()
-	s.most = silent
+	s.most = build.Silent
 	s.all = slices.Concat(s.base, s.spare).sort()
 	for _, x := range []stairs{s.base, s.spare} {
 		if len(x) > 0 {
@@ -145,9 +147,11 @@ func (s *search) climb() {
 
 // admits says whether a build that reads no more than l could enter the ranking,
 // when it costs at least floor.
-func (w *worker) admits(l level, floor, _ int64) bool { return w.rival(floor).allows(l, floor) }
+func (w *worker) admits(l build.Level, floor, _ int64) bool {
+	return w.incumbent(floor).allows(l, floor)
+}
 
 // admitsBelow is admits for the pairs below a branch.
-func (w *worker) admitsBelow(l level, b *branch) bool {
+func (w *worker) admitsBelow(l build.Level, b *branch) bool {
 	return w.admits(l, w.price+b.floor, w.price+b.bare)
 }

@@ -1,6 +1,11 @@
 package optimizer
 
-import "loudfor/catalog"
+import (
+	"loudfor/catalog"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
+	"loudfor/optimizer/setting"
+)
 
 // Where a build stands when prices change. Its level depends on no price, so
 // all that changes is what it costs, whether that is within the cap, and which
@@ -17,10 +22,10 @@ type Stand struct {
 	candidate
 }
 
-// Stand works out a build at the prices of a problem, which may be others than
+// StandOf works out a build at the prices of a problem, which may be others than
 // those at which it was found; a level depends on no price. Only the parts of
 // the build and the deals among them are looked at.
-func (b *Build) Stand(p Problem) (Stand, error) {
+func StandOf(b *Build, p Problem) (Stand, error) {
 	few := *p.Catalogue
 	few.Parts = nil
 	inside := make(map[string]bool)
@@ -50,26 +55,21 @@ func (b *Build) Stand(p Problem) (Stand, error) {
 	}
 	p.Catalogue, p.With = &few, ""
 	p.Brief.Owned, p.Brief.Must, p.Brief.Never = within(p.Brief.Owned), nil, nil
-	t := &task{p: p, brief: p.Brief, vehicle: p.Vehicle, top: 1}
-	t.fillIn()
-	var err error
-	if t.shelf, err = stockShelf(&few, &t.brief, relaxed{}); err != nil {
+	t := &pricing.Book{Setting: setting.New(p, setting.Relaxation{})}
+	if err := t.Stock(); err != nil {
 		return Stand{}, err
 	}
-	t.till = newTill(&t.brief, &t.vehicle)
-	t.limit = t.till.limit(t.brief.Cap)
-	t.ring()
-	if err := t.haggle(); err != nil {
+	if err := t.ApplyDeals(); err != nil {
 		return Stand{}, err
 	}
-	var uses []use
+	var uses []pricing.Use
 	for _, l := range b.Lines {
-		uses = append(uses, use{t.shelf.bySKU[l.Part.SKU], l.Count})
+		uses = append(uses, pricing.Use{Item: t.Shelf.BySKU[l.Part.SKU], Count: l.Count})
 	}
-	parts := collect(uses...)
-	sum := t.pay(parts)
-	return Stand{Cost: t.money(t.till.figure(sum)), Within: sum <= t.limit,
-		candidate: candidate{level: round(b.Objective), price: sum, pieces: parts.pieces(), parts: parts}}, nil
+	parts := pricing.Collect(uses...)
+	sum := t.Exact(parts)
+	return Stand{Cost: t.Money(t.Tax.Figure(sum)), Within: sum <= t.Limit,
+		candidate: candidate{level: build.Round(b.Objective), price: sum, pieces: parts.Pieces(), parts: parts}}, nil
 }
 
 // Ahead says whether one build comes before another in the stated order; one
@@ -97,8 +97,8 @@ func (s *Stand) earlier(o *Stand) bool {
 
 func (s *Stand) skus() (all []string) {
 	for _, u := range s.parts {
-		for range u.count {
-			all = append(all, u.item.part.SKU)
+		for range u.Count {
+			all = append(all, u.Item.Part.SKU)
 		}
 	}
 	return all

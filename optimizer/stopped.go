@@ -1,6 +1,10 @@
 package optimizer
 
-import "fmt"
+import (
+	"fmt"
+
+	"loudfor/optimizer/pricing"
+)
 
 // A search that was stopped may hold a set of parts at less than it is worth:
 // the way of putting it together that was met first, in a probe say, need not
@@ -19,7 +23,7 @@ func (s *search) reconsider() error {
 		}
 		a, ok, err := s.arrange(c.parts, g, box, s.wanted(&c))
 		if err != nil || !ok {
-			return fmt.Errorf("internal error: a build that was found cannot be put together: %s (%v)", names(c.parts), err)
+			return fmt.Errorf("internal error: a build that was found cannot be put together: %s (%v)", pricing.SKUs(c.parts), err)
 		}
 		got, _ := s.merits(&a)
 		c.level = max(c.level, got)
@@ -32,7 +36,7 @@ func (s *search) reconsider() error {
 // bass amplifier, a set of parts in which two could drive the bass is two
 // builds.
 func (t *task) wanted(c *candidate) (want demands) {
-	if t.p.Distinct == DistinctBass {
+	if t.Problem.Distinct == DistinctBass {
 		want.bass = c.bass[0]
 	}
 	return want

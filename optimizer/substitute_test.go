@@ -6,6 +6,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/model/amplifier"
+	"loudfor/optimizer/setting"
 )
 
 // A source that is cheaper and stronger, and yet no substitute: with it the pair
@@ -44,7 +45,7 @@ func TestABetterSourceIsNoSubstitute(t *testing.T) {
 		blocker.Blocker = &catalog.BassBlocker{Capacitance: 150e-6}
 		p.Brief.Front = catalog.FrontReplace
 		p.Catalogue = catalog.New(p.Catalogue.Currency, append(parts, own, weak, strong, pair, blocker))
-		full, err := readyIn(p, relaxed{}, car)
+		full, err := readyIn(p, setting.Relaxation{}, car)
 		if err != nil {
 			t.Fatal(err)
 		}

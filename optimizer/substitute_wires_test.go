@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/setting"
 )
 
 // An amplifier for the front that takes speaker wires makes a line converter idle,
@@ -15,7 +16,7 @@ func TestSpeakerWiresAreNoSubstitute(t *testing.T) {
 	c := garage(t)
 	p, car := c.fronts(1242)
 	p.Top = 1
-	full, err := readyIn(p, relaxed{}, car)
+	full, err := readyIn(p, setting.Relaxation{}, car)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -5,20 +5,16 @@ import (
 	"slices"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
 )
 
 // One tour: the parts as its shops sell them, and its trips as labour.
 
 // tour is a set of shops with the problem that it makes.
 type tour struct {
-	stores    []string
-	going     map[string]bool // stores by catalog.StoreKey
-	p         Problem
-	trips     int64                      // what going to them costs, minor units
-	of        *catalog.Catalogue         // as it is
-	sales     map[string][]catalog.Offer // of the parts with offers, by SKU: those of the tour, cheapest first
-	own       map[string]int64           // what their own shops take, minor units
-	elsewhere []*catalog.Part            // blockers to be had in other shops only
+	*build.ShopSet
+	p     Problem
+	trips int64 // what going to them costs, minor units
 }
 
 // within says that the trips alone leave something of the cap.
@@ -35,10 +31,7 @@ func trips(p *Problem, stores []string) (sum int64) {
 
 // newTour makes the problem of a tour.
 func newTour(p *Problem, stores []string, need needs) *tour {
-	t := &tour{stores: stores, going: make(map[string]bool, len(stores)), p: *p, trips: trips(p, stores), of: p.Catalogue, sales: map[string][]catalog.Offer{}, own: map[string]int64{}}
-	for _, s := range stores {
-		t.going[catalog.StoreKey(s)] = true
-	}
+	t := &tour{ShopSet: build.NewShopSet(p.Catalogue, stores), p: *p, trips: trips(p, stores)}
 	parts := slices.Clone(p.Catalogue.Parts)
 	for k, part := range parts {
 		if !part.Priced {
@@ -48,11 +41,11 @@ func newTour(p *Problem, stores []string, need needs) *tour {
 			parts[k] = t.sold(part, list, need(part))
 		}
 		if part.Kind == catalog.KindBlocker && !parts[k].Priced && sells(&p.Brief, part) {
-			t.elsewhere = append(t.elsewhere, part)
+			t.Elsewhere = append(t.Elsewhere, part)
 		}
 	}
-	deals := slices.DeleteFunc(slices.Clone(p.Catalogue.Deals), func(d *catalog.Deal) bool { return d.Store != "" && !t.goes(d.Store) })
-	t.p.tour = t
+	deals := slices.DeleteFunc(slices.Clone(p.Catalogue.Deals), func(d *catalog.Deal) bool { return d.Store != "" && !t.Goes(d.Store) })
+	t.p.Shops = t.ShopSet
 	t.p.Catalogue = &catalog.Catalogue{Currency: p.Catalogue.Currency, Parts: parts, Deals: deals}
 	t.p.Brief.MostStores = 0
 	t.p.Brief.Labour = slices.Clone(p.Brief.Labour)
@@ -79,7 +72,7 @@ func (t *tour) sold(part *catalog.Part, list []catalog.Offer, need int) *catalog
 		}
 		q.Stock += o.Stock
 	}
-	t.sales[q.SKU], t.own[q.SKU] = list, part.Price.Minor
+	t.Sales[q.SKU], t.OwnPrices[q.SKU] = list, part.Price.Minor
 	return &q
 }
 
@@ -91,15 +84,10 @@ func sells(b *catalog.Brief, part *catalog.Part) bool {
 
 func tripName(store string) string { return "the trip to " + store }
 
-// goes says that a shop is on the tour.
-func (t *tour) goes(store string) bool {
-	return t.going[catalog.StoreKey(store)]
-}
-
 // list are the offers of a part on the tour, cheapest first.
 func (t *tour) list(part *catalog.Part) (out []catalog.Offer) {
 	for _, o := range offersOf(part) {
-		if (o.Store == "" || t.goes(o.Store)) && o.Stock != 0 {
+		if (o.Store == "" || t.Goes(o.Store)) && o.Stock != 0 {
 			out = append(out, o)
 		}
 	}
@@ -110,7 +98,7 @@ func (t *tour) list(part *catalog.Part) (out []catalog.Offer) {
 // home puts a build of the tour in terms of the catalogue as it is.
 func (t *tour) home(b *Build) {
 	own := func(p *catalog.Part) *catalog.Part {
-		for _, q := range t.of.Parts {
+		for _, q := range t.Catalogue.Parts {
 			if p != nil && q.SKU == p.SKU {
 				return q
 			}

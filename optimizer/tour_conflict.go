@@ -5,14 +5,15 @@ import (
 	"fmt"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/setting"
 )
 
 // Why nothing can be built where shops have to be chosen.
 
-// blocked finds out why no tour gives a build: what blocks with all shops at
+// blockedTours finds out why no tour gives a build: what blocks with all shops at
 // hand and no trips blocks every tour. Where nothing does, it is the number of
 // shops, or what going to them costs within the cap.
-func (r *Result) blocked(ctx context.Context, p Problem, car *task) error {
+func blockedTours(ctx context.Context, r *Result, p Problem, car *task) error {
 	if r.Outcome != Infeasible || r.Stop != StopComplete {
 		return nil
 	}
@@ -27,7 +28,7 @@ func (r *Result) blocked(ctx context.Context, p Problem, car *task) error {
 		return err
 	}
 	if free.Outcome == Infeasible {
-		t, err := readyIn(whole.p, relaxed{}, car)
+		t, err := readyIn(whole.p, setting.Relaxation{}, car)
 		if err == nil {
 			r.Conflicts, r.Stop = blockers(ctx, whole.p, t)
 		}

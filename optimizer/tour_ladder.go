@@ -4,6 +4,10 @@ import (
 	"cmp"
 	"context"
 	"slices"
+
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/setting"
+	"loudfor/optimizer/uncertainty"
 )
 
 // The ladder over all tours: the upper edge of theirs.
@@ -14,7 +18,7 @@ func ladderTouring(ctx context.Context, p Problem, car *task) (LadderResult, err
 	if err != nil {
 		return LadderResult{}, err
 	}
-	r := LadderResult{Outcome: Infeasible, Proof: noProof()}
+	r := LadderResult{Outcome: Infeasible, Proof: build.EmptyProof()}
 	var list []found
 	var completes []found
 	for i := range tours {
@@ -24,9 +28,9 @@ func ladderTouring(ctx context.Context, p Problem, car *task) (LadderResult, err
 		if err != nil {
 			return LadderResult{}, err
 		}
-		r.Proof.join(one.Proof)
+		r.Proof.Join(one.Proof)
 		r.Stop = max(r.Stop, one.Stop)
-		r.unseen = append(r.unseen, one.unseen...)
+		r.OpenFront = append(r.OpenFront, one.OpenFront...)
 		for _, s := range one.Steps {
 			list = append(list, newFound(s.Build, tours[i]))
 		}
@@ -37,7 +41,7 @@ func ladderTouring(ctx context.Context, p Problem, car *task) (LadderResult, err
 	r.Steps = edge(list)
 	if len(completes) > 0 && r.Stop == StopComplete {
 		slices.SortStableFunc(completes, func(a, b found) int {
-			return cmp.Or(cmp.Compare(a.build.Cost.Minor, b.build.Cost.Minor), cmp.Compare(round(b.build.Objective), round(a.build.Objective)))
+			return cmp.Or(cmp.Compare(a.build.Cost.Minor, b.build.Cost.Minor), cmp.Compare(build.Round(b.build.Objective), build.Round(a.build.Objective)))
 		})
 		completes[0].tour.home(&completes[0].build)
 		r.Complete = &completes[0].build
@@ -48,21 +52,21 @@ func ladderTouring(ctx context.Context, p Problem, car *task) (LadderResult, err
 			return r, nil
 		}
 		result := Result{Outcome: Infeasible}
-		err := result.blocked(ctx, p, car)
+		err := blockedTours(ctx, &result, p, car)
 		r.Conflicts, r.Stop = result.Conflicts, result.Stop
 		return r, err
 	}
 	if r.Outcome = Optimal; r.Stop != StopComplete {
 		r.Outcome = Feasible
 	}
-	t, err := readyIn(tours[0].p, relaxed{}, car)
+	t, err := readyIn(tours[0].p, setting.Relaxation{}, car)
 	if err != nil {
 		return r, err
 	}
 	t.measure(r.Steps)
-	r.gaps(t.currency())
+	openGaps(&r, t.Currency())
 	if !p.Bare {
-		err = t.ladderBands(&r)
+		err = uncertainty.Ladder(t.Setting, &r)
 	}
 	return r, err
 }
@@ -70,12 +74,12 @@ func ladderTouring(ctx context.Context, p Problem, car *task) (LadderResult, err
 // edge is the upper edge of the steps of all tours.
 func edge(list []found) (steps []Step) {
 	slices.SortStableFunc(list, func(a, b found) int {
-		return cmp.Or(a.price(b), cmp.Compare(round(b.build.Objective), round(a.build.Objective)),
-			cmp.Compare(len(a.skus), len(b.skus)), slices.Compare(a.skus, b.skus), cmp.Compare(len(a.tour.stores), len(b.tour.stores)))
+		return cmp.Or(a.price(b), cmp.Compare(build.Round(b.build.Objective), build.Round(a.build.Objective)),
+			cmp.Compare(len(a.skus), len(b.skus)), slices.Compare(a.skus, b.skus), cmp.Compare(len(a.tour.Stores), len(b.tour.Stores)))
 	})
-	best := silent
+	best := build.Silent
 	for _, f := range list {
-		if l := round(f.build.Objective); l > best {
+		if l := build.Round(f.build.Objective); l > best {
 			best = l
 			f.tour.home(&f.build)
 			if n := len(steps); n > 0 && steps[n-1].Build.Cost == f.build.Cost {

@@ -2,9 +2,10 @@ package optimizer
 
 import (
 	"cmp"
-	"math/big"
 	"slices"
 	"strings"
+
+	"loudfor/optimizer/build"
 )
 
 // The builds of all tours in one order, and their accounts in one.
@@ -17,25 +18,18 @@ type found struct {
 }
 
 func newFound(b Build, t *tour) found {
-	f := found{build: b, tour: t}
-	for _, l := range b.Lines {
-		for range l.Count {
-			f.skus = append(f.skus, l.Part.SKU)
-		}
-	}
-	slices.Sort(f.skus)
-	return f
+	return found{build: b, tour: t, skus: b.SKUs()}
 }
 
 // price is the order of prices before rounding.
-func (f found) price(g found) int { return slices.Compare(f.build.due[:], g.build.due[:]) }
+func (f found) price(g found) int { return slices.Compare(f.build.Due[:], g.build.Due[:]) }
 
 // ranked puts builds into the stated order, each once, at its least price.
 func ranked(list []found, distinct Distinct) (out []found) {
 	slices.SortStableFunc(list, func(a, b found) int {
-		return cmp.Or(cmp.Compare(round(b.build.Objective), round(a.build.Objective)), a.price(b),
+		return cmp.Or(cmp.Compare(build.Round(b.build.Objective), build.Round(a.build.Objective)), a.price(b),
 			cmp.Compare(len(a.skus), len(b.skus)), slices.Compare(a.skus, b.skus),
-			cmp.Compare(len(a.tour.stores), len(b.tour.stores)), slices.Compare(a.tour.stores, b.tour.stores))
+			cmp.Compare(len(a.tour.Stores), len(b.tour.Stores)), slices.Compare(a.tour.Stores, b.tour.Stores))
 	})
 	seen := map[string]bool{}
 	for _, f := range list {
@@ -51,27 +45,11 @@ func ranked(list []found, distinct Distinct) (out []found) {
 	return out
 }
 
-func noProof() Proof { return Proof{Combinations: new(big.Int), Evaluated: new(big.Int)} }
-
-// join adds the account of one tour.
-func (r *Result) join(o Outcome, s Stop, p Proof) {
-	r.Proof.join(p)
+// joinTour adds the account of one tour.
+func joinTour(r *Result, o Outcome, s Stop, p Proof) {
+	r.Proof.Join(p)
 	if o == Unknown && len(r.Builds) == 0 {
 		r.Outcome = Unknown
 	}
 	r.Stop = max(r.Stop, s)
-}
-
-func (p *Proof) join(q Proof) {
-	p.Combinations.Add(p.Combinations, q.Combinations)
-	p.Evaluated.Add(p.Evaluated, q.Evaluated)
-	for _, d := range q.Dropped {
-		i := slices.IndexFunc(p.Dropped, func(e Drop) bool { return e.Reason == d.Reason })
-		if i < 0 {
-			p.Dropped = append(p.Dropped, Drop{Reason: d.Reason, Count: new(big.Int)})
-			i = len(p.Dropped) - 1
-		}
-		p.Dropped[i].Count.Add(p.Dropped[i].Count, d.Count)
-	}
-	slices.SortFunc(p.Dropped, func(a, b Drop) int { return int(a.Reason - b.Reason) })
 }

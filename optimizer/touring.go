@@ -5,6 +5,9 @@ import (
 	"context"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/setting"
+	"loudfor/optimizer/uncertainty"
 )
 
 // The answers over all tours; tours.go says why they are right.
@@ -16,16 +19,16 @@ func pickTouring(ctx context.Context, p Problem, car *task) (Result, error) {
 		return Result{}, err
 	}
 	if len(all.Builds) == 0 {
-		return all, all.blocked(ctx, p, car)
+		return all, blockedTours(ctx, &all, p, car)
 	}
 	if p.Bare {
 		return all, nil
 	}
-	t, err := readyIn(first.p, relaxed{}, car)
+	t, err := readyIn(first.p, setting.Relaxation{}, car)
 	if err != nil {
 		return Result{}, err
 	}
-	return all, t.bands(all.Builds)
+	return all, uncertainty.Ranking(t.Setting, all.Builds)
 }
 
 // bestOfTours is the ranking alone, with the tour of the first build. Why there
@@ -35,16 +38,16 @@ func bestOfTours(ctx context.Context, p Problem, car *task) (all Result, first *
 	if err != nil {
 		return Result{}, nil, err
 	}
-	all = Result{Outcome: Infeasible, Proof: noProof()}
+	all = Result{Outcome: Infeasible, Proof: build.EmptyProof()}
 	var list []found
-	upper := silent // nothing unseen is louder
+	upper := build.Silent // nothing unseen is louder
 	for _, t := range tours {
 		r, err := pickIn(ctx, t.p, car)
 		if err != nil {
 			return Result{}, nil, err
 		}
-		all.join(r.Outcome, r.Stop, r.Proof)
-		upper = max(upper, r.unseen)
+		joinTour(&all, r.Outcome, r.Stop, r.Proof)
+		upper = max(upper, r.OpenBound)
 		for _, b := range r.Builds {
 			list = append(list, newFound(b, t))
 		}
@@ -65,7 +68,7 @@ func bestOfTours(ctx context.Context, p Problem, car *task) (all Result, first *
 	}
 	if all.Outcome = Optimal; all.Stop != StopComplete {
 		all.Outcome = Feasible
-		all.Proof.GapDB = max(0, upper.dB()-all.Builds[0].Objective)
+		all.Proof.GapDB = max(0, upper.DB()-all.Builds[0].Objective)
 	}
 	return all, list[0].tour, nil
 }
@@ -78,12 +81,12 @@ func cheapestOfTours(p Problem, car *task) (cost int64, ok bool, err error) {
 		return 0, false, err
 	}
 	for _, tour := range tours {
-		t, err := readyIn(tour.p, relaxed{}, car)
+		t, err := readyIn(tour.p, setting.Relaxation{}, car)
 		if err != nil {
 			return 0, false, err
 		}
 		if sum, some := t.cheapest(); some {
-			if c := t.till.figure(sum); !ok || c < cost {
+			if c := t.Tax.Figure(sum); !ok || c < cost {
 				cost, ok = c, true
 			}
 		}

@@ -14,7 +14,7 @@ import (
 // A tour is a set of shops that are gone to. For one tour, everything is a
 // problem that the search knows already. A trip is labour for the build. A
 // part's list price is that of the dearest of its offers that may be needed, going
-// by price, for so many pieces as a build can buy, and every cheaper offer makes some pieces cheaper, as a deal would (sale.go). A
+// by price, for so many pieces as a build can buy, and every cheaper offer makes some pieces cheaper, as a deal would (pricing/shop_offer.go). A
 // deal of a shop can be had on a tour to it.
 //
 // Which parts can be had at all, for the rule against idle amplifiers, is asked
@@ -37,7 +37,7 @@ const mostTours = 512
 
 // touring says that shops have to be chosen.
 func touring(p *Problem) bool {
-	if p.Catalogue == nil || p.tour != nil {
+	if p.Catalogue == nil || p.Shops != nil {
 		return false
 	}
 	for _, part := range p.Catalogue.Parts {

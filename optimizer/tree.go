@@ -22,7 +22,7 @@ type branch struct {
 	amps  int64 // lowest price of the amplifiers alone
 	rest  int64 // lowest price of amplifiers and rest without a kit
 	spare bool  // some of them leave channels over
-	felt  felt
+	felt  coilSource
 }
 
 type tree []branch
@@ -35,7 +35,7 @@ func (c *class) plant() {
 	c.sort()
 	f := c.pairs[0].felt
 	c.floors = make([]int64, len(c.pairs))
-	c.envelopes = make([]felt, len(c.pairs))
+	c.envelopes = make([]coilSource, len(c.pairs))
 	for i := range c.pairs {
 		p := &c.pairs[i]
 		f = f.join(p.felt)
@@ -169,7 +169,7 @@ func halve(leaves []leaf, by int) {
 }
 
 // measures are what a coil feels, in octaves or the like, the strongest least.
-func (f *felt) measures() [3]float64 {
+func (f *coilSource) measures() [3]float64 {
 	return [3]float64{-math.Log(f.voltage + tiny), math.Log(f.resistance + smallResistance), -math.Log(f.current + tiny)}
 }
 

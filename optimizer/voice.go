@@ -4,6 +4,9 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
 )
 
 // How loud a pair of front speakers can get with so many watts, whatever filters
@@ -15,8 +18,8 @@ import (
 // voice is that of one pair.
 type voice struct {
 	parts []timbre
-	least float64 // log10 of the watts of use that the rule asks for
-	top   level   // with all the power there is
+	least float64     // log10 of the watts of use that the rule asks for
+	top   build.Level // with all the power there is
 }
 
 // timbre is a pair behind one filter.
@@ -29,7 +32,7 @@ type timbre struct {
 func (r *rests) voiceOf(c choice) *voice {
 	v := &voice{least: math.Inf(-1)}
 	if c.fresh {
-		v.least = math.Log10(r.t.brief.FrontWatts * (1 - wattsTolerance))
+		v.least = math.Log10(r.t.Brief.FrontWatts * (1 - build.WattsTolerance))
 	}
 	add := func(f filter) {
 		e := r.ear(c, f)
@@ -41,7 +44,7 @@ func (r *rests) voiceOf(c choice) *voice {
 	builtIn.each(add)
 	seen := make(map[float64]bool)
 	for _, b := range r.blockers {
-		if c := b.part.Blocker.Capacitance; seen[c] {
+		if c := b.Part.Blocker.Capacitance; seen[c] {
 			continue
 		} else {
 			seen[c] = true
@@ -65,7 +68,7 @@ func (r *rests) voiceOf(c choice) *voice {
 
 // at bounds the level with the logarithm of a power; silent where the rule does
 // not allow the pair.
-func (v *voice) at(watts float64) level {
+func (v *voice) at(watts float64) build.Level {
 	most := math.Inf(-1)
 	for i := range v.parts {
 		p := &v.parts[i]
@@ -74,9 +77,9 @@ func (v *voice) at(watts float64) level {
 		}
 	}
 	if math.IsInf(most, -1) {
-		return silent
+		return build.Silent
 	}
-	return round(most + boundSlack)
+	return build.Round(most + boundSlack)
 }
 
 // logTolerance covers the rounding of logarithms.
@@ -84,7 +87,7 @@ const logTolerance = 1e-9
 
 // ownPower is an amplifier that may be a front's own, for pairs of one load.
 type ownPower struct {
-	item     *item
+	item     *pricing.Item
 	watts    float64 // a side
 	log      float64
 	demand   float64
@@ -107,7 +110,7 @@ func (r *rests) powersFor(k powersKey) []ownPower {
 	var all []ownPower
 	best := make(map[[2]bool]float64)
 	for _, it := range r.owns {
-		a := it.part.Amplifier
+		a := it.Part.Amplifier
 		feature := [2]bool{a.SpeakerInput, a.HighPass}
 		watts := r.t.stereoPower(it, k.load)
 		if !(watts > 0) || k.quick && watts <= best[feature] {
@@ -122,7 +125,7 @@ func (r *rests) powersFor(k powersKey) []ownPower {
 
 // loud are the pairs that could be as loud as a level with the power that there
 // is for their load.
-func (r *rests) loud(least level, power func(load float64) float64) (all []int) {
+func (r *rests) loud(least build.Level, power func(load float64) float64) (all []int) {
 	logs := make(map[float64]float64)
 	for i, c := range r.choices {
 		watts, known := logs[c.load]
@@ -130,7 +133,7 @@ func (r *rests) loud(least level, power func(load float64) float64) (all []int) 
 			watts = math.Log10(power(c.load)) // no power, no level
 			logs[c.load] = watts
 		}
-		if l := r.voices[i].at(watts); l > silent && l >= least {
+		if l := r.voices[i].at(watts); l > build.Silent && l >= least {
 			all = append(all, i)
 		}
 	}

@@ -8,6 +8,7 @@ import (
 	"loudfor/model/bass"
 	"loudfor/model/hookup"
 	"loudfor/model/supply"
+	"loudfor/optimizer/pricing"
 )
 
 // The ways in which an amplifier can drive the coils of a class: mode, outputs,
@@ -17,7 +18,7 @@ import (
 type way struct {
 	plan   *hookup.Plan
 	source *amplifier.Source
-	felt   felt
+	felt   coilSource
 	spare  bool // at least a stereo pair of channels is left over
 }
 
@@ -39,11 +40,11 @@ type wiredPlan struct {
 // ways lists the wirings of amp taken k times, without those that another one
 // replaces: one that is nowhere weaker and leaves channels over where the other
 // does. Of two that replace each other the first listed stays.
-func (f *filler) ways(amp *item, power *power, k int) []way {
+func (f *filler) ways(amp *pricing.Item, power *power, k int) []way {
 	if f.class.drivers%k != 0 {
 		return nil
 	}
-	all, spec := f.scratch[:0], &amp.part.Amplifier.Spec
+	all, spec := f.scratch[:0], &amp.Part.Amplifier.Spec
 	for i := range power.modes {
 		m := &power.modes[i]
 		for g := 1; g <= m.outputs; g++ {
@@ -57,7 +58,7 @@ func (f *filler) ways(amp *item, power *power, k int) []way {
 	}
 	f.scratch = all
 	if cap(f.kept)-len(f.kept) < len(all) {
-		f.kept = make([]way, 0, max(len(all), min(waysTogether, waysEach*len(f.shelf.kinds[catalog.KindAmplifier]))))
+		f.kept = make([]way, 0, max(len(all), min(waysTogether, waysEach*len(f.Shelf.Kinds[catalog.KindAmplifier]))))
 	}
 	from := len(f.kept)
 	for i := range all {
@@ -86,7 +87,7 @@ const waysTogether, waysEach = 256, 2
 // plansOf is task.plans, for a pair of k.
 func (f *filler) plansOf(k int, m *modePower, outputs int) []hookup.Plan {
 	minimum, drivers := m.minimum, f.class.drivers/k
-	if f.relaxed.load {
+	if f.Relaxed.Load {
 		minimum = 0
 	}
 	for i := range f.plans {
@@ -114,8 +115,8 @@ type planKey struct {
 // different minimum loads.
 func (t *task) plans(drivers, coils int, load float64, m modePower, outputs int) []hookup.Plan {
 	minimum := m.minimum
-	if t.relaxed.load {
-		minimum = min(minimum, t.relaxed.least)
+	if t.Relaxed.Load {
+		minimum = min(minimum, t.Relaxed.Least)
 	}
 	key := planKey{drivers, coils, load, m.mode, outputs, minimum}
 	w := t.wirings

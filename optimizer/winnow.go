@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"loudfor/model/bass"
+	"loudfor/optimizer/build"
 )
 
 // Of the pairs that a block can pay for and that have the voltage and the current
@@ -27,7 +28,7 @@ type cabled struct {
 // winnow computes those of some places of a row that could enter the ranking, and
 // says how many pairs it settled. It changes their order. No pair can enter below
 // a level.
-func (w *worker) winnow(r *row, all []cabled, aim level) uint64 {
+func (w *worker) winnow(r *row, all []cabled, aim build.Level) uint64 {
 	f, cable := r.felts[all[0].place], all[0].cable
 	if len(all) == 1 {
 		return w.listen(r.places[all[0].place], f, cable)
@@ -101,13 +102,13 @@ func (w *worker) compute(p *pair) {
 
 // listen computes a pair if that can enter the ranking, and was not computed with
 // the block at hand before. It says how many pairs it settled.
-func (w *worker) listen(x place, f felt, cable float64) uint64 {
+func (w *worker) listen(x place, f coilSource, cable float64) uint64 {
 	if slices.Contains(w.settled, x.pair) {
 		return 0
 	}
 	p := &w.group.class.pairs[x.pair]
 	floor := w.price + p.floor
-	if floor > w.limit {
+	if floor > w.Limit {
 		return 0
 	}
 	least, ok := w.barFor(p, x.with)
@@ -121,15 +122,15 @@ func (w *worker) listen(x place, f felt, cable float64) uint64 {
 
 // reaches says whether the block at hand is as loud as a level of the objective
 // with a source at every coil, fed through a cable.
-func (w *worker) reaches(l level, f felt, cable float64) bool {
+func (w *worker) reaches(l build.Level, f coilSource, cable float64) bool {
 	d := f.drive(w.group.class.drivers * w.group.class.coils)
-	d.Feed = w.feed
+	d.Feed = w.Feed
 	d.Feed.CableResistance = cable
 	if !w.glance.Close(d, w.product(l)) {
 		return false
 	}
 	var c bass.Ceilings
 	w.glance.Ceilings(&c)
-	_, ok := w.prepared.BandsAbove(lowest(l)+w.brief.BassLift, d, bass.Music(), &c)
+	_, ok := w.prepared.BandsAbove(lowest(l)+w.Brief.BassLift, d, bass.Music(), &c)
 	return ok
 }

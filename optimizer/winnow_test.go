@@ -7,7 +7,10 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/model/bass"
+	"loudfor/optimizer/build"
 	"loudfor/optimizer/internal/generate"
+	"loudfor/optimizer/pricing"
+	"loudfor/optimizer/setting"
 )
 
 // Block by block, what is found for music is what is found when every pair of the
@@ -26,7 +29,7 @@ func TestNothingIsLostOfABlock(t *testing.T) {
 		p.Catalogue = generate.Catalogue(250, uint64(n), []generate.Tightness{generate.Tight, generate.Loose}[n%2])
 		p.Brief.Front = []catalog.FrontRule{catalog.FrontReplace, catalog.FrontEither, catalog.FrontKeep}[n%3]
 		p.Distinct = Distinct(n / 3 % 2)
-		k, err := readyIn(p, relaxed{}, car)
+		k, err := readyIn(p, setting.Relaxation{}, car)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -35,7 +38,7 @@ func TestNothingIsLostOfABlock(t *testing.T) {
 		if len(best) == 0 {
 			t.Fatalf("case %d: nothing found", n)
 		}
-		var ignored tally
+		var ignored ledger
 		groups := k.groups(&ignored)
 		s.bound(groups)
 		for range 150 {
@@ -47,11 +50,11 @@ func TestNothingIsLostOfABlock(t *testing.T) {
 			s.total.size, s.total.best = 2, nil
 			if r.IntN(10) > 0 {
 				last := best[r.IntN(len(best))]
-				last.level -= level(r.IntN(2) * r.IntN(3000))
-				last.price, last.parts, last.bass = last.price+r.Int64N(last.price), nil, [2]*item{}
+				last.level -= build.Level(r.IntN(2) * r.IntN(3000))
+				last.price, last.parts, last.bass = last.price+r.Int64N(last.price), nil, [2]*pricing.Item{}
 				s.total.best = []candidate{{level: last.level + 1}, last}
 			}
-			s.leastFront = silent
+			s.leastFront = build.Silent
 			if last := s.total.last(); last != nil {
 				s.leastFront = last.level
 			}
@@ -67,7 +70,7 @@ func TestNothingIsLostOfABlock(t *testing.T) {
 			if !plain.blockMusts(g, box) || !plain.blockFits(g, box) || bass.PrepareInto(&plain.prepared, plain.setup(g, box), &plain.bandRoom) != nil {
 				continue
 			}
-			if w.inTune(g) && w.audible(g, box.mouth) {
+			if w.inTune(g) && w.audible(g, box.Opening) {
 				w.hearBlock(w.pairSlots())
 			}
 			plain.prepared.Glance(bass.Music(), &plain.comb, &plain.glance)
@@ -78,12 +81,12 @@ func TestNothingIsLostOfABlock(t *testing.T) {
 			settled++
 			got, want := w.ranking.best, plain.ranking.best
 			if len(got) != len(want) {
-				t.Fatalf("case %d, %s in %s: %d builds, want %d", n, g.driver.part.SKU, box.part.SKU, len(got), len(want))
+				t.Fatalf("case %d, %s in %s: %d builds, want %d", n, g.driver.Part.SKU, box.Part.SKU, len(got), len(want))
 			}
 			for i := range want {
-				if got[i].level != want[i].level || got[i].price != want[i].price || got[i].parts.compareSKUs(want[i].parts) != 0 {
+				if got[i].level != want[i].level || got[i].price != want[i].price || got[i].parts.CompareSKUs(want[i].parts) != 0 {
 					t.Fatalf("case %d, rank %d: %s at %d for %d, want %s at %d for %d", n, i+1,
-						names(got[i].parts), got[i].level, got[i].price, names(want[i].parts), want[i].level, want[i].price)
+						pricing.SKUs(got[i].parts), got[i].level, got[i].price, pricing.SKUs(want[i].parts), want[i].level, want[i].price)
 				}
 				if want[i].parts != nil {
 					entered++

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/pricing"
 )
 
 // A part that has to be in every build, for the question what a customer's
@@ -15,28 +16,25 @@ import (
 
 // with marks the part that every build has to hold.
 func (t *task) with() error {
-	if t.p.With == "" {
+	if t.Problem.With == "" {
 		return nil
 	}
-	it := t.shelf.bySKU[t.p.With]
+	it := t.Shelf.BySKU[t.Problem.With]
 	if it == nil {
-		return fmt.Errorf("with names %s, which is not in the catalogue", t.p.With)
+		return fmt.Errorf("with names %s, which is not in the catalogue", t.Problem.With)
 	}
-	if it.part.Kind.ForBuilding() {
-		return fmt.Errorf("with names %s, which is what boxes are built with, not a part of a build", t.p.With)
+	if it.Part.Kind.ForBuilding() {
+		return fmt.Errorf("with names %s, which is what boxes are built with, not a part of a build", t.Problem.With)
 	}
-	if it.must == 0 {
-		it.must, it.used = 1, true
+	if it.Must == 0 {
+		it.Must, it.Used = 1, true
 	}
 	return nil
 }
 
-// excused says that the part may be idle.
-func (it *item) excused() bool { return it.must > 0 && !it.used }
-
 // usefulKind says whether a part of a kind has to be in, and not idle.
 func (t *task) usefulKind(kind catalog.Kind) bool {
-	return slices.ContainsFunc(t.musts, func(it *item) bool { return it.part.Kind == kind && it.used })
+	return slices.ContainsFunc(t.Musts, func(it *pricing.Item) bool { return it.Part.Kind == kind && it.Used })
 }
 
 // direct says whether a source drives a pair by the rule with whatever filter
@@ -49,7 +47,7 @@ func (r *rests) direct(c choice, src *catalog.Source) bool {
 		return ok
 	}
 	elsewhere := func() bool { // in a shop that is not gone to: see tours.go
-		return r.t.p.tour != nil && slices.ContainsFunc(r.t.p.tour.elsewhere, func(b *catalog.Part) bool {
+		return r.t.Problem.Shops != nil && slices.ContainsFunc(r.t.Problem.Shops.Elsewhere, func(b *catalog.Part) bool {
 			return passes(blockerFilter(b.Blocker, c.load))
 		})
 	}
@@ -62,8 +60,8 @@ func (r *rests) direct(c choice, src *catalog.Source) bool {
 	if passes(filter{}) {
 		return true
 	}
-	return slices.ContainsFunc(r.t.shelf.kinds[catalog.KindBlocker], func(b *item) bool {
-		return b.offered() && passes(blocked(b, c.load)[0])
+	return slices.ContainsFunc(r.t.Shelf.Kinds[catalog.KindBlocker], func(b *pricing.Item) bool {
+		return b.Offered() && passes(blocked(b, c.load)[0])
 	}) || elsewhere()
 }
 
@@ -74,5 +72,5 @@ func (r *rests) idleBlocker(c choice, watts float64, highPass bool) bool {
 		return true
 	}
 	_, without := r.t.hear(c, watts, filter{})
-	return without && !r.t.music()
+	return without && !r.t.Music()
 }

@@ -8,7 +8,7 @@ import (
 )
 
 // How sources are compared that feed one kind of coil. That one is nowhere weaker
-// than another (felt.covers) is more than is needed. For a coil at least as hard
+// than another (coilSource.covers) is more than is needed. For a coil at least as hard
 // to drive as its cold resistance r, whatever box and car do:
 //
 //   - The source's voltage, |U + R i| with the coil's voltage U, is at least
@@ -39,12 +39,12 @@ type yardstick struct {
 const spareVolts = 1 + 1e-9
 
 func (t *task) yardstick(c *class) *yardstick {
-	volts, _, _ := t.feed.Terminal(0, 1)
+	volts, _, _ := t.Feed.Terminal(0, 1)
 	y := &yardstick{c.re, volts / amplifier.RatedSupply, float64(c.drivers * c.coils), make(map[float64]*supply.Line)}
 	for _, kit := range t.usable {
 		r := t.kits[kit].resistance
 		if y.lines[r] == nil {
-			f := t.feed
+			f := t.Feed
 			f.CableResistance = r
 			l := f.Line()
 			y.lines[r] = &l
@@ -54,12 +54,12 @@ func (t *task) yardstick(c *class) *yardstick {
 }
 
 // flow is the most current that a source can make, A.
-func (y *yardstick) flow(f *felt) float64 {
+func (y *yardstick) flow(f *coilSource) float64 {
 	return min(f.current, spareVolts*y.volts*f.voltage/(f.resistance+y.re))
 }
 
 // clip brings the current limit of a source down to what it can make.
-func (y *yardstick) clip(f felt) felt {
+func (y *yardstick) clip(f coilSource) coilSource {
 	f.current = y.flow(&f)
 	return f
 }
@@ -74,18 +74,18 @@ func (y *yardstick) ratio(resistance, other float64) float64 {
 }
 
 // covers says that f, of whose voltage a share is there, can do what g can.
-func (y *yardstick) covers(f, g *felt, share float64) bool {
+func (y *yardstick) covers(f, g *coilSource, share float64) bool {
 	return f.current >= g.current && f.efficiency >= g.efficiency && f.voltage*share >= g.voltage*y.ratio(f.resistance, g.resistance)
 }
 
 // join can do what either of two can: from behind the lower resistance or the
 // higher, whichever is weaker for the load of a usual coil.
-func (y *yardstick) join(f, g felt) felt {
+func (y *yardstick) join(f, g coilSource) coilSource {
 	if f.resistance > g.resistance {
 		f, g = g, f
 	}
 	low, high := max(f.voltage, g.voltage), max(g.voltage, f.voltage*y.ratio(g.resistance, f.resistance))
-	j := felt{low, f.resistance, max(f.current, g.current), max(f.efficiency, g.efficiency)}
+	j := coilSource{low, f.resistance, max(f.current, g.current), max(f.efficiency, g.efficiency)}
 	if usual := usualLoad * y.re; high/(g.resistance+usual) < low/(f.resistance+usual) {
 		j.voltage, j.resistance = high, g.resistance
 	}

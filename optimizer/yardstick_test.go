@@ -8,6 +8,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/model/bass"
 	"loudfor/optimizer/internal/generate"
+	"loudfor/optimizer/setting"
 )
 
 // What one source covers another with, the model grants: no block is quieter with
@@ -19,11 +20,11 @@ func TestYardstick(t *testing.T) {
 	}
 	c := garage(t)
 	p, car := large(c, 600, 3000, generate.Loose, catalog.GoalReading)
-	k, err := readyIn(p, relaxed{}, car)
+	k, err := readyIn(p, setting.Relaxation{}, car)
 	if err != nil {
 		t.Fatal(err)
 	}
-	var books tally
+	var books ledger
 	groups := k.groups(&books)
 	k.fillClasses()
 	r := rand.New(rand.NewPCG(1, 0x79617264))
@@ -32,20 +33,20 @@ func TestYardstick(t *testing.T) {
 		g := groups[r.IntN(len(groups))]
 		box := g.housing[r.IntN(len(g.housing))]
 		var block bass.Prepared
-		if len(g.class.pairs) == 0 || bass.PrepareInto(&block, k.setup(g, box), k.room) != nil {
+		if len(g.class.pairs) == 0 || bass.PrepareInto(&block, k.setup(g, box), k.Room) != nil {
 			continue
 		}
-		k.feed.Reserve = 5 + 100*r.Float64()
+		k.Feed.Reserve = 5 + 100*r.Float64()
 		y := k.yardstick(g.class)
-		level := func(f felt, cable float64) float64 {
+		level := func(f coilSource, cable float64) float64 {
 			d := f.drive(g.class.drivers * g.class.coils)
-			d.Feed = k.feed
+			d.Feed = k.Feed
 			d.Feed.CableResistance = cable
-			return block.Loudest(d, k.reading).Level
+			return block.Loudest(d, k.Reading).Level
 		}
-		felts := make([]felt, 6)
+		felts := make([]coilSource, 6)
 		for i := range felts {
-			felts[i] = felt{2 + 40*r.Float64(), 2 * r.Float64() * r.Float64(), 0.5 + 20*r.Float64()*r.Float64(), 0.6 + 0.2*float64(r.IntN(2))}
+			felts[i] = coilSource{2 + 40*r.Float64(), 2 * r.Float64() * r.Float64(), 0.5 + 20*r.Float64()*r.Float64(), 0.6 + 0.2*float64(r.IntN(2))}
 		}
 		cable := func() float64 { return k.kits[k.usable[r.IntN(len(k.usable))]].resistance }
 		// The hard cases: just as high a voltage as it takes.
@@ -99,11 +100,11 @@ func TestWardrobe(t *testing.T) {
 	c := garage(t)
 	for _, tightness := range []generate.Tightness{generate.Loose, generate.Tight} {
 		p, car := large(c, 600, 400, tightness, catalog.GoalReading)
-		k, err := readyIn(p, relaxed{}, car)
+		k, err := readyIn(p, setting.Relaxation{}, car)
 		if err != nil {
 			t.Fatal(err)
 		}
-		var books tally
+		var books ledger
 		k.groups(&books)
 		k.fillClasses()
 		for _, c := range k.order {
@@ -128,8 +129,8 @@ func TestWardrobe(t *testing.T) {
 			}
 			want, got = 0, 0
 			for i := range w.wired {
-				for _, kit := range c.pairs[w.wired[i].pair].bundle.kits {
-					if w.wired[i].price+kit.cost(1) <= k.limit {
+				for _, kit := range c.pairs[w.wired[i].pair].kitTier.kits {
+					if w.wired[i].price+kit.Lower(1) <= k.Limit {
 						want++
 					}
 				}

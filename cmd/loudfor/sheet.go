@@ -15,6 +15,7 @@ import (
 	"loudfor/cmd/internal/sheet"
 	"loudfor/cmd/internal/style"
 	"loudfor/optimizer"
+	"loudfor/optimizer/uncertainty"
 )
 
 // sheetFlags are what sheet is asked for besides its answer. The installer's
@@ -175,7 +176,7 @@ func (c *console) plan(ctx context.Context, p optimizer.Problem, job inputs.Job,
 		return nil, err
 	}
 	var err error
-	if j.Expected, err = optimizer.Elsewhere(ctx, p, &b, optimizer.Spots(job.Vehicle)); err != nil {
+	if j.Expected, err = uncertainty.Elsewhere(ctx, p, &b, uncertainty.Spots(job.Vehicle)); err != nil {
 		return nil, err
 	}
 	return install.Of(j)

@@ -15,6 +15,7 @@ import (
 	"loudfor/cmd/internal/reprice"
 	"loudfor/cmd/internal/versus"
 	"loudfor/optimizer"
+	"loudfor/optimizer/build"
 )
 
 // mostVersus is how many builds fit side by side on a page.
@@ -99,7 +100,7 @@ func sideBySide(ctx context.Context, c *console, w *wishes, names []string) erro
 		b := versus.Rival{Name: name}
 		if ranks[i] > 0 {
 			p := picked[ranks[i]-1]
-			b.Parts, b.Mode, b.Load = optimizer.Mentions(p.Lines), p.Plan.Mode.String(), p.Plan.Load
+			b.Parts, b.Mode, b.Load = build.Mentions(p.Lines), p.Plan.Mode.String(), p.Plan.Load
 		} else {
 			b.Parts, b.Mode, b.Load = given[0].Parts, given[0].Mode, given[0].Load
 			given = given[1:]

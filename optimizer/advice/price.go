@@ -146,7 +146,7 @@ func (d *Desk) leaves(sku string) (int64, error) {
 	var fault error
 	now := d.bySKU[sku].Price.Minor
 	n := sort.Search(int(d.dearest()-now), func(n int) bool {
-		s, err := d.Best().Stand(d.at(sku, now+int64(n)+1))
+		s, err := optimizer.StandOf(d.Best(), d.at(sku, now+int64(n)+1))
 		if err != nil {
 			fault = err
 		}
@@ -201,8 +201,8 @@ func (d *Desk) overtakes(sku string, b *optimizer.Build, far, now int64) (at int
 	}
 	beats := func(price int64) bool {
 		p := d.at(sku, price)
-		x, errX := b.Stand(p)
-		y, errY := best.Stand(p)
+		x, errX := optimizer.StandOf(b, p)
+		y, errY := optimizer.StandOf(best, p)
 		if err = cmp.Or(err, errX, errY); err != nil {
 			return false
 		}

@@ -10,7 +10,7 @@ import (
 	"loudfor/model/air"
 	"loudfor/model/driver"
 	"loudfor/model/supply"
-	"loudfor/optimizer"
+	"loudfor/optimizer/setting"
 )
 
 // The rules against a part, in words and with the numbers. That a part is
@@ -167,7 +167,7 @@ func (d *Desk) tooLarge(p *catalog.Part, say func(string, ...any)) {
 	if space == (catalog.Size3{}) {
 		space = d.p.Vehicle.Space
 	}
-	if boot := d.p.Vehicle.Boot; !optimizer.Passes(outside, boot) {
+	if boot := d.p.Vehicle.Boot; !setting.Passes(outside, boot) {
 		say("it is %.0f x %.0f x %.0f cm outside, and does not go through the boot's opening of %.0f x %.0f cm", 100*outside.Width, 100*outside.Depth, 100*outside.Height,
 			100*boot[0], 100*boot[1])
 	}

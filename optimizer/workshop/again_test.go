@@ -6,6 +6,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/optimizer"
+	"loudfor/optimizer/build"
 )
 
 // Between the two states only prices differ: every box of the old prices is
@@ -84,7 +85,7 @@ func TestReprice(t *testing.T) {
 		return b
 	}
 	if b, want := at(before.Catalogue), at(alone.Catalogue); !b.Same(want) || b.Cost != want.Cost {
-		t.Errorf("the old answer is another one: %v, %v", optimizer.Mentions(b.Lines), optimizer.Mentions(want.Lines))
+		t.Errorf("the old answer is another one: %v, %v", build.Mentions(b.Lines), build.Mentions(want.Lines))
 	}
 	q := p
 	q.Catalogue = newer

@@ -16,6 +16,7 @@ import (
 	"loudfor/model/bass"
 	"loudfor/model/joinery"
 	"loudfor/optimizer"
+	"loudfor/optimizer/setting"
 )
 
 // shopProblem is a brief of the demo with boxes built.
@@ -181,7 +182,7 @@ func TestBoxesGoThroughTheBoot(t *testing.T) {
 	s := stocked(t, free)
 	wide := 0
 	for _, b := range s.Boxes {
-		if !optimizer.Passes(b.Description.Outside, [2]float64{0.60, 0.36}) {
+		if !setting.Passes(b.Description.Outside, [2]float64{0.60, 0.36}) {
 			wide++
 		}
 	}
@@ -200,7 +201,7 @@ func TestThrough(t *testing.T) {
 		box := joinery.Size{side.Draw(t, "box w"), side.Draw(t, "box d"), side.Draw(t, "box h")}
 		within := func(b, s joinery.Size) bool { return b[0] <= s[0] && b[1] <= s[1] && b[2] <= s[2] }
 		got := slices.ContainsFunc(through(space, opening), func(s joinery.Size) bool { return within(box, s) })
-		want := within(box, space) && optimizer.Passes(catalog.Size3{Width: box[0], Depth: box[1], Height: box[2]}, opening)
+		want := within(box, space) && setting.Passes(catalog.Size3{Width: box[0], Depth: box[1], Height: box[2]}, opening)
 		if got != want {
 			t.Fatalf("%v in %v through %v: %v, want %v", box, space, opening, got, want)
 		}

@@ -17,6 +17,7 @@ import (
 	"loudfor/cmd/internal/table"
 	"loudfor/cmd/internal/testing/browser"
 	"loudfor/optimizer"
+	"loudfor/optimizer/uncertainty"
 )
 
 // The demo briefs that can be built, and the builds: what the sheet of each
@@ -92,9 +93,9 @@ func plan(t *testing.T, name string) *Plan {
 func complete(t *testing.T, name string) *Plan {
 	t.Helper()
 	j := predicted(t, name)
-	if spots := optimizer.Spots(j.Question.Vehicle); len(j.Expected) != len(spots) {
+	if spots := uncertainty.Spots(j.Question.Vehicle); len(j.Expected) != len(spots) {
 		var err error
-		if j.Expected, err = optimizer.Elsewhere(context.Background(), j.problem, &j.Build, spots); err != nil {
+		if j.Expected, err = uncertainty.Elsewhere(context.Background(), j.problem, &j.Build, spots); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -9,7 +9,7 @@ import (
 	"loudfor/cmd/internal/facts"
 	"loudfor/model/enclosure"
 	"loudfor/model/supply"
-	"loudfor/optimizer"
+	"loudfor/optimizer/setting"
 )
 
 // Check is one thing that has to fit.
@@ -136,7 +136,7 @@ func (p *Plan) space() {
 	}
 	needs := facts.Times(p.Build.Bass.Boxes, sizeWords(outside))
 	c := Check{What: "space for boxes", Needs: needs, Has: sizeWords(p.spaceFree()), Verdict: fits}
-	if !optimizer.FitsSpace(outside, p.spaceFree(), p.Build.Bass.Boxes) {
+	if !setting.FitsSpace(outside, p.spaceFree(), p.Build.Bass.Boxes) {
 		c.Verdict, c.Bad = misfits, true
 	}
 	p.add(c)
@@ -145,7 +145,7 @@ func (p *Plan) space() {
 	if boot != [2]float64{} {
 		c.Has = fmt.Sprintf("%s x %s cm", facts.Plain(round(boot[0])), facts.Plain(round(boot[1])))
 		c.Verdict = "goes through"
-		if !optimizer.Passes(outside, boot) {
+		if !setting.Passes(outside, boot) {
 			c.Verdict, c.Bad = "DOES NOT GO THROUGH", true
 		}
 	}

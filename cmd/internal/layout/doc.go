@@ -2,6 +2,8 @@
 // that runs: its tests read every Go file of the module and fail when
 //
 //   - an import points against cmd -> optimizer -> catalog -> model,
+//   - a package inside the optimizer imports another one that its row of the
+//     table of imports does not name,
 //   - model reaches for anything of the project outside model,
 //   - model or optimizer touches files, the network, the clock, the terminal
 //     or chance without a seed,

@@ -61,6 +61,14 @@ func TestRules(t *testing.T) {
 			"optimizer/a.go:3: optimizer imports loudfor/cmd/internal/table: imports point one way, cmd -> optimizer -> catalog -> model"},
 		{"a layer nobody knows", "cmd/a.go", `package cmd; import _ "loudfor/tools"`,
 			"cmd/a.go:1: imports loudfor/tools, which is in no layer"},
+		{"the recheck on the types", "optimizer/verify/a.go", `package verify; import _ "loudfor/optimizer/build"`, ""},
+		{"the recheck on the search", "optimizer/verify/a.go", `package verify; import _ "loudfor/optimizer"`,
+			"optimizer/verify/a.go:1: optimizer/verify may not import loudfor/optimizer: of the optimizer it may know optimizer/build"},
+		{"types on the recheck", "optimizer/build/a.go", `package build; import _ "loudfor/optimizer/verify"`,
+			"optimizer/build/a.go:1: optimizer/build may not import loudfor/optimizer/verify: of the optimizer it may know optimizer/memo"},
+		{"the page on everything", "optimizer/a.go", `package optimizer; import _ "loudfor/optimizer/verify"`, ""},
+		{"memory on anything", "optimizer/memo/a.go", `package memo; import _ "loudfor/optimizer/build"`,
+			"optimizer/memo/a.go:1: optimizer/memo may not import loudfor/optimizer/build: of the optimizer it may know nothing"},
 		{"another module with a like name", "model/a.go", `package model; import _ "loudforever/catalog"`, ""},
 		{"top-level folder", "tools/notes.txt", "anything",
 			"tools: unknown top-level folder (known: model, catalog, optimizer, cmd, testdata)"},
@@ -101,6 +109,19 @@ func TestRules(t *testing.T) {
 				t.Errorf("complaints (-want +got):\n%s", diff)
 			}
 		})
+	}
+}
+
+// TestInsideExists keeps the table of the optimizer's inside in step with its
+// folders: a package that has moved would no longer be held to anything.
+func TestInsideExists(t *testing.T) {
+	root := moduleRoot(t)
+	for folder, may := range inside {
+		for _, p := range append(may, folder) {
+			if _, err := os.Stat(filepath.Join(root, p)); err != nil {
+				t.Errorf("%s in the table of imports: %v", p, err)
+			}
+		}
 	}
 }
 

@@ -20,6 +20,22 @@ const module = "loudfor"
 // what lets model be tested without files and optimizer without a terminal.
 var layers = []string{"model", "catalog", "optimizer", "cmd"}
 
+// inside says, for the packages of the optimizer that are not to know all of
+// it, which others of it each may import. What is not in the table may import
+// what it likes of the layer; what is in it may not import the optimizer's own
+// page, from where all of it can be reached. The recheck above all: that it
+// knows nothing of the search is what makes it a second opinion.
+var inside = map[string][]string{
+	"optimizer/memo":              {},
+	"optimizer/internal/parallel": {},
+	"optimizer/linear":            {},
+	"optimizer/build":             {"optimizer/memo"},
+	"optimizer/verify":            {"optimizer/build"},
+	"optimizer/setting":           {"optimizer/build", "optimizer/memo", "optimizer/internal/parallel"},
+	"optimizer/pricing":           {"optimizer/build", "optimizer/setting"},
+	"optimizer/uncertainty":       {"optimizer/build", "optimizer/setting", "optimizer/internal/parallel"},
+}
+
 // otherFolders may stand beside the layers. Folders whose name starts with a
 // dot belong to tools (git, the build check, editors) and are not looked at.
 var otherFolders = []string{"testdata"}
@@ -127,6 +143,10 @@ func fileBreaches(set *token.FileSet, name string, file *ast.File) []string {
 				complain(spec.Pos(), "%s imports %s: imports point one way, cmd -> optimizer -> catalog -> model",
 					folder, imported)
 			}
+			if may, listed := inside[path.Dir(name)]; listed && target == folder && rest != path.Dir(name) &&
+				!slices.Contains(may, rest) && !strings.HasSuffix(name, "_test.go") {
+				complain(spec.Pos(), "%s may not import %s: of the optimizer it may know %s", path.Dir(name), imported, known(may))
+			}
 			continue
 		}
 		if !pure {
@@ -157,6 +177,14 @@ func fileBreaches(set *token.FileSet, name string, file *ast.File) []string {
 		return true
 	})
 	return found
+}
+
+// known lists packages in words.
+func known(packages []string) string {
+	if len(packages) == 0 {
+		return "nothing"
+	}
+	return strings.Join(packages, ", ")
 }
 
 // isOurs tells whether an import path is the project's, and its path inside.

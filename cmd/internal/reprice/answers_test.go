@@ -9,6 +9,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/catalog/demo"
 	"loudfor/optimizer"
+	"loudfor/optimizer/build"
 )
 
 // question is the first brief of the demo.
@@ -56,7 +57,7 @@ func TestAnswers(t *testing.T) {
 			p := plain
 			p.Brief.Name = []string{"Rosa", "Ivo"}[i%2]
 			if i == 3 {
-				p.Known = optimizer.Mentions(want.Lines)
+				p.Known = build.Mentions(want.Lines)
 			}
 			b, err := a.first(ctx, asked(p))
 			if err != nil {

@@ -22,6 +22,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/catalog/prices"
 	"loudfor/optimizer"
+	"loudfor/optimizer/build"
 	"loudfor/optimizer/workshop"
 )
 
@@ -194,7 +195,7 @@ func (r *Result) standing(ctx context.Context) error {
 	if !r.Searched {
 		return nil
 	}
-	now, err := r.predict(ctx, r.New, optimizer.Mentions(r.Before.Lines))
+	now, err := r.predict(ctx, r.New, build.Mentions(r.Before.Lines))
 	if err != nil {
 		return err
 	}
@@ -257,7 +258,7 @@ func (r *Result) compare(ctx context.Context) error {
 			state = r.Problem.Catalogue
 		}
 		p := r.Problem
-		p.Catalogue = Shelf(state, p.Brief, optimizer.Mentions(builds[i].Lines))
+		p.Catalogue = Shelf(state, p.Brief, build.Mentions(builds[i].Lines))
 		if err := optimizer.Remark(p, &builds[i]); err != nil {
 			return err
 		}

@@ -21,6 +21,7 @@ import (
 	"loudfor/catalog/prices"
 	"loudfor/cmd/internal/reprice"
 	"loudfor/optimizer"
+	"loudfor/optimizer/build"
 )
 
 // booked makes a job book of briefs, each with its quote from a catalogue.
@@ -55,7 +56,7 @@ func booked(t testing.TB, c *catalog.Catalogue, briefs []string) *book.Book {
 			t.Fatalf("no build for\n%s", text)
 		}
 		var lines []book.Line
-		for _, m := range optimizer.Mentions(best.Lines) {
+		for _, m := range build.Mentions(best.Lines) {
 			lines = append(lines, book.Line{SKU: m.SKU, Count: m.Count})
 		}
 		known[text] = book.Quote{Catalogue: c, Answer: json.RawMessage("{}"),
@@ -155,16 +156,16 @@ func TestRowsAreCheckedAgainstAllStates(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	build, err := optimizer.First(context.Background(), best)
+	found, err := optimizer.First(context.Background(), best)
 	if err != nil {
 		t.Fatal(err)
 	}
 	var lines []book.Line
-	for _, m := range optimizer.Mentions(build.Lines) {
+	for _, m := range build.Mentions(found.Lines) {
 		lines = append(lines, book.Line{SKU: m.SKU, Count: m.Count})
 	}
 	if _, err := b.AddJob(context.Background(), book.Job{Brief: brief(400, "van", "")}, book.Quote{Catalogue: more, Answer: json.RawMessage("{}"),
-		QuoteSummary: book.QuoteSummary{Level: build.Objective, Price: build.Cost, Lines: lines}}); err != nil {
+		QuoteSummary: book.QuoteSummary{Level: found.Objective, Price: found.Cost, Lines: lines}}); err != nil {
 		t.Fatal(err)
 	}
 	ctx := context.Background()

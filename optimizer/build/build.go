@@ -1,0 +1,147 @@
+package build
+
+import (
+	"loudfor/catalog"
+	"loudfor/model/bass"
+	"loudfor/model/driver"
+	"loudfor/model/enclosure"
+	"loudfor/model/front"
+	"loudfor/model/hookup"
+	"loudfor/model/supply"
+)
+
+// Build is a complete set of parts with its wiring and what it will do.
+type Build struct {
+	Rank  int
+	Lines []Line        // in the order of the kinds, then by SKU
+	Cost  catalog.Money // everything, tax included
+
+	Deals  []AppliedDeal // by name
+	Labour []LabourLine  // that is paid for, the vehicle's first
+	Taxes  []TaxLine     // highest rate first; their sums and taxes make the cost
+
+	// Objective is what the brief's goal ranks by, dB, rounded to a
+	// thousandth: the reading, or the balanced music level.
+	Objective float64
+	ByMusic   bool // what Objective is
+
+	// Due is the cost before rounding, millionths of a minor unit, in two words.
+	Due [2]uint64
+
+	Reading Reading
+	Music   Music
+	Front   Front
+	Bass    Bass
+
+	Plan      hookup.Plan      // of each bass amplifier, for the drivers it feeds
+	Operation bass.Operation   // at the reading's frequency
+	Curve     []bass.Operation // the loudest at each frequency of bass.Grid
+	Feed      supply.Feed      // what the amplifiers are fed from
+	Demand    float64          // A that all amplifiers together can draw
+	Signal    string           // how the signal gets to the amplifiers, in words
+
+	Assumed  []string // what no card, brief or vehicle stated
+	Warnings []string
+	Doubts   []string // of Warnings, what a customer has to know too (doubts)
+
+	Difference Difference // to rank 1; zero for rank 1 itself
+	Tie        bool       // the difference to rank 1 is inside its band
+}
+
+// Band is the half-width of the 90 % interval of the objective, dB: that of the
+// balanced music level where the brief ranks by it. Zero: not drawn.
+func (b *Build) Band() float64 {
+	if b.ByMusic {
+		return b.Music.Band
+	}
+	return b.Reading.Band
+}
+
+// Line is one part of a build with how many of it.
+type Line struct {
+	Part  *catalog.Part
+	Count int
+	Owned int           // of Count, those the customer has already
+	From  []Purchase    // where the others are bought, if there was a choice
+	Cost  catalog.Money // of those that are bought, before tax
+}
+
+// Reading is the highest level that a meter would show.
+type Reading struct {
+	DB       float64
+	Band     float64 // half-width of the 90 % interval, dB
+	Hz       float64
+	Place    string
+	Openings string
+}
+
+// Music is the balanced playback level: the lower of what the bass reaches
+// after the wanted lift is taken off, and what the front reaches.
+type Music struct {
+	DB   float64
+	Band float64
+	Bass float64 // level of the bass over the third-octave bands, lift included
+	// BassBand is the half-width of the 90 % interval of Bass; see Front.Band
+	// for that of the other part.
+	BassBand float64
+	// FrontLimits says that the front stage is the weaker of the two.
+	FrontLimits bool
+}
+
+// Difference is how far a build is behind the first one. Both stand in the
+// same car, so its band is much smaller than that of either reading.
+type Difference struct {
+	DB   float64 // this build's objective minus that of rank 1
+	Band float64 // half-width of the 90 % interval
+}
+
+// FrontPower is what drives the front speakers.
+type FrontPower int
+
+const (
+	FromNothing FrontPower = iota
+	FromSource             // the source's own power channels
+	FromBass               // channels that the bass leaves over on its amplifier
+	FromOwn                // an amplifier of their own
+)
+
+func (p FrontPower) String() string {
+	return [...]string{"nothing", "the source", "left-over channels of the bass amplifier", "an amplifier of its own"}[p]
+}
+
+// Front is the front stage of a build.
+type Front struct {
+	DB         float64       // level at the seat; 0: silent or unknown
+	Band       float64       // half-width of its 90 % interval, dB
+	Part       *catalog.Part // nil: the speakers that the car came with
+	Power      FrontPower
+	Amplifier  *catalog.Part // for FromBass and FromOwn
+	Given      float64       // W a side that the power offers
+	Usable     float64       // W a side that the speakers can use of it
+	HighPass   float64       // Hz; 0: none
+	HighPassBy string        // what makes it, in words
+	Limit      front.Limit
+
+	Stage  front.Stage   // the pair with what drives it, for its draws
+	Source *catalog.Part // for FromSource
+}
+
+// Bass is the bass block of a build, completed.
+type Bass struct {
+	Driver     driver.Driver
+	Part       *catalog.Part // subwoofer or loaded enclosure
+	Box        enclosure.Box
+	Enclosure  *catalog.Part // nil for a loaded enclosure
+	Boxes      int
+	Drivers    int
+	Amplifier  *catalog.Part
+	Amplifiers int
+}
+
+// Boxed is the part that is the box.
+func (b *Bass) Boxed() *catalog.Part {
+	if b.Enclosure != nil {
+		return b.Enclosure
+	}
+	return b.Part
+}

@@ -1,0 +1,133 @@
+package memo
+
+import (
+	"reflect"
+	"sync"
+
+	"loudfor/model/air"
+	"loudfor/model/bass"
+	"loudfor/model/cabin"
+	"loudfor/model/driver"
+)
+
+// Hundreds of briefs meet one catalogue when prices change. What they have in
+// common depends on neither prices nor wishes: a driver's card completed, and
+// what a car does to the sound at one place. Remembering both leaves every
+// answer as it is, since each is a pure function of what it is remembered by.
+
+// Shared remembers what several problems have in common; the zero value is
+// ready, and may be used by problems that are solved at the same time. Limits:
+// it keeps all that it has ever seen, and cards must not be changed meanwhile.
+type Shared struct {
+	mutex sync.Mutex
+	cones map[coneKey]*cone
+	rooms []*Room
+}
+
+// coneKey is a card in air of some temperature. A part with another price
+// points to the same card.
+type coneKey struct {
+	card *driver.Card
+	air  air.Air
+}
+
+type cone struct {
+	once   sync.Once
+	driver driver.Driver
+	fault  error
+}
+
+// Complete is driver.Estimate, done once for each card and air.
+func (s *Shared) Complete(card *driver.Card, a air.Air) (driver.Driver, error) {
+	if s == nil {
+		return driver.Estimate(*card, a)
+	}
+	s.mutex.Lock()
+	known := s.cones[coneKey{card, a}]
+	if known == nil {
+		known = new(cone)
+		if s.cones == nil {
+			s.cones = make(map[coneKey]*cone)
+		}
+		s.cones[coneKey{card, a}] = known
+	}
+	s.mutex.Unlock()
+	known.once.Do(func() { known.driver, known.fault = driver.Estimate(*card, a) })
+	return known.driver, known.fault
+}
+
+// Spot is a place in a car, which stands in one way.
+type Spot struct {
+	Body            cabin.Body
+	Place, Openings string
+	Celsius         float64
+}
+
+// Room is what one spot does to the sound; the draws around it are made
+// when a band is asked for.
+type Room struct {
+	Spot
+	once     sync.Once
+	response cabin.Response
+	fault    error
+
+	mutex sync.Mutex
+	drawn map[drawKey][]cabin.Response
+}
+
+// drawKey tells draws apart.
+type drawKey struct {
+	n    int
+	seed uint64
+}
+
+// Room finds the spot. Two cars are one when all that is known of them is the
+// same: they come from many files, and their names say nothing.
+func (s *Shared) Room(at Spot) *Room {
+	if s == nil {
+		return &Room{Spot: at}
+	}
+	s.mutex.Lock()
+	defer s.mutex.Unlock()
+	for _, r := range s.rooms {
+		if r.Place == at.Place && r.Openings == at.Openings && r.Celsius == at.Celsius && reflect.DeepEqual(r.Body, at.Body) {
+			return r
+		}
+	}
+	r := &Room{Spot: at}
+	s.rooms = append(s.rooms, r)
+	return r
+}
+
+// Respond is cabin.Body.Respond, done once.
+func (r *Room) Respond() (cabin.Response, error) {
+	r.once.Do(func() { r.response, r.fault = r.Body.Respond(bass.Grid(), r.Place, r.Openings, r.Celsius) })
+	return r.response, r.fault
+}
+
+// Draw is cabin.Body.Ensemble, done once for each seed and number, and without working out
+// the exact response again.
+func (r *Room) Draw(n int, seed uint64) ([]cabin.Response, error) {
+	exact, err := r.Respond()
+	if err != nil {
+		return nil, err
+	}
+	r.mutex.Lock()
+	defer r.mutex.Unlock()
+	if known := r.drawn[drawKey{n, seed}]; known != nil {
+		return known, nil
+	}
+	near, err := r.Body.NearbyKnown(exact, r.Place, r.Openings, r.Celsius)
+	if err != nil {
+		return nil, err
+	}
+	all, err := near.Ensemble(n, seed)
+	if err != nil {
+		return nil, err
+	}
+	if r.drawn == nil {
+		r.drawn = make(map[drawKey][]cabin.Response)
+	}
+	r.drawn[drawKey{n, seed}] = all
+	return all, nil
+}

@@ -1,0 +1,130 @@
+package pricing
+
+import (
+	"encoding/binary"
+	"fmt"
+	"loudfor/catalog"
+	"sort"
+)
+
+// Use is how many pieces of an item a set of parts holds.
+type Use struct {
+	Item  *Item
+	Count int
+}
+
+// Set is a set of parts, in SKU order, every count above zero.
+type Set []Use
+
+// Collect makes a set of uses in any order, joining those of one item.
+func Collect(uses ...Use) Set {
+	var s Set
+	for _, u := range uses {
+		if u.Item == nil || u.Count == 0 {
+			continue
+		}
+		at := -1
+		for i := range s {
+			if s[i].Item == u.Item {
+				at = i
+			}
+		}
+		if at >= 0 {
+			s[at].Count += u.Count
+			continue
+		}
+		s = append(s, u)
+	}
+	sort.Slice(s, func(i, j int) bool { return s[i].Item.ID < s[j].Item.ID })
+	return s
+}
+
+// Key tells sets of one shelf apart.
+func (s Set) Key() string {
+	b := make([]byte, 0, 8*len(s))
+	for _, u := range s {
+		b = binary.AppendUvarint(b, uint64(u.Item.ID))
+		b = binary.AppendUvarint(b, uint64(u.Count))
+	}
+	return string(b)
+}
+
+// Pieces is how many there are of all items together.
+func (s Set) Pieces() (n int) {
+	for _, u := range s {
+		n += u.Count
+	}
+	return n
+}
+
+// Available says whether so many pieces of everything can be had.
+func (s Set) Available() bool {
+	for _, u := range s {
+		if u.Count > u.Item.Most {
+			return false
+		}
+	}
+	return true
+}
+
+// CompareSKUs is below zero when s comes before o. At the first SKU in which
+// the counts differ, the set with more of it has that SKU where the other
+// already has a later one.
+func (s Set) CompareSKUs(o Set) int {
+	for i := 0; ; i++ {
+		switch {
+		case i == len(s) && i == len(o):
+			return 0
+		case i == len(s):
+			return +1
+		case i == len(o):
+			return -1
+		case s[i].Item.ID != o[i].Item.ID:
+			return s[i].Item.ID - o[i].Item.ID
+		case s[i].Count != o[i].Count:
+			return o[i].Count - s[i].Count
+		}
+	}
+}
+
+// Kinds sorts a set of parts by kind.
+func (s Set) Kinds() (by [catalog.KindCount]Set) {
+	for _, u := range s {
+		by[u.Item.Part.Kind] = append(by[u.Item.Part.Kind], u)
+	}
+	return by
+}
+
+// Whole says that a set has one of each of what a build has one of, and no two
+// of what it may have one of.
+func (s Set) Whole() bool {
+	var n [catalog.KindCount]int
+	for _, u := range s {
+		n[u.Item.Part.Kind] += u.Count
+	}
+	return n[catalog.KindSource] == 1 && n[catalog.KindKit] == 1 && n[catalog.KindAmplifier] > 0 &&
+		n[catalog.KindFront] <= 1 && n[catalog.KindConverter] <= 1 && n[catalog.KindBlocker] <= 1
+}
+
+// SKUs writes a set in words, for messages.
+func SKUs(parts Set) string {
+	s := ""
+	for i, u := range parts {
+		if i > 0 {
+			s += ", "
+		}
+		s += u.Item.Part.SKU
+		if u.Count > 1 {
+			s += fmt.Sprintf(" x %d", u.Count)
+		}
+	}
+	return s
+}
+
+// Only is the single item of a set, or nil.
+func (s Set) Only() *Item {
+	if len(s) == 0 {
+		return nil
+	}
+	return s[0].Item
+}

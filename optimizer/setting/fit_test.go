@@ -1,0 +1,65 @@
+package setting_test
+
+import (
+	"testing"
+
+	"loudfor/catalog"
+	"loudfor/optimizer/setting"
+	"loudfor/optimizer/verify"
+)
+
+func TestBoxesInARow(t *testing.T) {
+	box := catalog.Size3{Width: 0.4, Depth: 0.3, Height: 0.35}
+	for _, c := range []struct {
+		space catalog.Size3
+		boxes int
+		fits  bool
+	}{
+		{catalog.Size3{Width: 0.40, Depth: 0.30, Height: 0.35}, 1, true},
+		{catalog.Size3{Width: 0.30, Depth: 0.35, Height: 0.40}, 1, true}, // on its side
+		{catalog.Size3{Width: 0.39, Depth: 0.50, Height: 0.35}, 1, true}, // turned
+		{catalog.Size3{Width: 0.39, Depth: 0.39, Height: 0.39}, 1, false},
+		{catalog.Size3{Width: 0.60, Depth: 0.40, Height: 0.35}, 2, true}, // along the depths
+		{catalog.Size3{Width: 0.59, Depth: 0.40, Height: 0.35}, 2, false},
+		{catalog.Size3{Width: 0.60, Depth: 0.80, Height: 0.35}, 4, false}, // only in a row
+		{catalog.Size3{Width: 1.20, Depth: 0.40, Height: 0.35}, 4, true},
+		{catalog.Size3{}, 9, true}, // nobody said how much room there is
+	} {
+		if got := setting.FitsSpace(box, c.space, c.boxes); got != c.fits {
+			t.Errorf("%d boxes in %+v: %v", c.boxes, c.space, got)
+		}
+		if c.space != (catalog.Size3{}) && verify.FitsInARow(box, c.space, c.boxes) != c.fits {
+			t.Errorf("the recheck differs: %d boxes in %+v", c.boxes, c.space)
+		}
+	}
+}
+
+func TestHoles(t *testing.T) {
+	const inch = 0.0254
+	sub := catalog.Subwoofer{Cutout: 0.280, Depth: 0.138, Displacement: 0.0026}
+	sub.Card.Size = 12 * inch
+	box := catalog.Enclosure{Hole: 12 * inch, Cutout: 0.281, Depth: 0.2}
+	box.Box.Drivers, box.Box.Volume = 1, 0.024
+	for name, c := range map[string]struct {
+		change func(s *catalog.Subwoofer, e *catalog.Enclosure)
+		fits   bool
+	}{
+		"as stated":         {func(*catalog.Subwoofer, *catalog.Enclosure) {}, true},
+		"another size":      {func(s *catalog.Subwoofer, _ *catalog.Enclosure) { s.Card.Size = 10 * inch }, false},
+		"hole a trifle off": {func(_ *catalog.Subwoofer, e *catalog.Enclosure) { e.Cutout = 0.279 }, true},
+		"hole too small":    {func(_ *catalog.Subwoofer, e *catalog.Enclosure) { e.Cutout = 0.27 }, false},
+		"hole not stated":   {func(_ *catalog.Subwoofer, e *catalog.Enclosure) { e.Cutout = 0 }, true},
+		"too deep":          {func(s *catalog.Subwoofer, _ *catalog.Enclosure) { s.Depth = 0.21 }, false},
+		"depth not stated":  {func(s *catalog.Subwoofer, _ *catalog.Enclosure) { s.Depth = 0 }, true},
+		"fills the box":     {func(_ *catalog.Subwoofer, e *catalog.Enclosure) { e.Box.Volume = 0.0026 }, false},
+		// Of 24 L, two of 11.9 L leave 0.2 L and two of 12.1 L more than all.
+		"two leave some room": {func(s *catalog.Subwoofer, e *catalog.Enclosure) { s.Displacement, e.Box.Drivers = 0.0119, 2 }, true},
+		"two fill the box":    {func(s *catalog.Subwoofer, e *catalog.Enclosure) { s.Displacement, e.Box.Drivers = 0.0121, 2 }, false},
+	} {
+		s, e := sub, box
+		c.change(&s, &e)
+		if got := setting.FitsHole(&s, &e); got != c.fits {
+			t.Errorf("%s: %v", name, got)
+		}
+	}
+}

@@ -1,0 +1,218 @@
+package uncertainty
+
+import (
+	"hash/fnv"
+	"math"
+	"math/rand/v2"
+	"slices"
+
+	"loudfor/model/amplifier"
+	"loudfor/model/bass"
+	"loudfor/model/cabin"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/internal/parallel"
+	"loudfor/optimizer/setting"
+)
+
+// How far a prediction may be off. Every build is computed again for many
+// draws of everything that is uncertain. The draws of the car are the same for
+// all builds, since they all would stand in that one car; the draws of a
+// driver or an amplifier belong to its SKU, so two builds that share it share
+// its error as well. What the difference of two builds then still scatters is
+// what really is uncertain about which is louder.
+
+const (
+	// draws is how many: the 5 % and 95 % points of 64 scatter by about a
+	// sixth of the band, which is more than a band need be known to.
+	draws = 64
+
+	lowerTail, upperTail = 0.05, 0.95
+
+	// farthestDraw keeps a draw among things that exist, standard deviations.
+	farthestDraw = 3
+
+	// sourceSpread is the relative standard deviation of a source's own output
+	// voltage, which its supply sets (common practice, no source).
+	sourceSpread = 0.05
+)
+
+// Ranking fills in the bands of all builds, and the ties with the first. It hears
+// no interrupt: a level without its band is half an answer, a difference without
+// one a false tie, and a thousand builds take some three seconds.
+func Ranking(t *setting.Setting, builds []build.Build) error {
+	all := make([]*build.Build, len(builds))
+	for i := range builds {
+		all[i] = &builds[i]
+	}
+	samples, err := samples(t, all)
+	if err != nil {
+		return err
+	}
+	for i := 1; i < len(builds); i++ {
+		b := &builds[i]
+		b.Difference = build.Difference{DB: (build.Round(b.Objective) - build.Round(builds[0].Objective)).DB(), Band: Apart(samples[i], samples[0])}
+		b.Tie = math.Abs(b.Difference.DB) <= b.Difference.Band
+	}
+	return nil
+}
+
+// samples fills in the bands of builds, and gives their objectives for every
+// draw, which are the same draws for all of them.
+func samples(t *setting.Setting, builds []*build.Build) ([][]float64, error) {
+	if len(builds) == 0 {
+		return nil, nil
+	}
+	rooms, err := Rooms(t)
+	if err != nil {
+		return nil, err
+	}
+	all := make([][]float64, len(builds))
+	parallel.Each(t.Workers(), len(builds), func(i int) {
+		s := Scatter(t, builds[i], rooms)
+		s.Fill(builds[i])
+		all[i] = s.Objective(t.Music())
+	})
+	return all, nil
+}
+
+// Apart is the band of the difference of two samples of the same draws.
+func Apart(a, b []float64) float64 {
+	difference := make([]float64, len(a))
+	for k := range difference {
+		difference[k] = a[k] - b[k]
+	}
+	return HalfWidth(difference)
+}
+
+// Rooms are the draws of the car.
+func Rooms(t *setting.Setting) ([]cabin.Response, error) {
+	if t.Open {
+		rooms := make([]cabin.Response, draws)
+		for i := range rooms {
+			rooms[i] = *t.Room
+		}
+		return rooms, nil
+	}
+	return t.Car.Draw(draws, t.Problem.Seed)
+}
+
+// Sample is a build's levels in every draw, dB.
+type Sample struct{ reading, music, bass, Front []float64 }
+
+// Objective are those that the goal ranks by.
+func (s *Sample) Objective(music bool) []float64 {
+	if music {
+		return s.music
+	}
+	return s.reading
+}
+
+// Fill gives the build the bands of its levels.
+func (s *Sample) Fill(b *build.Build) {
+	b.Reading.Band, b.Music.Band, b.Music.BassBand = HalfWidth(s.reading), HalfWidth(s.music), HalfWidth(s.bass)
+	if b.Front.Power != build.FromNothing {
+		b.Front.Band = HalfWidth(s.Front)
+	}
+}
+
+// Scatter is the build in every draw.
+func Scatter(t *setting.Setting, b *build.Build, rooms []cabin.Response) *Sample {
+	s := &Sample{Front: ScatterFront(t, b, len(rooms))}
+	Redraw(t, b, rooms, func(p *bass.Prepared, drive bass.Drive) {
+		reading, deep := b.Reading.DB, b.Music.Bass
+		if p != nil {
+			reading, deep = p.Loudest(drive, t.Reading).Level, bass.MusicLevel(p, drive)
+		}
+		m := deep - t.Brief.BassLift
+		if b.Front.Power != build.FromNothing {
+			m = min(m, s.Front[len(s.music)])
+		}
+		s.reading, s.bass, s.music = append(s.reading, reading), append(s.bass, deep), append(s.music, m)
+	})
+	return s
+}
+
+// ScatterFront is the level of the front in every draw. Pair and power have
+// their draws by SKU, the cabin at middle frequencies has one for all builds.
+func ScatterFront(t *setting.Setting, b *build.Build, draws int) []float64 {
+	levels := make([]float64, draws)
+	pair, room, power := "", stream(t.Problem.Seed, "the cabin of the front"), stream(t.Problem.Seed, "")
+	if b.Front.Part != nil {
+		pair = b.Front.Part.SKU
+	}
+	speakers := stream(t.Problem.Seed, "front "+pair)
+	spread := sourceSpread
+	if amp := b.Front.Amplifier; amp != nil {
+		spread, power = amp.Amplifier.Spec.Spread(amplifier.Stereo), stream(t.Problem.Seed, amp.SKU)
+	} else if b.Front.Source != nil {
+		power = stream(t.Problem.Seed, b.Front.Source.SKU)
+	}
+	for k := range levels {
+		var z [5]float64
+		for i := range z {
+			z[i] = normal(speakers)
+		}
+		stage := b.Front.Stage.Vary(z)
+		stage.Watts *= math.Exp(2 * spread * normal(power)) // volts squared
+		levels[k], _, _ = stage.Play(t.Cabin.Vary([2]float64{normal(room), normal(room)}))
+	}
+	return levels
+}
+
+// Redraw shows the build as it is in every draw: its box in that car, and what
+// drives it. p is nil for a draw at the edge, which fits no box.
+func Redraw(t *setting.Setting, b *build.Build, rooms []cabin.Response, visit func(p *bass.Prepared, drive bass.Drive)) {
+	cone, large := stream(t.Problem.Seed, b.Bass.Part.SKU), stream(t.Problem.Seed, "large signals of "+b.Bass.Part.SKU)
+	box := stream(t.Problem.Seed, "losses of "+b.Bass.Boxed().SKU)
+	amp := stream(t.Problem.Seed, b.Bass.Amplifier.SKU)
+	spread := b.Bass.Amplifier.Amplifier.Spec.Spread(b.Plan.Mode)
+	setup, drive := b.Setup(t.Air), b.Drive()
+	source := drive.Source
+	var p bass.Prepared
+	for k := range rooms {
+		var z [9]float64
+		for i := range z {
+			z[i] = normal(cone)
+		}
+		factor := math.Exp(spread * normal(amp))
+		setup.Driver = b.Bass.Driver.Vary(z).VaryLarge([2]float64{normal(large), normal(large)})
+		setup.Box = b.Bass.Box.Leaking([2]float64{normal(box), normal(box)})
+		drive.Source.OpenVoltage = source.OpenVoltage * factor
+		drive.Source.Current = source.Current * factor
+		if bass.PrepareInto(&p, setup, &rooms[k]) != nil {
+			// A draw at the edge of what fits a box: the build as it is.
+			setup.Driver, setup.Box = b.Bass.Driver, b.Bass.Box
+			if bass.PrepareInto(&p, setup, &rooms[k]) != nil {
+				visit(nil, drive)
+				continue
+			}
+		}
+		visit(&p, drive)
+	}
+}
+
+// stream is the source of draws of one part, or of something else with a name.
+func stream(seed uint64, name string) *rand.Rand {
+	h := fnv.New64a()
+	h.Write([]byte(name))
+	return rand.New(rand.NewPCG(seed, h.Sum64()))
+}
+
+func normal(r *rand.Rand) float64 {
+	return max(-farthestDraw, min(farthestDraw, r.NormFloat64()))
+}
+
+// HalfWidth is half the distance between the tails of a sample.
+func HalfWidth(sample []float64) float64 {
+	s := slices.Clone(sample)
+	slices.Sort(s)
+	at := func(q float64) float64 {
+		x := q * float64(len(s)-1)
+		i := int(x)
+		if i+1 >= len(s) {
+			return s[len(s)-1]
+		}
+		return s[i] + (x-float64(i))*(s[i+1]-s[i])
+	}
+	return (at(upperTail) - at(lowerTail)) / 2
+}

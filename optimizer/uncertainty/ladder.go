@@ -1,0 +1,27 @@
+package uncertainty
+
+import (
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/setting"
+)
+
+// Ladder fills in how far levels and rises may be off.
+func Ladder(t *setting.Setting, r *build.LadderResult) error {
+	var all []*build.Build
+	for i := range r.Steps {
+		all = append(all, &r.Steps[i].Build)
+	}
+	if r.Complete != nil {
+		all = append(all, r.Complete)
+	}
+	samples, err := samples(t, all)
+	if err != nil {
+		return err
+	}
+	for i := 1; i < len(r.Steps); i++ {
+		s := &r.Steps[i]
+		s.Band = Apart(samples[i], samples[i-1])
+		s.Tie = s.Rise <= s.Band
+	}
+	return nil
+}

@@ -1,0 +1,75 @@
+package verify
+
+import (
+	"math"
+	"slices"
+
+	"loudfor/catalog"
+	"loudfor/optimizer/build"
+)
+
+// The recheck of a block: drivers and boxes agree, fit each other, the space and
+// the opening of the boot.
+
+func (c *checker) block() {
+	b := &c.b.Bass
+	outside := catalog.Size3{}
+	if b.Enclosure == nil {
+		outside = b.Part.Loaded.Outside
+		if c.count[b.Part.SKU] != b.Boxes || b.Drivers != b.Boxes*max(1, b.Part.Loaded.Box.Drivers) {
+			c.fault("counts of loaded enclosures do not agree")
+		}
+	} else {
+		s, e := b.Part.Subwoofer, b.Enclosure.Enclosure
+		outside = e.Outside
+		if c.count[b.Part.SKU] != b.Drivers || c.count[b.Enclosure.SKU] != b.Boxes || b.Drivers != b.Boxes*max(1, e.Box.Drivers) {
+			c.fault("counts of drivers and boxes do not agree")
+		}
+		if math.Abs(s.Card.Size-e.Hole) > build.SizeTolerance {
+			c.fault("the driver is not of the hole's size")
+		}
+		if s.Cutout > 0 && e.Cutout > 0 && s.Cutout-e.Cutout > build.CutTolerance || s.Depth > 0 && e.Depth > 0 && s.Depth-e.Depth > build.CutTolerance {
+			c.fault("the driver does not go into the hole")
+		}
+	}
+	if n := c.p.Brief.Drivers; n > 0 && b.Drivers > n || n <= 0 && b.Drivers > catalog.DefaultBrief().Drivers {
+		c.fault("%d drivers are too many", b.Drivers)
+	}
+	if n := c.p.Brief.Boxes; n > 0 && b.Boxes > n || n <= 0 && b.Boxes > catalog.DefaultBrief().Boxes {
+		c.fault("%d boxes are too many", b.Boxes)
+	}
+	space := c.p.Brief.Space
+	if space == (catalog.Size3{}) {
+		space = c.p.Vehicle.Space
+	}
+	if space != (catalog.Size3{}) && outside != (catalog.Size3{}) && !FitsInARow(outside, space, b.Boxes) {
+		c.fault("the boxes do not fit the space")
+	}
+	if boot := c.p.Vehicle.Boot; boot != ([2]float64{}) && outside != (catalog.Size3{}) && !SlidesIn(outside, boot) {
+		c.fault("a box does not go through the opening of the boot")
+	}
+}
+
+// SlidesIn compares the two shorter edges with the opening's, the shorter with
+// the shorter.
+func SlidesIn(box catalog.Size3, opening [2]float64) bool {
+	b := []float64{box.Width, box.Depth, box.Height}
+	slices.Sort(b)
+	return b[0] <= min(opening[0], opening[1])+build.RoomTolerance && b[1] <= max(opening[0], opening[1])+build.RoomTolerance
+}
+
+// FitsInARow stretches the box along each of its own edges and compares sorted
+// edges, which is the same as trying all positions.
+func FitsInARow(box, space catalog.Size3, n int) bool {
+	s := []float64{space.Width, space.Depth, space.Height}
+	slices.Sort(s)
+	for edge := range 3 {
+		b := []float64{box.Width, box.Depth, box.Height}
+		b[edge] *= float64(n)
+		slices.Sort(b)
+		if b[0] <= s[0]+build.RoomTolerance && b[1] <= s[1]+build.RoomTolerance && b[2] <= s[2]+build.RoomTolerance {
+			return true
+		}
+	}
+	return false
+}
