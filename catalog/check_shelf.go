@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"loudfor/catalog/document"
 )
 
 // Some slips show only beside the other parts of the shelf: a price with a
@@ -96,7 +98,10 @@ func description(p *Part) (string, bool) {
 	bare := *p
 	bare.SKU, bare.Name, bare.Maker, bare.Store, bare.Note = "", "", "", "", ""
 	bare.Priced, bare.Stock, bare.Limit = false, Unlimited, Unlimited
-	w := partWriter{}
-	w.part(&bare)
-	return w.text.String(), w.err == nil
+	w := document.NewWriter("", "")
+	if err := writePart(w, &bare); err != nil {
+		return "", false
+	}
+	text, err := w.Text()
+	return text, err == nil
 }

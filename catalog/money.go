@@ -2,8 +2,7 @@ package catalog
 
 import (
 	"math/bits"
-
-	"github.com/bojanz/currency"
+	"strings"
 
 	"loudfor/catalog/units"
 )
@@ -25,21 +24,12 @@ func ParseMoney(text string) (Money, error) {
 
 // String writes the sum with all its decimals and the code of its currency,
 // the same in every locale: "250.00 USD".
-func (m Money) String() string {
-	a, err := currency.NewAmountFromInt64(m.Minor, m.Currency)
-	if err != nil { // no currency: only a zero sum that nobody set
-		return "0"
-	}
-	return a.Number() + " " + m.Currency
-}
+func (m Money) String() string { return units.Price(m).String() }
 
 // Decimal writes the sum with all its decimals and without the currency.
 func (m Money) Decimal() string {
-	a, err := currency.NewAmountFromInt64(m.Minor, m.Currency)
-	if err != nil {
-		return "0"
-	}
-	return a.Number()
+	number, _, _ := strings.Cut(m.String(), " ")
+	return number
 }
 
 // millionths is what a tax rate is counted in.

@@ -18,6 +18,15 @@ func wireArea(w units.Wire) float64 {
 	return supply.AreaOfGauge(w.Gauge)
 }
 
+// wireOf is the size of a cross-section, m2: a gauge, if one has exactly this
+// area.
+func wireOf(area float64) units.Wire {
+	if awg, ok := supply.GaugeOf(area); ok && supply.AreaOfGauge(awg) == area {
+		return units.Wire{Gauge: awg}
+	}
+	return units.Wire{Area: area}
+}
+
 // readPart reads one item of a list of parts. A part in which something is
 // wrong is given as well, so that a SKU which is used twice is found in the
 // same run; nil if there is no SKU either.
@@ -26,8 +35,8 @@ func readPart(r *document.Reader, n *yaml.Node) *Part {
 	if !ok {
 		return unknownPart(r, n)
 	}
-	p := &Part{Kind: kind, Stock: Unlimited, Limit: Unlimited, Where: r.Where(n)}
-	p.allocate()
+	p := newPart(kind)
+	p.Where = r.Where(n)
 	i := item{part: p, keys: make(Keys, 0, len(document.Resolve(n).Content)/2)}
 	s := schemas[kind]
 	good := s.Decode(r, n, &i, func(field int, v *yaml.Node) {
@@ -57,10 +66,11 @@ func unknownPart(r *document.Reader, n *yaml.Node) *Part {
 	return &Part{SKU: strings.TrimSpace(sku.Value), Kind: KindCount, Where: r.Where(n), Keys: Keys{keyAt(0, 0, 0, r.Where(written))}}
 }
 
-// allocate makes the one description that the kind has, with the defaults
-// that are not zero.
-func (p *Part) allocate() {
-	switch p.Kind {
+// newPart is a part of which nothing is stated but its kind: it has the one
+// description of that kind, with the defaults that are not zero.
+func newPart(kind Kind) *Part {
+	p := &Part{Kind: kind, Stock: Unlimited, Limit: Unlimited}
+	switch kind {
 	case KindSubwoofer:
 		p.Subwoofer = &Subwoofer{}
 	case KindAmplifier:
@@ -85,6 +95,15 @@ func (p *Part) allocate() {
 	case KindWorkshop:
 		p.Workshop = &Workshop{PerBox: defaultPerBox, PerPanel: defaultPerPanel, PerHole: defaultPerHole, PerPort: defaultPerPort, Kerf: defaultKerf}
 	}
+	return p
+}
+
+// described tells whether the part has the description of its kind.
+func (p *Part) described() bool {
+	return [KindCount]bool{
+		p.Subwoofer != nil, p.Amplifier != nil, p.Enclosure != nil, p.Loaded != nil, p.Front != nil,
+		p.Source != nil, p.Converter != nil, p.Blocker != nil, p.Kit != nil, p.Sheet != nil, p.Workshop != nil,
+	}[p.Kind]
 }
 
 // partKind finds the kind first, since it decides which keys there are.

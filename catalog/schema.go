@@ -7,11 +7,12 @@ import (
 
 	"loudfor/catalog/document"
 	"loudfor/catalog/units"
+	"loudfor/model/amplifier"
 )
 
 // One table per kind of part says which keys there are, what their values look
-// like and where they go. Reading, messages and the reference of keys all come
-// from these tables.
+// like and where they are kept. Reading, writing, messages and the reference of
+// keys all come from these tables.
 
 // item is a part while it is read, with what its keys need until the end.
 type item struct {
@@ -29,25 +30,29 @@ type (
 
 // common are the keys of every part.
 var common = []itemField{
-	{Spec: spec{Key: "sku", Shape: document.Text, Required: true, Example: "TM-12V", Help: "the number that the part is ordered by, unique in the catalogue"},
-		Set: func(i *item, v *value) { i.part.SKU = v.Text }},
-	{Spec: spec{Key: "kind", Shape: document.Word, Words: kindWords[:], Required: true, Help: "what the part is for"},
-		Set: func(i *item, v *value) { i.part.Kind = Kind(v.Word) }},
-	{Spec: spec{Key: "name", Shape: document.Text, Example: "Tamsel 12-inch value", Help: "the name on the shelf"},
-		Set: func(i *item, v *value) { i.part.Name = v.Text }},
-	{Spec: spec{Key: "maker", Shape: document.Text, Example: "Tamsel", Help: "who makes it"},
-		Set: func(i *item, v *value) { i.part.Maker = v.Text }},
-	{Spec: spec{Key: "store", Shape: document.Text, Example: "Dock Street", Help: "the shop that sells it"},
-		Set: func(i *item, v *value) { i.part.Store = v.Text }},
+	document.String(spec{Key: "sku", Shape: document.Text, Required: true, Example: "TM-12V", Help: "the number that the part is ordered by, unique in the catalogue"},
+		func(i *item) *string { return &i.part.SKU }),
+	document.Enum(spec{Key: "kind", Shape: document.Word, Words: kindWords[:], Required: true, Help: "what the part is for"},
+		func(i *item) *Kind { return &i.part.Kind }),
+	document.String(spec{Key: "name", Shape: document.Text, Example: "Tamsel 12-inch value", Help: "the name on the shelf"},
+		func(i *item) *string { return &i.part.Name }),
+	document.String(spec{Key: "maker", Shape: document.Text, Example: "Tamsel", Help: "who makes it"},
+		func(i *item) *string { return &i.part.Maker }),
+	document.String(spec{Key: "store", Shape: document.Text, Example: "Dock Street", Help: "the shop that sells it"},
+		func(i *item) *string { return &i.part.Store }),
 	{Spec: spec{Key: "price", Shape: document.Price, Range: "0..1000000000000", Example: "39.00 USD", Help: "the price before tax; a part without one can only be owned"},
-		Set: func(i *item, v *value) { i.part.Price, i.part.Priced = Money(v.Price), true }},
-	{Spec: spec{Key: "stock", Shape: document.Whole, Range: stockRange, Example: "3", Help: "pieces on the shelf; not stated: as many as wanted"},
-		Set: func(i *item, v *value) { i.part.Stock = v.Count }},
-	{Spec: spec{Key: "limit", Shape: document.Whole, Range: stockRange, Example: "2", Help: "pieces that one customer may buy"},
-		Set: func(i *item, v *value) { i.part.Limit = v.Count }},
-	{Spec: spec{Key: "note", Shape: document.Text, Example: "clearance", Help: "anything worth remembering"},
-		Set: func(i *item, v *value) { i.part.Note = v.Text }},
-	{Spec: offersSpec, Nested: func(r *document.Reader, i *item, n *yaml.Node) { readOffers(r, i, n) }},
+		Set: func(i *item, v *value) { i.part.Price, i.part.Priced = Money(v.Price), true },
+		Get: func(i *item, v *value) bool { v.Price = units.Price(i.part.Price); return i.part.Priced }},
+	document.Int(spec{Key: "stock", Shape: document.Whole, Range: stockRange, Example: "3", Help: "pieces on the shelf; not stated: as many as wanted"},
+		func(i *item) *int { return &i.part.Stock }),
+	document.Int(spec{Key: "limit", Shape: document.Whole, Range: stockRange, Example: "2", Help: "pieces that one customer may buy"},
+		func(i *item) *int { return &i.part.Limit }),
+	document.String(spec{Key: "note", Shape: document.Text, Example: "clearance", Help: "anything worth remembering"},
+		func(i *item) *string { return &i.part.Note }),
+	{Spec: offersSpec, Nested: func(r *document.Reader, i *item, n *yaml.Node) { readOffers(r, i, n) },
+		Write: func(w *document.Writer, i *item) {
+			offerSchema.WriteList(w, offersSpec.Key, i.part.Offers, &Offer{Stock: Unlimited})
+		}},
 }
 
 // schemas are the tables of the kinds, common keys first.
@@ -92,8 +97,27 @@ func findKey(k Kind, key string) (int, []spec) {
 }
 
 // flag, length and the like are the usual makings of a field.
-func field(key string, shape document.Shape, dim units.Dimension, bounds, help string, set func(*item, *value)) itemField {
-	return itemField{Spec: spec{Key: key, Shape: shape, Dim: dim, Range: bounds, Help: help}, Set: set}
+func field(key string, shape document.Shape, dim units.Dimension, bounds, help string, at func(*item) *float64) itemField {
+	return document.Float(spec{Key: key, Shape: shape, Dim: dim, Range: bounds, Help: help}, at)
+}
+
+// money is a field that holds a sum; one in no currency is not stated.
+func money[T any](s spec, at func(*T) *Money) document.Field[T] {
+	return document.Field[T]{Spec: s,
+		Set: func(t *T, v *value) { *at(t) = Money(v.Price) },
+		Get: func(t *T, v *value) bool { v.Price = units.Price(*at(t)); return true }}
+}
+
+// size is a field that holds a width, a depth and a height.
+func size[T any](s spec, at func(*T) *Size3) document.Field[T] {
+	return document.Lengths(s, func(t *T) []*float64 { return []*float64{&at(t).Width, &at(t).Depth, &at(t).Height} })
+}
+
+// claimed is a field that holds whether a figure is a claim.
+func claimed(help string, at func(*item) *bool) itemField {
+	return itemField{Spec: spec{Key: "basis", Shape: document.Word, Words: basisWords, Default: basisWords[amplifier.Standard], Help: help},
+		Set: func(i *item, v *value) { *at(i) = v.Word == int(amplifier.Claimed) },
+		Get: func(i *item, v *value) bool { v.Word = int(amplifier.Claimed); return *at(i) }}
 }
 
 func required(f itemField) itemField {

@@ -5,6 +5,7 @@ import (
 
 	"loudfor/catalog/document"
 	"loudfor/catalog/units"
+	"loudfor/model/driver"
 	"loudfor/model/enclosure"
 )
 
@@ -14,23 +15,26 @@ var boxWords = []string{enclosure.Sealed: "sealed", enclosure.Vented: "vented", 
 
 // port is the schema of the opening of a vented chamber.
 var portSchema = document.NewSchema("a port", []document.Field[enclosure.Port]{
-	{Spec: spec{Key: "count", Shape: document.Whole, Range: "1..20", Default: "1", Example: "2", Help: "ports, all alike"},
-		Set: func(p *enclosure.Port, v *value) { p.Count = v.Count }},
-	{Spec: spec{Key: "diameter", Shape: document.Quantity, Dim: units.Length, Range: "1 cm..60 cm", Example: "10 cm", Help: "inside diameter of a round port"},
-		Set: func(p *enclosure.Port, v *value) { p.Diameter = v.SI }},
-	{Spec: spec{Key: "width", Shape: document.Quantity, Dim: units.Length, Range: "5 mm..2 m", Example: "4 cm", Help: "inside width of a slot port"},
-		Set: func(p *enclosure.Port, v *value) { p.Width = v.SI }},
-	{Spec: spec{Key: "height", Shape: document.Quantity, Dim: units.Length, Range: "5 mm..2 m", Example: "32 cm", Help: "inside height of a slot port"},
-		Set: func(p *enclosure.Port, v *value) { p.Height = v.SI }},
-	{Spec: spec{Key: "length", Shape: document.Quantity, Dim: units.Length, Range: "1 mm..3 m", Required: true, Example: "25 cm", Help: "length along the middle, without end corrections"},
-		Set: func(p *enclosure.Port, v *value) { p.Length = v.SI }},
-	{Spec: spec{Key: "flanged_ends", Shape: document.Whole, Range: "0..2", Default: "1", Example: "1", Help: "ends that end in a wall"},
-		Set: func(p *enclosure.Port, v *value) { p.FlangedEnds = v.Count }},
+	document.Int(spec{Key: "count", Shape: document.Whole, Range: "1..20", Default: "1", Example: "2", Help: "ports, all alike"},
+		func(p *enclosure.Port) *int { return &p.Count }),
+	document.Float(spec{Key: "diameter", Shape: document.Quantity, Dim: units.Length, Range: "1 cm..60 cm", Example: "10 cm", Help: "inside diameter of a round port"},
+		func(p *enclosure.Port) *float64 { return &p.Diameter }),
+	document.Float(spec{Key: "width", Shape: document.Quantity, Dim: units.Length, Range: "5 mm..2 m", Example: "4 cm", Help: "inside width of a slot port"},
+		func(p *enclosure.Port) *float64 { return &p.Width }),
+	document.Float(spec{Key: "height", Shape: document.Quantity, Dim: units.Length, Range: "5 mm..2 m", Example: "32 cm", Help: "inside height of a slot port"},
+		func(p *enclosure.Port) *float64 { return &p.Height }),
+	document.Float(spec{Key: "length", Shape: document.Quantity, Dim: units.Length, Range: "1 mm..3 m", Required: true, Example: "25 cm", Help: "length along the middle, without end corrections"},
+		func(p *enclosure.Port) *float64 { return &p.Length }),
+	document.Int(spec{Key: "flanged_ends", Shape: document.Whole, Range: "0..2", Default: "1", Example: "1", Help: "ends that end in a wall"},
+		func(p *enclosure.Port) *int { return &p.FlangedEnds }),
 })
+
+// plainPort is what a port is as long as nothing is stated.
+var plainPort = enclosure.Port{Count: 1, FlangedEnds: 1}
 
 func readPort(r *document.Reader, i *item, n *yaml.Node) {
 	b := i.part.box()
-	b.Port = enclosure.Port{Count: 1, FlangedEnds: 1}
+	b.Port = plainPort
 	if group(i, r, portSchema, n, 0, &b.Port) {
 		round, slot := b.Port.Diameter > 0, b.Port.Width > 0 && b.Port.Height > 0
 		if round == slot || !round && !slot || round && (b.Port.Width > 0 || b.Port.Height > 0) {
@@ -49,47 +53,52 @@ func (p *Part) box() *enclosure.Box {
 
 // boxFields are the keys that both kinds of box have.
 var boxFields = []itemField{
-	{Spec: spec{Key: "type", Shape: document.Word, Words: boxWords, Required: true, Help: "how the box works"},
-		Set: func(i *item, v *value) { i.part.box().Kind = enclosure.Kind(v.Word) }},
-	{Spec: spec{Key: "volume", Shape: document.Quantity, Dim: units.Volume, Range: ">0 L..2000 L", Required: true, Example: "0.85 ft3",
+	document.Enum(spec{Key: "type", Shape: document.Word, Words: boxWords, Required: true, Help: "how the box works"},
+		func(i *item) *enclosure.Kind { return &i.part.box().Kind }),
+	document.Float(spec{Key: "volume", Shape: document.Quantity, Dim: units.Volume, Range: ">0 L..2000 L", Required: true, Example: "0.85 ft3",
 		Help: "inside volume of the (rear) chamber before the drivers go in"},
-		Set: func(i *item, v *value) { i.part.box().Volume = v.SI }},
+		func(i *item) *float64 { return &i.part.box().Volume }),
 	field("front_volume", document.Quantity, units.Volume, ">0 L..2000 L", "inside volume of the vented chamber of a band-pass box",
-		func(i *item, v *value) { i.part.box().FrontVolume = v.SI }),
+		func(i *item) *float64 { return &i.part.box().FrontVolume }),
 	field("tuning", document.Quantity, units.Frequency, "10 Hz..200 Hz", "frequency to which the port is tuned",
-		func(i *item, v *value) { i.part.box().Tuning = v.SI }),
+		func(i *item) *float64 { return &i.part.box().Tuning }),
 	{Spec: spec{Key: "port", Shape: document.Group, Sub: portSchema.Specs(), Help: "size of the port; with it the tuning is computed"},
-		Nested: func(r *document.Reader, i *item, n *yaml.Node) { readPort(r, i, n) }},
+		Nested: func(r *document.Reader, i *item, n *yaml.Node) { readPort(r, i, n) },
+		Write: func(w *document.Writer, i *item) {
+			if usual := plainPort; i.part.box().Port != (enclosure.Port{}) {
+				portSchema.WriteGroup(w, "port", &i.part.box().Port, &usual)
+			}
+		}},
 	field("leak_q", document.Quantity, units.Number, "1..1000", "quality factor of the leaks, QL",
-		func(i *item, v *value) { i.part.box().LeakQ = v.SI }),
+		func(i *item) *float64 { return &i.part.box().LeakQ }),
 	field("absorption_q", document.Quantity, units.Number, "1..1000", "quality factor of the stuffing, QA",
-		func(i *item, v *value) { i.part.box().AbsorptionQ = v.SI }),
+		func(i *item) *float64 { return &i.part.box().AbsorptionQ }),
 }
 
-// outside makes the key of the outside size of a box.
-func outside(set func(i *item, s Size3)) itemField {
-	return itemField{
-		Spec: spec{Key: "outside", Shape: document.Size, Range: "5 cm..5 m", Example: "38 x 36 x 33 cm", Help: "outside width x depth x height"},
-		Set:  func(i *item, v *value) { set(i, Size3{v.Three[0], v.Three[1], v.Three[2]}) },
-	}
+// outside is the key of the outside size of a box.
+func outside(at func(i *item) *Size3) itemField {
+	return size(spec{Key: "outside", Shape: document.Size, Range: "5 cm..5 m", Example: "38 x 36 x 33 cm", Help: "outside width x depth x height"}, at)
 }
 
 var enclosureFields = append([]itemField{
-	{Spec: spec{Key: "holes", Shape: document.Times, Dim: units.Length, Range: "2 in..40 in", Required: true, Example: "1 x 12 in", Help: "holes and the nominal size of driver that fits"},
-		Set: func(i *item, v *value) { i.part.Enclosure.Box.Drivers, i.part.Enclosure.Hole = v.Count, v.SI }},
-	outside(func(i *item, s Size3) { i.part.Enclosure.Outside = s }),
+	document.Multiple(spec{Key: "holes", Shape: document.Times, Dim: units.Length, Range: "2 in..40 in", Required: true, Example: "1 x 12 in", Help: "holes and the nominal size of driver that fits"},
+		func(i *item) *int { return &i.part.Enclosure.Box.Drivers }, func(i *item) *float64 { return &i.part.Enclosure.Hole }),
+	outside(func(i *item) *Size3 { return &i.part.Enclosure.Outside }),
 	field("depth", document.Quantity, units.Length, "1 cm..3 m", "depth free behind the baffle",
-		func(i *item, v *value) { i.part.Enclosure.Depth = v.SI }),
+		func(i *item) *float64 { return &i.part.Enclosure.Depth }),
 	field("cutout", document.Quantity, units.Length, "2 cm..1 m", "diameter of the holes",
-		func(i *item, v *value) { i.part.Enclosure.Cutout = v.SI }),
+		func(i *item) *float64 { return &i.part.Enclosure.Cutout }),
 	field("bolt_circle", document.Quantity, units.Length, "2 cm..1 m", "diameter of the circle of the screw holes",
-		func(i *item, v *value) { i.part.Enclosure.BoltCircle = v.SI }),
+		func(i *item) *float64 { return &i.part.Enclosure.BoltCircle }),
 }, boxFields...)
 
 var loadedFields = append([]itemField{
-	{Spec: spec{Key: "drivers", Shape: document.Whole, Range: "1..16", Default: "1", Example: "1", Help: "drivers in it, all alike"},
-		Set: func(i *item, v *value) { i.part.Loaded.Box.Drivers = v.Count }},
+	document.Int(spec{Key: "drivers", Shape: document.Whole, Range: "1..16", Default: "1", Example: "1", Help: "drivers in it, all alike"},
+		func(i *item) *int { return &i.part.Loaded.Box.Drivers }),
 	{Spec: spec{Key: "driver", Shape: document.Group, Required: true, Sub: loadedDriver.Specs(), Help: "the spec card of each driver in it", Example: "{size: 12 in, coils: 4 ohm, ...}"},
-		Nested: func(r *document.Reader, i *item, n *yaml.Node) { readLoadedDriver(r, i, n) }},
-	outside(func(i *item, s Size3) { i.part.Loaded.Outside = s }),
+		Nested: func(r *document.Reader, i *item, n *yaml.Node) { readLoadedDriver(r, i, n) },
+		Write: func(w *document.Writer, i *item) {
+			loadedDriver.WriteGroup(w, "driver", &i.part.Loaded.Card, &driver.Card{})
+		}},
+	outside(func(i *item) *Size3 { return &i.part.Loaded.Outside }),
 }, boxFields...)

@@ -71,52 +71,57 @@ type (
 // briefFields are the keys of a brief; a build has them as well.
 func briefFields(capRequired bool) []briefField {
 	return []briefField{
-		{Spec: spec{Key: "name", Shape: document.Text, Example: "first system", Help: "what the job is called"},
-			Set: func(f *BuildFile, v *value) { f.Brief.Name = v.Text }},
-		{Spec: spec{Key: "cap", Shape: document.Price, Range: ">0..1000000000000", Required: capRequired, Example: "250 USD", Help: "the most that everything may cost, tax included"},
-			Set: func(f *BuildFile, v *value) { f.Brief.Cap = Money(v.Price) }},
-		{Spec: taxSpec, Nested: func(r *document.Reader, f *BuildFile, n *yaml.Node) { readTax(r, &f.Brief, n) }},
-		{Spec: labourSpec, Nested: func(r *document.Reader, f *BuildFile, n *yaml.Node) { readLabour(r, n, &f.Brief.Labour) }},
-		{Spec: spec{Key: "vehicle", Shape: document.Text, Required: true, Example: "small sedan", Help: "a car of the vehicle file, a body style, or open field"},
-			Set: func(f *BuildFile, v *value) { f.Brief.Vehicle = v.Text }},
-		{Spec: spec{Key: "goal", Shape: document.Word, Words: goalWords, Default: "reading", Help: "what shall be loudest"},
-			Set: func(f *BuildFile, v *value) { f.Brief.Goal = Goal(v.Word) }},
-		{Spec: spec{Key: "place", Shape: document.Text, Default: defaultPlace, Example: "headrest", Help: "where the meter or the head is: a place of the vehicle, or a point such as 120 40 90 cm from the front, the left and the floor"},
-			Set: func(f *BuildFile, v *value) { f.Brief.Place = v.Text }},
-		{Spec: spec{Key: "openings", Shape: document.Text, Default: defaultOpenings, Example: "doors open", Help: "what stands open"},
-			Set: func(f *BuildFile, v *value) { f.Brief.Openings = v.Text }},
-		{Spec: spec{Key: "front", Shape: document.Word, Words: frontWords, Default: "keep", Help: "what happens to the front speakers"},
-			Set: func(f *BuildFile, v *value) { f.Brief.Front = FrontRule(v.Word) }},
+		document.String(spec{Key: "name", Shape: document.Text, Example: "first system", Help: "what the job is called"},
+			func(f *BuildFile) *string { return &f.Brief.Name }),
+		money(spec{Key: "cap", Shape: document.Price, Range: ">0..1000000000000", Required: capRequired, Example: "250 USD", Help: "the most that everything may cost, tax included"},
+			func(f *BuildFile) *Money { return &f.Brief.Cap }),
+		{Spec: taxSpec, Nested: func(r *document.Reader, f *BuildFile, n *yaml.Node) { readTax(r, &f.Brief, n) },
+			Write: func(w *document.Writer, f *BuildFile) { writeTax(w, &f.Brief) }},
+		{Spec: labourSpec, Nested: func(r *document.Reader, f *BuildFile, n *yaml.Node) { readLabour(r, n, &f.Brief.Labour) },
+			Write: func(w *document.Writer, f *BuildFile) {
+				labourSchema.WriteList(w, labourSpec.Key, f.Brief.Labour, &Labour{Per: KindCount})
+			}},
+		document.String(spec{Key: "vehicle", Shape: document.Text, Required: true, Example: "small sedan", Help: "a car of the vehicle file, a body style, or open field"},
+			func(f *BuildFile) *string { return &f.Brief.Vehicle }),
+		document.Enum(spec{Key: "goal", Shape: document.Word, Words: goalWords, Default: "reading", Help: "what shall be loudest"},
+			func(f *BuildFile) *Goal { return &f.Brief.Goal }),
+		document.String(spec{Key: "place", Shape: document.Text, Default: defaultPlace, Example: "headrest", Help: "where the meter or the head is: a place of the vehicle, or a point such as 120 40 90 cm from the front, the left and the floor"},
+			func(f *BuildFile) *string { return &f.Brief.Place }),
+		document.String(spec{Key: "openings", Shape: document.Text, Default: defaultOpenings, Example: "doors open", Help: "what stands open"},
+			func(f *BuildFile) *string { return &f.Brief.Openings }),
+		document.Enum(spec{Key: "front", Shape: document.Word, Words: frontWords, Default: "keep", Help: "what happens to the front speakers"},
+			func(f *BuildFile) *FrontRule { return &f.Brief.Front }),
 		mentions("owned", "parts in the customer's hands: they cost nothing", func(f *BuildFile) *[]Mention { return &f.Brief.Owned }),
 		mentions("must", "parts that have to be in the build", func(f *BuildFile) *[]Mention { return &f.Brief.Must }),
 		mentions("never", "parts that must not be in the build", func(f *BuildFile) *[]Mention { return &f.Brief.Never }),
-		{Spec: storesSpec, Nested: readStores},
-		{Spec: spec{Key: "most_stores", Shape: document.Whole, Range: "1..20", Example: "1", Help: "the most shops to buy from; not stated: as many as it takes"},
-			Set: func(f *BuildFile, v *value) { f.Brief.MostStores = v.Count }},
-		{Spec: spec{Key: "space", Shape: document.Size, Range: "5 cm..10 m", Example: "95 x 45 x 50 cm", Help: "width x depth x height that is free for boxes"},
-			Set: func(f *BuildFile, v *value) { f.Brief.Space = Size3{v.Three[0], v.Three[1], v.Three[2]} }},
-		{Spec: spec{Key: "boxes", Shape: document.Whole, Range: "1..8", Default: "2", Example: "1", Help: "most boxes"},
-			Set: func(f *BuildFile, v *value) { f.Brief.Boxes = v.Count }},
-		{Spec: spec{Key: "drivers", Shape: document.Whole, Range: "1..16", Default: "4", Example: "2", Help: "most bass drivers"},
-			Set: func(f *BuildFile, v *value) { f.Brief.Drivers = v.Count }},
-		{Spec: spec{Key: "amplifiers", Shape: document.Whole, Range: "1..8", Default: "2", Example: "1", Help: "most amplifiers for the bass"},
-			Set: func(f *BuildFile, v *value) { f.Brief.Amplifiers = v.Count }},
-		{Spec: spec{Key: "build_boxes", Shape: document.Flag, Default: "no", Help: "yes: the search also considers boxes that a workshop of the catalogue builds of its sheet material"},
-			Set: func(f *BuildFile, v *value) { f.Brief.BuildBoxes = v.Flag }},
-		{Spec: spec{Key: "box_weight", Shape: document.Quantity, Dim: units.Mass, Range: ">0 kg..1000 kg", Example: "25 kg", Help: "the most that the wood of one built box may weigh; the sheet then has to state its density"},
-			Set: func(f *BuildFile, v *value) { f.Brief.BoxWeight = v.SI }},
-		{Spec: spec{Key: "alternator", Shape: document.Quantity, Dim: units.Current, Range: ">0 A..1000 A", Example: "70 A", Help: "its rated current; not stated: the vehicle's"},
-			Set: func(f *BuildFile, v *value) { f.Brief.Alternator = v.SI }},
-		{Spec: spec{Key: "bass_lift", Shape: document.Quantity, Dim: units.Level, Range: "-20 dB..40 dB", Default: "6 dB", Example: "6 dB", Help: "how far the bass shall stand above the front"},
-			Set: func(f *BuildFile, v *value) { f.Brief.BassLift = v.SI }},
-		{Spec: spec{Key: "front_watts", Shape: document.Named, Dim: units.Power, Range: "0 W..1000 W", Default: "10 W", Example: "10 W", Help: "power a side that a front pair needs at least"},
-			Set: func(f *BuildFile, v *value) { f.Brief.FrontWatts = v.SI }},
-		{Spec: spec{Key: "temperature", Shape: document.Quantity, Dim: units.Temperature, Range: "-40 C..60 C", Default: "20 C", Help: "of the air"},
-			Set: func(f *BuildFile, v *value) { f.Brief.Celsius = v.SI }},
-		{Spec: spec{Key: "burst", Shape: document.Quantity, Dim: units.Time, Range: "50 ms..1 h", Default: "3 s", Help: "how long a reading's tone lasts"},
-			Set: func(f *BuildFile, v *value) { f.Brief.Burst = v.SI }},
-		{Spec: spec{Key: "overdrive", Shape: document.Quantity, Dim: units.Number, Range: "0.1..2", Default: "1.3", Example: "1.3", Help: "travel allowed for a reading, in units of xmax"},
-			Set: func(f *BuildFile, v *value) { f.Brief.Overdrive = v.SI }},
+		{Spec: storesSpec, Nested: readStores,
+			Get: func(f *BuildFile, v *value) bool { v.Items = f.Brief.Stores; return true }},
+		document.Int(spec{Key: "most_stores", Shape: document.Whole, Range: "1..20", Example: "1", Help: "the most shops to buy from; not stated: as many as it takes"},
+			func(f *BuildFile) *int { return &f.Brief.MostStores }),
+		size(spec{Key: "space", Shape: document.Size, Range: "5 cm..10 m", Example: "95 x 45 x 50 cm", Help: "width x depth x height that is free for boxes"},
+			func(f *BuildFile) *Size3 { return &f.Brief.Space }),
+		document.Int(spec{Key: "boxes", Shape: document.Whole, Range: "1..8", Default: "2", Example: "1", Help: "most boxes"},
+			func(f *BuildFile) *int { return &f.Brief.Boxes }),
+		document.Int(spec{Key: "drivers", Shape: document.Whole, Range: "1..16", Default: "4", Example: "2", Help: "most bass drivers"},
+			func(f *BuildFile) *int { return &f.Brief.Drivers }),
+		document.Int(spec{Key: "amplifiers", Shape: document.Whole, Range: "1..8", Default: "2", Example: "1", Help: "most amplifiers for the bass"},
+			func(f *BuildFile) *int { return &f.Brief.Amplifiers }),
+		document.Bool(spec{Key: "build_boxes", Shape: document.Flag, Default: "no", Help: "yes: the search also considers boxes that a workshop of the catalogue builds of its sheet material"},
+			func(f *BuildFile) *bool { return &f.Brief.BuildBoxes }),
+		document.Float(spec{Key: "box_weight", Shape: document.Quantity, Dim: units.Mass, Range: ">0 kg..1000 kg", Example: "25 kg", Help: "the most that the wood of one built box may weigh; the sheet then has to state its density"},
+			func(f *BuildFile) *float64 { return &f.Brief.BoxWeight }),
+		document.Float(spec{Key: "alternator", Shape: document.Quantity, Dim: units.Current, Range: ">0 A..1000 A", Example: "70 A", Help: "its rated current; not stated: the vehicle's"},
+			func(f *BuildFile) *float64 { return &f.Brief.Alternator }),
+		document.Float(spec{Key: "bass_lift", Shape: document.Quantity, Dim: units.Level, Range: "-20 dB..40 dB", Default: "6 dB", Example: "6 dB", Help: "how far the bass shall stand above the front"},
+			func(f *BuildFile) *float64 { return &f.Brief.BassLift }),
+		document.Float(spec{Key: "front_watts", Shape: document.Named, Dim: units.Power, Range: "0 W..1000 W", Default: "10 W", Example: "10 W", Help: "power a side that a front pair needs at least"},
+			func(f *BuildFile) *float64 { return &f.Brief.FrontWatts }),
+		document.Float(spec{Key: "temperature", Shape: document.Quantity, Dim: units.Temperature, Range: "-40 C..60 C", Default: "20 C", Help: "of the air"},
+			func(f *BuildFile) *float64 { return &f.Brief.Celsius }),
+		document.Float(spec{Key: "burst", Shape: document.Quantity, Dim: units.Time, Range: "50 ms..1 h", Default: "3 s", Help: "how long a reading's tone lasts"},
+			func(f *BuildFile) *float64 { return &f.Brief.Burst }),
+		document.Float(spec{Key: "overdrive", Shape: document.Quantity, Dim: units.Number, Range: "0.1..2", Default: "1.3", Example: "1.3", Help: "travel allowed for a reading, in units of xmax"},
+			func(f *BuildFile) *float64 { return &f.Brief.Overdrive }),
 	}
 }
 
@@ -130,14 +135,15 @@ var buildSchema = document.NewSchema("a build", append(briefFields(false),
 	}(),
 	briefField{Spec: spec{Key: "mode", Shape: document.Word, Words: modeWords, Help: "how the bass amplifier is used; not stated: the loudest way"},
 		Set: func(f *BuildFile, v *value) { f.Mode = modeWords[v.Word] }},
-	briefField{Spec: spec{Key: "load", Shape: document.Quantity, Dim: units.Resistance, Range: "0.1 ohm..200 ohm", Help: "load of each amplifier output; not stated: the loudest valid one"},
-		Set: func(f *BuildFile, v *value) { f.Load = v.SI }},
+	document.Float(spec{Key: "load", Shape: document.Quantity, Dim: units.Resistance, Range: "0.1 ohm..200 ohm", Help: "load of each amplifier output; not stated: the loudest valid one"},
+		func(f *BuildFile) *float64 { return &f.Load }),
 	builtBoxField,
 ))
 
 func mentions(key, help string, to func(*BuildFile) *[]Mention) briefField {
 	s := spec{Key: key, Shape: document.Texts, Example: "[TM-12V, \"OR-M3 x 2\"]", Help: help}
-	return briefField{Spec: s, Nested: func(r *document.Reader, f *BuildFile, n *yaml.Node) { readMentions(r, &s, n, to(f)) }}
+	return briefField{Spec: s, Nested: func(r *document.Reader, f *BuildFile, n *yaml.Node) { readMentions(r, &s, n, to(f)) },
+		Get: func(f *BuildFile, v *value) bool { v.Items = mentionTexts(*to(f)); return true }}
 }
 
 var storesSpec = spec{Key: "stores", Shape: document.Texts, Example: "[Dock Street]", Help: "the only shops to buy from"}
@@ -158,6 +164,19 @@ func storeKey(i int) string { return fmt.Sprintf("stores[%d]", i+1) }
 
 // mostPieces is the most pieces of one part that a brief can name.
 const mostPieces = 99
+
+// mentionTexts are mentions as readMentions reads them. A SKU that itself ends
+// like a number of pieces needs one behind it.
+func mentionTexts(list []Mention) (texts []string) {
+	for _, m := range list {
+		text := m.SKU
+		if m.Count != 1 || strings.Contains(strings.ToLower(m.SKU), " x ") {
+			text += fmt.Sprintf(" x %d", m.Count)
+		}
+		texts = append(texts, text)
+	}
+	return texts
+}
 
 // readMentions reads a list of "SKU" and "SKU x 2".
 func readMentions(r *document.Reader, s *spec, n *yaml.Node, to *[]Mention) {

@@ -26,12 +26,12 @@ type curveKey struct {
 var curveSchema = document.NewSchema("a curve", []document.Field[curveKey]{
 	{Spec: spec{Key: "file", Shape: document.Text, Required: true, Example: "cabin-gain.csv", Help: "a CSV file with the columns frequency_hz and gain_db, beside the vehicle file"},
 		Set: func(k *curveKey, v *value) { k.file, k.at = v.Text, v.Node }},
-	{Spec: spec{Key: "place", Shape: document.Text, Example: "headrest", Help: "the place that it was measured at; not stated: all"},
-		Set: func(k *curveKey, v *value) { k.c.Place = v.Text }},
-	{Spec: spec{Key: "openings", Shape: document.Text, Example: "shut", Help: "what stood open; not stated: all"},
-		Set: func(k *curveKey, v *value) { k.c.Openings = v.Text }},
-	{Spec: spec{Key: "spread", Shape: document.Quantity, Dim: units.Level, Range: "0 dB..20 dB", Default: "1.5 dB", Example: "1.5 dB", Help: "one standard deviation of the measured values"},
-		Set: func(k *curveKey, v *value) { k.c.Spread = v.SI }},
+	document.String(spec{Key: "place", Shape: document.Text, Example: "headrest", Help: "the place that it was measured at; not stated: all"},
+		func(k *curveKey) *string { return &k.c.Place }),
+	document.String(spec{Key: "openings", Shape: document.Text, Example: "shut", Help: "what stood open; not stated: all"},
+		func(k *curveKey) *string { return &k.c.Openings }),
+	document.Float(spec{Key: "spread", Shape: document.Quantity, Dim: units.Level, Range: "0 dB..20 dB", Default: "1.5 dB", Example: "1.5 dB", Help: "one standard deviation of the measured values"},
+		func(k *curveKey) *float64 { return &k.c.Spread }),
 })
 
 // defaultCurveSpread is what a careful reading with a hand-held meter scatters

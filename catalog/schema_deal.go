@@ -19,27 +19,36 @@ var appliesWords = []string{"further", "all"}
 var dealParts = spec{Key: "parts", Shape: document.Texts, Example: "[OR-M3, \"TM-12V x 2\"]", Help: "a set: the pieces that are bought together for the price"}
 
 var dealSchema = document.NewSchema("a deal", []dealField{
-	{Spec: spec{Key: "name", Shape: document.Text, Required: true, Example: "two twelves and a mono block", Help: "what the deal is called, unique in the catalogue"},
-		Set: func(d *Deal, v *value) { d.Name = v.Text }},
-	{Spec: dealParts, Nested: func(r *document.Reader, d *Deal, n *yaml.Node) { readMentions(r, &dealParts, n, &d.Parts) }},
+	document.String(spec{Key: "name", Shape: document.Text, Required: true, Example: "two twelves and a mono block", Help: "what the deal is called, unique in the catalogue"},
+		func(d *Deal) *string { return &d.Name }),
+	{Spec: dealParts, Nested: func(r *document.Reader, d *Deal, n *yaml.Node) { readMentions(r, &dealParts, n, &d.Parts) },
+		Get: func(d *Deal, v *value) bool { v.Items = mentionTexts(d.Parts); return d.Form == DealSet }},
 	{Spec: spec{Key: "sku", Shape: document.Text, Example: "TM-12V", Help: "the part, of a deal for several pieces of one"},
-		Set: func(d *Deal, v *value) { d.Parts = []Mention{{SKU: v.Text, Count: 1}} }},
-	{Spec: spec{Key: "price", Shape: document.Price, Range: "0..1000000000000", Example: "160 USD", Help: "of the set, or with from of each piece, before tax"},
-		Set: func(d *Deal, v *value) { d.Price = Money(v.Price) }},
-	{Spec: spec{Key: "from", Shape: document.Whole, Range: "2..99", Example: "3", Help: "how many pieces of the part make the price lower"},
-		Set: func(d *Deal, v *value) { d.From = v.Count }},
-	{Spec: spec{Key: "applies", Shape: document.Word, Words: appliesWords, Default: "further", Help: "with from: whether the further pieces (the from-th too) get the lower price, or all"},
-		Set: func(d *Deal, v *value) { d.All = v.Word == 1 }},
-	{Spec: spec{Key: "every", Shape: document.Whole, Range: "2..99", Example: "2", Help: "2: every second piece of the part is discounted"},
-		Set: func(d *Deal, v *value) { d.Every = v.Count }},
+		Set: func(d *Deal, v *value) { d.Parts = []Mention{{SKU: v.Text, Count: 1}} },
+		Get: func(d *Deal, v *value) bool {
+			if d.Form == DealSet || len(d.Parts) != 1 {
+				return false
+			}
+			v.Text = d.Parts[0].SKU
+			return true
+		}},
+	money(spec{Key: "price", Shape: document.Price, Range: "0..1000000000000", Example: "160 USD", Help: "of the set, or with from of each piece, before tax"},
+		func(d *Deal) *Money { return &d.Price }),
+	document.Int(spec{Key: "from", Shape: document.Whole, Range: "2..99", Example: "3", Help: "how many pieces of the part make the price lower"},
+		func(d *Deal) *int { return &d.From }),
+	document.Bool(spec{Key: "applies", Shape: document.Word, Words: appliesWords, Default: "further", Help: "with from: whether the further pieces (the from-th too) get the lower price, or all"},
+		func(d *Deal) *bool { return &d.All }),
+	document.Int(spec{Key: "every", Shape: document.Whole, Range: "2..99", Example: "2", Help: "2: every second piece of the part is discounted"},
+		func(d *Deal) *int { return &d.Every }),
 	{Spec: spec{Key: "off", Shape: document.Percent, Range: ">0 %..100 %", Example: "50 %", Help: "with every: what is taken off the price of that piece; the rest is rounded half up"},
-		Set: func(d *Deal, v *value) { d.OffPPM = v.Millionths }},
-	{Spec: spec{Key: "limit", Shape: document.Whole, Range: "1..1000000", Example: "1", Help: "sets, or pieces at the lower price, that one customer gets"},
-		Set: func(d *Deal, v *value) { d.Limit = v.Count }},
-	{Spec: spec{Key: "store", Shape: document.Text, Example: "Dock Street", Help: "the shop that offers it; not stated: wherever the parts are sold"},
-		Set: func(d *Deal, v *value) { d.Store = v.Text }},
-	{Spec: spec{Key: "note", Shape: document.Text, Example: "until the shelf is empty", Help: "anything worth remembering"},
-		Set: func(d *Deal, v *value) { d.Note = v.Text }},
+		Set: func(d *Deal, v *value) { d.OffPPM = v.Millionths },
+		Get: func(d *Deal, v *value) bool { v.Millionths = d.OffPPM; return d.Form == DealEvery }},
+	document.Int(spec{Key: "limit", Shape: document.Whole, Range: "1..1000000", Example: "1", Help: "sets, or pieces at the lower price, that one customer gets"},
+		func(d *Deal) *int { return &d.Limit }),
+	document.String(spec{Key: "store", Shape: document.Text, Example: "Dock Street", Help: "the shop that offers it; not stated: wherever the parts are sold"},
+		func(d *Deal) *string { return &d.Store }),
+	document.String(spec{Key: "note", Shape: document.Text, Example: "until the shelf is empty", Help: "anything worth remembering"},
+		func(d *Deal) *string { return &d.Note }),
 })
 
 // dealForms are the keys of each form, after the one that gives it away.

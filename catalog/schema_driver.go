@@ -27,18 +27,14 @@ func possible(key string) string {
 
 func cardFields[T any](card func(*T) *driver.Card) []document.Field[T] {
 	q := func(key string, dim units.Dimension, help string, to func(*driver.Card) *float64) document.Field[T] {
-		return document.Field[T]{
-			Spec: spec{Key: key, Shape: document.Quantity, Dim: dim, Range: possible(key), Help: help},
-			Set:  func(dst *T, v *value) { *to(card(dst)) = v.SI },
-		}
+		return document.Float(spec{Key: key, Shape: document.Quantity, Dim: dim, Range: possible(key), Help: help},
+			func(from *T) *float64 { return to(card(from)) })
 	}
 	size := q("size", units.Length, "nominal diameter", func(c *driver.Card) *float64 { return &c.Size })
 	size.Shape, size.Required, size.Example = document.Oval, true, "12 in"
-	coils := document.Field[T]{
-		Spec: spec{Key: "coils", Shape: document.Times, Dim: units.Resistance, Range: possible("coils"), Required: true, Example: "2 x 4 ohm",
-			Help: "voice coils and the nominal load of each"},
-		Set: func(dst *T, v *value) { card(dst).Coils, card(dst).CoilLoad = v.Count, v.SI },
-	}
+	coils := document.Multiple(spec{Key: "coils", Shape: document.Times, Dim: units.Resistance, Range: possible("coils"), Required: true, Example: "2 x 4 ohm",
+		Help: "voice coils and the nominal load of each"},
+		func(from *T) *int { return &card(from).Coils }, func(from *T) *float64 { return &card(from).CoilLoad })
 	return []document.Field[T]{
 		size, coils,
 		q("rms", units.Power, "continuous power that the whole driver takes", func(c *driver.Card) *float64 { return &c.Power }),
@@ -60,13 +56,13 @@ func cardFields[T any](card func(*T) *driver.Card) []document.Field[T] {
 
 var subwooferFields = append(cardFields(func(i *item) *driver.Card { return &i.part.Subwoofer.Card }),
 	field("cutout", document.Quantity, units.Length, "2 cm..1 m", "diameter of the hole that it needs",
-		func(i *item, v *value) { i.part.Subwoofer.Cutout = v.SI }),
+		func(i *item) *float64 { return &i.part.Subwoofer.Cutout }),
 	field("bolt_circle", document.Quantity, units.Length, "2 cm..1 m", "diameter of the circle on which its screws sit",
-		func(i *item, v *value) { i.part.Subwoofer.BoltCircle = v.SI }),
+		func(i *item) *float64 { return &i.part.Subwoofer.BoltCircle }),
 	field("depth", document.Quantity, units.Length, "1 cm..1 m", "mounting depth behind the baffle",
-		func(i *item, v *value) { i.part.Subwoofer.Depth = v.SI }),
+		func(i *item) *float64 { return &i.part.Subwoofer.Depth }),
 	field("displacement", document.Quantity, units.Volume, ">0 L..100 L", "volume that it takes inside the box",
-		func(i *item, v *value) { i.part.Subwoofer.Displacement = v.SI }),
+		func(i *item) *float64 { return &i.part.Subwoofer.Displacement }),
 )
 
 // loadedDriver is the card of the driver in a loaded enclosure.

@@ -3,54 +3,52 @@ package catalog
 import (
 	"loudfor/catalog/document"
 	"loudfor/catalog/units"
-	"loudfor/model/amplifier"
 )
 
 // The keys of the signal and of the front of the car.
 
 var frontFields = []itemField{
 	required(field("load", document.Quantity, units.Resistance, "0.5 ohm..100 ohm", "nominal load of each",
-		func(i *item, v *value) { i.part.Front.Load = v.SI })),
+		func(i *item) *float64 { return &i.part.Front.Load })),
 	required(example(field("rms", document.Quantity, units.Power, ">0 W..5000 W", "continuous power that each takes",
-		func(i *item, v *value) { i.part.Front.Power = v.SI }), "45 W")),
+		func(i *item) *float64 { return &i.part.Front.Power }), "45 W")),
 	field("sensitivity", document.Quantity, units.Level, "50 dB..125 dB", "level at 1 W and 1 m",
-		func(i *item, v *value) { i.part.Front.Sensitivity = v.SI }),
+		func(i *item) *float64 { return &i.part.Front.Sensitivity }),
 	field("fs", document.Quantity, units.Frequency, "5 Hz..2000 Hz", "free-air resonance",
-		func(i *item, v *value) { i.part.Front.Fs = v.SI }),
+		func(i *item) *float64 { return &i.part.Front.Fs }),
 	field("sd", document.Quantity, units.Area, ">0 cm2..10000 cm2", "effective piston area of each",
-		func(i *item, v *value) { i.part.Front.Sd = v.SI }),
+		func(i *item) *float64 { return &i.part.Front.Sd }),
 	field("xmax", document.Quantity, units.Length, ">0 mm..100 mm", "linear travel one way, peak",
-		func(i *item, v *value) { i.part.Front.Xmax = v.SI }),
+		func(i *item) *float64 { return &i.part.Front.Xmax }),
 	example(field("size", document.Oval, units.Length, "1 in..20 in", "nominal size",
-		func(i *item, v *value) { i.part.Front.Size = v.SI }), "6.5 in"),
+		func(i *item) *float64 { return &i.part.Front.Size }), "6.5 in"),
 }
 
 var sourceFields = []itemField{
-	{Spec: spec{Key: "pre_outs", Shape: document.Whole, Range: "0..16", Default: "0", Example: "2", Help: "pairs of line outputs"},
-		Set: func(i *item, v *value) { i.part.Source.PreOuts = v.Count }},
+	document.Int(spec{Key: "pre_outs", Shape: document.Whole, Range: "0..16", Default: "0", Example: "2", Help: "pairs of line outputs"},
+		func(i *item) *int { return &i.part.Source.PreOuts }),
 	field("pre_out_volts", document.Named, units.Voltage, ">0 V..20 V", "voltage of the line outputs, rms",
-		func(i *item, v *value) { i.part.Source.PreOutVolts = v.SI }),
-	{Spec: spec{Key: "power", Shape: document.Times, Dim: units.Power, Range: ">0 W..200 W", Example: "4 x 17 W", Help: "built-in channels and the continuous power of each"},
-		Set: func(i *item, v *value) { i.part.Source.Channels, i.part.Source.Power = v.Count, v.SI }},
-	{Spec: spec{Key: "load", Shape: document.Quantity, Dim: units.Resistance, Range: "0.5 ohm..100 ohm", Default: "4 ohm", Help: "load into which the power holds"},
-		Set: func(i *item, v *value) { i.part.Source.Load = v.SI }},
+		func(i *item) *float64 { return &i.part.Source.PreOutVolts }),
+	document.Multiple(spec{Key: "power", Shape: document.Times, Dim: units.Power, Range: ">0 W..200 W", Example: "4 x 17 W", Help: "built-in channels and the continuous power of each"},
+		func(i *item) *int { return &i.part.Source.Channels }, func(i *item) *float64 { return &i.part.Source.Power }),
+	document.Float(spec{Key: "load", Shape: document.Quantity, Dim: units.Resistance, Range: "0.5 ohm..100 ohm", Default: "4 ohm", Help: "load into which the power holds"},
+		func(i *item) *float64 { return &i.part.Source.Load }),
 	field("minimum_load", document.Quantity, units.Resistance, "0.5 ohm..100 ohm", "lowest load that its channels drive",
-		func(i *item, v *value) { i.part.Source.MinimumLoad = v.SI }),
+		func(i *item) *float64 { return &i.part.Source.MinimumLoad }),
 	flag("high_pass", "has a high-pass for the front outputs", func(i *item) *bool { return &i.part.Source.HighPass }),
 	flag("low_pass", "has a low-pass for the bass output", func(i *item) *bool { return &i.part.Source.LowPass }),
 	flag("bass_control", "has a level control for the bass", func(i *item) *bool { return &i.part.Source.BassControl }),
-	{Spec: spec{Key: "basis", Shape: document.Word, Words: basisWords, Default: "standard", Help: "how far the power can be believed"},
-		Set: func(i *item, v *value) { i.part.Source.PowerClaimed = v.Word == int(amplifier.Claimed) }},
+	claimed("how far the power can be believed", func(i *item) *bool { return &i.part.Source.PowerClaimed }),
 	field("supply", document.Quantity, units.Voltage, "9 V..18 V", "supply at which the power holds",
-		func(i *item, v *value) { i.part.Source.SupplyVolts = v.SI }),
+		func(i *item) *float64 { return &i.part.Source.SupplyVolts }),
 }
 
 var converterFields = []itemField{
-	{Spec: spec{Key: "channels", Shape: document.Whole, Range: "1..16", Required: true, Example: "2", Help: "line outputs"},
-		Set: func(i *item, v *value) { i.part.Converter.Channels = v.Count }},
+	document.Int(spec{Key: "channels", Shape: document.Whole, Range: "1..16", Required: true, Example: "2", Help: "line outputs"},
+		func(i *item) *int { return &i.part.Converter.Channels }),
 }
 
 var blockerFields = []itemField{
 	required(field("capacitance", document.Quantity, units.Capacitance, ">0 uF..10000 uF", "capacitance of each of the pair",
-		func(i *item, v *value) { i.part.Blocker.Capacitance = v.SI })),
+		func(i *item) *float64 { return &i.part.Blocker.Capacitance })),
 }

@@ -21,20 +21,27 @@ var (
 )
 
 var labourSchema = document.NewSchema("a line of labour", []document.Field[Labour]{
-	{Spec: spec{Key: "name", Shape: document.Text, Required: true, Example: "fitting an amplifier", Help: "the work"},
-		Set: func(l *Labour, v *value) { l.Name = v.Text }},
-	{Spec: spec{Key: "price", Shape: document.Price, Range: "0..1000000000000", Required: true, Example: "40 USD", Help: "of each piece, or of the whole job, before tax"},
-		Set: func(l *Labour, v *value) { l.Price = Money(v.Price) }},
+	document.String(spec{Key: "name", Shape: document.Text, Required: true, Example: "fitting an amplifier", Help: "the work"},
+		func(l *Labour) *string { return &l.Name }),
+	money(spec{Key: "price", Shape: document.Price, Range: "0..1000000000000", Required: true, Example: "40 USD", Help: "of each piece, or of the whole job, before tax"},
+		func(l *Labour) *Money { return &l.Price }),
 	{Spec: spec{Key: "per", Shape: document.Word, Words: perWords, Default: perBuild, Help: "what is paid for: each piece of a kind, or the build once"},
 		Set: func(l *Labour, v *value) {
 			if l.Per = Kind(v.Word); l.Per == firstForBuilding {
 				l.Per = KindCount // the last word: the build
 			}
+		},
+		Get: func(l *Labour, v *value) bool {
+			if v.Word = int(l.Per); l.Per == KindCount {
+				v.Word = int(firstForBuilding)
+			}
+			return true
 		}},
-	{Spec: spec{Key: "pieces", Shape: document.Word, Words: piecesWords, Default: "bought", Help: "whether pieces count that the customer owns already"},
-		Set: func(l *Labour, v *value) { l.Installed = v.Word == 1 }},
+	document.Bool(spec{Key: "pieces", Shape: document.Word, Words: piecesWords, Default: "bought", Help: "whether pieces count that the customer owns already"},
+		func(l *Labour) *bool { return &l.Installed }),
 	{Spec: spec{Key: "tax", Shape: document.Percent, Range: "0 %..100 %", Example: "0 %", Help: "tax on this work; not stated: the brief's on labour"},
-		Set: func(l *Labour, v *value) { l.TaxPPM, l.Taxed = v.Millionths, true }},
+		Set: func(l *Labour, v *value) { l.TaxPPM, l.Taxed = v.Millionths, true },
+		Get: func(l *Labour, v *value) bool { v.Millionths = l.TaxPPM; return l.Taxed }},
 })
 
 var labourSpec = spec{Key: "labour", Shape: document.Groups, Sub: labourSchema.Specs(), Example: "[{name: fitting an amplifier, price: 40 USD, per: amplifier}]", Help: "work that is paid for"}
@@ -65,6 +72,26 @@ var taxSpec = func() spec {
 
 // taxWords are the names of the rates: default, the kinds, labour.
 var taxWords = append(append([]string{"default"}, kindWords[:firstForBuilding]...), "labour")
+
+// writeTax writes them.
+func writeTax(w *document.Writer, b *Brief) {
+	if len(b.TaxByKind) == 0 && b.LabourTax == nil {
+		if b.TaxPPM != 0 {
+			w.Key(taxSpec.Key, document.Rate(b.TaxPPM))
+		}
+		return
+	}
+	words := []string{"default: " + document.Rate(b.TaxPPM)}
+	for kind := range KindCount {
+		if ppm, ok := b.TaxByKind[kind]; ok {
+			words = append(words, kind.String()+": "+document.Rate(ppm))
+		}
+	}
+	if b.LabourTax != nil {
+		words = append(words, "labour: "+document.Rate(*b.LabourTax))
+	}
+	w.Key(taxSpec.Key, "{"+strings.Join(words, ", ")+"}")
+}
 
 // readTax reads one rate, or rates by kind.
 func readTax(r *document.Reader, b *Brief, n *yaml.Node) {

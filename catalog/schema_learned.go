@@ -32,12 +32,12 @@ type learnedField = document.Field[learnedKey]
 var learnedSchema = document.NewSchema("what was learned", []learnedField{
 	{Spec: spec{Key: "from", Shape: document.Text, Required: true, Example: "8 readings, 2026-03-09", Help: "where it comes from"},
 		Set: func(*learnedKey, *value) {}},
-	{Spec: spec{Key: "readings", Shape: document.Whole, Range: "1..100000", Required: true, Example: "8", Help: "how many readings it was learned from"},
-		Set: func(k *learnedKey, v *value) { k.l.Readings = v.Count }},
-	{Spec: spec{Key: "leave_one_out", Shape: document.Quantity, Dim: units.Level, Range: "0 dB..40 dB", Example: "0.7 dB", Help: "rms error of each reading foretold by the others; not stated: too few readings"},
-		Set: func(k *learnedKey, v *value) { k.l.LeaveOneOut = v.SI }},
-	{Spec: spec{Key: "widened", Shape: document.Quantity, Dim: units.Number, Range: fmt.Sprintf("1..%g", cabin.MostWidened), Default: "1", Example: "1", Help: "factor on all spreads that are left, from the leave-one-out errors"},
-		Set: func(k *learnedKey, v *value) { k.l.Widened = v.SI }},
+	document.Int(spec{Key: "readings", Shape: document.Whole, Range: "1..100000", Required: true, Example: "8", Help: "how many readings it was learned from"},
+		func(k *learnedKey) *int { return &k.l.Readings }),
+	document.Float(spec{Key: "leave_one_out", Shape: document.Quantity, Dim: units.Level, Range: "0 dB..40 dB", Example: "0.7 dB", Help: "rms error of each reading foretold by the others; not stated: too few readings"},
+		func(k *learnedKey) *float64 { return &k.l.LeaveOneOut }),
+	document.Float(spec{Key: "widened", Shape: document.Quantity, Dim: units.Number, Range: fmt.Sprintf("1..%g", cabin.MostWidened), Default: "1", Example: "1", Help: "factor on all spreads that are left, from the leave-one-out errors"},
+		func(k *learnedKey) *float64 { return &k.l.Widened }),
 	{Spec: spec{Key: "shift", Shape: document.Table, Dim: units.Number, Required: true, Example: "{length: 0.8, damping: -0.3}", Help: "how far the car is from the one stated, in standard deviations"},
 		Nested: func(r *document.Reader, k *learnedKey, n *yaml.Node) { k.shift = k.vector(r, "shift", n) }},
 	{Spec: spec{Key: "determined", Shape: document.Groups, Example: "[{left: 0.2, along: {length: 0.8, level: -0.6}}]", Help: "directions in which the readings have narrowed the spread"},
@@ -69,16 +69,15 @@ type directionKey struct {
 }
 
 var directionSchema = document.NewSchema("a direction", []document.Field[directionKey]{
-	{Spec: spec{Key: "left", Shape: document.Quantity, Dim: units.Number, Range: "0..1", Required: true, Example: "0.2", Help: "share of the spread that is left along it"},
-		Set: func(d *directionKey, v *value) { d.d.Spread = v.SI }},
+	document.Float(spec{Key: "left", Shape: document.Quantity, Dim: units.Number, Range: "0..1", Required: true, Example: "0.2", Help: "share of the spread that is left along it"},
+		func(d *directionKey) *float64 { return &d.d.Spread }),
 	{Spec: spec{Key: "along", Shape: document.Table, Dim: units.Number, Required: true, Example: "{length: 0.8, level: -0.6}", Help: "the direction, of length 1"},
 		Nested: func(r *document.Reader, d *directionKey, n *yaml.Node) { d.d.Along = d.key.vector(r, "along", n) }},
 })
 
 // deviationSpec is that of each unknown, with its range made ready.
 var deviationSpec = document.NewSchema("an unknown", []document.Field[float64]{
-	{Spec: spec{Key: "deviation", Shape: document.Quantity, Dim: units.Number, Range: fmt.Sprintf("%g..%g", -cabin.MostShift, cabin.MostShift), Example: "0.8"},
-		Set: func(to *float64, v *value) { *to = v.SI }},
+	document.Float(spec{Key: "deviation", Shape: document.Quantity, Dim: units.Number, Range: fmt.Sprintf("%g..%g", -cabin.MostShift, cabin.MostShift), Example: "0.8"}, func(to *float64) *float64 { return to }),
 }).Fields[0].Spec
 
 // vector reads a table of unknowns; what is not named is zero.

@@ -21,13 +21,13 @@ var chargeWords = []string{"whole sheets", "area"}
 
 var sheetFields = []itemField{
 	required(example(field("thickness", document.Quantity, units.Length, "3 mm..60 mm", "of the sheet",
-		func(i *item, v *value) { i.part.Sheet.Thickness = v.SI }), "19 mm")),
-	{Spec: spec{Key: "board", Shape: document.Pair, Range: "10 cm..6 m", Required: true, Example: "244 x 122 cm", Help: "length x width of one sheet; the price is that of one"},
-		Set: func(i *item, v *value) { i.part.Sheet.Length, i.part.Sheet.Width = v.Three[0], v.Three[1] }},
+		func(i *item) *float64 { return &i.part.Sheet.Thickness }), "19 mm")),
+	document.Lengths(spec{Key: "board", Shape: document.Pair, Range: "10 cm..6 m", Required: true, Example: "244 x 122 cm", Help: "length x width of one sheet; the price is that of one"},
+		func(i *item) []*float64 { return []*float64{&i.part.Sheet.Length, &i.part.Sheet.Width} }),
 	field("density", document.Quantity, units.Density, "50 kg/m3..3000 kg/m3", "of the material; with it the weight of a box is told",
-		func(i *item, v *value) { i.part.Sheet.Density = v.SI }),
-	{Spec: spec{Key: "charge", Shape: document.Word, Words: chargeWords, Default: chargeWords[0], Help: "what is paid for: every sheet that is cut into, or the area used"},
-		Set: func(i *item, v *value) { i.part.Sheet.ByArea = v.Word == 1 }},
+		func(i *item) *float64 { return &i.part.Sheet.Density }),
+	document.Bool(spec{Key: "charge", Shape: document.Word, Words: chargeWords, Default: chargeWords[0], Help: "what is paid for: every sheet that is cut into, or the area used"},
+		func(i *item) *bool { return &i.part.Sheet.ByArea }),
 }
 
 var workshopFields = []itemField{
@@ -35,14 +35,12 @@ var workshopFields = []itemField{
 	work("per_panel", "5 min", "work on each panel", func(w *Workshop) *float64 { return &w.PerPanel }),
 	work("per_hole", "15 min", "work on each driver's hole", func(w *Workshop) *float64 { return &w.PerHole }),
 	work("per_port", "20 min", "work on each port beyond its panels", func(w *Workshop) *float64 { return &w.PerPort }),
-	{Spec: spec{Key: "kerf", Shape: document.Quantity, Dim: units.Length, Range: "0 mm..10 mm", Default: "3 mm", Example: "3 mm", Help: "what the saw takes at each cut"},
-		Set: func(i *item, v *value) { i.part.Workshop.Kerf = v.SI }},
+	document.Float(spec{Key: "kerf", Shape: document.Quantity, Dim: units.Length, Range: "0 mm..10 mm", Default: "3 mm", Example: "3 mm", Help: "what the saw takes at each cut"},
+		func(i *item) *float64 { return &i.part.Workshop.Kerf }),
 }
 
 // work is a key for the time that something takes.
 func work(key, usual, help string, to func(*Workshop) *float64) itemField {
-	return itemField{
-		Spec: spec{Key: key, Shape: document.Quantity, Dim: units.Time, Range: "0 s..100 h", Default: usual, Example: usual, Help: help},
-		Set:  func(i *item, v *value) { *to(i.part.Workshop) = v.SI },
-	}
+	return document.Float(spec{Key: key, Shape: document.Quantity, Dim: units.Time, Range: "0 s..100 h", Default: usual, Example: usual, Help: help},
+		func(i *item) *float64 { return to(i.part.Workshop) })
 }

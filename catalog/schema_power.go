@@ -19,16 +19,16 @@ var (
 )
 
 var ratingSchema = document.NewSchema("a rating", []document.Field[amplifier.Rating]{
-	{Spec: spec{Key: "mode", Shape: document.Word, Words: modeWords, Required: true, Help: "how the channels are used"},
-		Set: func(a *amplifier.Rating, v *value) { a.Mode = amplifier.Mode(v.Word) }},
-	{Spec: spec{Key: "load", Shape: document.Quantity, Dim: units.Resistance, Range: "0.1 ohm..100 ohm", Required: true, Example: "4 ohm", Help: "load of one output"},
-		Set: func(a *amplifier.Rating, v *value) { a.Load = v.SI }},
-	{Spec: spec{Key: "watts", Shape: document.Named, Dim: units.Power, Range: ">0 W..50000 W", Required: true, Example: "150", Help: "continuous power of one output"},
-		Set: func(a *amplifier.Rating, v *value) { a.Watts = v.SI }},
-	{Spec: spec{Key: "basis", Shape: document.Word, Words: basisWords, Default: "claimed", Help: "how far the figure can be believed"},
-		Set: func(a *amplifier.Rating, v *value) { a.Basis = amplifier.Basis(v.Word) }},
-	{Spec: spec{Key: "volts", Shape: document.Named, Dim: units.Voltage, Range: "9 V..18 V", Default: "14.4 V", Example: "14.4 V", Help: "supply at which it holds"},
-		Set: func(a *amplifier.Rating, v *value) { a.Volts = v.SI }},
+	document.Enum(spec{Key: "mode", Shape: document.Word, Words: modeWords, Required: true, Help: "how the channels are used"},
+		func(a *amplifier.Rating) *amplifier.Mode { return &a.Mode }),
+	document.Float(spec{Key: "load", Shape: document.Quantity, Dim: units.Resistance, Range: "0.1 ohm..100 ohm", Required: true, Example: "4 ohm", Help: "load of one output"},
+		func(a *amplifier.Rating) *float64 { return &a.Load }),
+	document.Float(spec{Key: "watts", Shape: document.Named, Dim: units.Power, Range: ">0 W..50000 W", Required: true, Example: "150", Help: "continuous power of one output"},
+		func(a *amplifier.Rating) *float64 { return &a.Watts }),
+	document.Enum(spec{Key: "basis", Shape: document.Word, Words: basisWords, Default: "claimed", Help: "how far the figure can be believed"},
+		func(a *amplifier.Rating) *amplifier.Basis { return &a.Basis }),
+	document.Float(spec{Key: "volts", Shape: document.Named, Dim: units.Voltage, Range: "9 V..18 V", Default: "14.4 V", Example: "14.4 V", Help: "supply at which it holds"},
+		func(a *amplifier.Rating) *float64 { return &a.Volts }),
 })
 
 // mostRatings bounds the list of one amplifier.
@@ -60,15 +60,23 @@ func readRatings(r *document.Reader, i *item, n *yaml.Node) {
 }
 
 var amplifierFields = []itemField{
-	{Spec: spec{Key: "channels", Shape: document.Whole, Range: "1..16", Required: true, Example: "4", Help: "power channels"},
-		Set: func(i *item, v *value) { i.part.Amplifier.Spec.Channels = v.Count }},
+	document.Int(spec{Key: "channels", Shape: document.Whole, Range: "1..16", Required: true, Example: "4", Help: "power channels"},
+		func(i *item) *int { return &i.part.Amplifier.Spec.Channels }),
 	{Spec: spec{Key: "class", Shape: document.Word, Words: classWords, Help: "working principle, which decides the efficiency"},
-		Set: func(i *item, v *value) { i.part.Amplifier.Spec.Class = amplifier.ClassAB + amplifier.Class(v.Word) }},
-	{Spec: spec{Key: "fuse", Shape: document.Sum, Dim: units.Current, Range: ">0 A..2000 A", Example: "2 x 30 A", Help: "all its fuses"},
-		Set: func(i *item, v *value) { i.part.Amplifier.Spec.Fuse = v.SI }},
+		Set: func(i *item, v *value) { i.part.Amplifier.Spec.Class = amplifier.ClassAB + amplifier.Class(v.Word) },
+		Get: func(i *item, v *value) bool {
+			v.Word = int(i.part.Amplifier.Spec.Class - amplifier.ClassAB)
+			return true
+		}},
+	document.Float(spec{Key: "fuse", Shape: document.Sum, Dim: units.Current, Range: ">0 A..2000 A", Example: "2 x 30 A", Help: "all its fuses"},
+		func(i *item) *float64 { return &i.part.Amplifier.Spec.Fuse }),
 	{Spec: spec{Key: "ratings", Shape: document.Groups, Required: true, Sub: ratingSchema.Specs(), Example: "[{mode: mono, load: 4 ohm, watts: 300, basis: claimed}]",
 		Help: "continuous power of one output for each mode and load"},
-		Nested: func(r *document.Reader, i *item, n *yaml.Node) { readRatings(r, i, n) }},
+		Nested: func(r *document.Reader, i *item, n *yaml.Node) { readRatings(r, i, n) },
+		Write: func(w *document.Writer, i *item) {
+			// The basis is always written: it is what the figure is worth.
+			ratingSchema.WriteList(w, "ratings", i.part.Amplifier.Spec.Ratings, &amplifier.Rating{Basis: -1})
+		}},
 	flag("high_pass", "has a high-pass for the front channels", func(i *item) *bool { return &i.part.Amplifier.HighPass }),
 	flag("low_pass", "has a low-pass for the bass channels", func(i *item) *bool { return &i.part.Amplifier.LowPass }),
 	flag("bass_control", "has a remote bass level knob", func(i *item) *bool { return &i.part.Amplifier.BassControl }),
@@ -76,21 +84,18 @@ var amplifierFields = []itemField{
 }
 
 func flag(key, help string, to func(*item) *bool) itemField {
-	return itemField{
-		Spec: spec{Key: key, Shape: document.Flag, Default: "false", Help: help},
-		Set:  func(i *item, v *value) { *to(i) = v.Flag },
-	}
+	return document.Bool(spec{Key: key, Shape: document.Flag, Default: "false", Help: help}, to)
 }
 
 var kitFields = []itemField{
 	{Spec: spec{Key: "gauge", Shape: document.Wire, Required: true, Example: "4 AWG", Help: "size of the power cable"},
-		Set: func(i *item, v *value) { i.part.Kit.Area = wireArea(v.Wire) }},
-	{Spec: spec{Key: "material", Shape: document.Word, Words: []string{"copper", "copper-clad aluminium"}, Default: "copper", Help: "what the cable is made of"},
-		Set: func(i *item, v *value) { i.part.Kit.CopperClad = v.Word == 1 }},
+		Set: func(i *item, v *value) { i.part.Kit.Area = wireArea(v.Wire) },
+		Get: func(i *item, v *value) bool { v.Wire = wireOf(i.part.Kit.Area); return i.part.Kit.Area > 0 }},
+	document.Bool(spec{Key: "material", Shape: document.Word, Words: []string{"copper", "copper-clad aluminium"}, Default: "copper", Help: "what the cable is made of"},
+		func(i *item) *bool { return &i.part.Kit.CopperClad }),
 	required(example(field("length", document.Quantity, units.Length, "10 cm..30 m", "power cable, one way",
-		func(i *item, v *value) { i.part.Kit.Length = v.SI }), "5 m")),
+		func(i *item) *float64 { return &i.part.Kit.Length }), "5 m")),
 	field("fuse", document.Sum, units.Current, ">0 A..2000 A", "the fuse in the kit",
-		func(i *item, v *value) { i.part.Kit.Fuse = v.SI }),
-	{Spec: spec{Key: "basis", Shape: document.Word, Words: basisWords, Default: "standard", Help: "how far the gauge can be believed"},
-		Set: func(i *item, v *value) { i.part.Kit.GaugeClaimed = v.Word == int(amplifier.Claimed) }},
+		func(i *item) *float64 { return &i.part.Kit.Fuse }),
+	claimed("how far the gauge can be believed", func(i *item) *bool { return &i.part.Kit.GaugeClaimed }),
 }

@@ -37,27 +37,24 @@ type car struct {
 type carField = document.Field[car]
 
 func carQuantity(key string, dim units.Dimension, bounds, sample, help string, to func(*car) *float64) carField {
-	return carField{
-		Spec: spec{Key: key, Shape: document.Quantity, Dim: dim, Range: bounds, Example: sample, Help: help},
-		Set:  func(c *car, v *value) { *to(c) = v.SI },
-	}
+	return document.Float(spec{Key: key, Shape: document.Quantity, Dim: dim, Range: bounds, Example: sample, Help: help}, to)
 }
 
 var placeSpec = spec{Key: "places", Shape: document.Point, Range: "0 m..20 m", Example: "35 x 98 x 76 cm"}
 
 var vehicleSchema = document.NewSchema("a vehicle", []carField{
-	{Spec: spec{Key: "name", Shape: document.Text, Required: true, Example: "blue sedan", Help: "what briefs call it"},
-		Set: func(c *car, v *value) { c.v.Name = v.Text }},
+	document.String(spec{Key: "name", Shape: document.Text, Required: true, Example: "blue sedan", Help: "what briefs call it"},
+		func(c *car) *string { return &c.v.Name }),
 	{Spec: spec{Key: "body", Shape: document.Text, Example: "small sedan", Help: "the body style that it starts from"},
 		Set: func(c *car, v *value) { c.body = v.Node }},
-	{Spec: spec{Key: "open_field", Shape: document.Flag, Default: "false", Help: "no car: the box on open ground, the meter 1 m away"},
-		Set: func(c *car, v *value) { c.openField = v.Flag }},
+	document.Bool(spec{Key: "open_field", Shape: document.Flag, Default: "false", Help: "no car: the box on open ground, the meter 1 m away"},
+		func(c *car) *bool { return &c.openField }),
 	{Spec: spec{Key: "inside", Shape: document.Size, Range: "50 cm..10 m", Example: "240 x 136 x 112 cm", Help: "inside length x width x height"},
 		Set: func(c *car, v *value) { c.inside = v.Three }},
 	carQuantity("first_mode_q", units.Number, "1..50", "5", "quality factor of the lowest resonance of the cabin", func(c *car) *float64 { return &c.q }),
 	carQuantity("admittance", units.Admittance, ">0..1", "0.05", "specific wall admittance, in place of first_mode_q", func(c *car) *float64 { return &c.admittance }),
-	{Spec: spec{Key: "space", Shape: document.Size, Range: "5 cm..10 m", Example: "95 x 45 x 50 cm", Help: "width x depth x height that is free for boxes"},
-		Set: func(c *car, v *value) { c.v.Space = Size3{v.Three[0], v.Three[1], v.Three[2]} }},
+	size(spec{Key: "space", Shape: document.Size, Range: "5 cm..10 m", Example: "95 x 45 x 50 cm", Help: "width x depth x height that is free for boxes"},
+		func(c *car) *Size3 { return &c.v.Space }),
 	{Spec: spec{Key: "boot_opening", Shape: document.Pair, Range: "5 cm..10 m", Example: "95 x 60 cm", Help: "width x height of the opening that a box has to go through"},
 		Set: func(c *car, v *value) { c.v.Boot = [2]float64{v.Three[0], v.Three[1]} }},
 	carQuantity("alternator", units.Current, ">0 A..1000 A", "70 A", "its rated current", func(c *car) *float64 { return &c.v.Alternator }),
@@ -81,12 +78,12 @@ var vehicleSchema = document.NewSchema("a vehicle", []carField{
 var wallWords = []string{cabin.Front: "front", cabin.Rear: "rear", cabin.Left: "left", cabin.Right: "right", cabin.Floor: "floor", cabin.Roof: "roof"}
 
 var openingSchema = document.NewSchema("an opening", []document.Field[cabin.Opening]{
-	{Spec: spec{Key: "wall", Shape: document.Word, Words: wallWords, Required: true, Help: "the wall that it is in"},
-		Set: func(o *cabin.Opening, v *value) { o.Wall = cabin.Wall(v.Word) }},
-	{Spec: spec{Key: "from", Shape: document.Pair, Range: "0 m..20 m", Required: true, Example: "30 x 5 cm", Help: "its corner in the wall: from the front (or left) x from the floor (or left)"},
-		Set: func(o *cabin.Opening, v *value) { o.U, o.V = v.Three[0], v.Three[1] }},
-	{Spec: spec{Key: "size", Shape: document.Pair, Range: "1 cm..10 m", Required: true, Example: "100 x 103 cm", Help: "width x height in the wall"},
-		Set: func(o *cabin.Opening, v *value) { o.Width, o.Height = v.Three[0], v.Three[1] }},
+	document.Enum(spec{Key: "wall", Shape: document.Word, Words: wallWords, Required: true, Help: "the wall that it is in"},
+		func(o *cabin.Opening) *cabin.Wall { return &o.Wall }),
+	document.Lengths(spec{Key: "from", Shape: document.Pair, Range: "0 m..20 m", Required: true, Example: "30 x 5 cm", Help: "its corner in the wall: from the front (or left) x from the floor (or left)"},
+		func(o *cabin.Opening) []*float64 { return []*float64{&o.U, &o.V} }),
+	document.Lengths(spec{Key: "size", Shape: document.Pair, Range: "1 cm..10 m", Required: true, Example: "100 x 103 cm", Help: "width x height in the wall"},
+		func(o *cabin.Opening) []*float64 { return []*float64{&o.Width, &o.Height} }),
 })
 
 // pairs gives the keys and values of a table of the user's own names.

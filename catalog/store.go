@@ -44,12 +44,12 @@ func StoreKey(name string) string {
 func SameStore(a, b string) bool { return a == b || StoreKey(a) == StoreKey(b) }
 
 var offerSchema = document.NewSchema("an offer", []document.Field[Offer]{
-	{Spec: spec{Key: "store", Shape: document.Text, Required: true, Example: "Pell Street", Help: "the other shop"},
-		Set: func(o *Offer, v *value) { o.Store = v.Text }},
-	{Spec: spec{Key: "price", Shape: document.Price, Range: "0..1000000000000", Required: true, Example: "37.00 USD", Help: "its price before tax"},
-		Set: func(o *Offer, v *value) { o.Price = Money(v.Price) }},
-	{Spec: spec{Key: "stock", Shape: document.Whole, Range: stockRange, Example: "1", Help: "pieces on its shelf; not stated: as many as wanted"},
-		Set: func(o *Offer, v *value) { o.Stock = v.Count }},
+	document.String(spec{Key: "store", Shape: document.Text, Required: true, Example: "Pell Street", Help: "the other shop"},
+		func(o *Offer) *string { return &o.Store }),
+	money(spec{Key: "price", Shape: document.Price, Range: "0..1000000000000", Required: true, Example: "37.00 USD", Help: "its price before tax"},
+		func(o *Offer) *Money { return &o.Price }),
+	document.Int(spec{Key: "stock", Shape: document.Whole, Range: stockRange, Example: "1", Help: "pieces on its shelf; not stated: as many as wanted"},
+		func(o *Offer) *int { return &o.Stock }),
 })
 
 var offersSpec = spec{Key: "offers", Shape: document.Groups, Sub: offerSchema.Specs(), Example: "[{store: Pell Street, price: 37.00 USD, stock: 1}]", Help: "what other shops take for the same part"}
@@ -65,10 +65,10 @@ func readOffers(r *document.Reader, i *item, n *yaml.Node) {
 }
 
 var storeSchema = document.NewSchema("a store", []document.Field[Store]{
-	{Spec: spec{Key: "name", Shape: document.Text, Required: true, Example: "Pell Street", Help: "what the parts call it"},
-		Set: func(s *Store, v *value) { s.Name = v.Text }},
-	{Spec: spec{Key: "trip", Shape: document.Price, Range: "0..1000000000000", Example: "12 USD", Help: "travel or shipping, once for all that is bought there, without tax"},
-		Set: func(s *Store, v *value) { s.Trip = Money(v.Price) }},
+	document.String(spec{Key: "name", Shape: document.Text, Required: true, Example: "Pell Street", Help: "what the parts call it"},
+		func(s *Store) *string { return &s.Name }),
+	money(spec{Key: "trip", Shape: document.Price, Range: "0..1000000000000", Example: "12 USD", Help: "travel or shipping, once for all that is bought there, without tax"},
+		func(s *Store) *Money { return &s.Trip }),
 })
 
 var storesListSpec = spec{Key: "stores", Shape: document.Groups, Sub: storeSchema.Specs(), Help: "shops where buying costs something by itself", Example: "[{name: Pell Street, trip: 12 USD}]"}

@@ -2,22 +2,19 @@ package catalog
 
 import (
 	"bufio"
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
-	"strings"
 
-	"loudfor/catalog/units"
+	"loudfor/catalog/document"
 )
 
 // Parts are written as the file of parts that would give them. The form is
 // canonical: equal catalogues give equal bytes, whatever files they came from,
 // so that the bytes can stand for the catalogue (the job book stores each
-// state once, under the hash of its bytes).
-//
-// Canonical means: parts in SKU order; keys in the order of Reference; a key
-// whose value is the default, or not stated, is left out; numbers as exact
-// writes them.
+// state once, under the hash of its bytes). Parts stand in SKU order; the rest
+// is the affair of document.Writer and of the tables that files are read with.
 
 // WriteParts writes the parts and deals of a catalogue as YAML from which Load makes an
 // equal one: every value the same to the last bit, only the positions differ.
@@ -29,144 +26,74 @@ func WriteParts(w io.Writer, c *Catalogue) error {
 	}
 	b := bufio.NewWriter(w)
 	b.WriteString("parts:\n")
-	var out partWriter
-	for _, p := range c.Parts {
-		out.text.Reset()
-		out.part(p)
-		if out.err != nil {
-			return fmt.Errorf("the part %q cannot be written: %w", p.SKU, out.err)
+	item := func(what, name string, write func(*document.Writer) error) error {
+		w := document.NewWriter("  - ", "    ")
+		err := write(w)
+		text, unheld := w.Text()
+		if err = cmp.Or(err, unheld); err != nil {
+			return fmt.Errorf("the %s %q cannot be written: %w", what, name, err)
 		}
-		b.WriteString(out.text.String())
-	}
-	if err := writeDeals(b, c.Deals); err != nil {
+		_, err = b.WriteString(text)
 		return err
 	}
-	if err := writeStores(b, c.Shops); err != nil {
-		return err
+	for _, p := range c.Parts {
+		if err := item("part", p.SKU, func(w *document.Writer) error { return writePart(w, p) }); err != nil {
+			return err
+		}
+	}
+	if len(c.Deals) > 0 {
+		b.WriteString("deals:\n")
+	}
+	for _, d := range c.Deals {
+		err := item("deal", d.Name, func(w *document.Writer) error {
+			dealSchema.Write(w, d, &Deal{Form: -1, Limit: Unlimited})
+			return nil
+		})
+		if err != nil {
+			return err
+		}
+	}
+	if len(c.Shops) > 0 {
+		b.WriteString("stores:\n")
+	}
+	for _, s := range c.Shops {
+		if err := item("store", s.Name, func(w *document.Writer) error { storeSchema.Write(w, s, &Store{}); return nil }); err != nil {
+			return err
+		}
 	}
 	return b.Flush()
 }
 
-// partWriter writes one part; the first error stays.
-type partWriter struct {
-	text  strings.Builder
-	lead  string // what stands before the next key
-	after string // before the ones that follow
-	err   error
+// unstated are parts of which nothing is stated but their kind.
+var unstated = func() (out [KindCount]item) {
+	for k := range out {
+		out[k].part = newPart(Kind(k))
+	}
+	return out
+}()
+
+func writePart(w *document.Writer, p *Part) error {
+	if p.Kind < 0 || p.Kind >= KindCount || !p.described() {
+		return fmt.Errorf("it has no description of its kind, %s", p.Kind)
+	}
+	schemas[p.Kind].Write(w, &item{part: p}, &unstated[p.Kind])
+	return nil
 }
 
-func (w *partWriter) part(p *Part) {
-	w.lead, w.after = "  - ", "    "
-	w.words("sku", p.SKU)
-	w.plain("kind", p.Kind.String())
-	w.words("name", p.Name)
-	w.words("maker", p.Maker)
-	w.words("store", p.Store)
-	if p.Priced {
-		w.plain("price", p.Price.String())
-	}
-	w.count("stock", p.Stock, Unlimited)
-	w.count("limit", p.Limit, Unlimited)
-	w.words("note", p.Note)
-	w.offers(p.Offers)
-	switch {
-	case p.Subwoofer != nil && p.Kind == KindSubwoofer:
-		w.subwoofer(p.Subwoofer)
-	case p.Amplifier != nil && p.Kind == KindAmplifier:
-		w.amplifier(p.Amplifier)
-	case p.Enclosure != nil && p.Kind == KindEnclosure:
-		w.enclosure(p.Enclosure)
-	case p.Loaded != nil && p.Kind == KindLoaded:
-		w.loaded(p.Loaded)
-	case p.Front != nil && p.Kind == KindFront:
-		w.front(p.Front)
-	case p.Source != nil && p.Kind == KindSource:
-		w.source(p.Source)
-	case p.Converter != nil && p.Kind == KindConverter:
-		w.count("channels", p.Converter.Channels, 0)
-	case p.Blocker != nil && p.Kind == KindBlocker:
-		w.quantity("capacitance", p.Blocker.Capacitance, units.Capacitance)
-	case p.Kit != nil && p.Kind == KindKit:
-		w.kit(p.Kit)
-	case p.Sheet != nil && p.Kind == KindSheet:
-		w.sheet(p.Sheet)
-	case p.Workshop != nil && p.Kind == KindWorkshop:
-		w.workshop(p.Workshop)
-	default:
-		w.fail(fmt.Errorf("it has no description of its kind, %s", p.Kind))
-	}
-}
-
-func (w *partWriter) fail(err error) {
-	if w.err == nil {
-		w.err = err
-	}
-}
-
-// plain writes a key with a value that needs no quotes.
-func (w *partWriter) plain(key, value string) {
-	w.text.WriteString(w.lead)
-	w.text.WriteString(key)
-	w.text.WriteString(": ")
-	w.text.WriteString(value)
-	w.text.WriteByte('\n')
-	w.lead = w.after
-}
-
-// words writes a text of the user's; an empty one is not stated.
-func (w *partWriter) words(key, value string) {
-	if value == "" {
-		return
-	}
-	text, err := quoted(value)
+// WriteBrief writes a brief as YAML from which LoadBrief makes an equal one:
+// what a customer settled on at the counter is kept as the brief that it
+// became. What equals its default is left out, as a person would, but for
+// what is wanted and where; numbers are in SI units.
+func WriteBrief(w io.Writer, b Brief) error {
+	usual := BuildFile{Brief: DefaultBrief()}
+	usual.Brief.Goal, usual.Brief.Front, usual.Brief.Place, usual.Brief.Openings = -1, -1, "", ""
+	out := document.NewWriter("", "")
+	out.SI = true
+	briefSchema.Write(out, &BuildFile{Brief: b}, &usual)
+	text, err := out.Text()
 	if err != nil {
-		w.fail(fmt.Errorf("%s: %w", key, err))
-		return
+		return err
 	}
-	w.plain(key, text)
-}
-
-func (w *partWriter) count(key string, n, unstated int) {
-	if n != unstated {
-		w.plain(key, fmt.Sprint(n))
-	}
-}
-
-// quantity writes a value with its unit; zero is not stated.
-func (w *partWriter) quantity(key string, si float64, d units.Dimension) {
-	if si != 0 {
-		w.plain(key, exact(si, d))
-	}
-}
-
-// times writes a count and the quantity of each.
-func (w *partWriter) times(key string, count int, si float64, d units.Dimension) {
-	switch {
-	case count == 1:
-		w.plain(key, exact(si, d))
-	case count > 1:
-		w.plain(key, fmt.Sprintf("%d x %s", count, exact(si, d)))
-	}
-}
-
-func (w *partWriter) size(key string, s Size3) {
-	if s != (Size3{}) {
-		w.plain(key, exactAll(s.Width, s.Depth, s.Height))
-	}
-}
-
-func (w *partWriter) flag(key string, on bool) {
-	if on {
-		w.plain(key, "true")
-	}
-}
-
-// group writes the keys of a nested mapping further in.
-func (w *partWriter) group(key string, inside func()) {
-	w.text.WriteString(w.lead + key + ":\n")
-	before := w.after
-	w.after += "  "
-	w.lead = w.after
-	inside()
-	w.lead, w.after = before, before
+	_, err = io.WriteString(w, text)
+	return err
 }

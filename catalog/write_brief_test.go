@@ -48,7 +48,11 @@ func TestWriteBrief(t *testing.T) {
 	}
 	plain := DefaultBrief()
 	plain.Vehicle, plain.Cap = "SUV", Money{1, "JPY"}
-	for name, b := range map[string]Brief{"full": full, "plain": plain} {
+	// Zero is stated where it can be.
+	zeros := plain
+	zeros.BassLift, zeros.FrontWatts, zeros.Celsius = 0, 0, 0
+	zeros.Labour = []Labour{{Name: "a favour", Price: Money{0, "USD"}, Taxed: true}}
+	for name, b := range map[string]Brief{"full": full, "plain": plain, "zeros": zeros} {
 		if diff := cmp.Diff(b, reread(t, b), sameBrief); diff != "" {
 			t.Errorf("%s (-written +read):\n%s", name, diff)
 		}

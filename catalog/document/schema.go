@@ -9,15 +9,6 @@ import (
 	"loudfor/catalog/units"
 )
 
-// Field is a key together with what to do with its value.
-type Field[T any] struct {
-	Spec
-	// Set keeps a good value.
-	Set func(*T, *Value)
-	// Nested reads a Group, Groups or Table; it is used in place of Set.
-	Nested func(r *Reader, dst *T, n *yaml.Node)
-}
-
 // Schema is the table of the keys of one kind of mapping.
 type Schema[T any] struct {
 	What   string // "a subwoofer"

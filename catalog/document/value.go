@@ -2,6 +2,7 @@ package document
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"go.yaml.in/yaml/v3"
@@ -19,11 +20,18 @@ type Value struct {
 	Flag  bool
 	Text  string // as written
 	Texts []*yaml.Node
+	Items []string // Texts, when they are written
 	Price units.Price
 	// Millionths is an exact Percent.
 	Millionths int64
 	Wire       units.Wire
 	Node       *yaml.Node
+}
+
+// Equal tells whether two values mean the same, wherever they stand.
+func (v *Value) Equal(o *Value) bool {
+	return v.SI == o.SI && v.Count == o.Count && v.Three == o.Three && v.Word == o.Word && v.Flag == o.Flag && v.Text == o.Text &&
+		v.Price == o.Price && v.Millionths == o.Millionths && v.Wire == o.Wire && slices.Equal(v.Items, o.Items)
 }
 
 // Read reads the value of a key and reports whether it is good; if not, the

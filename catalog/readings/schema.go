@@ -19,13 +19,11 @@ type (
 )
 
 func text(key, sample, help string, required bool, to func(*Reading) *string) field {
-	return field{Spec: spec{Key: key, Shape: document.Text, Example: sample, Help: help, Required: required},
-		Set: func(r *Reading, v *document.Value) { *to(r) = v.Text }}
+	return document.String(spec{Key: key, Shape: document.Text, Example: sample, Help: help, Required: required}, to)
 }
 
 func measured(key string, dim units.Dimension, bounds, sample, help string, required bool, to func(*Reading) *float64) field {
-	return field{Spec: spec{Key: key, Shape: document.Named, Dim: dim, Range: bounds, Example: sample, Help: help, Required: required},
-		Set: func(r *Reading, v *document.Value) { *to(r) = v.SI }}
+	return document.Float(spec{Key: key, Shape: document.Named, Dim: dim, Range: bounds, Example: sample, Help: help, Required: required}, to)
 }
 
 var dateSpec = spec{Key: "date", Shape: document.Text, Example: "2026-03-09", Help: "the day"}

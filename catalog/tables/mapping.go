@@ -104,20 +104,19 @@ var kindWords = func() (out []string) {
 }()
 
 func textField(key, example, help string, to func(*Mapped) *string) document.Field[Mapped] {
-	return document.Field[Mapped]{Spec: document.Spec{Key: key, Shape: document.Text, Example: example, Help: help},
-		Set: func(m *Mapped, v *document.Value) { *to(m) = v.Text }}
+	return document.String(document.Spec{Key: key, Shape: document.Text, Example: example, Help: help}, to)
 }
 
 var mappedSchema = document.NewSchema("a column", []document.Field[Mapped]{
-	{Spec: document.Spec{Key: "name", Shape: document.Text, Required: true, Example: "RMS@4", Help: "the name in the header of the list"},
-		Set: func(m *Mapped, v *document.Value) { m.Name = v.Text }},
+	document.String(document.Spec{Key: "name", Shape: document.Text, Required: true, Example: "RMS@4", Help: "the name in the header of the list"},
+		func(m *Mapped) *string { return &m.Name }),
 	textField("key", "rms", "the key of a part that it holds", func(m *Mapped) *string { return &m.Key }),
 	textField("unit", "W", "the unit of cells that state none", func(m *Mapped) *string { return &m.Unit }),
 	textField("mode", "bridged", "with key ratings: how the channels are used", func(m *Mapped) *string { return &m.Mode }),
 	textField("load", "4 ohm", "with key ratings: the load", func(m *Mapped) *string { return &m.Load }),
 	textField("basis", "claimed", "with key ratings: how far the power can be believed", func(m *Mapped) *string { return &m.Basis }),
-	{Spec: document.Spec{Key: "ignore", Shape: document.Flag, Default: "false", Help: "the column is not read"},
-		Set: func(m *Mapped, v *document.Value) { m.Ignore = v.Flag }},
+	document.Bool(document.Spec{Key: "ignore", Shape: document.Flag, Default: "false", Help: "the column is not read"},
+		func(m *Mapped) *bool { return &m.Ignore }),
 })
 
 var columnsSpec = document.Spec{Key: "columns", Shape: document.Groups, Sub: mappedSchema.Specs(), Example: "[{name: RMS@4, key: rms, unit: W}]", Help: "the columns, one item each"}

@@ -175,8 +175,7 @@ func same(s document.Spec, a, b string) bool {
 	}
 	va, oka := read(a)
 	vb, okb := read(b)
-	return oka && okb && va.SI == vb.SI && va.Count == vb.Count && va.Three == vb.Three && va.Word == vb.Word &&
-		va.Flag == vb.Flag && va.Text == vb.Text && va.Price == vb.Price && va.Millionths == vb.Millionths && va.Wire == vb.Wire
+	return oka && okb && va.Equal(&vb)
 }
 
 func or(text, other string) string {

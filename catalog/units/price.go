@@ -16,6 +16,16 @@ type Price struct {
 	Currency string // ISO 4217 code
 }
 
+// String writes the sum with all its decimals and the code of its currency:
+// "250.00 USD".
+func (p Price) String() string {
+	a, err := currency.NewAmountFromInt64(p.Minor, p.Currency)
+	if err != nil { // no currency: only a zero sum that nobody set
+		return "0"
+	}
+	return a.Number() + " " + p.Currency
+}
+
 // ExamplePrice is a well-written price.
 const ExamplePrice = "39.00 USD"
 

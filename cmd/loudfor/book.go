@@ -14,7 +14,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/catalog/book"
 	"loudfor/catalog/prices"
-	"loudfor/cmd/internal/answer"
+	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/record"
 	"loudfor/cmd/internal/reprice"
 	"loudfor/cmd/internal/shop"
@@ -110,9 +110,9 @@ type settled struct {
 }
 
 // question is a job as the head of an answer tells it.
-func (r bookRun) question(i int) answer.Question {
+func (r bookRun) question(i int) facts.Question {
 	p := r.results[i].Problem
-	q := answer.Question{Brief: p.Brief, Vehicle: p.Vehicle, Invented: r.invented, Parts: len(p.Catalogue.Parts)}
+	q := facts.Question{Brief: p.Brief, Vehicle: p.Vehicle, Invented: r.invented, Parts: len(p.Catalogue.Parts)}
 	if boxes := r.results[i].Boxes; boxes != nil {
 		q.Built = len(boxes.Boxes)
 		q.Parts -= q.Built

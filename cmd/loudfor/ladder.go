@@ -8,7 +8,9 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/cmd/internal/answer"
+	"loudfor/cmd/internal/chart"
 	"loudfor/cmd/internal/curve"
+	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/inputs"
 	"loudfor/cmd/internal/record"
 	"loudfor/optimizer"
@@ -78,7 +80,7 @@ func ladder(ctx context.Context, c *console, w *wishes, r rungs) error {
 	if err != nil {
 		return err
 	}
-	changes := answer.Changes(result.Steps)
+	changes := facts.Changes(result.Steps)
 	if err := c.writeLadder(r, job, worth, changes, result); err != nil {
 		return err
 	}
@@ -147,9 +149,5 @@ func (c *console) writeLadder(r rungs, job inputs.Job, worth *catalog.Money, cha
 	if title == "" {
 		title = job.Vehicle.Name
 	}
-	picture, err := curve.LadderSVG(title, result.Steps, worth, job.Brief.Cap)
-	if err != nil {
-		return err
-	}
-	return replace(r.svg, picture)
+	return replace(r.svg, chart.File(curve.Ladder(title, result.Steps, worth, job.Brief.Cap)))
 }

@@ -11,7 +11,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/cmd/internal/answer"
-	"loudfor/cmd/internal/figure"
+	"loudfor/cmd/internal/chart"
 	"loudfor/cmd/internal/metering"
 	"loudfor/cmd/internal/record"
 	"loudfor/optimizer/learning"
@@ -116,23 +116,10 @@ func overBand(job *metering.Job, f *learning.Fit) (b answer.Band, err error) {
 }
 
 func drawBand(name string, job *metering.Job, b answer.Band) error {
-	if name == "" {
+	if name == "" || len(b.Hz) == 0 {
 		return nil
 	}
-	band := make([]figure.BandPoint, len(b.Hz))
-	for i, e := range b.Expected {
-		band[i] = figure.BandPoint{Hz: b.Hz[i], Low: e.DB - e.Band(), Level: e.DB, High: e.DB + e.Band()}
-	}
-	var points []figure.Measured
-	for _, i := range b.Readings {
-		r := job.Study.Readings[i]
-		points = append(points, figure.Measured{Hz: r.Hz, Level: r.DB, Tolerance: r.Tolerance})
-	}
-	picture, err := figure.BandSVG(job.Vehicle.Name+": "+b.Title, band, points)
-	if err != nil {
-		return err
-	}
-	return replace(name, picture)
+	return replace(name, chart.File(b.Chart(job.Vehicle.Name+": "+b.Title, job.Study.Readings)))
 }
 
 func meterLearnCommand(c *console) *cobra.Command {

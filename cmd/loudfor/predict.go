@@ -9,6 +9,7 @@ import (
 
 	"loudfor/catalog/writing"
 	"loudfor/cmd/internal/answer"
+	"loudfor/cmd/internal/chart"
 	"loudfor/cmd/internal/curve"
 	"loudfor/cmd/internal/inputs"
 	"loudfor/cmd/internal/record"
@@ -122,11 +123,7 @@ func (c *console) writeFiles(files outputs, job inputs.Job, build optimizer.Buil
 	if title == "" {
 		title = job.Vehicle.Name
 	}
-	picture, err := curve.SVG(title, build.Curve)
-	if err != nil {
-		return err
-	}
-	return replace(files.svg, picture)
+	return replace(files.svg, chart.File(curve.Chart(title, build.Curve)))
 }
 
 // replace writes a whole file or leaves the old one as it was.

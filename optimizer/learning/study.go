@@ -186,20 +186,6 @@ const (
 	mostDB = 200.0
 )
 
-// Names are those of all unknowns.
-func (s *Study) Names() []string {
-	names := s.Body.Unknowns()
-	for i := range s.Cases {
-		for _, n := range caseNames {
-			if len(s.Cases) > 1 {
-				n += " of " + s.Cases[i].Name
-			}
-			names = append(names, n)
-		}
-	}
-	return names
-}
-
 // part is where the unknowns of a case stand.
 func (s *Study) part(x []float64, c int) []float64 {
 	from := s.cabins + c*caseUnknowns

@@ -14,23 +14,10 @@ import (
 	"bufio"
 	"fmt"
 	"io"
-	"strings"
 
-	"loudfor/catalog"
 	"loudfor/cmd/internal/style"
 	"loudfor/cmd/internal/table"
 )
-
-// Question is what was asked, for the head of the answer.
-type Question struct {
-	Brief   catalog.Brief
-	Vehicle catalog.Vehicle
-	// Invented says that the parts come from the built-in demo, whose
-	// makers, shops and prices do not exist.
-	Invented bool
-	Parts    int // how many the catalogue holds
-	Built    int // boxes beside them that could be built
-}
 
 // Page is one answer while it is written. The first error of the output stays
 // and is returned at the end.
@@ -121,19 +108,3 @@ func (p *Page) drawn(draw func(io.Writer) error) {
 
 // margin is what stands before everything under a heading.
 const margin = "  "
-
-// list joins words as a sentence does: "a, b and c".
-func list(words []string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
-}
-
-// plural puts a count before a word: "1 part", "2 parts".
-func plural(n int, word string) string {
-	if n == 1 {
-		return "1 " + word
-	}
-	return fmt.Sprintf("%d %ss", n, word)
-}

@@ -1,7 +1,6 @@
 package answer
 
 import (
-	"fmt"
 	"math/big"
 	"strings"
 	"testing"
@@ -9,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"loudfor/catalog"
+	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/style"
 	"loudfor/cmd/internal/table"
 	"loudfor/model/amplifier"
@@ -43,8 +43,8 @@ func example(rank int, cost int64, level float64) optimizer.Build {
 	return b
 }
 
-func question() Question {
-	return Question{Brief: catalog.Brief{Celsius: 20, FrontWatts: 10, Cap: usd(25000), TaxPPM: 75000, Place: "dash", Openings: "doors open"}, Vehicle: catalog.Vehicle{Name: "some car"}, Parts: 2}
+func question() facts.Question {
+	return facts.Question{Brief: catalog.Brief{Celsius: 20, FrontWatts: 10, Cap: usd(25000), TaxPPM: 75000, Place: "dash", Openings: "doors open"}, Vehicle: catalog.Vehicle{Name: "some car"}, Parts: 2}
 }
 
 func write(t interface{ Fatal(...any) }, f func(*Page)) string {
@@ -151,28 +151,4 @@ func TestAnswersStayOnThePage(t *testing.T) {
 			}
 		}
 	})
-}
-
-func TestFigures(t *testing.T) {
-	for _, c := range []struct{ got, want string }{
-		{three(0), "0"}, {three(0.0123456), "0.0123"}, {three(9.996), "10.0"}, {three(0.9996), "1.00"}, {three(999.6), "1000"}, {three(12.345), "12.3"}, {three(1234.5), "1230"}, {three(-0.5), "-0.500"},
-		{fixed(-0.04, 1), "0.0"}, {fixed(-0.06, 1), "-0.1"}, {hertz(45.25), "45 Hz"}, {percent(82500), "8.25 %"},
-		{thousands(big.NewInt(7)), "7"}, {thousands(big.NewInt(1000)), "1,000"}, {thousands(big.NewInt(1234567)), "1,234,567"},
-		{list([]string{"a"}), "a"}, {list([]string{"a", "b", "c"}), "a, b and c"},
-		{sentence("wire it"), "Wire it."}, {sentence("Done!"), "Done!"}, {sentence(""), ""},
-		{where("1 m", "open field"), "1 m away, open field"}, {where("dash", "shut"), "at the dash, shut"},
-		{centimetres(catalog.Size3{Width: 0.95, Depth: 0.455, Height: 0.5}), "95 x 45.5 x 50 cm"},
-	} {
-		if c.got != c.want {
-			t.Errorf("got %q, want %q", c.got, c.want)
-		}
-	}
-}
-
-func TestGroupedLosesNothing(t *testing.T) {
-	got := grouped([]string{"no part", "A: x (s (t))", "A: y (s (t))", "A: z", "B: z", "A: x (s)"})
-	want := []string{"no part", "A: x; y (s (t))", "A: z", "B: z", "A: x (s)"}
-	if fmt.Sprint(got) != fmt.Sprint(want) {
-		t.Errorf("got %q, want %q", got, want)
-	}
 }

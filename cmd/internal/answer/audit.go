@@ -1,6 +1,7 @@
 package answer
 
 import (
+	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/solver"
 	"loudfor/cmd/internal/table"
 	"loudfor/optimizer"
@@ -16,7 +17,7 @@ type Audit struct {
 }
 
 // Audit writes an audit: the search's answer, and beside it each solver's.
-func (p *Page) Audit(q Question, a Audit) {
+func (p *Page) Audit(q facts.Question, a Audit) {
 	title := "Audit of the best build for " + q.Brief.Cap.String() + ", everything included"
 	if q.Brief.Name != "" {
 		title += ": " + q.Brief.Name
@@ -86,4 +87,4 @@ func (p *Page) faults(a *Audit) {
 }
 
 // exact is a level to the step to which the search compares.
-func exact(db float64) string { return fixed(db, 3) + " dB" }
+func exact(db float64) string { return facts.Fixed(db, 3) + " dB" }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"loudfor/cmd/internal/cutlist"
+	"loudfor/cmd/internal/facts"
 	"loudfor/model/air"
 	"loudfor/optimizer"
 	"loudfor/optimizer/workshop"
@@ -16,13 +17,13 @@ import (
 
 // Built says of a ranking what its built boxes are and how far the search for
 // them goes.
-func (p *Page) Built(q Question, s *workshop.Shop, builds []optimizer.Build) {
+func (p *Page) Built(q facts.Question, s *workshop.Shop, builds []optimizer.Build) {
 	if s == nil {
 		return
 	}
 	p.head("Boxes built in the shop")
 	if s.Why != nil {
-		p.say("%s", sentence(s.Why.Error()))
+		p.say("%s", facts.Sentence(s.Why.Error()))
 		return
 	}
 	told := map[string]bool{}
@@ -41,23 +42,23 @@ func (p *Page) Built(q Question, s *workshop.Shop, builds []optimizer.Build) {
 }
 
 // builtWords says what a box is, and what it takes.
-func builtWords(q Question, b *workshop.Box) string {
+func builtWords(q facts.Question, b *workshop.Box) string {
 	j := b.Joinery
 	text := fmt.Sprintf("%s net, %s", litres(j.Net(j.Displacement())), j.Enclosure.Kind)
 	if hz := cutlist.Tuning(b, air.At(q.Brief.Celsius)); hz > 0 {
-		text += fmt.Sprintf(" at %s", hertz(hz))
+		text += fmt.Sprintf(" at %s", facts.Hertz(hz))
 	}
-	return text + fmt.Sprintf("; %s of %s and %s h at %s: %s", plural(b.Nesting.Sheets, "sheet"), b.Sheet.SKU, fixed(b.Hours, 1), b.Workshop.SKU, b.Part.Price)
+	return text + fmt.Sprintf("; %s of %s and %s h at %s: %s", facts.Plural(b.Nesting.Sheets, "sheet"), b.Sheet.SKU, facts.Fixed(b.Hours, 1), b.Workshop.SKU, b.Part.Price)
 }
 
 // rebuilt says which boxes an answer to new prices has built.
-func (p *Page) rebuilt(q Question, s *workshop.Shop, builds ...*optimizer.Build) {
+func (p *Page) rebuilt(q facts.Question, s *workshop.Shop, builds ...*optimizer.Build) {
 	if s == nil {
 		return
 	}
 	p.head("Boxes built in the shop")
 	if s.Why != nil {
-		p.say("%s", sentence(s.Why.Error()))
+		p.say("%s", facts.Sentence(s.Why.Error()))
 		return
 	}
 	told := map[string]bool{}
@@ -79,14 +80,14 @@ func (p *Page) rebuilt(q Question, s *workshop.Shop, builds ...*optimizer.Build)
 // reach says what the search for boxes covers, and what it does not.
 func (p *Page) reach(s *workshop.Shop) {
 	p.say("%d boxes were worked out for %d of %d drivers in so many a box, and %d taken into the catalogue; those of the best builds were refined in %s until the best gained less than %g dB.",
-		s.Considered, s.Pairs, s.AllPairs, len(s.Boxes), plural(s.Rounds, "round"), workshop.Tolerance)
+		s.Considered, s.Pairs, s.AllPairs, len(s.Boxes), facts.Plural(s.Rounds, "round"), workshop.Tolerance)
 	p.say("The proof is that of the catalogue with these boxes. Volumes and ports are continuous, so it is none over all boxes that could be built: a refined box is within %g dB of the best of a fine grid for its own driver, amplifier and money.", workshop.GridTolerance)
 }
 
-func litres(v float64) string { return three(1000*v) + " L" }
+func litres(v float64) string { return facts.Three(1000*v) + " L" }
 
 // Box is the carpenter's page of one box with what its build will do.
-func (p *Page) Box(q Question, b optimizer.Build, box *workshop.Box, s *workshop.Shop, bought *optimizer.Build) {
+func (p *Page) Box(q facts.Question, b optimizer.Build, box *workshop.Box, s *workshop.Shop, bought *optimizer.Build) {
 	title := "Box to build: " + box.Part.SKU
 	if q.Brief.Name != "" {
 		title += ", " + q.Brief.Name
@@ -96,11 +97,11 @@ func (p *Page) Box(q Question, b optimizer.Build, box *workshop.Box, s *workshop
 	if q.Invented {
 		p.pair("catalogue", "%s", catalogueWords(q))
 	}
-	figure := fmt.Sprintf("%s at %s; music %s; %s, everything included", banded(b.Reading.DB, b.Reading.Band), hertz(b.Reading.Hz), banded(b.Music.DB, b.Music.Band), b.Cost)
+	figure := fmt.Sprintf("%s at %s; music %s; %s, everything included", facts.Banded(b.Reading.DB, b.Reading.Band), facts.Hertz(b.Reading.Hz), facts.Banded(b.Music.DB, b.Music.Band), b.Cost)
 	p.pair("build", "%s", figure)
-	p.pair("parts", "%s", partWords(b.Lines))
+	p.pair("parts", "%s", facts.Bought(b.Lines))
 	if bought != nil {
-		p.pair("ready made", "the best build of all buys its box: %s for %s", decibels(bought.Objective), bought.Cost)
+		p.pair("ready made", "the best build of all buys its box: %s for %s", facts.Decibels(bought.Objective), bought.Cost)
 	}
 	p.head("What it is")
 	for _, f := range cutlist.Facts(box, air.At(q.Brief.Celsius)) {

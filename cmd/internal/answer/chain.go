@@ -6,7 +6,9 @@ import (
 	"math"
 	"slices"
 
+	"loudfor/cmd/internal/chart"
 	"loudfor/cmd/internal/curve"
+	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/table"
 	"loudfor/model/bass"
 	"loudfor/optimizer"
@@ -14,7 +16,7 @@ import (
 
 // Predict writes what one given build will do: the whole chain at the peak,
 // what binds where, the curve.
-func (p *Page) Predict(q Question, b optimizer.Build) {
+func (p *Page) Predict(q facts.Question, b optimizer.Build) {
 	title := "Prediction of one build"
 	if q.Brief.Name != "" {
 		title += ": " + q.Brief.Name
@@ -35,39 +37,13 @@ func (p *Page) Predict(q Question, b optimizer.Build) {
 // chain goes from the battery to the meter, one line a link.
 func (p *Page) chain(b optimizer.Build) {
 	o := b.Operation
-	p.head(fmt.Sprintf("The chain at the peak, %s", hertz(o.Hz)))
-	rows := [][]string{
-		{"supply", three(o.SupplyVolts) + " V", three(o.SupplyAmps) + " A at the amplifier's terminals"},
-		{"voltage", three(o.Volts) + " V", "at one output, rms"},
-		{"current", three(o.Amps) + " A", "at one output, rms"},
-		{"load", three(o.Load) + " ohm", fmt.Sprintf("at one output, %s; nominal %s ohm", phase(o.Phase), plain(b.Plan.Load))},
-		{"real power", three(o.Watts) + " W", "all outputs together"},
-		{"apparent power", three(o.Apparent) + " VA", "all outputs together"},
-		{"coil heat", three(o.CoilRise) + " K", "above the air"},
-		{"cone travel", three(o.Travel*1e3) + " mm", travel(b)},
+	p.head(fmt.Sprintf("The chain at the peak, %s", facts.Hertz(o.Hz)))
+	var rows [][]string
+	for _, l := range facts.Chain(facts.Terminal{}, b) {
+		rows = append(rows, []string{l.Name, l.Figure, l.Where})
 	}
-	if o.PortSpeed > 0 {
-		rows = append(rows, []string{"port speed", three(o.PortSpeed) + " m/s", "peak"})
-	}
-	rows = append(rows, []string{"level", decibels(o.Level), where(b.Reading.Place, b.Reading.Openings) + "; limit: " + limitWords(b)})
+	rows = append(rows, []string{"level", facts.Decibels(o.Level), facts.Where(b.Reading.Place, b.Reading.Openings) + "; limit: " + facts.Limit(b)})
 	p.table(margin, []table.Column{{Title: "quantity"}, {Title: "value", Right: true}, {Title: "where", Fill: true}}, rows)
-}
-
-func phase(radians float64) string {
-	degrees := radians * 180 / math.Pi
-	side := "current behind voltage"
-	if degrees < 0 {
-		side = "current ahead of voltage"
-	}
-	return fmt.Sprintf("%s degrees, %s", fixed(math.Abs(degrees), 0), side)
-}
-
-func travel(b optimizer.Build) string {
-	text := "peak, one way"
-	if xmax := b.Bass.Driver.Xmax; xmax > 0 {
-		text += "; rated " + three(xmax*1e3) + " mm"
-	}
-	return text
 }
 
 // curve is the level over frequency with what binds where.
@@ -78,13 +54,13 @@ func (p *Page) curve(points []bass.Operation) {
 	p.head("What binds where")
 	var rows [][]string
 	for _, r := range curve.Ranges(points) {
-		span := hertz(r.From)
+		span := facts.Hertz(r.From)
 		if r.To > r.From {
-			span = fixed(r.From, 0) + " to " + hertz(r.To)
+			span = facts.Fixed(r.From, 0) + " to " + facts.Hertz(r.To)
 		}
-		level := decibels(r.Least)
-		if fixed(r.Least, 1) != fixed(r.Most, 1) {
-			level = fixed(r.Least, 1) + " to " + decibels(r.Most)
+		level := facts.Decibels(r.Least)
+		if facts.Fixed(r.Least, 1) != facts.Fixed(r.Most, 1) {
+			level = facts.Fixed(r.Least, 1) + " to " + facts.Decibels(r.Most)
 		}
 		rows = append(rows, []string{string(curve.Mark(r.Limit)), r.Limit.String(), span, level})
 	}
@@ -94,12 +70,12 @@ func (p *Page) curve(points []bass.Operation) {
 }
 
 func (p *Page) chart(title string, points []bass.Operation) {
-	p.drawn(func(w io.Writer) error { return curve.Chart(w, title, points) })
+	p.drawn(func(w io.Writer) error { return chart.Text(w, curve.Chart(title, points)) })
 }
 
 // SmallSignal writes the linear response to a voltage, without limits.
-func (p *Page) SmallSignal(q Question, b optimizer.Build, volts float64, points []bass.Operation) {
-	title := "Small-signal response to " + plain(volts) + " V at each output, no limits"
+func (p *Page) SmallSignal(q facts.Question, b optimizer.Build, volts float64, points []bass.Operation) {
+	title := "Small-signal response to " + facts.Plain(volts) + " V at each output, no limits"
 	if q.Brief.Name != "" {
 		title += ": " + q.Brief.Name
 	}
@@ -133,10 +109,10 @@ func (p *Page) points(points []bass.Operation) {
 	var rows [][]string
 	for i := 0; i < len(points); i += smallSignalStep {
 		o := points[i]
-		row := []string{fixed(o.Hz, 1) + " Hz", three(o.Load) + " ohm", fixed(o.Phase*180/math.Pi, 0) + " deg",
-			three(o.Travel*1e3) + " mm", decibels(o.Level)}
+		row := []string{facts.Fixed(o.Hz, 1) + " Hz", facts.Three(o.Load) + " ohm", facts.Fixed(o.Phase*180/math.Pi, 0) + " deg",
+			facts.Three(o.Travel*1e3) + " mm", facts.Decibels(o.Level)}
 		if ported {
-			row = append(row, three(o.PortSpeed)+" m/s")
+			row = append(row, facts.Three(o.PortSpeed)+" m/s")
 		}
 		rows = append(rows, row)
 	}

@@ -7,6 +7,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/catalog/tables"
+	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/table"
 )
 
@@ -33,19 +34,19 @@ func (p *Page) Imported(list *tables.List, u *tables.Updated) {
 // counted tells how many items there are; deals and stores only where there are
 // some.
 func counted(items catalog.Items) string {
-	words := []string{plural(len(items.Parts), "part")}
+	words := []string{facts.Plural(len(items.Parts), "part")}
 	if n := len(items.Deals); n > 0 {
-		words = append(words, plural(n, catalog.DealWord))
+		words = append(words, facts.Plural(n, catalog.DealWord))
 	}
 	if n := len(items.Stores); n > 0 {
-		words = append(words, plural(n, catalog.StoreWord))
+		words = append(words, facts.Plural(n, catalog.StoreWord))
 	}
-	return list(words)
+	return facts.List(words)
 }
 
 // sheet is the table of the columns of one list.
 func (p *Page) sheet(s tables.Sheet) {
-	title := plural(s.Rows, "row")
+	title := facts.Plural(s.Rows, "row")
 	if s.Name != "" {
 		title = "Sheet " + s.Name + ": " + title
 	}
@@ -54,7 +55,7 @@ func (p *Page) sheet(s tables.Sheet) {
 		for i, k := range s.Kinds {
 			kinds[i] = k.String()
 		}
-		title += " of the kind " + list(kinds)
+		title += " of the kind " + facts.List(kinds)
 	}
 	p.head(title)
 	var rows, unread [][]string

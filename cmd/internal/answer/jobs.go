@@ -4,12 +4,13 @@ import (
 	"fmt"
 
 	"loudfor/catalog/book"
+	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/table"
 )
 
 // Jobs lists the jobs of a book.
 func (p *Page) Jobs(file string, jobs []book.JobSummary) {
-	p.printf("%s\n", p.style.Bold(fmt.Sprintf("%s in %s", plural(len(jobs), "job"), file)))
+	p.printf("%s\n", p.style.Bold(fmt.Sprintf("%s in %s", facts.Plural(len(jobs), "job"), file)))
 	if len(jobs) == 0 {
 		return
 	}
@@ -20,7 +21,7 @@ func (p *Page) Jobs(file string, jobs []book.JobSummary) {
 	for _, j := range jobs {
 		row := []string{fmt.Sprint(j.ID), j.Customer, j.Name, fmt.Sprint(j.Quotes), "-", "-", "-"}
 		if q := j.Latest; q != nil {
-			level := decibels(q.Level)
+			level := facts.Decibels(q.Level)
 			if q.Objective == "music" {
 				level += " music"
 			}

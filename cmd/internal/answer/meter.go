@@ -2,12 +2,17 @@ package answer
 
 import (
 	"fmt"
+	"io"
 	"math"
+	"slices"
 	"strings"
 
 	"loudfor/catalog"
 	"loudfor/catalog/readings"
+	"loudfor/catalog/units"
 	"loudfor/cmd/internal/chart"
+	"loudfor/cmd/internal/curve"
+	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/table"
 	"loudfor/optimizer/learning"
 )
@@ -29,6 +34,30 @@ type Band struct {
 	Readings []int // numbers of the readings that it is about
 }
 
+// Chart draws it, with those of the readings that it is about.
+func (b *Band) Chart(title string, readings []learning.Reading) *chart.Chart {
+	c := &chart.Chart{Title: title, Band: chart.Band{Name: "90 % band"}}
+	line := chart.Line{Name: "predicted", Class: "curve"}
+	for i, e := range b.Expected {
+		hz := b.Hz[i]
+		c.Band.Low = append(c.Band.Low, chart.XY{X: hz, Y: e.DB - e.Band()})
+		c.Band.High = append(c.Band.High, chart.XY{X: hz, Y: e.DB + e.Band()})
+		line.Points = append(line.Points, chart.XY{X: hz, Y: e.DB})
+	}
+	for _, i := range b.Readings {
+		r := &readings[i]
+		c.Marks = append(c.Marks, chart.Mark{At: chart.XY{X: r.Hz, Y: r.DB}, Sign: 'x', Tolerance: r.Tolerance, Size: 2.5, Class: "measured", Name: "measured"})
+	}
+	all := append(slices.Clone(c.Band.Low), c.Band.High...)
+	for _, m := range c.Marks {
+		all = append(all, chart.XY{Y: m.At.Y - m.Tolerance}, chart.XY{Y: m.At.Y + m.Tolerance})
+	}
+	low, high := curve.Levels(all...)
+	c.X, c.Y = chart.Frequencies(b.Hz[0], b.Hz[len(b.Hz)-1], chart.Octaves), chart.Levels(low, high, units.Plain)
+	c.Lines = []chart.Line{line}
+	return c
+}
+
 func (p *Page) metered(title string, m Metered) {
 	p.printf("%s\n", p.style.Bold(title+": "+m.Vehicle.Name))
 	for i, b := range m.Builds {
@@ -42,7 +71,7 @@ func (p *Page) metered(title string, m Metered) {
 		p.pair("catalogue", "the built-in demo; it is invented: no maker, shop or product in it exists")
 	}
 	if l := m.Vehicle.Body.Learned; l != nil {
-		p.pair("car", "as learned from %s%s", plural(l.Readings, "reading"), leftOut(l.LeaveOneOut))
+		p.pair("car", "as learned from %s%s", facts.Plural(l.Readings, "reading"), leftOut(l.LeaveOneOut))
 	}
 }
 
@@ -76,12 +105,12 @@ func (p *Page) Compare(m Metered, prior *learning.Fit, causes []learning.Cause, 
 		if c.Outside {
 			off += " !"
 		}
-		rows = append(rows, []string{fmt.Sprint(i + 1), r.Place + ", " + r.Openings, hertz(r.Hz), decibels(r.DB), banded(c.Expected.DB, c.Band), off, impedance, power})
+		rows = append(rows, []string{fmt.Sprint(i + 1), r.Place + ", " + r.Openings, facts.Hertz(r.Hz), facts.Decibels(r.DB), facts.Banded(c.Expected.DB, c.Band), off, impedance, power})
 	}
 	p.table("", columns, rows)
 	p.say("Off: measured less predicted, dB; ! outside the 90 %% band, which holds the meter's own error too. Impedance and power: measured / predicted, power at full output.")
 	for _, c := range prior.Curves() {
-		at := fmt.Sprintf("%s, %s, %s: %+.1f dB on average", c.Place, c.Openings, plural(len(c.Readings), "tone"), c.Off)
+		at := fmt.Sprintf("%s, %s, %s: %+.1f dB on average", c.Place, c.Openings, facts.Plural(len(c.Readings), "tone"), c.Off)
 		switch {
 		case c.Measured > 0 && c.Predicted > 0:
 			p.say("%s; peak at %.0f Hz measured, %.0f Hz predicted.", at, c.Measured, c.Predicted)
@@ -141,23 +170,15 @@ func (p *Page) band(m Metered, b Band) {
 		return
 	}
 	p.printf("\n")
-	bands := make([]chart.Band, len(b.Hz))
-	for i, e := range b.Expected {
-		bands[i] = chart.Band{Hz: b.Hz[i], Low: e.DB - e.Band(), Mid: e.DB, High: e.DB + e.Band()}
-	}
-	var points []chart.Point
-	for _, i := range b.Readings {
-		points = append(points, chart.Point{Hz: m.Study.Readings[i].Hz, Level: m.Study.Readings[i].DB})
-	}
-	if err := chart.WriteBand(p.w, b.Title+": x measured, - predicted, : its 90 % band", bands, points); err != nil && p.err == nil {
-		p.err = err
-	}
+	p.drawn(func(w io.Writer) error {
+		return chart.Text(w, b.Chart(b.Title+": x measured, - predicted, : its 90 % band", m.Study.Readings))
+	})
 }
 
 // Learn writes what the readings have taught.
 func (p *Page) Learn(m Metered, f *learning.Fit, before, after []learning.Estimate, targets []learning.Setting, written string) {
 	m.Vehicle.Body.Learned = nil
-	p.metered(fmt.Sprintf("Learned from %s", plural(len(m.Study.Readings), "reading")), m)
+	p.metered(fmt.Sprintf("Learned from %s", facts.Plural(len(m.Study.Readings), "reading")), m)
 	p.printf("\n")
 	columns := []table.Column{{Title: "what"}, {Title: "before", Right: true}, {Title: "now", Right: true}, {Title: "verdict"}, {Title: "mostly by", Fill: true}}
 	var rows [][]string
@@ -174,14 +195,14 @@ func (p *Page) Learn(m Metered, f *learning.Fit, before, after []learning.Estima
 		if l.Weight < 1 {
 			note = fmt.Sprintf("counts %.0f %%", 100*l.Weight)
 		}
-		rows = append(rows, []string{fmt.Sprint(i + 1), r.Place + ", " + r.Openings, hertz(r.Hz), decibels(r.DB), fmt.Sprintf("%+.1f", l.Error), fmt.Sprintf("%.1f", l.Sigma), note})
+		rows = append(rows, []string{fmt.Sprint(i + 1), r.Place + ", " + r.Openings, facts.Hertz(r.Hz), facts.Decibels(r.DB), fmt.Sprintf("%+.1f", l.Error), fmt.Sprintf("%.1f", l.Sigma), note})
 	}
 	p.table("", []table.Column{{Title: "no", Right: true}, {Title: "place, openings", Fill: true}, {Title: "tone", Right: true}, {Title: "measured", Right: true}, {Title: "off, dB", Right: true}, {Title: "expected", Right: true}, {Title: "weight"}}, rows)
 	p.cross(f, m)
 	p.head("What it does to the bands")
 	rows = nil
 	for i, t := range targets {
-		rows = append(rows, []string{t.Place + ", " + t.Openings, hertz(t.Hz), banded(before[i].DB, before[i].Band()), banded(after[i].DB, after[i].Band())})
+		rows = append(rows, []string{t.Place + ", " + t.Openings, facts.Hertz(t.Hz), facts.Banded(before[i].DB, before[i].Band()), facts.Banded(after[i].DB, after[i].Band())})
 	}
 	p.table("", []table.Column{{Title: "place, openings", Fill: true}, {Title: "tone", Right: true}, {Title: "before", Right: true}, {Title: "now", Right: true}}, rows)
 	if written != "" {
@@ -206,7 +227,7 @@ func (p *Page) cross(f *learning.Fit, m Metered) {
 	for _, i := range f.Outliers() {
 		r := &m.Study.Readings[i]
 		p.say("Reading %d (%s, %s, %s, %s) fits none of the others and counts only %.0f %%: take it again, or mend it.",
-			i+1, r.Place, r.Openings, hertz(r.Hz), decibels(r.DB), 100*f.Cross.Each[i].Weight)
+			i+1, r.Place, r.Openings, facts.Hertz(r.Hz), facts.Decibels(r.DB), 100*f.Cross.Each[i].Weight)
 	}
 }
 
@@ -216,7 +237,7 @@ func valued(value, spread float64, unit string) string {
 	if spread > 0 {
 		decimals = max(0, min(3, 1-int(math.Floor(math.Log10(spread)))))
 	}
-	return strings.TrimSpace(fixed(value, decimals) + " +/- " + fixed(spread, decimals) + " " + unit)
+	return strings.TrimSpace(facts.Fixed(value, decimals) + " +/- " + facts.Fixed(spread, decimals) + " " + unit)
 }
 
 // Plan writes which readings to take.
@@ -226,7 +247,7 @@ func (p *Page) Plan(m Metered, before float64, steps []learning.Step, targets st
 	p.printf("\n")
 	var rows [][]string
 	for i, s := range steps {
-		rows = append(rows, []string{fmt.Sprint(i + 1), s.Setting.Place, s.Setting.Openings, hertz(s.Setting.Hz), "+/- " + fixed(s.Band, 2) + " dB"})
+		rows = append(rows, []string{fmt.Sprint(i + 1), s.Setting.Place, s.Setting.Openings, facts.Hertz(s.Setting.Hz), "+/- " + facts.Fixed(s.Band, 2) + " dB"})
 	}
 	p.table("", []table.Column{{Title: "step", Right: true}, {Title: "place"}, {Title: "openings"}, {Title: "tone", Right: true}, {Title: "then known to", Right: true}}, rows)
 	p.say("Each a steady tone of about 3 s at full output, the clamp on one output. Order does not matter; the first ones teach most.")
@@ -252,7 +273,7 @@ func (p *Page) Readings(list []readings.Reading) {
 		if r.Quote > 0 {
 			build = fmt.Sprintf("quote %d", r.Quote)
 		}
-		rows = append(rows, []string{fmt.Sprint(r.ID), r.Date.String(), r.Vehicle, r.Place + ", " + r.Openings, hertz(r.Frequency), decibels(r.Level), clamp, build})
+		rows = append(rows, []string{fmt.Sprint(r.ID), r.Date.String(), r.Vehicle, r.Place + ", " + r.Openings, facts.Hertz(r.Frequency), facts.Decibels(r.Level), clamp, build})
 	}
 	p.table("", []table.Column{{Title: "no", Right: true}, {Title: "day"}, {Title: "vehicle"}, {Title: "place, openings"}, {Title: "tone", Right: true}, {Title: "level", Right: true}, {Title: "clamp"}, {Title: "build", Fill: true}}, rows)
 }

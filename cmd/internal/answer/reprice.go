@@ -10,16 +10,16 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/catalog/prices"
+	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/reprice"
 	"loudfor/cmd/internal/table"
-	"loudfor/model/hearing"
 	"loudfor/optimizer"
 	"loudfor/optimizer/workshop"
 )
 
 // Reprice writes what new prices change for one brief; lists names where they
 // come from.
-func (p *Page) Reprice(q Question, lists string, r reprice.Result) {
+func (p *Page) Reprice(q facts.Question, lists string, r reprice.Result) {
 	title := "What the new prices change"
 	if q.Brief.Name != "" {
 		title += ": " + q.Brief.Name
@@ -96,16 +96,11 @@ func (p *Page) oldAndNew(r reprice.Result) {
 		rows = append(rows, cells)
 	}
 	row("price", func(b *optimizer.Build) string { return b.Cost.String() })
-	row("reading", func(b *optimizer.Build) string {
-		return banded(b.Reading.DB, b.Reading.Band) + " at " + hertz(b.Reading.Hz)
-	})
-	row("limit", func(b *optimizer.Build) string { return limitWords(*b) })
-	row("hearing", func(b *optimizer.Build) string {
-		dba := hearing.Weighted(b.Reading.DB, b.Reading.Hz)
-		return fmt.Sprintf("%s dBA; permitted: %s", fixed(dba, 1), hearing.Words(hearing.PermittedTime(dba)))
-	})
-	row("music", func(b *optimizer.Build) string { return banded(b.Music.DB, b.Music.Band) })
-	row("parts", func(b *optimizer.Build) string { return partWords(b.Lines) })
+	row("reading", func(b *optimizer.Build) string { return facts.Reading(facts.Terminal{}, *b) })
+	row("limit", func(b *optimizer.Build) string { return facts.Limit(*b) })
+	row("hearing", func(b *optimizer.Build) string { return facts.Hearing(*b).Words(facts.Terminal{}) })
+	row("music", func(b *optimizer.Build) string { return facts.Banded(b.Music.DB, b.Music.Band) })
+	row("parts", func(b *optimizer.Build) string { return facts.Bought(b.Lines) })
 	if slices.ContainsFunc(builds, func(b *optimizer.Build) bool {
 		return slices.ContainsFunc(b.Lines, func(l optimizer.Line) bool { return len(l.From) > 0 })
 	}) {
@@ -119,11 +114,7 @@ func shopWords(lines []optimizer.Line) string {
 	at := map[string][]string{}
 	for _, l := range lines {
 		for _, f := range l.Purchases() {
-			text := l.Part.SKU
-			if f.Count > 1 {
-				text = fmt.Sprintf("%d x %s", f.Count, text)
-			}
-			at[f.Store] = append(at[f.Store], text)
+			at[f.Store] = append(at[f.Store], facts.Times(f.Count, l.Part.SKU))
 		}
 	}
 	var words []string
@@ -161,10 +152,10 @@ func differs(r reprice.Result) string {
 	var words []string
 	if !sameParts(r) {
 		d := r.After.Difference
-		text := fmt.Sprintf("%s +/- %s dB", fixed(math.Abs(d.DB), 1), fixed(d.Band, 1))
+		text := fmt.Sprintf("%s +/- %s dB", facts.Fixed(math.Abs(d.DB), 1), facts.Fixed(d.Band, 1))
 		switch {
-		case r.After.Tie || math.Abs(d.DB) < meterStep:
-			words = append(words, "as loud as the old one, as far as anyone can tell ("+signedDB(d.DB)+" +/- "+fixed(d.Band, 1)+" dB: a tie)")
+		case facts.Tied(*r.After):
+			words = append(words, "as loud as the old one, as far as anyone can tell ("+facts.Against(facts.Terminal{}, *r.After)+" dB: a tie)")
 		case d.DB > 0:
 			words = append(words, text+" louder")
 		default:
@@ -177,9 +168,9 @@ func differs(r reprice.Result) string {
 func costsWords(before, after catalog.Money) string {
 	switch {
 	case after.Minor > before.Minor:
-		return less(after, before).String() + " dearer"
+		return facts.Less(after, before).String() + " dearer"
 	case after.Minor < before.Minor:
-		return less(before, after).String() + " cheaper"
+		return facts.Less(before, after).String() + " cheaper"
 	}
 	return "costs the same"
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/reprice"
 	"loudfor/cmd/internal/table"
 	"loudfor/optimizer"
@@ -13,7 +14,7 @@ import (
 // quote that changes, and how many stay.
 func (p *Page) RepriceBook(book, lists string, results []reprice.Result) {
 	p.printf("%s\n", p.style.Bold("What the new prices change in the job book"))
-	p.pair("job book", "%s, %s", book, plural(len(results), "job"))
+	p.pair("job book", "%s, %s", book, facts.Plural(len(results), "job"))
 	p.pair("prices", "%s", lists)
 	changed, stay, searched := 0, 0, 0
 	var failed []reprice.Result
@@ -85,7 +86,7 @@ func levelAndPrice(r reprice.Result, b *optimizer.Build) string {
 	if b == nil {
 		return "none"
 	}
-	return b.Cost.String() + "\n" + decibels(b.Objective)
+	return b.Cost.String() + "\n" + facts.Decibels(b.Objective)
 }
 
 // consequences say what a change means for a customer who was quoted, and
@@ -126,7 +127,7 @@ func RepriceLine(r reprice.Result) string {
 		if b == nil {
 			return "no build"
 		}
-		return b.Cost.String() + " " + decibels(b.Objective)
+		return b.Cost.String() + " " + facts.Decibels(b.Objective)
 	}
 	return fmt.Sprintf("%s: %s -> %s; %s", text, short(r.Before), short(r.After), strings.Join(consequences(r), "; "))
 }

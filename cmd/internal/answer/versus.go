@@ -2,19 +2,18 @@ package answer
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
 	"loudfor/catalog"
+	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/table"
 	"loudfor/cmd/internal/versus"
-	"loudfor/model/hearing"
 	"loudfor/optimizer"
 )
 
 // Versus writes builds side by side: the same questions, one column for each.
-func (p *Page) Versus(q Question, v versus.Versus) {
+func (p *Page) Versus(q facts.Question, v versus.Versus) {
 	title := fmt.Sprintf("%d builds side by side", len(v.Rivals))
 	if q.Brief.Name != "" {
 		title += ": " + q.Brief.Name
@@ -23,17 +22,17 @@ func (p *Page) Versus(q Question, v versus.Versus) {
 	p.asked(q, "; ranked by "+goalWords(q.Brief.Goal))
 	p.pair("catalogue", "%s", catalogueWords(q))
 	for i, r := range v.Rivals {
-		p.pair(letter(i), "%s: %s", r.Name, partWords(v.Here[i].Lines))
+		p.pair(facts.Letter(i), "%s: %s", r.Name, facts.Bought(v.Here[i].Lines))
 	}
 	p.head("Who wins")
-	p.standings(q, v)
+	p.standings(v)
 	if q.Brief.Goal == catalog.GoalMusic {
 		p.head("Reading, dB, everywhere in the car")
 	} else {
 		p.head("Reading, dB, everywhere in the car; under it the difference to A with its own band")
 	}
 	p.everywhere(q, v)
-	p.head("The rest, " + where(v.Here[0].Reading.Place, v.Here[0].Reading.Openings))
+	p.head("The rest, " + facts.Where(v.Here[0].Reading.Place, v.Here[0].Reading.Openings))
 	p.sideBySide(q, v)
 	p.head("Parts that differ")
 	p.differing(v)
@@ -41,52 +40,30 @@ func (p *Page) Versus(q Question, v versus.Versus) {
 	p.cautions()
 }
 
-// letter names a column.
-func letter(i int) string { return string(rune('A' + i)) }
-
 // standings says how each build stands to the first, in a sentence.
-func (p *Page) standings(q Question, v versus.Versus) {
-	a := v.Here[0]
-	for i, b := range v.Here {
-		if i == 0 {
-			continue
-		}
-		price := "costs the same"
-		switch extra := less(b.Cost, a.Cost); {
-		case extra.Minor > 0:
-			price = "costs " + extra.String() + " more"
-		case extra.Minor < 0:
-			price = "costs " + less(a.Cost, b.Cost).String() + " less"
-		}
-		diff := fmt.Sprintf("%s +/- %s", fixed(math.Abs(b.Difference.DB), 1), fixed(b.Difference.Band, 1))
-		switch {
-		case b.Tie || math.Abs(b.Difference.DB) < meterStep:
-			p.item("%s and A are a tie: %s dB apart; %s %s", letter(i), diff, letter(i), price)
-		case b.Difference.DB > 0:
-			p.item("%s is %s dB louder than A, and %s", letter(i), diff, price)
-		default:
-			p.item("%s is %s dB quieter than A, and %s", letter(i), diff, price)
-		}
+func (p *Page) standings(v versus.Versus) {
+	for i, b := range v.Here[1:] {
+		p.item("%s", facts.Standing(facts.Terminal{}, facts.Letter(i+1), v.Here[0], b))
 	}
 }
 
 // everywhere is the table of readings.
-func (p *Page) everywhere(q Question, v versus.Versus) {
+func (p *Page) everywhere(q facts.Question, v versus.Versus) {
 	spots := v.Spots
 	if len(spots) == 0 {
 		spots = []versus.Spot{{Place: v.Here[0].Reading.Place, Openings: v.Here[0].Reading.Openings, Builds: v.Here}}
 	}
 	columns := []table.Column{{Title: "place", Fill: true}}
 	for i := range v.Rivals {
-		columns = append(columns, table.Column{Title: letter(i), Right: true})
+		columns = append(columns, table.Column{Title: facts.Letter(i), Right: true})
 	}
 	var rows [][]string
 	for _, s := range spots {
-		row := []string{where(s.Place, s.Openings)}
+		row := []string{facts.Where(s.Place, s.Openings)}
 		for i, b := range s.Builds {
-			cell := banded(b.Reading.DB, b.Reading.Band)
+			cell := facts.Banded(b.Reading.DB, b.Reading.Band)
 			if i > 0 && q.Brief.Goal != catalog.GoalMusic {
-				cell += "\n" + differenceWords(b)
+				cell += "\n" + facts.Difference(facts.Terminal{}, b)
 			}
 			row = append(row, cell)
 		}
@@ -98,77 +75,17 @@ func (p *Page) everywhere(q Question, v versus.Versus) {
 	}
 }
 
-// differenceWords is "+1.2 +/- 0.4", and tie where it is one.
-func differenceWords(b optimizer.Build) string {
-	text := fmt.Sprintf("%s +/- %s", signedDB(b.Difference.DB), fixed(b.Difference.Band, 1))
-	if b.Tie || math.Abs(b.Difference.DB) < meterStep {
-		return "tie " + text
-	}
-	return text
-}
-
-// signedDB is a difference with its sign.
-func signedDB(db float64) string {
-	text := fixed(db, 1)
-	if db > 0 && strings.Trim(text, "0.") != "" {
-		text = "+" + text
-	}
-	return text
-}
-
 // sideBySide is everything else that a customer chooses by.
-func (p *Page) sideBySide(q Question, v versus.Versus) {
+func (p *Page) sideBySide(q facts.Question, v versus.Versus) {
 	columns := []table.Column{{Title: "", Width: 18}}
 	for i := range v.Rivals {
-		columns = append(columns, table.Column{Title: letter(i), Fill: true})
+		columns = append(columns, table.Column{Title: facts.Letter(i), Fill: true})
 	}
 	var rows [][]string
-	row := func(name string, cell func(b optimizer.Build) string) {
-		cells := []string{name}
-		for _, b := range v.Here {
-			cells = append(cells, cell(b))
-		}
-		rows = append(rows, cells)
+	for _, r := range facts.SideBySide(facts.Terminal{}, q.Brief, v.Here) {
+		rows = append(rows, append([]string{r.Name}, r.Cells...))
 	}
-	row("price", func(b optimizer.Build) string { return b.Cost.String() + overCap(q.Brief, b) })
-	row("reading", func(b optimizer.Build) string {
-		return banded(b.Reading.DB, b.Reading.Band) + " at " + hertz(b.Reading.Hz)
-	})
-	row("limit", limitWords)
-	row("music", func(b optimizer.Build) string {
-		text := banded(b.Music.DB, b.Music.Band)
-		if q.Brief.Goal == catalog.GoalMusic && b.Difference != (optimizer.Difference{}) {
-			text += "; " + differenceWords(b) + " dB to A"
-		}
-		return text
-	})
-	row("front", func(b optimizer.Build) string {
-		if b.Front.Power == optimizer.FromNothing {
-			return "nothing drives it"
-		}
-		return banded(b.Front.DB, b.Front.Band) + " at the seat, " + b.Front.Power.String()
-	})
-	row("at the clamp", func(b optimizer.Build) string {
-		o := b.Operation
-		return fmt.Sprintf("%s W real; %s V, %s A, %s ohm", three(o.Watts), three(o.Volts), three(o.Amps), three(o.Load))
-	})
-	row("hookup", func(b optimizer.Build) string { return fmt.Sprintf("%s, %s ohm", b.Plan.Mode, plain(b.Plan.Load)) })
-	row("current draw", func(b optimizer.Build) string { return three(b.Demand) + " A at most" })
-	for _, c := range versus.Controls {
-		row(c.Name, func(b optimizer.Build) string { return c.Has(b) })
-	}
-	row("hearing", func(b optimizer.Build) string {
-		dba := hearing.Weighted(b.Reading.DB, b.Reading.Hz)
-		return fmt.Sprintf("%s dBA; permitted: %s", fixed(dba, 1), hearing.Words(hearing.PermittedTime(dba)))
-	})
 	p.table(margin, columns, rows)
-}
-
-func overCap(brief catalog.Brief, b optimizer.Build) string {
-	if brief.Cap.Currency != b.Cost.Currency || brief.Cap.Minor <= 0 || b.Cost.Minor <= brief.Cap.Minor {
-		return ""
-	}
-	return ", " + less(b.Cost, brief.Cap).String() + " above the cap"
 }
 
 // differing lists what only some of the builds have.
@@ -191,7 +108,7 @@ func (p *Page) differing(v versus.Versus) {
 		if len(words) == 0 {
 			words = []string{"nothing else"}
 		}
-		p.pair(letter(i)+" alone", "%s", strings.Join(words, "; "))
+		p.pair(facts.Letter(i)+" alone", "%s", strings.Join(words, "; "))
 	}
 	var words []string
 	for _, l := range shared {
@@ -208,9 +125,7 @@ func countedPart(l optimizer.Line) string {
 	if l.Part.Name != "" {
 		text = l.Part.Name + " (" + l.Part.SKU + ")"
 	}
-	if l.Count > 1 {
-		text = fmt.Sprintf("%d x %s", l.Count, text)
-	}
+	text = facts.Times(l.Count, text)
 	if l.Owned == l.Count {
 		text += ", owned"
 	}
@@ -227,7 +142,7 @@ func (p *Page) versusWarnings(v versus.Versus) {
 			if about[warning] == nil {
 				texts = append(texts, warning)
 			}
-			about[warning] = append(about[warning], letter(i))
+			about[warning] = append(about[warning], facts.Letter(i))
 		}
 	}
 	if len(texts) == 0 {
@@ -235,6 +150,6 @@ func (p *Page) versusWarnings(v versus.Versus) {
 	}
 	p.head("Warnings")
 	for _, text := range texts {
-		p.item("%s: %s", list(about[text]), text)
+		p.item("%s: %s", facts.List(about[text]), text)
 	}
 }

@@ -6,15 +6,15 @@ import (
 	"strings"
 
 	"loudfor/catalog"
+	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/table"
 	"loudfor/model/bass"
-	"loudfor/model/hearing"
 	"loudfor/optimizer"
 	"loudfor/optimizer/advice"
 )
 
 // Why writes the trade-off talk about the best build.
-func (p *Page) Why(q Question, d *advice.Desk, t *advice.Talk) {
+func (p *Page) Why(q facts.Question, d *advice.Desk, t *advice.Talk) {
 	b := d.Best()
 	p.whyHead(q, "Why this build", d)
 	p.limits(q, b, t.Limits)
@@ -26,41 +26,38 @@ func (p *Page) Why(q Question, d *advice.Desk, t *advice.Talk) {
 }
 
 // WhyNone says that there is no build to talk about, and what would free one.
-func (p *Page) WhyNone(q Question, r optimizer.Result) {
+func (p *Page) WhyNone(q facts.Question, r optimizer.Result) {
 	p.whyTitle(q, "Why this build")
 	p.none(r)
 	p.head("Proof")
 	p.proof(r)
 }
 
-func (p *Page) whyTitle(q Question, title string) {
+func (p *Page) whyTitle(q facts.Question, title string) {
 	if q.Brief.Name != "" {
 		title += ": " + q.Brief.Name
 	}
 	p.printf("%s\n", p.style.Bold(title))
 	p.asked(q, "; the best by "+goalWords(q.Brief.Goal))
-	p.pair("front", "%s", frontRule(q.Brief))
+	p.pair("front", "%s", facts.FrontRule(q.Brief))
 	p.pair("catalogue", "%s", catalogueWords(q))
 }
 
-func (p *Page) whyHead(q Question, title string, d *advice.Desk) {
+func (p *Page) whyHead(q facts.Question, title string, d *advice.Desk) {
 	b := d.Best()
 	p.whyTitle(q, title)
 	limit := ""
 	if q.Brief.Cap != (catalog.Money{}) {
 		limit = fmt.Sprintf(" of %s", q.Brief.Cap)
 	}
-	p.pair("best build", "%s, %s%s: %s", banded(b.Objective, b.Band()), b.Cost, limit, skuWords(b.Lines))
+	p.pair("best build", "%s, %s%s: %s", facts.Banded(b.Objective, b.Band()), b.Cost, limit, skuWords(b.Lines))
 }
 
 // skuWords names the parts of a build shortly.
 func skuWords(lines []optimizer.Line) string {
 	var words []string
 	for _, l := range lines {
-		text := l.Part.SKU
-		if l.Count > 1 {
-			text = fmt.Sprintf("%d x %s", l.Count, text)
-		}
+		text := facts.Times(l.Count, l.Part.SKU)
 		if l.Owned == l.Count {
 			text += " (owned)"
 		}
@@ -89,12 +86,12 @@ func runsOut(l bass.Limit) string {
 }
 
 // limits says what holds the build back, and what is left of the rest.
-func (p *Page) limits(q Question, b *optimizer.Build, l advice.Limits) {
+func (p *Page) limits(q facts.Question, b *optimizer.Build, l advice.Limits) {
 	p.head("What holds it back")
-	p.say("It is loudest at %s, and there %s%s.", hertz(l.Hz), runsOut(l.Binding), strings.TrimPrefix(limitWords(*b), l.Binding.String()))
+	p.say("It is loudest at %s, and there %s%s.", facts.Hertz(l.Hz), runsOut(l.Binding), strings.TrimPrefix(facts.Limit(*b), l.Binding.String()))
 	rows := [][]string{{l.Binding.String(), "0.0 dB", "binds"}}
 	for _, m := range l.Margins {
-		left, what := decibels(m.DB), "left, were it the only limit"
+		left, what := facts.Decibels(m.DB), "left, were it the only limit"
 		if m.More {
 			left = "> " + left
 		}
@@ -106,7 +103,7 @@ func (p *Page) limits(q Question, b *optimizer.Build, l advice.Limits) {
 		if l.Lifted.Limit == l.Binding {
 			then = "the model follows the cone no further"
 		}
-		p.say("Without that limit it would read %s at %s, %s more; %s.", decibels(l.Lifted.Level), hertz(l.Lifted.Hz), decibels(l.Gain), then)
+		p.say("Without that limit it would read %s at %s, %s more; %s.", facts.Decibels(l.Lifted.Level), facts.Hertz(l.Lifted.Hz), facts.Decibels(l.Gain), then)
 	} else {
 		p.say("Without that limit it would read no more: %s just as soon.", runsOut(l.Lifted.Limit))
 	}
@@ -117,11 +114,11 @@ func (p *Page) limits(q Question, b *optimizer.Build, l advice.Limits) {
 	var words []string
 	for _, x := range l.Lifts {
 		if x.Limit != l.Binding && x.DB >= 0.05 {
-			words = append(words, fmt.Sprintf("%s from %s", decibels(x.DB), easier(x.Limit)))
+			words = append(words, fmt.Sprintf("%s from %s", facts.Decibels(x.DB), easier(x.Limit)))
 		}
 	}
 	if len(words) > 0 {
-		p.say("By themselves, the binding limit kept: %s.", list(words))
+		p.say("By themselves, the binding limit kept: %s.", facts.List(words))
 	}
 }
 
@@ -146,50 +143,19 @@ func easier(l bass.Limit) string {
 func (p *Page) sides(b *optimizer.Build, l advice.Limits) {
 	if b.Music.FrontLimits {
 		p.say("In music the front is the weaker side: %s at the seat, where the bass could follow to %s. More bass would not be heard; louder front speakers, or more power for them, would be.",
-			banded(l.Front, b.Front.Band), banded(l.Bass, b.Music.BassBand))
+			facts.Banded(l.Front, b.Front.Band), facts.Banded(l.Bass, b.Music.BassBand))
 		return
 	}
-	p.say("In music the bass is the weaker side: it follows to %s, and the front would reach %s.", banded(l.Bass, b.Music.BassBand), banded(l.Front, b.Front.Band))
+	p.say("In music the bass is the weaker side: it follows to %s, and the front would reach %s.", facts.Banded(l.Bass, b.Music.BassBand), facts.Banded(l.Front, b.Front.Band))
 	var words []string
 	for _, x := range l.Lifts {
 		if x.DB >= 0.05 {
-			words = append(words, fmt.Sprintf("%s from %s", decibels(x.DB), easier(x.Limit)))
+			words = append(words, fmt.Sprintf("%s from %s", facts.Decibels(x.DB), easier(x.Limit)))
 		}
 	}
 	if len(words) > 0 {
-		p.say("What the bass would gain over its bands: %s.", list(words))
+		p.say("What the bass would gain over its bands: %s.", facts.List(words))
 	}
-}
-
-// apart is a difference to the best build.
-func apart(d optimizer.Difference, tie bool) string {
-	sign := ""
-	if d.DB > 0 {
-		sign = "+"
-	}
-	text := sign + fixed(d.DB, finer(math.Abs(d.DB)))
-	if d.DB == 0 {
-		text = "0.0"
-	}
-	if d.Band > 0 {
-		text += " +/- " + fixed(d.Band, finer(d.Band))
-	}
-	text += " dB"
-	if tie {
-		text += " tie"
-	}
-	return text
-}
-
-// dearer is a difference in price.
-func dearer(m catalog.Money) string {
-	switch {
-	case m.Minor < 0:
-		return catalog.Money{Minor: -m.Minor, Currency: m.Currency}.String() + " less"
-	case m.Minor > 0:
-		return m.String() + " more"
-	}
-	return "the same price"
 }
 
 // signed is a difference in price for a table.
@@ -201,7 +167,7 @@ func signed(m catalog.Money) string {
 }
 
 // changes is what more money buys.
-func (p *Page) changes(q Question, b *optimizer.Build, t *advice.Talk) {
+func (p *Page) changes(q facts.Question, b *optimizer.Build, t *advice.Talk) {
 	p.head("What more money buys")
 	if q.Brief.Cap == (catalog.Money{}) {
 		p.say("Nothing: no cap is stated, so this is the best that money can buy.")
@@ -216,7 +182,7 @@ func (p *Page) changes(q Question, b *optimizer.Build, t *advice.Talk) {
 			rows = append(rows, []string{extra, b.Cost.Decimal(), "-", "-", "nothing"})
 			continue
 		}
-		rows = append(rows, []string{extra, c.Build.Cost.Decimal(), apart(c.Difference, c.Tie), perDB(c), change(b.Lines, c.Build.Lines)})
+		rows = append(rows, []string{extra, c.Build.Cost.Decimal(), facts.Apart(facts.Terminal{}, c.Difference, c.Tie), perDB(c), facts.Change(b.Lines, c.Build.Lines)})
 	}
 	p.table(margin, columns, rows)
 	switch n := t.Next; {
@@ -225,7 +191,7 @@ func (p *Page) changes(q Question, b *optimizer.Build, t *advice.Talk) {
 	case n == nil:
 		p.say("No build for as much is better.")
 	default:
-		p.say("The next better build costs %s, %s more than the cap: %s.", n.Build.Cost, n.Extra, apart(n.Difference, n.Tie))
+		p.say("The next better build costs %s, %s more than the cap: %s.", n.Build.Cost, n.Extra, facts.Apart(facts.Terminal{}, n.Difference, n.Tie))
 	}
 }
 
@@ -234,7 +200,7 @@ func perDB(c advice.Change) string {
 	if c.PerDB <= 0 {
 		return "-"
 	}
-	return three(major(catalog.Money{Minor: int64(math.Round(c.PerDB)), Currency: c.Cost.Currency}))
+	return facts.Three(major(catalog.Money{Minor: int64(math.Round(c.PerDB)), Currency: c.Cost.Currency}))
 }
 
 // roles is what each part is there for.
@@ -247,7 +213,7 @@ func (p *Page) roles(b *optimizer.Build, t *advice.Talk) {
 	for _, r := range t.Roles {
 		row := []string{r.Part.SKU, "nothing can be built", "", "", "", ""}
 		if r.Without != nil {
-			row[1], row[2] = apart(r.Without.Difference, r.Without.Tie), signed(r.Without.Cost)
+			row[1], row[2] = facts.Apart(facts.Terminal{}, r.Without.Difference, r.Without.Tie), signed(r.Without.Cost)
 		}
 		switch {
 		case r.Owned:
@@ -255,7 +221,7 @@ func (p *Page) roles(b *optimizer.Build, t *advice.Talk) {
 		case r.Cheaper == nil:
 			row[5] = "none goes with the rest"
 		default:
-			row[3], row[4], row[5] = apart(r.Cheaper.Difference, r.Cheaper.Tie), signed(r.Cheaper.Cost), r.Instead.SKU
+			row[3], row[4], row[5] = facts.Apart(facts.Terminal{}, r.Cheaper.Difference, r.Cheaper.Tie), signed(r.Cheaper.Cost), r.Instead.SKU
 		}
 		rows = append(rows, row)
 	}
@@ -266,20 +232,20 @@ func (p *Page) roles(b *optimizer.Build, t *advice.Talk) {
 func (p *Page) wastes(b *optimizer.Build, t *advice.Talk) {
 	p.head("Where money would be wasted")
 	for _, w := range t.Wastes {
-		lost := fmt.Sprintf("loses %s dB", fixed(-w.Difference.DB, 3))
+		lost := fmt.Sprintf("loses %s dB", facts.Fixed(-w.Difference.DB, 3))
 		if w.Difference.DB >= 0 {
 			lost = "loses nothing"
 		}
 		what := "A cheaper build"
 		if w.Part != nil {
-			what = w.Part.SKU + " is more than is needed: " + change(b.Lines, w.Build.Lines)
+			what = w.Part.SKU + " is more than is needed: " + facts.Change(b.Lines, w.Build.Lines)
 		} else {
-			what += ": " + change(b.Lines, w.Build.Lines)
+			what += ": " + facts.Change(b.Lines, w.Build.Lines)
 		}
-		p.item("%s %s, less than a meter shows, and costs %s", what, lost, dearer(w.Cost))
+		p.item("%s %s, less than a meter shows, and costs %s", what, lost, facts.Dearer(facts.Terminal{}, w.Cost))
 	}
 	if len(t.Wastes) == 0 && !t.Stopped {
-		p.item("in this build nowhere: every cheaper one is below it by %s dB or more, the smallest step that a meter shows", fixed(advice.Unheard, 1))
+		p.item("in this build nowhere: every cheaper one is below it by %s dB or more, the smallest step that a meter shows", facts.Fixed(advice.Unheard, 1))
 	}
 	for _, words := range spare(b, t.Limits) {
 		p.item("%s", words)
@@ -296,7 +262,7 @@ func spare(b *optimizer.Build, l advice.Limits) (words []string) {
 		if m.DB < spareMargin {
 			continue
 		}
-		left := decibels(m.DB)
+		left := facts.Decibels(m.DB)
 		if m.More {
 			left = "more than " + left
 		}
@@ -309,8 +275,8 @@ func spare(b *optimizer.Build, l advice.Limits) (words []string) {
 			words = append(words, fmt.Sprintf("a driver rated for more power: that of %s has %s left", b.Bass.Part.SKU, left))
 		}
 	}
-	if f := b.Front; f.Usable > 0 && f.Given > f.Usable*(1+usableStep) {
-		words = append(words, fmt.Sprintf("more power for the front speakers: they can use %s of the %s W a side that they get", three(f.Usable), three(f.Given)))
+	if f := b.Front; f.Usable > 0 && f.Given > f.Usable*(1+facts.UsableStep) {
+		words = append(words, fmt.Sprintf("more power for the front speakers: they can use %s of the %s W a side that they get", facts.Three(f.Usable), facts.Three(f.Given)))
 	}
 	return words
 }
@@ -321,7 +287,7 @@ func (p *Page) whyEnd(d *advice.Desk, stopped bool) {
 	p.head("Proof")
 	switch {
 	case d.Result.Outcome != optimizer.Optimal:
-		p.outcome(d.Result)
+		p.say("%s", facts.Proof(facts.Terminal{}, d.Result))
 	case stopped:
 		p.say("The search was stopped: what is shown is exact, and not all was looked at.")
 	default:
@@ -330,8 +296,7 @@ func (p *Page) whyEnd(d *advice.Desk, stopped bool) {
 	if b.Difference.Band > 0 || b.Band() > 0 {
 		p.say("+/- is half the width of the band that holds nine cases out of ten. tie: the difference is inside its own band, so maybe there is none.")
 	}
-	dba := hearing.Weighted(b.Reading.DB, b.Reading.Hz)
-	if caution := hearing.Caution(b.Reading.DB, dba); caution != "" {
+	if caution := facts.Hearing(*b).Caution; caution != "" {
 		p.say("Hearing: %s.", caution)
 	}
 	p.cautions()

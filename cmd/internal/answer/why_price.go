@@ -1,9 +1,9 @@
 package answer
 
 import (
-	"fmt"
 	"slices"
 
+	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/table"
 	"loudfor/optimizer"
 	"loudfor/optimizer/advice"
@@ -71,7 +71,7 @@ func bought(b *optimizer.Build) (lines []optimizer.Line) {
 }
 
 // WhyPart answers for one part.
-func (p *Page) WhyPart(q Question, d *advice.Desk, v *advice.Verdict) {
+func (p *Page) WhyPart(q facts.Question, d *advice.Desk, v *advice.Verdict) {
 	b := d.Best()
 	title := "Why not " + v.Part.SKU
 	if v.Answer == advice.InBest {
@@ -87,43 +87,20 @@ func (p *Page) WhyPart(q Question, d *advice.Desk, v *advice.Verdict) {
 		price = v.Part.Price.String()
 	}
 	p.pair("part", "%s, %s, %s", v.Part.SKU, name, price)
-	switch v.Answer {
-	case advice.InBest:
-		p.inBest(b, v)
-	case advice.Possible:
-		p.head("It would do, and another build is better")
-		s := v.With
-		p.say("The best build with it: %s, %s; %s, %s.", banded(s.Build.Objective, s.Build.Band()), s.Build.Cost, apart(s.Difference, s.Tie), dearer(s.Cost))
-		p.say("What changes: %s.", change(b.Lines, s.Build.Lines))
-		if s.Tie {
-			p.say("The difference is inside its band: a tie. Who likes it better loses nothing that anyone could be sure to hear.")
-		}
-	case advice.AboveCap:
-		p.head("It costs too much")
-		p.say("No build with it is within the cap. The cheapest costs %s, which is %s more than the cap.", v.Cheapest, v.Over)
-	case advice.Forbidden:
+	head, lines := facts.Verdict(facts.Terminal{}, b, v)
+	p.head(head)
+	for _, line := range lines {
+		p.say("%s", line)
+	}
+	if v.Answer == advice.Forbidden {
 		p.forbidden(v)
 	}
 	p.chosen(v)
 	p.whyEnd(d, false)
 }
 
-func (p *Page) inBest(b *optimizer.Build, v *advice.Verdict) {
-	p.head("It is in the best build")
-	r := v.Role
-	if r.Without == nil {
-		p.say("Without it nothing can be built.")
-	} else {
-		p.say("The best build without it: %s, %s: %s.", apart(r.Without.Difference, r.Without.Tie), dearer(r.Without.Cost), change(b.Lines, r.Without.Build.Lines))
-	}
-	if r.Cheaper != nil {
-		p.say("With the next cheaper one of its kind, %s, and nothing else changed: %s, %s.", r.Instead.SKU, apart(r.Cheaper.Difference, r.Cheaper.Tie), dearer(r.Cheaper.Cost))
-	}
-}
-
 // forbidden names the rules, and what would have to give way.
 func (p *Page) forbidden(v *advice.Verdict) {
-	p.head("No build can hold it, whatever it costs")
 	for _, rule := range v.Rules {
 		p.item("%s", rule)
 	}
@@ -134,7 +111,7 @@ func (p *Page) forbidden(v *advice.Verdict) {
 			p.say("In its way:")
 		}
 		for _, r := range set {
-			p.item("%s: %s", r.Kind, r.Words)
+			p.item("%s", facts.Requirement(r))
 		}
 		if len(set) > 1 {
 			p.say("It could be used as soon as one of these changes:")
@@ -153,26 +130,9 @@ func (p *Page) chosen(v *advice.Verdict) {
 	if r == nil {
 		return
 	}
-	p.head("At which price it would be chosen")
-	switch {
-	case v.Answer == advice.InBest && r.In:
-		between := "at any price of it"
-		switch {
-		case !r.Free && !r.Open:
-			between = fmt.Sprintf("from %s to %s for one piece, before tax", r.Least, r.Most)
-		case !r.Free:
-			between = fmt.Sprintf("from %s for one piece, before tax, with no upper end", r.Least)
-		case !r.Open:
-			between = fmt.Sprintf("up to %s for one piece, before tax", r.Most)
-		}
-		p.say("It is; and this build stays the best %s. It costs %s now.", between, r.Price)
-		p.beyond(r)
-	case r.Free:
-		p.say("Not even as a gift: the best build would still do without it.")
-	default:
-		most := r.Least
-		most.Minor--
-		p.say("At %s or less for one piece, before tax, all other prices kept; it costs %s now.", most, r.Price)
+	p.head(facts.ChosenHead)
+	p.say("%s", facts.Chosen(facts.Terminal{}, v))
+	if v.Answer == advice.InBest && r.In || !r.Free {
 		p.beyond(r)
 	}
 }
@@ -180,12 +140,12 @@ func (p *Page) chosen(v *advice.Verdict) {
 // beyond is what comes at the ends.
 func (p *Page) beyond(r *advice.Range) {
 	if r.Below != nil {
-		p.say("Just below %s the best build is %s: %s.", r.Least, banded(r.Below.Objective, 0), skuWords(bought(r.Below)))
+		p.say("Just below %s the best build is %s: %s.", r.Least, facts.Banded(r.Below.Objective, 0), skuWords(bought(r.Below)))
 	}
 	switch {
 	case r.Dead:
 		p.say("Just above %s nothing can be built.", r.Most)
 	case r.Above != nil:
-		p.say("Just above %s it is %s: %s.", r.Most, banded(r.Above.Objective, 0), skuWords(bought(r.Above)))
+		p.say("Just above %s it is %s: %s.", r.Most, facts.Banded(r.Above.Objective, 0), skuWords(bought(r.Above)))
 	}
 }

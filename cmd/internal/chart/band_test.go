@@ -6,13 +6,17 @@ import (
 	"testing"
 )
 
-func TestWriteBand(t *testing.T) {
-	var band []Band
+func TestTextOfBand(t *testing.T) {
+	c := Chart{Title: "levels", X: Axis{Log: true}, Lines: []Line{{}}}
 	for _, hz := range []float64{25, 31.5, 40, 50, 63, 80} {
-		band = append(band, Band{hz, 100, 105, 110})
+		c.Band.Low, c.Band.High = append(c.Band.Low, XY{hz, 100}), append(c.Band.High, XY{hz, 110})
+		c.Lines[0].Points = append(c.Lines[0].Points, XY{hz, 105})
+	}
+	for _, at := range []XY{{40, 113}, {50, 105}, {90, 100}} {
+		c.Marks = append(c.Marks, Mark{At: at, Sign: 'x'})
 	}
 	var out bytes.Buffer
-	err := WriteBand(&out, "levels", band, []Point{{Hz: 40, Level: 113}, {Hz: 50, Level: 105}, {Hz: 90, Level: 100}})
+	err := Text(&out, &c)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -38,7 +42,7 @@ func TestWriteBand(t *testing.T) {
 	if got := out.String(); strings.Count(got, "x") != 2 || strings.Count(got, ":") != 12 || strings.Count(got, "-") < 5 || !strings.Contains(got, "1 beyond") {
 		t.Errorf("%s\nwant something like\n%s", got, want)
 	}
-	if err := WriteBand(&out, "none", nil, nil); err != nil {
+	if err := Text(&out, &Chart{Title: "none"}); err != nil {
 		t.Error(err)
 	}
 }

@@ -2,16 +2,20 @@ package chart
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
 )
 
-func TestWrite(t *testing.T) {
-	points := []Point{{20, 100, 'T'}, {25, 104.4, 'T'}, {31.5, 108, 'T'}, {40, 112.6, 'V'}, {50, 110, 'V'}}
+func TestText(t *testing.T) {
+	line := Line{Points: []XY{{20, 100}, {25, 104.4}, {31.5, 108}, {40, 112.6}, {50, 110}}}
+	for _, letter := range "TTTVV" {
+		line.Of = append(line.Of, Kind{Letter: letter})
+	}
 	var out strings.Builder
-	if err := Write(&out, "level, dB", points); err != nil {
+	if err := Text(&out, &Chart{Title: "level, dB", X: Axis{Log: true}, Lines: []Line{line}}); err != nil {
 		t.Fatal(err)
 	}
 	want := `
@@ -43,12 +47,12 @@ level, dB
 func TestEveryPointIsDrawn(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(1, 200).Draw(t, "n")
-		points := make([]Point, n)
-		for i := range points {
-			points[i] = Point{Hz: 20 * math.Pow(6, float64(i)/float64(n)), Level: rapid.Float64Range(-20, 180).Draw(t, "level"), Mark: 'x'}
+		line := Line{Points: make([]XY, n), Of: slices.Repeat([]Kind{{Letter: 'x'}}, n)}
+		for i := range line.Points {
+			line.Points[i] = XY{20 * math.Pow(6, float64(i)/float64(n)), rapid.Float64Range(-20, 180).Draw(t, "level")}
 		}
 		var out strings.Builder
-		if err := Write(&out, "level, dB", points); err != nil {
+		if err := Text(&out, &Chart{Title: "level, dB", X: Axis{Log: true}, Lines: []Line{line}}); err != nil {
 			t.Fatal(err)
 		}
 		marks := 0

@@ -7,9 +7,20 @@ import (
 	"pgregory.net/rapid"
 )
 
+// staircase is a chart of steps with a mark on each.
+func staircase(steps []XY, end float64) *Chart {
+	c := &Chart{Title: "level, dB", X: Axis{Unit: "USD"}, Lines: []Line{{Points: steps, Step: true, End: end}}}
+	for _, at := range steps {
+		c.Marks = append(c.Marks, Mark{At: at, Sign: 'o'})
+	}
+	return c
+}
+
 func TestSteps(t *testing.T) {
 	var out strings.Builder
-	err := Steps(&out, "level, dB", "USD", []Step{{100, 120, 'o'}, {150, 122, 'o'}, {300, 123, '!'}}, 400)
+	c := staircase([]XY{{100, 120}, {150, 122}, {300, 123}}, 400)
+	c.Marks[2].Sign = '!'
+	err := Text(&out, c)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -23,23 +34,20 @@ func TestSteps(t *testing.T) {
 	if axis := lines[9]; !strings.Contains(axis, "100") || !strings.Contains(axis, "400") || !strings.HasSuffix(axis, "USD") {
 		t.Errorf("axis: %s", axis)
 	}
-	if Steps(&out, "", "", nil, 0) != nil {
-		t.Error("no steps are no error")
-	}
 }
 
 // Whatever the steps: within the page, one mark at least, no panic.
 func TestStepsFitThePage(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		var steps []Step
+		var steps []XY
 		at, level := 0.0, 0.0
 		for range rapid.IntRange(1, 60).Draw(t, "steps") {
 			at += rapid.Float64Range(0.01, 500).Draw(t, "price")
 			level += rapid.Float64Range(0.001, 9).Draw(t, "rise")
-			steps = append(steps, Step{at, level, 'o'})
+			steps = append(steps, XY{at, level})
 		}
 		var out strings.Builder
-		if err := Steps(&out, "t", "USD", steps, at*rapid.Float64Range(0, 3).Draw(t, "end")); err != nil {
+		if err := Text(&out, staircase(steps, at*rapid.Float64Range(0, 3).Draw(t, "end"))); err != nil {
 			t.Fatal(err)
 		}
 		if !strings.Contains(out.String(), "o") {

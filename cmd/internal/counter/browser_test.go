@@ -12,7 +12,7 @@ import (
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 
-	"loudfor/cmd/internal/browser"
+	"loudfor/cmd/internal/testing/browser"
 )
 
 // What holds only in a real browser: the flow of a customer's visit with and

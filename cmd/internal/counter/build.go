@@ -3,14 +3,11 @@ package counter
 import (
 	"fmt"
 	"html/template"
-	"slices"
 	"strings"
 
-	"loudfor/catalog"
-	"loudfor/cmd/internal/answer"
+	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/record"
 	"loudfor/cmd/internal/wiring"
-	"loudfor/model/hearing"
 	"loudfor/optimizer"
 )
 
@@ -26,8 +23,8 @@ type buildBody struct {
 	Over      string
 	Hookup    []string
 	Drawing   template.HTML // made by our own drawing, which escapes its words
-	Response  *response
-	Small     *response // the same for a narrow screen
+	Response  *drawn
+	Small     *drawn // the same for a narrow screen
 	Ranges    []rangeWords
 	Clamp     []figureLine
 	Limit     string
@@ -87,18 +84,18 @@ func (c *Counter) showBuild(v *visit) error {
 
 func (v voice) buildBody(q *question, b optimizer.Build) *buildBody {
 	body := &buildBody{
-		Head: v.headline(q, b), Total: v.Money(b.Cost), Hookup: hookupWords(b), Limit: answer.Limit(b),
+		Head: v.headline(q, b), Total: v.Money(b.Cost), Hookup: facts.Hookup(b, facts.Name), Limit: facts.Limit(b),
 		Ranges: v.ranges(b.Curve), Clamp: v.clamp(b), Plays: v.plays(b), Hearing: v.hearing(b),
-		Assumed: answer.Grouped(b.Assumed), Cautions: answer.Cautions(),
+		Assumed: facts.Grouped(b.Assumed), Cautions: facts.Cautions,
 		Quote: q.buildLink(pathQuote, b.Lines), Versus: q.link(pathVersus, keyVersus, codeOf(b.Lines)),
 		WhyNot: q.link(pathWhy), Builds: q.link(pathBuilds),
 	}
-	if left := less(q.job.Brief.Cap, b.Cost); left.Minor >= 0 {
+	if left := facts.Less(q.job.Brief.Cap, b.Cost); left.Minor >= 0 {
 		body.Left = v.Money(left)
 	} else {
-		body.Over = v.Money(less(b.Cost, q.job.Brief.Cap))
+		body.Over = v.Money(facts.Less(b.Cost, q.job.Brief.Cap))
 	}
-	body.Warnings, body.Drawing = warningsOf(b), drawing(b)
+	body.Warnings, body.Drawing = facts.Warnings(b), drawing(b)
 	for _, line := range b.Lines {
 		body.Parts = append(body.Parts, v.partLine(line))
 	}
@@ -106,14 +103,8 @@ func (v voice) buildBody(q *question, b optimizer.Build) *buildBody {
 	return body
 }
 
-// warningsOf leaves out what stands beside the level or the wiring already.
-func warningsOf(b optimizer.Build) []string {
-	hear := hearing.Caution(b.Reading.DB, hearing.Weighted(b.Reading.DB, b.Reading.Hz))
-	return slices.DeleteFunc(slices.Clone(b.Warnings), func(text string) bool { return text == hear || text == b.Plan.Caution })
-}
-
 func (v voice) partLine(line optimizer.Line) partLine {
-	p := partLine{Count: line.Count, Name: nameOf(line.Part), SKU: line.Part.SKU, Store: line.Part.Store,
+	p := partLine{Count: line.Count, Name: facts.Name(line.Part), SKU: line.Part.SKU, Store: line.Part.Store,
 		Kind: line.Part.Kind.String(), Each: "owned", Sum: "–", Owned: line.Owned == line.Count}
 	if line.Owned < line.Count {
 		var stores, each []string
@@ -131,16 +122,12 @@ func (v voice) partLine(line optimizer.Line) partLine {
 
 // extras are the lines of the bill that are no parts.
 func (v voice) extras(b optimizer.Build) (lines []sumLine) {
-	for _, d := range b.Deals {
-		lines = append(lines, sumLine{fmt.Sprintf("Deal: %s", times(d.Times, d.Name)), v.Money(catalog.Money{Minor: -d.Saving.Minor, Currency: d.Saving.Currency})})
-	}
-	for _, l := range b.Labour {
-		lines = append(lines, sumLine{fmt.Sprintf("Labour: %s", times(l.Count, l.Name)), v.Money(l.Cost)})
-	}
-	for _, t := range b.Taxes {
-		if t.PPM != 0 {
-			lines = append(lines, sumLine{fmt.Sprintf("Tax %s %% on %s", v.figures.Sprint(answer.Plain(float64(t.PPM)/1e4)), v.Money(t.Sum)), v.Money(t.Tax)})
+	for _, c := range facts.Bill(b) {
+		words := fmt.Sprintf("%s: %s", capital(c.What), times(c.Count, c.Name))
+		if c.What == "tax" {
+			words = fmt.Sprintf("Tax %s on %s", c.Name, v.Money(c.On))
 		}
+		lines = append(lines, sumLine{words, v.Money(c.Sum)})
 	}
 	return lines
 }
@@ -174,66 +161,29 @@ func drawing(b optimizer.Build) template.HTML {
 	return template.HTML(d.SVG())
 }
 
-func hookupWords(b optimizer.Build) (lines []string) {
-	if b.Plan.Words != "" {
-		lines = append(lines, answer.Sentence(b.Plan.Words))
-	}
-	if b.Bass.Amplifier != nil {
-		each := ""
-		if b.Bass.Amplifiers > 1 {
-			each = fmt.Sprintf("; %d of them, each wired so", b.Bass.Amplifiers)
-		}
-		lines = append(lines, fmt.Sprintf("Amplifier: %s, %s%s.", nameOf(b.Bass.Amplifier), b.Plan.Mode, each))
-	}
-	if b.Plan.Caution != "" {
-		lines = append(lines, answer.Sentence(b.Plan.Caution))
-	}
-	if b.Signal != "" {
-		lines = append(lines, fmt.Sprintf("Signal: %s.", b.Signal))
-	}
-	if b.Demand > 0 {
-		lines = append(lines, fmt.Sprintf("Supply: the amplifiers together can draw %s A.", answer.Three(b.Demand)))
-	}
-	return lines
-}
-
 // clamp is what an installer's meters will show at the peak.
-func (v voice) clamp(b optimizer.Build) []figureLine {
-	o := b.Operation
-	output := "at the output"
-	if b.Plan.Outputs*max(b.Bass.Amplifiers, 1) > 1 {
-		output = "at each output"
-	}
-	lines := []figureLine{
-		{"Voltage", answer.Three(o.Volts) + " V", output},
-		{"Current", answer.Three(o.Amps) + " A", output},
-		{"Load", answer.Three(o.Load) + " Ω", "nominally " + answer.Plain(b.Plan.Load) + " Ω"},
-		{"Power", answer.Three(o.Watts) + " W", answer.Three(o.Apparent) + " VA apparent, all outputs together"},
-		{"Supply", answer.Three(o.SupplyVolts) + " V", answer.Three(o.SupplyAmps) + " A at the amplifier's terminals"},
-		{"Cone travel", answer.Three(o.Travel*1e3) + " mm", "peak, one way; rated " + answer.Three(b.Bass.Driver.Xmax*1e3) + " mm"},
-		{"Coil", "+" + answer.Three(o.CoilRise) + " K", "above the air"},
-	}
-	if o.PortSpeed > 0 {
-		lines = append(lines, figureLine{"Port", answer.Three(o.PortSpeed) + " m/s", "peak speed of its air"})
+func (v voice) clamp(b optimizer.Build) (lines []figureLine) {
+	for _, l := range facts.Chain(v, b) {
+		lines = append(lines, figureLine{capital(l.Name), l.Figure, l.Where})
 	}
 	return lines
 }
 
 func (v voice) plays(b optimizer.Build) []figureLine {
 	music := v.banded(b.Music.DB, b.Music.Band)
-	note := "balanced playback" + answer.Balance(b)
-	return []figureLine{{"Music", music, note}, {"Front", "", answer.Front(b.Front)}}
+	note := "balanced playback" + facts.Balance(v, b)
+	return []figureLine{{"Music", music, note}, {"Front", "", facts.Front(v, b.Front)}}
 }
 
 func (v voice) hearing(b optimizer.Build) hearingWords {
-	dba := hearing.Weighted(b.Reading.DB, b.Reading.Hz)
-	return hearingWords{v.DB(dba), hearing.Words(hearing.PermittedTime(dba)), capital(hearing.Caution(b.Reading.DB, dba))}
+	h := facts.Hearing(b)
+	return hearingWords{v.DB(h.DBA), h.Permitted, capital(h.Caution)}
 }
 
 // asked is the question in one line, for views without a form.
 func (v voice) asked(q *question) string {
 	b := q.job.Brief
-	text := fmt.Sprintf("%s in %s, %s, front speakers: %s", v.Money(b.Cap), carWords(q), answer.Where(b.Place, b.Openings), b.Front)
+	text := fmt.Sprintf("%s in %s, %s, front speakers: %s", v.Money(b.Cap), carWords(q), facts.Where(b.Place, b.Openings), b.Front)
 	if b.Name != "" {
 		text = capital(b.Name) + ": " + text
 	}

@@ -6,7 +6,7 @@ import (
 	"time"
 
 	"loudfor/catalog"
-	"loudfor/cmd/internal/answer"
+	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/record"
 	"loudfor/optimizer"
 )
@@ -20,8 +20,8 @@ type buildsBody struct {
 	Sum      string // the budget
 	Best     *headline
 	Up, Down *neighbour
-	Chart    *staircase
-	Small    *staircase // the same for a narrow screen
+	Chart    *drawn
+	Small    *drawn // the same for a narrow screen
 	Rows     []row
 	Ladder   bool // the rows are the ladder's: the ranking is still on its way
 	Climbing bool // the ladder is on its way
@@ -168,8 +168,8 @@ func (v voice) fillBuilds(body *buildsBody, q *question, ladder optimizer.Ladder
 		for i := range ranking.Builds {
 			body.Rows = append(body.Rows, v.row(q, &ranking.Builds[i], &ranking.Builds[0]))
 		}
-		body.Proof = v.proof(ranking)
-		body.Ties = v.ties(q, ranking.Builds)
+		body.Proof = facts.Proof(v, ranking)
+		body.Ties = facts.Ties(v, ranking.Builds)
 		if ranking.Outcome == optimizer.Feasible {
 			body.Gap = v.DB(ranking.Proof.GapDB)
 		}
@@ -184,8 +184,8 @@ func (v voice) fillBuilds(body *buildsBody, q *question, ladder optimizer.Ladder
 
 func (v voice) headline(q *question, b optimizer.Build) *headline {
 	h := &headline{
-		Level: v.DB(b.Objective), Price: v.Money(b.Cost), Left: v.Money(less(q.job.Brief.Cap, b.Cost)),
-		Where: answer.Where(b.Reading.Place, b.Reading.Openings), Hz: v.Figure(b.Reading.Hz, 0), Limit: answer.Limit(b),
+		Level: v.DB(b.Objective), Price: v.Money(b.Cost), Left: v.Money(facts.Less(q.job.Brief.Cap, b.Cost)),
+		Where: facts.Where(b.Reading.Place, b.Reading.Openings), Hz: v.Figure(b.Reading.Hz, 0), Limit: facts.Limit(b),
 		Parts: boughtOf(b.Lines), Build: q.buildLink(pathBuild, b.Lines), Quote: q.buildLink(pathQuote, b.Lines), Goal: q.job.Brief.Goal.String(),
 	}
 	h.Band = v.band(b.Band())
@@ -198,13 +198,13 @@ func (v voice) neighbours(body *buildsBody, q *question, steps []optimizer.Step,
 	here := &steps[at]
 	if at+1 < len(steps) {
 		s := &steps[at+1]
-		body.Up = &neighbour{v.Money(less(s.Build.Cost, here.Build.Cost)), v.Signed(s.Rise), s.Tie,
-			q.link(pathBuilds, keyCap, s.Build.Cost.Decimal()), answer.Change(here.Build.Lines, s.Build.Lines)}
+		body.Up = &neighbour{v.Money(facts.Less(s.Build.Cost, here.Build.Cost)), v.Signed(s.Rise), s.Tie,
+			q.link(pathBuilds, keyCap, s.Build.Cost.Decimal()), facts.Change(here.Build.Lines, s.Build.Lines)}
 	}
 	if at > 0 {
 		s := &steps[at-1]
 		body.Down = &neighbour{v.Money(here.Extra), v.Signed(-here.Rise), here.Tie,
-			q.link(pathBuilds, keyCap, s.Build.Cost.Decimal()), answer.Change(here.Build.Lines, s.Build.Lines)}
+			q.link(pathBuilds, keyCap, s.Build.Cost.Decimal()), facts.Change(here.Build.Lines, s.Build.Lines)}
 	}
 }
 
@@ -240,24 +240,12 @@ func (v voice) none(q *question, ladder optimizer.LadderResult, ranking optimize
 	for _, conflict := range conflicts {
 		var words conflictWords
 		for _, r := range conflict {
-			words.Rules = append(words.Rules, fmt.Sprintf("%s: %s", r.Kind, r.Words))
+			words.Rules = append(words.Rules, facts.Requirement(r))
 			words.Remedies = append(words.Remedies, r.Remedy)
 		}
 		n.Conflicts = append(n.Conflicts, words)
 	}
 	return n
-}
-
-func (v voice) proof(r optimizer.Result) string {
-	switch r.Outcome {
-	case optimizer.Optimal:
-		return "Proven best: no build of this catalogue that satisfies the brief ranks above these."
-	case optimizer.Feasible:
-		return fmt.Sprintf("The search was cut short (%s): a build may exist that is up to %s dB louder.", r.Stop, v.DB(r.Proof.GapDB))
-	case optimizer.Infeasible:
-		return "Proven: no build of this catalogue satisfies the brief."
-	}
-	return fmt.Sprintf("The search was cut short (%s) before it found anything; a build may exist.", r.Stop)
 }
 
 // buildLink is the address of a view of one build.
@@ -281,29 +269,12 @@ func hidden(q *question) (all []kept) {
 // boughtOf names each part that has to be bought.
 func boughtOf(lines []optimizer.Line) (names []string) {
 	for _, line := range lines {
-		n := line.Count - line.Owned
-		if n <= 0 {
-			continue
+		if n := line.Count - line.Owned; n > 0 {
+			names = append(names, times(n, facts.Name(line.Part)))
 		}
-		name := nameOf(line.Part)
-		if n > 1 {
-			name = fmt.Sprintf("%d × %s", n, name)
-		}
-		names = append(names, name)
 	}
 	if len(names) == 0 {
 		return []string{"nothing to buy"}
 	}
 	return names
-}
-
-func nameOf(p *catalog.Part) string {
-	if p.Name != "" {
-		return p.Name
-	}
-	return p.SKU
-}
-
-func less(a, b catalog.Money) catalog.Money {
-	return catalog.Money{Minor: a.Minor - b.Minor, Currency: a.Currency}
 }

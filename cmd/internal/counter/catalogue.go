@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"loudfor/catalog"
-	"loudfor/cmd/internal/answer"
+	"loudfor/catalog/document"
 )
 
 // The catalogue with what is odd about it, a page at a time: ten thousand parts
@@ -166,7 +166,7 @@ func (v voice) dealWords(d *catalog.Deal) string {
 	case catalog.DealFrom:
 		return fmt.Sprintf("%s: from %d pieces on %s each", skus(d.Parts), d.From, v.Money(d.Price))
 	case catalog.DealEvery:
-		return fmt.Sprintf("%s: one in every %d pieces %s %% off", skus(d.Parts), d.Every, v.figures.Sprint(answer.Plain(float64(d.OffPPM)/1e4)))
+		return fmt.Sprintf("%s: one in every %d pieces %s off", skus(d.Parts), d.Every, document.Rate(d.OffPPM))
 	}
 	return fmt.Sprintf("%s together for %s", strings.ReplaceAll(skus(d.Parts), ",", " and "), v.Money(d.Price))
 }

@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"loudfor/catalog"
-	"loudfor/cmd/internal/answer"
+	"loudfor/cmd/internal/facts"
 )
 
 // The form: everything about the question that can be changed at the counter.
@@ -82,7 +82,7 @@ func (c *Counter) form(v *visit, q *question, path string) *form {
 		}
 	}
 	f.choices(q)
-	f.Line = fmt.Sprintf("%s, %s, %s, front: %s", b.Goal, carWords(q), answer.Where(b.Place, b.Openings), b.Front)
+	f.Line = fmt.Sprintf("%s, %s, %s, front: %s", b.Goal, carWords(q), facts.Where(b.Place, b.Openings), b.Front)
 	for _, name := range []string{keyBoxes, keyDrivers, keyAmplifiers, keyNever, keyMust, keyStore, keyWorth} {
 		_, differs := q.values[name]
 		f.Changed = f.Changed || differs || len(f.Complaints[name]) > 0

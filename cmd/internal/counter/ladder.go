@@ -2,8 +2,9 @@ package counter
 
 import (
 	"fmt"
+	"strings"
 
-	"loudfor/cmd/internal/answer"
+	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/record"
 	"loudfor/optimizer"
 )
@@ -13,8 +14,8 @@ import (
 type ladderBody struct {
 	Sum          string
 	Climbing     bool
-	Chart        *staircase
-	Small        *staircase
+	Chart        *drawn
+	Small        *drawn
 	Steps        []stepRow
 	None         *noneWords
 	Worth        string
@@ -49,7 +50,7 @@ func (c *Counter) showLadder(v *visit) error {
 			return err
 		}
 		brief, _ := q.ladderQuestion()
-		return v.reply(record.OfLadder(brief, q.job.Vehicle, q.Invented, q.worth, answer.Changes(r.Steps), r))
+		return v.reply(record.OfLadder(brief, q.job.Vehicle, q.Invented, q.worth, facts.Changes(r.Steps), r))
 	}
 	r, key, done, err := c.ladder(q)
 	if err != nil {
@@ -80,7 +81,7 @@ func (v voice) fillLadder(body *ladderBody, q *question, r optimizer.LadderResul
 	}
 	body.Chart, body.Small = v.staircase(q, r.Steps, false), v.staircase(q, r.Steps, true)
 	here := stepOf(r.Steps, q.job.Brief.Cap)
-	changes := answer.Changes(r.Steps)
+	changes := facts.Changes(r.Steps)
 	for i := range r.Steps {
 		body.Steps = append(body.Steps, v.stepRow(q, r.Steps, i, here, changes[i]))
 	}
@@ -101,11 +102,7 @@ func (v voice) fillLadder(body *ladderBody, q *question, r optimizer.LadderResul
 		body.Complete = fmt.Sprintf("%s, at %s dB", v.Money(r.Complete.Cost), v.DB(r.Complete.Objective))
 		body.CompleteHref = q.link(pathBuild, keyParts, codeOf(r.Complete.Lines), keyFront, "replace", keyCap, r.Complete.Cost.Decimal())
 	}
-	if r.Outcome == optimizer.Optimal {
-		body.Proof = "Proven at every price: between two steps no build of this catalogue that satisfies the brief is better than the lower step; below the first there is none."
-	} else {
-		body.Proof = fmt.Sprintf("The search was cut short (%s): at no price is there a build louder than its step by more than %s dB.", r.Stop, v.DB(r.Proof.GapDB))
-	}
+	body.Proof = strings.Join(facts.LadderProof(v, r), " ")
 }
 
 func (v voice) stepRow(q *question, steps []optimizer.Step, i, here int, change string) stepRow {

@@ -16,7 +16,7 @@ import (
 
 	"loudfor/catalog/prices"
 	"loudfor/catalog/report"
-	"loudfor/cmd/internal/browser"
+	"loudfor/cmd/internal/testing/browser"
 )
 
 // shelfOf writes the small shop of evilParts with plain names.

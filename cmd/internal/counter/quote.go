@@ -5,7 +5,7 @@ import (
 	"time"
 
 	"loudfor/catalog"
-	"loudfor/cmd/internal/answer"
+	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/record"
 	"loudfor/model/hearing"
 	"loudfor/optimizer"
@@ -119,18 +119,18 @@ func (v voice) quoteBody(q *question, b optimizer.Build, now time.Time) *quoteBo
 		p.Why = plainKinds[line.Part.Kind]
 		body.Parts = append(body.Parts, p)
 	}
-	dba := hearing.Weighted(b.Reading.DB, b.Reading.Hz)
-	body.Bass = &soundWords{Level: v.Figure(dba, 0), Like: like(dba), Permitted: permitted(dba), Meter: v.Figure(b.Reading.DB, 0)}
+	dba := facts.Hearing(b).DBA
+	body.Bass = &soundWords{Level: v.Figure(dba, 0), Like: like(dba), Permitted: facts.Permitted(dba), Meter: v.Figure(b.Reading.DB, 0)}
 	loudest := dba
 	if b.Music.DB > 0 {
 		// Balanced playback reaches this level where the front speakers play,
 		// and there the A scale takes almost nothing off (IEC 61672-1).
-		body.Music = &soundWords{Level: v.Figure(b.Music.DB, 0), Like: like(b.Music.DB), Permitted: permitted(b.Music.DB)}
+		body.Music = &soundWords{Level: v.Figure(b.Music.DB, 0), Like: like(b.Music.DB), Permitted: facts.Permitted(b.Music.DB)}
 		loudest = max(loudest, b.Music.DB)
 	}
 	body.Caution = capital(hearing.Caution(b.Reading.DB, loudest))
 	body.Scale = v.soundScale(b.Music.DB, dba)
-	body.Figure, body.About = v.Figure(b.Reading.DB, 0), "is what a sound meter shows "+answer.Where(b.Reading.Place, b.Reading.Openings)
+	body.Figure, body.About = v.Figure(b.Reading.DB, 0), "is what a sound meter shows "+facts.Where(b.Reading.Place, b.Reading.Openings)
 	if q.job.Brief.Goal == catalog.GoalMusic {
 		body.Figure, body.About = v.Figure(b.Music.DB, 0), "is how loud it plays music, with bass and voices in balance"
 	}
@@ -157,8 +157,6 @@ var plainKinds = [catalog.KindCount]string{
 	catalog.KindKit:       "cable and fuse that carry the power",
 }
 
-func permitted(dba float64) string { return hearing.Words(hearing.PermittedTime(dba)) }
-
 // up is what 2 dB more cost, which is what most people notice; where the next
 // step is louder than that it is the next step.
 func (v voice) up(q *question, steps []optimizer.Step, b optimizer.Build) *upWords {
@@ -170,7 +168,7 @@ func (v voice) up(q *question, steps []optimizer.Step, b optimizer.Build) *upWor
 		if s.Build.Cost.Minor <= b.Cost.Minor || s.Build.Objective < b.Objective+optimizer.LadderRise {
 			continue
 		}
-		return &upWords{More: v.Money(less(s.Build.Cost, b.Cost)), Sum: v.Money(s.Build.Cost), Level: v.Figure(s.Build.Objective-b.Objective, 0),
+		return &upWords{More: v.Money(facts.Less(s.Build.Cost, b.Cost)), Sum: v.Money(s.Build.Cost), Level: v.Figure(s.Build.Objective-b.Objective, 0),
 			Href: q.buildLink(pathQuote, s.Build.Lines)}
 	}
 	return &upWords{Beyond: v.Money(q.reach())}

@@ -14,7 +14,7 @@ import (
 	cdp "github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 
-	"loudfor/cmd/internal/browser"
+	"loudfor/cmd/internal/testing/browser"
 )
 
 // screen is what a test looks at a page through.

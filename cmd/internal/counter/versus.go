@@ -2,11 +2,10 @@ package counter
 
 import (
 	"context"
-	"fmt"
 	"slices"
 	"strings"
 
-	"loudfor/cmd/internal/answer"
+	"loudfor/cmd/internal/facts"
 	"loudfor/optimizer"
 )
 
@@ -100,17 +99,7 @@ func (c *Counter) compare(v *visit, q *question, codes []string, builds []optimi
 // is known better than any of the levels.
 func (v voice) apart(builds []optimizer.Build) (words []string) {
 	for i, b := range builds[1:] {
-		text := fmt.Sprintf("%c is %s dB ± %s against A", 'B'+i, v.Signed(b.Difference.DB), v.DB(b.Difference.Band))
-		if b.Tie {
-			text += ": a tie"
-		}
-		switch dearer := less(b.Cost, builds[0].Cost); {
-		case dearer.Minor > 0:
-			text += ", and costs " + v.Money(dearer) + " more"
-		case dearer.Minor < 0:
-			text += ", and costs " + v.Money(less(builds[0].Cost, b.Cost)) + " less"
-		}
-		words = append(words, text+".")
+		words = append(words, facts.Standing(v, facts.Letter(i+1), builds[0], b)+".")
 	}
 	return words
 }
@@ -118,38 +107,38 @@ func (v voice) apart(builds []optimizer.Build) (words []string) {
 func (v voice) fillVersus(body *versusBody, q *question, codes []string, builds []optimizer.Build) {
 	for i, b := range builds {
 		h := v.headline(q, b)
-		column := versusColumn{Title: string(rune('A' + i)), Level: h.Level, Band: h.Band, Price: h.Price, Build: h.Build, Quote: h.Quote}
+		column := versusColumn{Title: facts.Letter(i), Level: h.Level, Band: h.Band, Price: h.Price, Build: h.Build, Quote: h.Quote}
 		if len(codes) > 1 {
 			column.Without = q.versusLink(codes, i)
 		}
 		body.Columns = append(body.Columns, column)
 	}
-	line := func(name string, cell func(*optimizer.Build) string) {
-		l := versusLine{Name: name}
-		for i := range builds {
-			text := cell(&builds[i])
-			l.Differs = l.Differs || i > 0 && text != l.Cells[0]
-			l.Cells = append(l.Cells, text)
-		}
+	line := func(name string, cells []string) {
+		l := versusLine{Name: capital(name), Cells: cells}
+		l.Differs = slices.ContainsFunc(cells, func(text string) bool { return text != cells[0] })
 		body.Lines = append(body.Lines, l)
 	}
-	line("Reading", func(b *optimizer.Build) string {
-		return v.banded(b.Reading.DB, b.Reading.Band) + " at " + v.Figure(b.Reading.Hz, 0) + " Hz"
-	})
-	line("Music", func(b *optimizer.Build) string { return v.banded(b.Music.DB, b.Music.Band) })
-	line("What limits it", func(b *optimizer.Build) string { return answer.Limit(*b) })
-	line("Bass", func(b *optimizer.Build) string { return v.kindWords(b, bassKinds) })
-	line("Amplifier", func(b *optimizer.Build) string { return v.kindWords(b, powerKinds) })
-	line("Front", func(b *optimizer.Build) string { return answer.Front(b.Front) })
-	line("Everything else", func(b *optimizer.Build) string { return v.kindWords(b, restKinds) })
-	line("Hookup", func(b *optimizer.Build) string { return answer.Sentence(b.Plan.Words) })
-	line("Clamp", func(b *optimizer.Build) string {
-		o := b.Operation
-		return answer.Three(o.Volts) + " V, " + answer.Three(o.Amps) + " A, " + answer.Three(o.Load) + " Ω, " + answer.Three(o.Watts) + " W"
-	})
-	line("Current at full power", func(b *optimizer.Build) string { return answer.Three(b.Demand) + " A" })
-	line("Counts to the ear", func(b *optimizer.Build) string {
-		h := v.hearing(*b)
-		return h.DBA + " dBA; permitted: " + h.Permitted
-	})
+	of := func(name string, cell func(*optimizer.Build) string) {
+		var cells []string
+		for i := range builds {
+			cells = append(cells, cell(&builds[i]))
+		}
+		line(name, cells)
+	}
+	if len(builds) == 0 {
+		return
+	}
+	for _, row := range facts.SideBySide(v, q.job.Brief, builds) {
+		switch row.Name {
+		case "price": // stands in the head of the column
+		case "front":
+			of("bass", func(b *optimizer.Build) string { return v.kindWords(b, bassKinds) })
+			of("amplifier", func(b *optimizer.Build) string { return v.kindWords(b, powerKinds) })
+			of("front", func(b *optimizer.Build) string { return facts.Front(v, b.Front) })
+			of("everything else", func(b *optimizer.Build) string { return v.kindWords(b, restKinds) })
+			of("wiring", func(b *optimizer.Build) string { return facts.Sentence(b.Plan.Words) })
+		default:
+			line(row.Name, row.Cells)
+		}
+	}
 }

@@ -12,6 +12,7 @@ import (
 	"golang.org/x/text/number"
 
 	"loudfor/catalog"
+	"loudfor/cmd/internal/facts"
 )
 
 // A voice says figures the way a visitor is used to: the sign of a currency,
@@ -101,12 +102,13 @@ func (v voice) band(db float64) string {
 }
 
 // banded is a level with its unit and, if it was drawn, its band.
-func (v voice) banded(db, band float64) string {
-	if band == 0 {
-		return v.DB(db) + " dB"
-	}
-	return v.DB(db) + " ± " + v.DB(band) + " dB"
-}
+func (v voice) banded(db, band float64) string { return facts.Level(v, db, band) }
+
+// Join puts a figure before the half-width of its band.
+func (v voice) Join(value, band string) string { return value + " ± " + band }
+
+// Ohm is the unit by its sign.
+func (v voice) Ohm() string { return "Ω" }
 
 // Signed is a difference with its sign.
 func (v voice) Signed(value float64) string {

@@ -5,9 +5,10 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
 	"loudfor/catalog"
-	"loudfor/cmd/internal/answer"
+	"loudfor/cmd/internal/facts"
 	"loudfor/optimizer"
 	"loudfor/optimizer/advice"
 )
@@ -44,7 +45,7 @@ func (c *Counter) showWhy(v *visit) error {
 	}
 	body := &whyBody{SKU: sku, Kept: hidden(q), Action: pathWhy, BuildsHref: q.link(pathBuilds)}
 	if part := q.Catalogue.Part(sku); part != nil {
-		body.Found, body.Name = true, nameOf(part)
+		body.Found, body.Name = true, facts.Name(part)
 		if err := c.fillWhy(v, q, body, part); err != nil {
 			return err
 		}
@@ -96,39 +97,29 @@ func (c *Counter) fillWhy(v *visit, q *question, body *whyBody, part *catalog.Pa
 
 // verdict puts it into words.
 func (v voice) verdict(q *question, body *whyBody, best *optimizer.Build, verdict *advice.Verdict) {
-	say := func(format string, args ...any) { body.Words = append(body.Words, fmt.Sprintf(format, args...)) }
-	switch verdict.Answer {
-	case advice.InBest:
-		say("It is in the best build: %s dB for %s.", v.DB(best.Objective), v.Money(best.Cost))
+	head, lines := facts.Verdict(v, best, verdict)
+	if verdict.Answer == advice.InBest {
+		head += fmt.Sprintf(": %s for %s", facts.Level(v, best.Objective, best.Band()), v.Money(best.Cost))
+	}
+	body.Words = append([]string{head + "."}, lines...)
+	if chosen := facts.Chosen(v, verdict); chosen != "" {
+		body.Words = append(body.Words, facts.ChosenHead+": "+strings.ToLower(chosen[:1])+chosen[1:])
+	}
+	switch {
+	case verdict.Answer == advice.InBest:
 		body.With = q.buildLink(pathBuild, best.Lines)
-	case advice.Possible:
-		if verdict.With == nil {
-			break
-		}
+	case verdict.With != nil:
 		with := verdict.With.Build
-		say("The best build with it in reaches %s dB for %s: %s dB against the best.", v.DB(with.Objective), v.Money(with.Cost), v.Signed(with.Objective-best.Objective))
-		if dearer := less(with.Cost, best.Cost); dearer.Minor > 0 {
-			say("It costs %s more. Against the best: %s.", v.Money(dearer), answer.Change(best.Lines, with.Lines))
-		} else {
-			say("It costs %s less. Against the best: %s.", v.Money(less(best.Cost, with.Cost)), answer.Change(best.Lines, with.Lines))
-		}
 		body.With = q.buildLink(pathBuild, with.Lines)
 		body.Versus = q.versusLinkOf(codeOf(best.Lines), codeOf(with.Lines))
-	case advice.AboveCap:
-		say("The cheapest build with it in costs %s: %s above the budget.", v.Money(verdict.Cheapest), v.Money(verdict.Over))
-	case advice.Forbidden:
-		say("No build with it in satisfies the brief, at any price.")
 	}
 	body.Rules = slices.Clone(verdict.Rules)
 	for _, conflict := range verdict.Conflicts {
 		var words conflictWords
 		for _, r := range conflict {
-			words.Rules = append(words.Rules, fmt.Sprintf("%s: %s", r.Kind, r.Words))
+			words.Rules = append(words.Rules, facts.Requirement(r))
 			words.Remedies = append(words.Remedies, r.Remedy)
 		}
 		body.Blocks = append(body.Blocks, words)
-	}
-	if r := verdict.Range; r != nil && verdict.Answer != advice.InBest && r.Least.Minor > 0 && r.Price.Minor > r.Least.Minor {
-		say("It would be chosen for less than %s; it costs %s before tax.", v.Money(r.Least), v.Money(r.Price))
 	}
 }

@@ -1,16 +1,13 @@
 package counter
 
 import (
-	"strings"
-
-	"cmp"
-	"fmt"
-	"loudfor/catalog"
 	"maps"
-	"math"
 	"net/url"
 	"slices"
+	"strings"
 
+	"loudfor/catalog"
+	"loudfor/cmd/internal/facts"
 	"loudfor/optimizer"
 )
 
@@ -30,7 +27,7 @@ func (v voice) kindWords(b *optimizer.Build, kinds []catalog.Kind) string {
 	var words []string
 	for _, line := range b.Lines {
 		if slices.Contains(kinds, line.Part.Kind) {
-			word := times(line.Count, nameOf(line.Part))
+			word := times(line.Count, facts.Name(line.Part))
 			if line.Owned == line.Count {
 				word += " (owned)"
 			}
@@ -53,33 +50,4 @@ func (q *question) versusLinkOf(codes ...string) string {
 	values := maps.Clone(q.values)
 	values[keyVersus] = codes
 	return pathVersus + "?" + values.Encode()
-}
-
-// meterStep is the smallest step that a sound-level meter shows, dB (IEC
-// 61672-1 asks for a resolution of 0.1 dB): below it a certain difference is
-// none to the customer either.
-const meterStep = 0.1
-
-// mostTies keeps the list of cheaper equals short.
-const mostTies = 3
-
-// ties says which cheaper builds are as loud as the first as far as anyone can
-// tell: nobody should pay for a difference that no meter could find.
-func (v voice) ties(q *question, builds []optimizer.Build) (lines []string) {
-	if len(builds) == 0 {
-		return nil
-	}
-	first := builds[0]
-	var cheaper []optimizer.Build
-	for _, b := range builds[1:] {
-		if b.Cost.Minor < first.Cost.Minor && (b.Tie || math.Abs(b.Difference.DB) < meterStep) {
-			cheaper = append(cheaper, b)
-		}
-	}
-	slices.SortStableFunc(cheaper, func(a, b optimizer.Build) int { return cmp.Compare(a.Cost.Minor, b.Cost.Minor) })
-	for _, b := range cheaper[:min(len(cheaper), mostTies)] {
-		lines = append(lines, fmt.Sprintf("Build %d costs %s less and is within %s dB ± %s of build 1",
-			b.Rank, v.Money(less(first.Cost, b.Cost)), v.DB(math.Abs(b.Difference.DB)), v.DB(b.Difference.Band)))
-	}
-	return lines
 }

@@ -14,11 +14,11 @@ package curve
 import (
 	"bytes"
 	"encoding/csv"
-	"io"
 	"math"
+	"unicode"
 
+	"loudfor/catalog/units"
 	"loudfor/cmd/internal/chart"
-	"loudfor/cmd/internal/figure"
 	"loudfor/cmd/internal/record"
 	"loudfor/model/bass"
 )
@@ -93,23 +93,36 @@ func Mark(l bass.Limit) rune {
 	return 'o'
 }
 
-// Chart draws the curve with plain characters.
-func Chart(w io.Writer, title string, points []bass.Operation) error {
-	marks := make([]chart.Point, len(points))
-	for i, p := range points {
-		marks[i] = chart.Point{Hz: p.Hz, Level: p.Level, Mark: Mark(p.Limit)}
+// Line is the curve as a chart shows it.
+func Line(points []bass.Operation) chart.Line {
+	l := chart.Line{Class: "curve"}
+	for _, p := range points {
+		l.Points = append(l.Points, chart.XY{X: p.Hz, Y: p.Level})
+		letter := Mark(p.Limit)
+		l.Of = append(l.Of, chart.Kind{Letter: letter, Name: p.Limit.String(), Class: LimitClass(p.Limit)})
 	}
-	return chart.Write(w, title, marks)
+	return l
 }
 
-// SVG draws the curve as a picture.
-func SVG(title string, points []bass.Operation) ([]byte, error) {
-	marks := make([]figure.Point, len(points))
-	for i, p := range points {
-		marks[i] = figure.Point{Hz: p.Hz, Level: p.Level}
-		if p.Limit != bass.LimitNone {
-			marks[i].Limit = p.Limit.String()
-		}
+// LimitClass names the shade of a limit in style sheets.
+func LimitClass(l bass.Limit) string { return "limit-" + string(unicode.ToLower(Mark(l))) }
+
+// Levels are the least and the most of what points show.
+func Levels(points ...chart.XY) (low, high float64) {
+	low, high = math.Inf(1), math.Inf(-1)
+	for _, p := range points {
+		low, high = min(low, p.Y), max(high, p.Y)
 	}
-	return figure.SVG(title, marks)
+	return low, high
+}
+
+// Chart is the curve as a chart.
+func Chart(title string, points []bass.Operation) *chart.Chart {
+	if len(points) == 0 {
+		return &chart.Chart{Title: title}
+	}
+	l := Line(points)
+	low, high := Levels(l.Points...)
+	return &chart.Chart{Title: title, Kinds: "limit: ", X: chart.Frequencies(points[0].Hz, points[len(points)-1].Hz, chart.Octaves),
+		Y: chart.Levels(low, high, units.Plain), Lines: []chart.Line{l}}
 }

@@ -6,7 +6,8 @@ import (
 	"fmt"
 
 	"loudfor/catalog"
-	"loudfor/cmd/internal/figure"
+	"loudfor/catalog/units"
+	"loudfor/cmd/internal/chart"
 	"loudfor/cmd/internal/record"
 	"loudfor/optimizer"
 )
@@ -48,18 +49,31 @@ func LadderCSV(steps []optimizer.Step, changes []string) ([]byte, error) {
 	return out.Bytes(), w.Error()
 }
 
-// LadderSVG draws level against price up to a cap (zero: the last step).
-func LadderSVG(title string, steps []optimizer.Step, worth *catalog.Money, limit catalog.Money) ([]byte, error) {
-	var marks []figure.Step
-	currency := limit.Currency
+// Ladder is level against price up to a cap (zero: the last step).
+func Ladder(title string, steps []optimizer.Step, worth *catalog.Money, limit catalog.Money) *chart.Chart {
+	c := &chart.Chart{Title: title}
+	line := chart.Line{Step: true, Class: "stairs", End: major(limit)}
 	for i := range steps {
 		s := &steps[i]
-		currency = s.Build.Cost.Currency
-		m := figure.Step{Price: record.Figure(s.Build.Cost.Decimal()).Float(), Level: s.Build.Objective}
+		at := chart.XY{X: major(s.Build.Cost), Y: s.Build.Objective}
+		line.Points = append(line.Points, at)
+		m := chart.Mark{At: at, Sign: 'o', Size: 3.5, Class: "step"}
 		if worth != nil && s.Steep(*worth) {
-			m.Note = fmt.Sprintf("2 dB more cost more than %s", worth)
+			m.Sign, m.Name = '!', fmt.Sprintf("2 dB more cost more than %s", worth)
 		}
-		marks = append(marks, m)
+		c.Marks = append(c.Marks, m)
 	}
-	return figure.Staircase(title, currency, marks, record.Figure(limit.Decimal()).Float())
+	low, high := Levels(line.Points...)
+	first, last := line.Points[0].X, line.Points[len(steps)-1].X
+	c.X = chart.Sums(first, max(last, line.End, first*1.001), mostSums, 0, units.Plain)
+	c.X.Unit = steps[0].Build.Cost.Currency
+	c.X.Label = "price, all in, " + c.X.Unit
+	c.Y = chart.Levels(low, high, units.Plain)
+	c.Lines = []chart.Line{line}
+	return c
 }
+
+// mostSums are about as many as stand beside each other below a chart.
+const mostSums = 8
+
+func major(m catalog.Money) float64 { return record.Figure(m.Decimal()).Float() }

@@ -11,8 +11,8 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/catalog/demo"
-	"loudfor/cmd/internal/browser"
 	"loudfor/cmd/internal/table"
+	"loudfor/cmd/internal/testing/browser"
 	"loudfor/optimizer/workshop"
 )
 

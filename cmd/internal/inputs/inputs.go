@@ -20,7 +20,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/catalog/demo"
-	"loudfor/cmd/internal/answer"
+	"loudfor/cmd/internal/facts"
 	"loudfor/optimizer/workshop"
 )
 
@@ -52,8 +52,8 @@ type Job struct {
 }
 
 // Question is the job as the head of an answer tells it.
-func (j Job) Question() answer.Question {
-	q := answer.Question{Brief: j.Brief, Vehicle: j.Vehicle, Invented: j.Invented, Parts: len(j.Catalogue.Parts)}
+func (j Job) Question() facts.Question {
+	q := facts.Question{Brief: j.Brief, Vehicle: j.Vehicle, Invented: j.Invented, Parts: len(j.Catalogue.Parts)}
 	switch {
 	case j.Shop != nil:
 		q.Built = len(j.Shop.Boxes)

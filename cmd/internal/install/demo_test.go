@@ -11,11 +11,11 @@ import (
 	"github.com/chromedp/chromedp"
 	"github.com/google/go-cmp/cmp"
 
-	"loudfor/cmd/internal/browser"
 	"loudfor/cmd/internal/inputs"
 	"loudfor/cmd/internal/sheet"
 	"loudfor/cmd/internal/style"
 	"loudfor/cmd/internal/table"
+	"loudfor/cmd/internal/testing/browser"
 	"loudfor/optimizer"
 	"loudfor/optimizer/uncertainty"
 )

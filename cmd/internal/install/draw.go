@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"loudfor/catalog"
-	"loudfor/cmd/internal/answer"
+	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/sheet"
 	"loudfor/cmd/internal/table"
 	"loudfor/cmd/internal/wiring"
@@ -54,7 +54,7 @@ func (p *Plan) wiringSection() sheet.Section {
 	b := &p.Build
 	d := p.Coils()
 	s := sheet.Section{Title: "Voice coils"}
-	s.Blocks = append(s.Blocks, sheet.Paragraph(answer.Sentence(b.Plan.Words)))
+	s.Blocks = append(s.Blocks, sheet.Paragraph(facts.Sentence(b.Plan.Words)))
 	caption := "Wiring on " + b.Bass.Amplifier.SKU
 	if b.Bass.Amplifiers > 1 {
 		caption = fmt.Sprintf("Wiring on each of %d amplifiers %s", b.Bass.Amplifiers, b.Bass.Amplifier.SKU)
@@ -64,11 +64,11 @@ func (p *Plan) wiringSection() sheet.Section {
 		s.Blocks = append(s.Blocks, sheet.Paragraph("Bridged: plus and minus are the two terminals that the amplifier's panel marks for bridging, never two of one channel."))
 	}
 	if b.Plan.Caution != "" {
-		s.Blocks = append(s.Blocks, sheet.Warning(answer.Sentence(b.Plan.Caution)))
+		s.Blocks = append(s.Blocks, sheet.Warning(facts.Sentence(b.Plan.Caution)))
 	}
 	t := sheet.Table{Columns: []table.Column{{Title: "between its plus and minus", Fill: true}, {Title: "nominal", Right: true}, {Title: "ohmmeter, about", Right: true}, {Title: "found", Right: true}}}
 	for _, point := range wiring.Points(b.Plan) {
-		t.Rows = append(t.Rows, []string{point.Where, answer.Three(point.Load) + " ohm", answer.Three(point.Coils*b.Bass.Driver.Re) + " ohm", sheet.Pen})
+		t.Rows = append(t.Rows, []string{point.Where, facts.Three(point.Load) + " ohm", facts.Three(point.Coils*b.Bass.Driver.Re) + " ohm", sheet.Pen})
 	}
 	minimum := 0.0
 	if _, low, _, ok := b.Bass.Amplifier.Amplifier.Spec.Source(b.Plan.Mode); ok {
@@ -77,7 +77,7 @@ func (p *Plan) wiringSection() sheet.Section {
 	s.Blocks = append(s.Blocks,
 		sheet.Paragraph("Check with an ohmmeter before the amplifier is connected; take off the meter's own leads. A reading far off means a coil left out or joined otherwise; a coil turned round does not show here, only with the cell below."),
 		t,
-		sheet.Paragraph(fmt.Sprintf("The amplifier is rated down to %s ohm in this mode. Polarity: a 1.5 V cell with its plus on the output's plus wire moves every cone outwards.", answer.Plain(minimum))))
+		sheet.Paragraph(fmt.Sprintf("The amplifier is rated down to %s ohm in this mode. Polarity: a 1.5 V cell with its plus on the output's plus wire moves every cone outwards.", facts.Plain(minimum))))
 	return s
 }
 
@@ -90,8 +90,8 @@ func (p *Plan) Chain() wiring.Chain {
 	}
 	signal := lane(wiring.Signal, p.signalNodes()...)
 	w := &p.Power
-	fuse := wiring.Node{"fuse " + answer.Plain(w.Fuse) + " A", "within 45 cm"}
-	cable := wiring.Node{w.Cable.Name + " " + short(w.Cable.CopperClad), answer.Plain(w.Run) + " m"}
+	fuse := wiring.Node{"fuse " + facts.Plain(w.Fuse) + " A", "within 45 cm"}
+	cable := wiring.Node{w.Cable.Name + " " + short(w.Cable.CopperClad), facts.Plain(w.Run) + " m"}
 	feed := []wiring.Node{{"battery", "plus"}, fuse, cable}
 	if len(w.Branches) > 0 {
 		feed = append(feed, wiring.Node{"distribution", "fuse per branch"})
@@ -134,9 +134,9 @@ func (p *Plan) block(a power, inputs []int) wiring.Block {
 	if a.front {
 		return wiring.Block{Node: wiring.Node{a.part.SKU, "stereo"}, Inputs: inputs, Then: p.frontNode()}
 	}
-	node := wiring.Node{a.part.SKU, fmt.Sprintf("%s, %s ohm", b.Plan.Mode, answer.Three(b.Plan.Load))}
+	node := wiring.Node{a.part.SKU, fmt.Sprintf("%s, %s ohm", b.Plan.Mode, facts.Three(b.Plan.Load))}
 	each := max(b.Bass.Drivers/max(b.Bass.Amplifiers, 1), 1)
-	then := wiring.Node{several(each, b.Bass.Part.SKU)}
+	then := wiring.Node{facts.Times(each, b.Bass.Part.SKU)}
 	if b.Bass.Enclosure != nil {
 		then = append(then, "in "+b.Bass.Enclosure.SKU)
 	}

@@ -6,7 +6,7 @@ import (
 	"slices"
 
 	"loudfor/catalog"
-	"loudfor/cmd/internal/answer"
+	"loudfor/cmd/internal/facts"
 	"loudfor/model/enclosure"
 	"loudfor/model/supply"
 	"loudfor/optimizer/setting"
@@ -57,7 +57,7 @@ func (p *Plan) spaceForDriver() error {
 		return nil
 	}
 	return &supply.Refusal{Quantity: "space for boxes of", Value: 100 * sides[1], Unit: "cm", Reason: fmt.Sprintf(
-		"of %s the second longest side must take the driver's frame of %s cm", sizeWords(s), answer.Three(100*size))}
+		"of %s the second longest side must take the driver's frame of %s cm", sizeWords(s), facts.Three(100*size))}
 }
 
 // spaceFree is the brief's space, or the vehicle's.
@@ -120,7 +120,7 @@ func (p *Plan) volume() {
 		p.add(Check{What: "net volume of its front chamber", Needs: "-", Has: litres(circuit.FrontVolume * drivers), Verdict: "of " + litres(b.Box.FrontVolume)})
 	}
 	if circuit.Tuning > 0 {
-		p.add(Check{What: "tuning of a box", Needs: "-", Has: answer.Fixed(circuit.Tuning, 1) + " Hz", Verdict: "where the meter of the impedance shows its dip"})
+		p.add(Check{What: "tuning of a box", Needs: "-", Has: facts.Fixed(circuit.Tuning, 1) + " Hz", Verdict: "where the meter of the impedance shows its dip"})
 	}
 }
 
@@ -134,7 +134,7 @@ func (p *Plan) space() {
 		p.add(Check{What: "outside of a box", Needs: "not stated", Has: sizeWords(p.spaceFree()), Verdict: unknown})
 		return
 	}
-	needs := several(p.Build.Bass.Boxes, sizeWords(outside))
+	needs := facts.Times(p.Build.Bass.Boxes, sizeWords(outside))
 	c := Check{What: "space for boxes", Needs: needs, Has: sizeWords(p.spaceFree()), Verdict: fits}
 	if !setting.FitsSpace(outside, p.spaceFree(), p.Build.Bass.Boxes) {
 		c.Verdict, c.Bad = misfits, true
@@ -143,7 +143,7 @@ func (p *Plan) space() {
 	boot := p.Question.Vehicle.Boot
 	c = Check{What: "through the opening of the boot", Needs: sizeWords(outside), Has: "not stated", Verdict: unknown}
 	if boot != [2]float64{} {
-		c.Has = fmt.Sprintf("%s x %s cm", answer.Plain(round(boot[0])), answer.Plain(round(boot[1])))
+		c.Has = fmt.Sprintf("%s x %s cm", facts.Plain(round(boot[0])), facts.Plain(round(boot[1])))
 		c.Verdict = "goes through"
 		if !setting.Passes(outside, boot) {
 			c.Verdict, c.Bad = "DOES NOT GO THROUGH", true
@@ -165,7 +165,7 @@ func (p *Plan) outside() catalog.Size3 {
 // clearances are what has to stay free in front of cones and ports.
 func (p *Plan) clearances() {
 	o := p.Build.Operation
-	p.add(Check{What: "free before each cone", Needs: "20 mm and its travel, " + answer.Three(1e3*(0.020+math.Max(o.Travel, p.Build.Bass.Driver.Xmax))) + " mm",
+	p.add(Check{What: "free before each cone", Needs: "20 mm and its travel, " + facts.Three(1e3*(0.020+math.Max(o.Travel, p.Build.Bass.Driver.Xmax))) + " mm",
 		Has: "-", Verdict: "common practice, no source"})
 	box := p.Build.Bass.Box
 	if box.Kind == enclosure.Sealed {
@@ -191,13 +191,13 @@ func millimetres(m float64) string {
 	if m == 0 {
 		return "not stated"
 	}
-	return answer.Three(m*1e3) + " mm"
+	return facts.Three(m*1e3) + " mm"
 }
 
-func litres(v float64) string { return answer.Three(v*1e3) + " L" }
+func litres(v float64) string { return facts.Three(v*1e3) + " L" }
 
 func sizeWords(s catalog.Size3) string {
-	return fmt.Sprintf("%s x %s x %s cm", answer.Plain(round(s.Width)), answer.Plain(round(s.Depth)), answer.Plain(round(s.Height)))
+	return fmt.Sprintf("%s x %s x %s cm", facts.Plain(round(s.Width)), facts.Plain(round(s.Depth)), facts.Plain(round(s.Height)))
 }
 
 // round gives centimetres to a millimetre.

@@ -19,10 +19,9 @@ package install
 
 import (
 	"errors"
-	"fmt"
 
 	"loudfor/catalog"
-	"loudfor/cmd/internal/answer"
+	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/sheet"
 	"loudfor/model/air"
 	"loudfor/model/supply"
@@ -31,7 +30,7 @@ import (
 
 // Job is what a sheet is made for.
 type Job struct {
-	Question answer.Question
+	Question facts.Question
 	Build    optimizer.Build
 	Expected []optimizer.Expected // elsewhere in the car; may be empty
 	Wishes   Wishes
@@ -97,12 +96,4 @@ func (p *Plan) amplifiers() []power {
 		all = append(all, power{p.Build.Front.Amplifier, 1, true})
 	}
 	return all
-}
-
-// several says a count before a word where it is more than one.
-func several(n int, word string) string {
-	if n > 1 {
-		return fmt.Sprintf("%d x %s", n, word)
-	}
-	return word
 }

@@ -4,7 +4,7 @@ import (
 	"fmt"
 
 	"loudfor/catalog"
-	"loudfor/cmd/internal/answer"
+	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/sheet"
 	"loudfor/cmd/internal/table"
 )
@@ -16,7 +16,7 @@ func (p *Plan) Sheet() sheet.Sheet {
 		s.Title += ": " + name
 	}
 	s.Sections = []sheet.Section{
-		{Title: "Before anything else", Blocks: []sheet.Block{sheet.List(answer.Cautions())}},
+		{Title: "Before anything else", Blocks: []sheet.Block{sheet.List(facts.Cautions)}},
 		p.partsSection(), p.wiringSection(), p.chainSection(), p.powerSection(),
 	}
 	s.Sections = append(s.Sections, p.Extra...)
@@ -31,8 +31,8 @@ func (p *Plan) facts() []sheet.Fact {
 		all[0].Text += ", space for boxes " + sizeWords(p.spaceFree())
 	}
 	all = append(all,
-		sheet.Fact{Name: "bass", Text: fmt.Sprintf("%s in %s, %s on %s", several(b.Bass.Drivers, b.Bass.Part.SKU), p.boxWords(), b.Plan.Mode, several(b.Bass.Amplifiers, b.Bass.Amplifier.SKU))},
-		sheet.Fact{Name: "reading", Text: fmt.Sprintf("%s at %s, %s, %s", answer.Banded(b.Reading.DB, b.Reading.Band), answer.Hertz(b.Reading.Hz), b.Reading.Place, b.Reading.Openings)},
+		sheet.Fact{Name: "bass", Text: fmt.Sprintf("%s in %s, %s on %s", facts.Times(b.Bass.Drivers, b.Bass.Part.SKU), p.boxWords(), b.Plan.Mode, facts.Times(b.Bass.Amplifiers, b.Bass.Amplifier.SKU))},
+		sheet.Fact{Name: "reading", Text: fmt.Sprintf("%s at %s, %s, %s", facts.Banded(b.Reading.DB, b.Reading.Band), facts.Hertz(b.Reading.Hz), b.Reading.Place, b.Reading.Openings)},
 	)
 	if p.Question.Invented {
 		all = append(all, sheet.Fact{Name: "catalogue", Text: "the built-in demo; it is invented: no maker, shop, product or price in it exists"})
@@ -107,6 +107,6 @@ func (p *Plan) remarksSection() sheet.Section {
 	if len(assumed) == 0 {
 		return sheet.Section{Title: s.Title, Blocks: append(s.Blocks, sheet.Paragraph("Nothing was assumed: every figure was stated."))}
 	}
-	s.Blocks = append(s.Blocks, sheet.Paragraph("Assumed, because nobody stated it:"), sheet.List(answer.Grouped(assumed)))
+	s.Blocks = append(s.Blocks, sheet.Paragraph("Assumed, because nobody stated it:"), sheet.List(facts.Grouped(assumed)))
 	return s
 }

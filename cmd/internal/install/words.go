@@ -4,11 +4,10 @@ import (
 	"fmt"
 	"math"
 
-	"loudfor/cmd/internal/answer"
+	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/sheet"
 	"loudfor/cmd/internal/table"
 	"loudfor/model/bass"
-	"loudfor/model/hearing"
 	"loudfor/model/supply"
 	"loudfor/optimizer"
 )
@@ -18,11 +17,11 @@ func (p *Plan) powerSection() sheet.Section {
 	cable := w.Cable.Name + " " + material(w.Cable.CopperClad)
 	t := sheet.Table{Columns: []table.Column{{Title: "run", Fill: true}, {Title: "carries", Right: true}, {Title: "cable", Width: 26}, {Title: "may carry", Right: true}, {Title: "loses", Right: true}, {Title: "fuse", Right: true}}}
 	t.Rows = append(t.Rows,
-		[]string{"battery to amplifier, " + answer.Plain(w.Run) + " m", amps(w.Demand), cable, amps(w.Cable.Ampacity), answer.Fixed(w.Cable.Drop, 2) + " V", answer.Plain(w.Fuse) + " A"},
+		[]string{"battery to amplifier, " + facts.Plain(w.Run) + " m", amps(w.Demand), cable, amps(w.Cable.Ampacity), facts.Fixed(w.Cable.Drop, 2) + " V", facts.Plain(w.Fuse) + " A"},
 		[]string{"amplifier to the car's body, as short as can be", amps(w.Demand), cable, amps(w.Cable.Ampacity), "in the above", "none"})
 	for _, b := range w.Branches {
 		t.Rows = append(t.Rows, []string{"distribution block to " + b.Amplifier + ", at most 1 m", amps(b.Amps), supply.GaugeName(b.Choice.Gauge) + " copper",
-			amps(b.Choice.Ampacity), answer.Fixed(b.Choice.Drop, 2) + " V", answer.Plain(b.Fuse) + " A"})
+			amps(b.Choice.Ampacity), facts.Fixed(b.Choice.Drop, 2) + " V", facts.Plain(b.Fuse) + " A"})
 	}
 	s := sheet.Section{Title: "Power", Blocks: []sheet.Block{t}}
 	say := func(format string, args ...any) {
@@ -38,7 +37,7 @@ func (p *Plan) powerSection() sheet.Section {
 		"Put the fuse holder within about 45 cm of the battery's plus, and leave the fuse out.",
 		"Scrape the ground point to bare metal, bolt the lug, seal it against rust; from it to the battery's minus an ohmmeter shows no more than its own leads.",
 		"Connect the amplifier, then the negative terminal, then put the fuse in.",
-		fmt.Sprintf("At the loudest tone of the readings below measure from the battery's plus to the amplifier's plus: about %s V, and half as much again is too much.", answer.Fixed(w.Cable.Drop/2*share(p.Build.Operation.SupplyAmps, w.Demand), 2)),
+		fmt.Sprintf("At the loudest tone of the readings below measure from the battery's plus to the amplifier's plus: about %s V, and half as much again is too much.", facts.Fixed(w.Cable.Drop/2*share(p.Build.Operation.SupplyAmps, w.Demand), 2)),
 	})
 	return s
 }
@@ -51,33 +50,33 @@ func share(part, whole float64) float64 {
 	return math.Min(part/whole, 1)
 }
 
-func amps(a float64) string { return answer.Three(a) + " A" }
+func amps(a float64) string { return facts.Three(a) + " A" }
 
 // kitWords says how the cable of the kit stands beside the thinnest that would
 // do.
 func (p *Plan) kitWords() (all []sheet.Block) {
 	w := &p.Power
-	least := "no single cable keeps the loss under " + answer.Plain(p.Wishes.Drop) + " V"
+	least := "no single cable keeps the loss under " + facts.Plain(p.Wishes.Drop) + " V"
 	if w.LeastOK {
 		why := "what it may carry"
 		if w.Least.ByDrop {
 			why = "what it may lose"
 		}
-		least = fmt.Sprintf("the thinnest that keeps the loss under %s V is %s (decided by %s)", answer.Plain(p.Wishes.Drop), supply.GaugeName(w.Least.Gauge), why)
+		least = fmt.Sprintf("the thinnest that keeps the loss under %s V is %s (decided by %s)", facts.Plain(p.Wishes.Drop), supply.GaugeName(w.Least.Gauge), why)
 	}
 	if w.Kit == nil {
 		return []sheet.Block{sheet.Warning("The build has no wiring kit: the cable above is the thinnest copper that would do, and is still to be bought.")}
 	}
-	all = append(all, sheet.Paragraph(fmt.Sprintf("The cable is that of %s, %s m long; %s.", w.Kit.SKU, answer.Plain(w.Kit.Kit.Length), least)))
+	all = append(all, sheet.Paragraph(fmt.Sprintf("The cable is that of %s, %s m long; %s.", w.Kit.SKU, facts.Plain(w.Kit.Kit.Length), least)))
 	k := w.Kit.Kit
 	if k.Length < w.Run {
-		all = append(all, sheet.Warning(fmt.Sprintf("The cable of %s, %s m, does not reach over %s m.", w.Kit.SKU, answer.Plain(k.Length), answer.Plain(w.Run))))
+		all = append(all, sheet.Warning(fmt.Sprintf("The cable of %s, %s m, does not reach over %s m.", w.Kit.SKU, facts.Plain(k.Length), facts.Plain(w.Run))))
 	}
 	switch {
 	case k.Fuse == 0:
-		all = append(all, sheet.Warning(fmt.Sprintf("%s has no fuse: buy one of %s A.", w.Kit.SKU, answer.Plain(w.Fuse))))
+		all = append(all, sheet.Warning(fmt.Sprintf("%s has no fuse: buy one of %s A.", w.Kit.SKU, facts.Plain(w.Fuse))))
 	case k.Fuse != w.Fuse:
-		all = append(all, sheet.Warning(fmt.Sprintf("The %s A fuse of %s is not the one to put in: %s A is.", answer.Plain(k.Fuse), w.Kit.SKU, answer.Plain(w.Fuse))))
+		all = append(all, sheet.Warning(fmt.Sprintf("The %s A fuse of %s is not the one to put in: %s A is.", facts.Plain(k.Fuse), w.Kit.SKU, facts.Plain(w.Fuse))))
 	}
 	if k.GaugeClaimed {
 		all = append(all, sheet.Warning(w.Kit.SKU+": its gauge is a claim; count and measure the strands before you trust the fuse."))
@@ -92,39 +91,39 @@ func (p *Plan) alternatorWords(say func(string, ...any)) {
 		return
 	}
 	say("Alternator: %s A rated give about %s A at idle (common practice, no source); the car takes %s A, so %s A are to spare. The loudest tone draws %s A, all amplifiers at their ratings %s A.",
-		answer.Plain(w.Alternator), answer.Three(w.Alternator*supply.IdleShare), answer.Plain(w.Standby), answer.Three(w.Reserve), answer.Three(p.Build.Operation.SupplyAmps), answer.Three(w.Demand))
+		facts.Plain(w.Alternator), facts.Three(w.Alternator*supply.IdleShare), facts.Plain(w.Standby), facts.Three(w.Reserve), facts.Three(p.Build.Operation.SupplyAmps), facts.Three(w.Demand))
 	if !w.Short() {
 		say("That is enough: the battery stays charged even at idle.")
 		return
 	}
 	say("That is %s A short with everything played out. The battery gives the rest, for bursts of seconds. To play longer: keep the engine at 1,500 turns or more, meter in short bursts, turn the gain down, "+
 		"or fit an alternator of %s A or more, with its own cable and the body's ground strap to match. A second battery or a capacitor gives nothing for long that the alternator does not.",
-		answer.Three(w.Demand-w.Reserve), answer.Plain(math.Ceil(w.Needed/5)*5))
+		facts.Three(w.Demand-w.Reserve), facts.Plain(math.Ceil(w.Needed/5)*5))
 }
 
 func (p *Plan) gainSection() sheet.Section {
 	g := &p.Gain
 	t := sheet.Table{Columns: []table.Column{{Title: "load at one output", Fill: true}, {Title: "ohm", Right: true}, {Title: "clean limit", Right: true}, {Title: "power", Right: true}}}
 	for _, r := range g.Rows {
-		t.Rows = append(t.Rows, []string{r.Load, answer.Three(r.Ohms), answer.Three(r.Volts) + " V", answer.Three(r.Watts) + " W"})
+		t.Rows = append(t.Rows, []string{r.Load, facts.Three(r.Ohms), facts.Three(r.Volts) + " V", facts.Three(r.Watts) + " W"})
 	}
 	s := sheet.Section{Title: "Gain", Blocks: []sheet.Block{t}}
 	held := ""
 	if g.Held {
 		held = fmt.Sprintf(" The amplifier could do more; at this tone the drivers cannot (%s).", g.By)
 	}
-	s.Blocks = append(s.Blocks, sheet.Paragraph(fmt.Sprintf("Set the bass to %s V rms at each output, with the drivers disconnected: what is clean without a load is clean with it, up to the lowest of these.%s", answer.Three(g.Target), held)))
+	s.Blocks = append(s.Blocks, sheet.Paragraph(fmt.Sprintf("Set the bass to %s V rms at each output, with the drivers disconnected: what is clean without a load is clean with it, up to the lowest of these.%s", facts.Three(g.Target), held)))
 	steps := sheet.Steps{
 		"Bass boost, loudness and equalizers off, all filters as above; gain at its lowest; engine running.",
 		"Disconnect the drivers at the amplifier.",
-		fmt.Sprintf("Play a sine of %s at %s dB full scale, the source at the highest setting that it plays without distortion (three quarters of its range: common practice, no source).", answer.Hertz(g.Tone), answer.Plain(g.Level)),
-		fmt.Sprintf("Turn the gain up until a true-rms meter across plus and minus of one output shows %s V.", answer.Three(g.Target)),
+		fmt.Sprintf("Play a sine of %s at %s dB full scale, the source at the highest setting that it plays without distortion (three quarters of its range: common practice, no source).", facts.Hertz(g.Tone), facts.Plain(g.Level)),
+		fmt.Sprintf("Turn the gain up until a true-rms meter across plus and minus of one output shows %s V.", facts.Three(g.Target)),
 	}
-	if p.Build.Plan.Outputs*max(p.Build.Bass.Amplifiers, 1) > 1 {
+	if facts.Output(p.Build) == "each output" {
 		steps[len(steps)-1] += " Bring every other bass output to the same figure."
 	}
 	if g.FrontTarget > 0 {
-		steps = append(steps, fmt.Sprintf("Front: the same with %s, to %s V at each channel.", answer.Hertz(g.FrontTone), answer.Three(g.FrontTarget)))
+		steps = append(steps, fmt.Sprintf("Front: the same with %s, to %s V at each channel.", facts.Hertz(g.FrontTone), facts.Three(g.FrontTarget)))
 	}
 	steps = append(steps,
 		"Stop the tone, connect the drivers, start again quietly, and listen for what should not be there.",
@@ -147,7 +146,7 @@ func (p *Plan) filterSection() sheet.Section {
 	if f.FrontCut == 0 {
 		why = "usual, as the front has no high-pass (common practice, no source)"
 	}
-	t.Rows = append(t.Rows, []string{"bass, low-pass", answer.Hertz(f.LowPass), by, why + "; open it fully to meter a reading above it"})
+	t.Rows = append(t.Rows, []string{"bass, low-pass", facts.Hertz(f.LowPass), by, why + "; open it fully to meter a reading above it"})
 	if p.Build.Front.Power != optimizer.FromNothing {
 		t.Rows = append(t.Rows, p.frontFilterRows()...)
 	}
@@ -158,22 +157,22 @@ func (p *Plan) filterSection() sheet.Section {
 func (p *Plan) frontFilterRows() (rows [][]string) {
 	f := &p.Filters
 	stated := p.Build.Front.HighPass
-	least := fmt.Sprintf("cones stand %s W a side from %s on", answer.Three(f.Front.Watts), answer.Hertz(f.HighPass))
+	least := fmt.Sprintf("cones stand %s W a side from %s on", facts.Three(f.Front.Watts), facts.Hertz(f.HighPass))
 	switch {
 	case !f.Enough:
-		least = fmt.Sprintf("no setting up to 250 Hz lets the cones stand %s W a side: turn it down", answer.Three(f.Front.Watts))
+		least = fmt.Sprintf("no setting up to 250 Hz lets the cones stand %s W a side: turn it down", facts.Three(f.Front.Watts))
 	case f.HighPass == 0:
-		least = fmt.Sprintf("cones stand %s W a side without", answer.Three(f.Front.Watts))
+		least = fmt.Sprintf("cones stand %s W a side without", facts.Three(f.Front.Watts))
 	}
 	switch {
 	case f.BlockerSKU != "":
-		rows = append(rows, []string{"front, high-pass", answer.Hertz(f.Corner), fmt.Sprintf("%s: %s uF in series, one a side", f.BlockerSKU, answer.Three(f.Blocker*1e6)),
-			fmt.Sprintf("6 dB an octave into %s ohm; %s", answer.Plain(f.Front.Load), least)})
+		rows = append(rows, []string{"front, high-pass", facts.Hertz(f.Corner), fmt.Sprintf("%s: %s uF in series, one a side", f.BlockerSKU, facts.Three(f.Blocker*1e6)),
+			fmt.Sprintf("6 dB an octave into %s ohm; %s", facts.Plain(f.Front.Load), least)})
 	case stated > 0:
-		rows = append(rows, []string{"front, high-pass", answer.Hertz(f.FrontCut), p.Build.Front.HighPassBy, "12 dB an octave; " + least})
+		rows = append(rows, []string{"front, high-pass", facts.Hertz(f.FrontCut), p.Build.Front.HighPassBy, "12 dB an octave; " + least})
 	case f.Blocker > 0:
-		rows = append(rows, []string{"front, high-pass", answer.Hertz(f.Corner), fmt.Sprintf("to add: %s uF bipolar in series, one a side", answer.Three(f.Blocker*1e6)),
-			fmt.Sprintf("nearest value of IEC 60063 (E6) to %s into %s ohm; %s", answer.Hertz(f.HighPass), answer.Plain(f.Front.Load), least)})
+		rows = append(rows, []string{"front, high-pass", facts.Hertz(f.Corner), fmt.Sprintf("to add: %s uF bipolar in series, one a side", facts.Three(f.Blocker*1e6)),
+			fmt.Sprintf("nearest value of IEC 60063 (E6) to %s into %s ohm; %s", facts.Hertz(f.HighPass), facts.Plain(f.Front.Load), least)})
 	default:
 		rows = append(rows, []string{"front, high-pass", "none", "-", least})
 	}
@@ -185,24 +184,24 @@ const heard = 20.0
 
 func (p *Plan) subsonicRow() []string {
 	s := p.Filters.Subsonic
-	at := answer.Three(p.Gain.Target) + " V"
+	at := facts.Three(p.Gain.Target) + " V"
 	where := "sealed box"
 	if s.Tuning > 0 {
-		where = fmt.Sprintf("below the tuning of %s the box no longer holds the cone", answer.Hertz(s.Tuning))
+		where = fmt.Sprintf("below the tuning of %s the box no longer holds the cone", facts.Hertz(s.Tuning))
 	}
 	switch {
 	case s.Tuning == 0 && s.Corner > 0 && s.Exceeds < heard:
-		return []string{"bass, subsonic", "none needed", "-", fmt.Sprintf("%s: at %s the cone passes its travel only from %s down, where no music is", where, at, answer.Hertz(s.Exceeds))}
+		return []string{"bass, subsonic", "none needed", "-", fmt.Sprintf("%s: at %s the cone passes its travel only from %s down, where no music is", where, at, facts.Hertz(s.Exceeds))}
 	case s.Corner == 0 && s.Tuning == 0:
 		return []string{"bass, subsonic", "none needed", "-", fmt.Sprintf("%s: at %s the cone stays within its travel down to 8 Hz", where, at)}
 	case s.Corner == 0:
 		return []string{"bass, subsonic", "none needed", "-", fmt.Sprintf("%s, but %s do not move it past its travel", where, at)}
 	case !s.Enough:
-		return []string{"bass, subsonic", answer.Hertz(s.Corner), "24 dB an octave",
-			fmt.Sprintf("%s; at %s it passes its travel from %s down, and even with this filter it stands only %s V: play no bass below %s at full gain", where, at, answer.Hertz(s.Exceeds), answer.Three(s.Volts), answer.Hertz(s.Corner))}
+		return []string{"bass, subsonic", facts.Hertz(s.Corner), "24 dB an octave",
+			fmt.Sprintf("%s; at %s it passes its travel from %s down, and even with this filter it stands only %s V: play no bass below %s at full gain", where, at, facts.Hertz(s.Exceeds), facts.Three(s.Volts), facts.Hertz(s.Corner))}
 	}
-	return []string{"bass, subsonic", answer.Hertz(s.Corner), "24 dB an octave",
-		fmt.Sprintf("%s; at %s it passes its travel from %s down. Where the amplifier has no such filter, play nothing below %s at full gain", where, at, answer.Hertz(s.Exceeds), answer.Hertz(s.Exceeds))}
+	return []string{"bass, subsonic", facts.Hertz(s.Corner), "24 dB an octave",
+		fmt.Sprintf("%s; at %s it passes its travel from %s down. Where the amplifier has no such filter, play nothing below %s at full gain", where, at, facts.Hertz(s.Exceeds), facts.Hertz(s.Exceeds))}
 }
 
 func (p *Plan) readingSection() sheet.Section {
@@ -210,28 +209,23 @@ func (p *Plan) readingSection() sheet.Section {
 	s := sheet.Section{Title: "Meter and clamp: the acceptance test"}
 	t := sheet.Table{Columns: []table.Column{{Title: "openings"}, {Title: "place"}, {Title: "level, dB", Right: true}, {Title: "at", Right: true}, {Title: "volts", Right: true}, {Title: "amperes", Right: true}, {Title: "metered", Right: true}}}
 	for _, e := range p.Expected {
-		t.Rows = append(t.Rows, []string{e.Openings, e.Place, band(e.Level, e.Band, 1), answer.Hertz(e.Hz), figure(e.Volts, e.VoltsBand), figure(e.Amps, e.AmpsBand), sheet.Pen})
+		t.Rows = append(t.Rows, []string{e.Openings, e.Place, band(e.Level, e.Band, 1), facts.Hertz(e.Hz), figure(e.Volts, e.VoltsBand), figure(e.Amps, e.AmpsBand), sheet.Pen})
 	}
 	if len(p.Expected) == 0 {
 		o := b.Operation
-		t.Rows = append(t.Rows, []string{b.Reading.Openings, b.Reading.Place, band(b.Reading.DB, b.Reading.Band, 1), answer.Hertz(b.Reading.Hz), answer.Three(o.Volts), answer.Three(o.Amps), sheet.Pen})
+		t.Rows = append(t.Rows, []string{b.Reading.Openings, b.Reading.Place, band(b.Reading.DB, b.Reading.Band, 1), facts.Hertz(b.Reading.Hz), facts.Three(o.Volts), facts.Three(o.Amps), sheet.Pen})
 	}
-	o := b.Operation
-	output := "the output"
-	if b.Plan.Outputs*max(b.Bass.Amplifiers, 1) > 1 {
-		output = "each output"
-	}
+	c := facts.ClampOf(*b)
 	s.Blocks = append(s.Blocks,
 		sheet.Paragraph(fmt.Sprintf("Play a sine at the frequency of the row for about %s s at full scale, meter unweighted and holding its highest; volts and amperes (true rms, clamp around one wire) at %s. "+
-			"The bands hold nine of ten, were parts and car drawn again.", answer.Plain(p.burst()), output)),
+			"The bands hold nine of ten, were parts and car drawn again.", facts.Plain(p.burst()), c.Output)),
 		t,
 		sheet.Paragraph(fmt.Sprintf("At the reading of the head (%s, %s) expect %s V and %s A: %s ohm, nominally %s; %s W real of all outputs, and %s A at %s V at the amplifier's supply terminals. What stops it there is %s.",
-			b.Reading.Place, b.Reading.Openings, answer.Three(o.Volts), answer.Three(o.Amps), answer.Three(o.Load), answer.Plain(b.Plan.Load), answer.Three(o.Watts), answer.Three(o.SupplyAmps), answer.Three(o.SupplyVolts), o.Limit)),
+			b.Reading.Place, b.Reading.Openings, c.Volts, c.Amps, c.Load, c.Nominal, c.Watts, c.SupplyAmps, c.SupplyVolts, b.Operation.Limit)),
 	)
-	dba := hearing.Weighted(b.Reading.DB, b.Reading.Hz)
-	hear := fmt.Sprintf("Hearing: %s dB at %s is %s dBA; permitted: %s (NIOSH 98-126).", answer.Fixed(b.Reading.DB, 1), answer.Hertz(b.Reading.Hz), answer.Fixed(dba, 1), hearing.Words(hearing.PermittedTime(dba)))
-	if caution := hearing.Caution(b.Reading.DB, dba); caution != "" {
-		hear += " " + answer.Sentence(caution)
+	hear := "Hearing: " + facts.HearingWords(*b) + "."
+	if caution := facts.Hearing(*b).Caution; caution != "" {
+		hear += " " + facts.Sentence(caution)
 	}
 	s.Blocks = append(s.Blocks, sheet.Warning(hear), sheet.Paragraph("If the meter shows less than the band, in this order: volts too low (gain, supply); volts right and amperes wrong (a coil left out, a wrong hookup); both right and level low (a cone turned round, a leak, a door not shut, another car than the model's)."))
 	return s
@@ -246,9 +240,9 @@ func (p *Plan) burst() float64 {
 
 func band(value, half float64, decimals int) string {
 	if half == 0 {
-		return answer.Fixed(value, decimals)
+		return facts.Fixed(value, decimals)
 	}
-	return answer.Fixed(value, decimals) + " +/- " + answer.Fixed(half, decimals)
+	return facts.Fixed(value, decimals) + " +/- " + facts.Fixed(half, decimals)
 }
 
 // figure is an electrical value with its band, to the same decimals.

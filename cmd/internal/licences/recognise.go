@@ -21,9 +21,7 @@ var known = []struct {
 }{
 	{"Apache-2.0", []string{"apache license version 2.0, january 2004"}},
 	{"MPL-2.0", []string{"mozilla public license version 2.0"}},
-	{"CC-BY-4.0", []string{"creative commons attribution 4.0 international public license", "by exercising the licensed rights"}},
 	// One may choose the FreeType licence, which asks for the names alone.
-	{"FTL", []string{"subject to your choice of exactly one of the following two licenses", "the freetype license, which is similar to the original bsd license"}},
 	{"BSD-3-Clause", []string{"redistribution and use in source and binary forms", "redistributions in binary form must reproduce", "endorse or promote products"}},
 	{"BSD-2-Clause", []string{"redistribution and use in source and binary forms", "redistributions in binary form must reproduce"}},
 	{"MIT", []string{"permission is hereby granted, free of charge, to any person obtaining a copy", "the above copyright notice and this permission notice shall be included in all copies"}},

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"testing"
 
-	"loudfor/cmd/internal/browser"
+	"loudfor/cmd/internal/testing/browser"
 	"loudfor/model/amplifier"
 	"loudfor/model/hookup"
 )

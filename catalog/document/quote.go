@@ -1,4 +1,4 @@
-package catalog
+package document
 
 import (
 	"errors"
@@ -21,7 +21,9 @@ var meaningful = map[string]bool{
 	"null": true, "true": true, "false": true, "yes": true, "no": true, "on": true, "off": true, "y": true, "n": true,
 }
 
-func quoted(s string) (string, error) {
+// Quoted writes a text as YAML that is read back as it; it fails for one that no
+// file can hold.
+func Quoted(s string) (string, error) {
 	if harmless.MatchString(s) && !meaningful[strings.ToLower(s)] {
 		return s, nil
 	}

@@ -1,11 +1,9 @@
-package catalog
+package units
 
 import (
 	"math"
 	"strconv"
 	"strings"
-
-	"loudfor/catalog/units"
 )
 
 // Numbers are written so that the reader gets back the very same float64: a
@@ -18,35 +16,36 @@ import (
 // Each candidate is tried with the reader itself. The last unit of each line
 // is the SI unit, in which every value can be written.
 
-var writtenUnits = map[units.Dimension][]string{
-	units.Number:      {""},
-	units.Length:      {"cm", "mm", "in", "ft", "m"},
-	units.Area:        {"cm2", "mm2", "in2", "m2"},
-	units.Volume:      {"L", "ft3", "cm3", "in3", "m3"},
-	units.Resistance:  {"ohm"},
-	units.Power:       {"W"},
-	units.Voltage:     {"V"},
-	units.Current:     {"A"},
-	units.Frequency:   {"Hz"},
-	units.Mass:        {"g", "oz", "lb", "kg"},
-	units.Inductance:  {"mH", "uH", "H"},
-	units.Capacitance: {"uF", "nF", "F"},
-	units.Level:       {"dB"},
-	units.ForceFactor: {"T m"},
-	units.Compliance:  {"mm/N", "um/N", "m/N"},
-	units.Time:        {"min", "h", "s"},
-	units.Density:     {"kg/m3"},
+var writtenUnits = map[Dimension][]string{
+	Number:      {""},
+	Length:      {"cm", "mm", "in", "ft", "m"},
+	Area:        {"cm2", "mm2", "in2", "m2"},
+	Volume:      {"L", "ft3", "cm3", "in3", "m3"},
+	Resistance:  {"ohm"},
+	Power:       {"W"},
+	Voltage:     {"V"},
+	Current:     {"A"},
+	Frequency:   {"Hz"},
+	Mass:        {"g", "oz", "lb", "kg"},
+	Inductance:  {"mH", "uH", "H"},
+	Capacitance: {"uF", "nF", "F"},
+	Level:       {"dB"},
+	ForceFactor: {"T m"},
+	Compliance:  {"mm/N", "um/N", "m/N"},
+	Time:        {"min", "h", "s"},
+	Density:     {"kg/m3"},
+	Temperature: {"C"},
 }
 
 // perSI is how many of a unit make one SI unit: about right is enough, since
 // the reader decides.
-var perSI = func() map[units.Dimension]map[string]float64 {
-	out := map[units.Dimension]map[string]float64{}
+var perSI = func() map[Dimension]map[string]float64 {
+	out := map[Dimension]map[string]float64{}
 	for d, names := range writtenUnits {
 		out[d] = map[string]float64{}
 		for _, name := range names {
 			out[d][name] = 1
-			if q, err := units.Parse("1 "+name, d); err == nil {
+			if q, err := Parse("1 "+name, d); err == nil {
 				out[d][name] = 1 / q.SI
 			}
 		}
@@ -62,8 +61,8 @@ const usualDigits = 12
 // sold by the inch, cables by the foot.
 const shortestFeet = 1
 
-// exact writes an SI value with a unit.
-func exact(si float64, d units.Dimension) string {
+// Exact writes an SI value with a unit.
+func Exact(si float64, d Dimension) string {
 	best := ""
 	for _, unit := range writtenUnits[d] {
 		if unit == "ft" && si < shortestFeet {
@@ -78,16 +77,16 @@ func exact(si float64, d units.Dimension) string {
 	if best != "" {
 		return best
 	}
-	return joined(inSI(si), siUnit(d))
+	return joined(Plain(si), SIUnit(d))
 }
 
-// exactAll writes several lengths with crosses between them and one unit.
-func exactAll(si ...float64) string {
+// ExactLengths writes several lengths with crosses between them and one unit.
+func ExactLengths(si ...float64) string {
 	best := ""
-	for _, unit := range writtenUnits[units.Length] {
+	for _, unit := range writtenUnits[Length] {
 		parts := make([]string, len(si))
 		for i, v := range si {
-			if parts[i] = numberIn(v, units.Length, unit); parts[i] == "" {
+			if parts[i] = numberIn(v, Length, unit); parts[i] == "" {
 				parts = nil
 				break
 			}
@@ -101,21 +100,21 @@ func exactAll(si ...float64) string {
 	}
 	parts := make([]string, len(si))
 	for i, v := range si {
-		parts[i] = inSI(v)
+		parts[i] = Plain(v)
 	}
-	return joined(strings.Join(parts, " x "), siUnit(units.Length))
+	return joined(strings.Join(parts, " x "), SIUnit(Length))
 }
 
 // numberIn is the number of at most usualDigits that the reader turns into the
 // value when the unit follows; empty if there is none.
-func numberIn(si float64, d units.Dimension, unit string) string {
+func numberIn(si float64, d Dimension, unit string) string {
 	x := si * perSI[d][unit]
 	v, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', usualDigits, 64), 64)
 	if err != nil || math.Abs(v-x) > math.Abs(x)*nearlyEqual {
 		return ""
 	}
-	text := inSI(v)
-	if q, err := units.Parse(joined(text, unit), d); err != nil || q.SI != si {
+	text := Plain(v)
+	if q, err := Parse(joined(text, unit), d); err != nil || q.SI != si {
 		return ""
 	}
 	return text
@@ -132,11 +131,12 @@ func joined(number, unit string) string {
 	return number + " " + unit
 }
 
-// inSI is the shortest number that is read back as the value; it never has an
+// Plain is the shortest number that is read back as the value; it never has an
 // exponent, so that people can read it.
-func inSI(si float64) string { return strconv.FormatFloat(si, 'f', -1, 64) }
+func Plain(si float64) string { return strconv.FormatFloat(si, 'f', -1, 64) }
 
-func siUnit(d units.Dimension) string {
+// SIUnit is the SI unit of a dimension as files write it; empty: a bare number.
+func SIUnit(d Dimension) string {
 	names := writtenUnits[d]
 	return names[len(names)-1]
 }

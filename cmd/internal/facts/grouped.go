@@ -1,11 +1,11 @@
-package answer
+package facts
 
 import "strings"
 
-// grouped joins remarks that follow each other about the same part from the
+// Grouped joins remarks that follow each other about the same part from the
 // same source: "A: x assumed (s)" and "A: y assumed (s)" become "A: x assumed;
 // y assumed (s)". Not a word of what is said is lost, only its repetition.
-func grouped(remarks []string) []string {
+func Grouped(remarks []string) []string {
 	var out []string
 	var last remark
 	for _, text := range remarks {
