@@ -47,8 +47,8 @@ func (t *task) bands(ctx context.Context, builds []Build) error {
 	}
 	for i := 1; i < len(builds); i++ {
 		b := &builds[i]
-		b.Difference = Difference{DB: (round(b.Objective) - round(builds[0].Objective)).dB(), Band: differing(samples[i], samples[0])}
-		b.Tie = math.Abs(b.Difference.DB) <= b.Difference.Band
+		b.Difference = differing((round(b.Objective) - round(builds[0].Objective)).dB(), samples[i], samples[0])
+		b.Tie = b.Difference.Tie()
 	}
 	return nil
 }
@@ -72,13 +72,21 @@ func (t *task) samples(ctx context.Context, builds []*Build) ([][]float64, error
 	return all, nil
 }
 
-// differing is the band of the difference of two samples of the same draws.
-func differing(a, b []float64) float64 {
+// differing is a difference of so many dB with what two samples of the same
+// draws say of it.
+func differing(db float64, a, b []float64) Difference {
 	difference := make([]float64, len(a))
+	agree := 0.0
 	for k := range difference {
 		difference[k] = a[k] - b[k]
+		switch same := difference[k] * db; {
+		case same > 0:
+			agree++
+		case same == 0:
+			agree += 0.5 // neither way
+		}
 	}
-	return halfWidth(difference)
+	return Difference{DB: db, Band: halfWidth(difference), Chance: agree / float64(len(a))}
 }
 
 // cars are the draws of the car.

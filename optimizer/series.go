@@ -173,8 +173,8 @@ func (s *Series) Compare(ctx context.Context, p Problem, builds []*Build) error 
 		all[i].fill(b)
 		b.Difference, b.Tie = Difference{}, false
 		if i > 0 {
-			b.Difference = Difference{DB: (round(b.Objective) - round(builds[0].Objective)).dB(), Band: differing(all[i].objective(t.music()), all[0].objective(t.music()))}
-			b.Tie = math.Abs(b.Difference.DB) <= b.Difference.Band
+			b.Difference = differing((round(b.Objective) - round(builds[0].Objective)).dB(), all[i].objective(t.music()), all[0].objective(t.music()))
+			b.Tie = b.Difference.Tie()
 		}
 	}
 	return nil
@@ -184,8 +184,8 @@ func (s *Series) Compare(ctx context.Context, p Problem, builds []*Build) error 
 func (s *Series) Apart(b, from *Build) (d Difference, tie bool) {
 	d.DB = (round(b.Objective) - round(from.Objective)).dB()
 	if x, y := s.known[b.soundKey()], s.known[from.soundKey()]; x != nil && y != nil {
-		d.Band = differing(x.objective(b.byMusic), y.objective(b.byMusic))
-		tie = math.Abs(d.DB) <= d.Band
+		d = differing(d.DB, x.objective(b.byMusic), y.objective(b.byMusic))
+		tie = d.Tie()
 	}
 	return d, tie
 }

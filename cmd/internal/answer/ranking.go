@@ -88,22 +88,24 @@ func catalogueWords(q facts.Question) string {
 
 func (p *Page) ranking(builds []optimizer.Build) {
 	columns := []table.Column{
-		{Title: "rank"}, {Title: "price", Right: true}, {Title: "reading", Right: true},
+		{Title: "rank"}, {Title: "to 1"}, {Title: "price", Right: true}, {Title: "reading", Right: true},
 		{Title: "at", Right: true}, {Title: "music", Right: true},
 		{Title: "limit", Width: 9}, {Title: "parts to buy", Fill: true},
 	}
 	var rows [][]string
 	for _, b := range builds {
 		rank := fmt.Sprint(b.Rank)
-		if b.Tie && b.Rank > 1 {
-			rank += " tie"
+		behind := ""
+		if b.Rank > 1 {
+			behind = facts.Signed(facts.Terminal{}, b.Difference.DB) + facts.Mark(b.Difference, b.Tie)
 		}
 		rows = append(rows, []string{
-			rank, b.Cost.String(), facts.Banded(b.Reading.DB, b.Reading.Band), facts.Hertz(b.Reading.Hz),
+			rank, behind, b.Cost.String(), facts.Banded(b.Reading.DB, b.Reading.Band), facts.Hertz(b.Reading.Hz),
 			facts.Banded(b.Music.DB, b.Music.Band), b.Operation.Limit.String(), facts.Bought(b.Lines),
 		})
 	}
 	p.table("", columns, rows)
+	if len(builds) > 1 {
+		p.say("to 1: dB. %s", facts.Marks)
+	}
 }
-
-// partWords names what has to be bought.

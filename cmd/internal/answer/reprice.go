@@ -160,6 +160,8 @@ func differs(r reprice.Result) string {
 		switch {
 		case facts.Tied(*r.After):
 			words = append(words, "as loud as the old one, as far as anyone can tell ("+facts.Against(facts.Terminal{}, *r.After)+" dB: a tie)")
+		case d.Uncertain():
+			words = append(words, facts.Probably(d, "the old one")+", "+text)
 		case d.DB > 0:
 			words = append(words, text+" louder")
 		default:

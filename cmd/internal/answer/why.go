@@ -293,7 +293,7 @@ func (p *Page) whyEnd(d *advice.Desk, stopped bool) {
 		p.say("Every line is the result of a search of its own, over all builds of this catalogue that satisfy the brief.")
 	}
 	if b.Difference.Band > 0 || b.Band() > 0 {
-		p.say("+/- is half the width of the band that holds nine cases out of ten. tie: the difference is inside its own band, so maybe there is none.")
+		p.say("+/- is half the width of the band that holds nine cases out of ten. %s", facts.Marks)
 	}
 	if caution := facts.Hearing(*b).Caution; caution != "" {
 		p.say("Hearing: %s.", caution)

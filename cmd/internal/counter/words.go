@@ -57,10 +57,8 @@ func (q *question) versusLinkOf(codes ...string) string {
 	return pathVersus + "?" + values.Encode()
 }
 
-// meterStep is the smallest step that a sound-level meter shows, dB (IEC
-// 61672-1 asks for a resolution of 0.1 dB): below it a certain difference is
-// none to the customer either.
-const meterStep = 0.1
+// mark is what stands behind a difference, in a mark of its own.
+func mark(d optimizer.Difference, tie bool) string { return strings.TrimSpace(facts.Mark(d, tie)) }
 
 // mostTies keeps the list of cheaper equals short.
 const mostTies = 3
@@ -74,7 +72,7 @@ func (v voice) ties(q *question, builds []optimizer.Build) (lines []string) {
 	first := builds[0]
 	var cheaper []optimizer.Build
 	for _, b := range builds[1:] {
-		if b.Cost.Minor < first.Cost.Minor && (b.Tie || math.Abs(b.Difference.DB) < meterStep) {
+		if b.Cost.Minor < first.Cost.Minor && facts.Tied(b) {
 			cheaper = append(cheaper, b)
 		}
 	}

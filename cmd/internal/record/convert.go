@@ -60,7 +60,7 @@ func ofBuild(b optimizer.Build) Build {
 		Tie:     b.Tie, Assumed: orEmpty(b.Assumed), Warnings: orEmpty(b.Warnings),
 	}
 	if b.Rank > 1 {
-		doc.Difference = &Difference{DB: Level(b.Difference.DB), BandDB: Level(b.Difference.Band)}
+		doc.Difference = difference(b.Difference)
 	}
 	for _, line := range b.Lines {
 		// What is bought and what is there already are two lines: they differ
@@ -86,6 +86,18 @@ func ofBuild(b optimizer.Build) Build {
 		doc.Taxes = append(doc.Taxes, Tax{RatePercent: Number(float64(t.PPM) / ppmPerPercent), Sum: money(t.Sum), Tax: money(t.Tax)})
 	}
 	return doc
+}
+
+func difference(d optimizer.Difference) *Difference {
+	return &Difference{DB: Level(d.DB), BandDB: Level(d.Band), Chance: chance(d)}
+}
+
+// chance is left out where none was drawn.
+func chance(d optimizer.Difference) Figure {
+	if d.Chance == 0 && d.Band == 0 {
+		return ""
+	}
+	return Number(d.Chance)
 }
 
 // ppmPerPercent is how many of the millionths of a tax rate make a percent.

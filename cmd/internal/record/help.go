@@ -54,9 +54,11 @@ loudfor pick --json
                   before tax; left out where there is none
     taxes         [{rate_percent, sum, tax}]: what is taxed at each rate; all sums
                   and taxes add up to the cost
-    tie           true where the difference to rank 1 lies within its band
-    difference    {db, band_db}: this build's level less that of rank 1, and half
-                  the width of its 90 % interval; not on rank 1
+    tie           true where the difference to rank 1 lies within its band and
+                  is not above 1 dB, about what a listener notices
+    difference    {db, band_db, chance}: this build's level less that of rank 1,
+                  half the width of its 90 % interval, and how likely its sign is
+                  right (0 to 1); not on rank 1
     assumed       what no card or file states and was assumed
     warnings      what to look at before buying
   conflicts     only when no build exists: [{requirements, unblock}], the

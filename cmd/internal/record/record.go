@@ -139,6 +139,7 @@ type Tax struct {
 type Difference struct {
 	DB     Figure `json:"db"`
 	BandDB Figure `json:"band_db"`
+	Chance Figure `json:"chance,omitempty"` // that the sign is right
 }
 
 // Point is one frequency of the curve; its keys are the columns of the CSV.
