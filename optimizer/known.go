@@ -66,14 +66,20 @@ func Compare(ctx context.Context, p Problem, builds []Build) error {
 	if len(builds) == 0 {
 		return nil
 	}
-	p.Brief.Owned, p.Brief.Must, p.Brief.Never, p.Known = nil, nil, nil, nil
 	p.Catalogue = &catalog.Catalogue{Currency: builds[0].Cost.Currency}
-	p.Brief.Cap = catalog.Money{}
-	t, err := ready(p, relaxed{})
+	t, err := compared(p, nil)
 	if err != nil {
 		return err
 	}
 	return t.bands(ctx, builds)
+}
+
+// compared is a task for builds that are there already: no shelf is stocked.
+func compared(p Problem, car *task) (*task, error) {
+	p.Brief.Owned, p.Brief.Must, p.Brief.Never, p.Known = nil, nil, nil, nil
+	p.Catalogue = &catalog.Catalogue{Currency: p.Catalogue.Currency}
+	p.Brief.Cap = catalog.Money{}
+	return readyIn(p, relaxed{}, car)
 }
 
 // Remark fills in what Bare leaves out of a build that Pick, First or Predict
