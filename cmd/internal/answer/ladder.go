@@ -24,7 +24,7 @@ func (p *Page) Ladder(q facts.Question, worth *catalog.Money, r optimizer.Ladder
 	if b.Name != "" {
 		title += ": " + b.Name
 	}
-	p.printf("%s\n", p.style.Bold(title))
+	p.heading(title)
 	p.asked(q, "; the best by "+goalWords(b.Goal))
 	p.pair("front", "%s", facts.FrontRule(b))
 	p.pair("catalogue", "%s", catalogueWords(q))
@@ -106,7 +106,7 @@ func (p *Page) staircase(b catalog.Brief, worth *catalog.Money, r optimizer.Ladd
 	if worth != nil {
 		title += fmt.Sprintf("; ! where 2 dB more cost more than %s", worth)
 	}
-	p.drawn(func(w io.Writer) error { return chart.Text(w, curve.Ladder(title, r.Steps, worth, b.Cap)) })
+	p.drawn(func(w io.Writer) error { return chart.Text(w, p.width, curve.Ladder(title, r.Steps, worth, b.Cap)) })
 }
 
 // worth says where to stop.

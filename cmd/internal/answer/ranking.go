@@ -10,7 +10,8 @@ import (
 	"loudfor/optimizer"
 )
 
-// Pick writes the whole answer to "which builds are the loudest?".
+// Pick writes the whole answer to "which builds are the loudest?": the ranking
+// and all that stands behind its first build.
 func (p *Page) Pick(q facts.Question, r optimizer.Result) {
 	p.question(q)
 	if len(r.Builds) == 0 {
@@ -31,6 +32,13 @@ func (p *Page) Pick(q facts.Question, r optimizer.Result) {
 	p.cautions()
 }
 
+// Ranked writes the ranking alone.
+func (p *Page) Ranked(builds []optimizer.Build) {
+	p.head("Ranked builds")
+	p.ranking(builds)
+	p.ties(builds)
+}
+
 // question says what was asked, so that a printed page explains itself.
 func (p *Page) question(q facts.Question) {
 	b := q.Brief
@@ -38,7 +46,7 @@ func (p *Page) question(q facts.Question) {
 	if b.Name != "" {
 		title += ": " + b.Name
 	}
-	p.printf("%s\n", p.style.Bold(title))
+	p.heading(title)
 	p.asked(q, "; ranked by "+goalWords(q.Brief.Goal))
 	p.pair("front", "%s", facts.FrontRule(b))
 	p.pair("catalogue", "%s", catalogueWords(q))

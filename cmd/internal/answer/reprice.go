@@ -24,7 +24,7 @@ func (p *Page) Reprice(q facts.Question, lists string, r reprice.Result) {
 	if q.Brief.Name != "" {
 		title += ": " + q.Brief.Name
 	}
-	p.printf("%s\n", p.style.Bold(title))
+	p.heading(title)
 	p.pair("cap", "%s, everything included", q.Brief.Cap)
 	p.asked(q, "; ranked by "+goalWords(q.Brief.Goal))
 	p.pair("catalogue", "%s", catalogueWords(q))

@@ -28,6 +28,28 @@ func OfPick(b catalog.Brief, v catalog.Vehicle, invented bool, r optimizer.Resul
 	return doc
 }
 
+// OfAnswers is the document of a pick with the builds that are answered first.
+func OfAnswers(b catalog.Brief, v catalog.Vehicle, invented bool, within float64, a optimizer.Answers) Pick {
+	doc := OfPick(b, v, invented, a.Result)
+	if len(a.Builds) == 0 {
+		return doc
+	}
+	doc.Answers = &Answers{WithinDB: Level(within), Whole: a.Whole, Value: ofAnswer(a.Value), Other: ofAnswer(a.Other)}
+	if f := a.Before; f != nil {
+		doc.Answers.Before = &Before{MusicDB: Level(f.DB), BandDB: band(f.Band)}
+	}
+	return doc
+}
+
+func ofAnswer(a *optimizer.Answer) *Answer {
+	if a == nil {
+		return nil
+	}
+	build := ofBuild(a.Build)
+	build.Rank = 1 // of its own question
+	return &Answer{Reading: difference(a.Reading), Music: difference(a.Music), Build: build}
+}
+
 func ofConflicts(sets [][]optimizer.Requirement) (all []Conflict) {
 	for _, conflict := range sets {
 		var c Conflict

@@ -61,6 +61,19 @@ loudfor pick --json
                   right (0 to 1); not on rank 1
     assumed       what no card or file states and was assumed
     warnings      what to look at before buying
+  answers       the builds that are answered first beside builds[0], the best by
+                the goal; left out when there is none
+    within_db     how far the best value may be below builds[0]
+    whole         false where a stopped search may have missed a better one
+    best_value    {reading_difference, music_difference, build}: the cheapest
+                  build of the catalogue that is within; differences to builds[0]
+                  as above, for both goals; build has the keys of one build
+    best_by_the_other_goal
+                  the same of the best build by music where the goal is reading,
+                  and the other way round
+    before        {music_db, music_band_db}: what the owned source does with the
+                  front speakers that are in the car; left out where no source
+                  is owned
   conflicts     only when no build exists: [{requirements, unblock}], the
                 smallest sets that block, and what would free each
 ` + LadderHelp + WhyHelp + VersusHelp + RepriceHelp + BookHelp + BoxHelp + MeterHelp + SheetHelp + `
