@@ -147,21 +147,23 @@ func (c *console) quote(ctx context.Context, b *book.Book, q *quoting, in inputs
 	}
 	problem := optimizer.Problem{Catalogue: in.Catalogue, Brief: in.Brief, Vehicle: in.Vehicle,
 		Top: q.top, Distinct: optimizer.DistinctBass, Workers: q.workers, Seed: q.seed}
-	var result optimizer.Result
+	var answers optimizer.Answers
 	err = c.search(ctx, 0, &problem, func(ctx context.Context) (err error) {
-		result, err = optimizer.Pick(ctx, problem)
+		answers, err = optimizer.FirstAnswers(ctx, problem, optimizer.Noticed)
 		return err
 	})
+	result := answers.Result
 	if err == nil {
 		err = c.whole(in, result)
 	}
 	if err != nil {
 		return made{}, err
 	}
-	m := made{doc: record.OfPick(in.Brief, in.Vehicle, in.Invented, result)}
+	m := made{doc: record.OfAnswers(in.Brief, in.Vehicle, in.Invented, optimizer.Noticed, answers)}
 	m.doc.BuiltBoxes, m.doc.BoxSearch = record.OfBuilt(in.Shop, result.Builds, in.Brief.Celsius)
 	var page bytes.Buffer
 	p := answer.New(&page, style.Style{})
+	p.Choices(in.Question(), &answers, optimizer.Noticed, "")
 	p.Pick(in.Question(), result)
 	p.Built(in.Question(), in.Shop, result.Builds)
 	if err := p.Close(); err != nil {

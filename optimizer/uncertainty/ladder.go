@@ -20,8 +20,8 @@ func Ladder(t *setting.Setting, r *build.LadderResult) error {
 	}
 	for i := 1; i < len(r.Steps); i++ {
 		s := &r.Steps[i]
-		s.Band = Apart(samples[i], samples[i-1])
-		s.Tie = s.Rise <= s.Band
+		d := Apart(s.Rise, samples[i], samples[i-1])
+		s.Band, s.Chance, s.Tie = d.Band, d.Chance, d.Tie()
 	}
 	return nil
 }

@@ -14,7 +14,7 @@ import (
 // Imported tells how a list of parts was understood: which column is read as
 // what, which is not read and why, what is left out, what changes.
 func (p *Page) Imported(list *tables.List, u *tables.Updated) {
-	p.printf("%s\n", p.style.Bold(list.Name+": "+counted(list.Items)))
+	p.heading(list.Name + ": " + counted(list.Items))
 	for _, s := range list.Sheets {
 		p.sheet(s)
 	}

@@ -24,7 +24,7 @@ func (p *Page) Ladder(q facts.Question, worth *catalog.Money, r optimizer.Ladder
 	if b.Name != "" {
 		title += ": " + b.Name
 	}
-	p.printf("%s\n", p.style.Bold(title))
+	p.heading(title)
 	p.asked(q, "; the best by "+goalWords(b.Goal))
 	p.pair("front", "%s", facts.FrontRule(b))
 	p.pair("catalogue", "%s", catalogueWords(q))
@@ -38,8 +38,8 @@ func (p *Page) Ladder(q facts.Question, worth *catalog.Money, r optimizer.Ladder
 	}
 	p.printf("\n")
 	p.steps(worth, r)
-	if ties(r.Steps) {
-		p.say("tie: the gain is inside its own band, so maybe the money buys nothing.")
+	if marked(r.Steps) {
+		p.say("%s", facts.Marks)
 	}
 	p.printf("\n")
 	p.staircase(b, worth, r)
@@ -63,10 +63,7 @@ func (p *Page) steps(worth *catalog.Money, r optimizer.LadderResult) {
 		s := &r.Steps[i]
 		gain, extra, per := "", "", ""
 		if i > 0 {
-			gain, extra = facts.Fixed(s.Rise, facts.Finer(s.Rise)), s.Extra.Decimal()
-			if s.Tie {
-				gain += " tie"
-			}
+			gain, extra = facts.Fixed(s.Rise, facts.Finer(s.Rise))+facts.Mark(s.Over(), s.Tie), s.Extra.Decimal()
 			per = facts.Three(major(s.Extra) / s.Rise)
 		}
 		rows = append(rows, []string{fmt.Sprint(i + 1), s.Build.Cost.Decimal(), facts.Banded(s.Build.Objective, s.Build.Band()), gain, extra, per, next(s, worth), changes[i]})
@@ -74,9 +71,9 @@ func (p *Page) steps(worth *catalog.Money, r optimizer.LadderResult) {
 	p.table("", columns, rows)
 }
 
-// ties tells whether any gain is marked as one.
-func ties(steps []optimizer.Step) bool {
-	return slices.ContainsFunc(steps, func(s optimizer.Step) bool { return s.Tie })
+// marked tells whether any gain has a mark.
+func marked(steps []optimizer.Step) bool {
+	return slices.ContainsFunc(steps, func(s optimizer.Step) bool { return s.Tie || s.Over().Uncertain() })
 }
 
 // major is a sum in major units.
@@ -109,7 +106,7 @@ func (p *Page) staircase(b catalog.Brief, worth *catalog.Money, r optimizer.Ladd
 	if worth != nil {
 		title += fmt.Sprintf("; ! where 2 dB more cost more than %s", worth)
 	}
-	p.drawn(func(w io.Writer) error { return chart.Text(w, curve.Ladder(title, r.Steps, worth, b.Cap)) })
+	p.drawn(func(w io.Writer) error { return chart.Text(w, p.width, curve.Ladder(title, r.Steps, worth, b.Cap)) })
 }
 
 // worth says where to stop.

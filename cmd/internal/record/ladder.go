@@ -37,6 +37,7 @@ type Step struct {
 	Band    Figure  `json:"band_db,omitempty"`
 	Rise    Figure  `json:"rise_db"`
 	RiseBy  Figure  `json:"rise_band_db,omitempty"`
+	Chance  Figure  `json:"chance,omitempty"`
 	Tie     bool    `json:"tie,omitempty"`
 	Extra   Amount  `json:"extra"`
 	Next    *Amount `json:"next_2_db,omitempty"`
@@ -78,7 +79,7 @@ func OfLadder(b catalog.Brief, v catalog.Vehicle, invented bool, worth *catalog.
 			doc.Currency = s.Build.Cost.Currency
 		}
 		step := Step{Price: money(s.Build.Cost), DB: Level(s.Build.Objective), Band: band(s.Build.Band()),
-			Rise: Level(s.Rise), RiseBy: band(s.Band), Tie: s.Tie, Extra: money(s.Extra),
+			Rise: Level(s.Rise), RiseBy: band(s.Band), Chance: chance(s.Over()), Tie: s.Tie, Extra: money(s.Extra),
 			GapDB: Level(s.Gap), Changes: changes[i], Build: ofBuild(s.Build)}
 		switch {
 		case !s.Open:
@@ -112,7 +113,7 @@ loudfor ladder --json
     db, band_db   level by the goal, and half the width of its band
     rise_db, extra  level and price over the step before; 0 for the first
     rise_band_db  half the width of the band of rise_db
-    tie           true where rise_db lies within its band
+    chance, tie   of rise_db, as for pick
     next_2_db     what 2 dB more cost; where the cap ends before, it is left out
                   and next_2_db_beyond says what the cap leaves: it costs more
     steep         true where 2 dB more cost more than --worth

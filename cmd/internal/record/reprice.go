@@ -82,7 +82,7 @@ func ofRepriced(r reprice.Result) Repriced {
 	one.Currency, one.Changed, one.Searched, one.Otherwise = r.Problem.Brief.Cap.Currency, r.Changed, r.Searched, r.Otherwise
 	one.Old, one.New = repricedBuild(r.Before), repricedBuild(r.After)
 	if one.New != nil && one.Old != nil && r.Changed {
-		one.New.Difference = &Difference{DB: Level(r.After.Difference.DB), BandDB: Level(r.After.Difference.Band)}
+		one.New.Difference = difference(r.After.Difference)
 	}
 	if r.Before != nil {
 		now := money(r.Now)
