@@ -37,6 +37,9 @@ var otherWords = map[string]Kind{
 	"bench": KindWorkshop, "labour": KindWorkshop, "labor": KindWorkshop, "hour": KindWorkshop, "hourly rate": KindWorkshop,
 }
 
+// NearestKind is the kind that a wrong word may mean, or nothing.
+func NearestKind(word string) string { return nearestKind(tidyWord(word)) }
+
 // nearestKind is the kind that a wrong word probably means, or nothing.
 func nearestKind(word string) string {
 	if k, ok := otherWords[word]; ok {

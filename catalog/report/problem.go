@@ -93,6 +93,7 @@ type Problem struct {
 	// use of a SKU; RelatedNote says what is there.
 	Related     *Position
 	RelatedNote string
+	Heading     string // of the column of a list that the place is in
 }
 
 func (p Problem) compare(q Problem) int {

@@ -33,7 +33,7 @@ var letters = strings.NewReplacer("ß", "ss", "ł", "l", "ø", "o", "æ", "ae", 
 func Fold(text string) string {
 	var b strings.Builder
 	space := false
-	folded := []rune(letters.Replace(strings.ToLower(norm.NFKD.String(text))))
+	folded := []rune(letters.Replace(strings.ToLower(norm.NFKD.String(strings.ToValidUTF8(text, "")))))
 	for i, r := range folded {
 		switch {
 		case unicode.Is(unicode.Mn, r):
@@ -139,3 +139,19 @@ var onRequest = sync.OnceValue(func() (out []string) {
 	}
 	return out
 })
+
+var unitWords = sync.OnceValue(func() map[string]string {
+	out := map[string]string{}
+	for unit, list := range unitNames {
+		for word := range strings.SplitSeq(list, ",") {
+			out[word] = unit
+		}
+	}
+	return out
+})
+
+// Unit is the unit that a word of another language names.
+func Unit(word string) (string, bool) {
+	unit, ok := unitWords()[Fold(strings.TrimRight(word, "."))]
+	return unit, ok
+}

@@ -32,6 +32,22 @@ func TestHeading(t *testing.T) {
 	}
 }
 
+// Whatever a heading holds: folding twice is folding once, and English stays.
+func FuzzHeading(f *testing.F) {
+	for _, text := range []string{"Fréquence (Hz)", "ŁÓDŹ_a-b", "RMS @ 2 Ω", "\u0345\u1e9e", "A.b.1.5"} {
+		f.Add(text)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		if once := trade.Fold(text); trade.Fold(once) != once {
+			t.Errorf("%q folds to %q, and that to %q", text, once, trade.Fold(once))
+		}
+		trade.Heading(text)
+		trade.Kinds(text)
+		trade.BoxType(text)
+		trade.OnRequest(text)
+	})
+}
+
 func TestKinds(t *testing.T) {
 	for text, want := range map[string][]catalog.Kind{
 		"Verstärker":                      {catalog.KindAmplifier},

@@ -141,3 +141,15 @@ const asks = `call,call us,call in,call for price,on request,price on request,po
 	op aanvraag,prijs op aanvraag,bel voor prijs,navragen,
 	sob consulta,a consultar,preco sob consulta,a pedido,
 	zapytaj,zapytaj o cene,cena na zapytanie,na zapytanie,do uzgodnienia,telefon`
+
+// unitNames are the words for units by those that the files take.
+var unitNames = map[string]string{
+	"in":  `zoll,pouce,pouces,po,pulgada,pulgadas,pulg,polegada,polegadas,pol,pollice,pollici,duim,cal,cale,cali,inch,inches`,
+	"ohm": `ohms,ohmios,ohmio,omow,om`,
+	"W":   `watt,watts,vatios,vatio,wat,watow`,
+	"L":   `liter,litre,litres,liters,litro,litros,litri,litr,litrow,ltr`,
+	"Hz":  `hertz,hercow`,
+	"cm":  `centimetre,centimetres,centimetros,centimetri,centymetrow`,
+	"m":   `metre,metres,metro,metros,metri,meter,metrow`,
+	"A":   `ampere,amperes,amperios,amperow,amp,amps`,
+}
