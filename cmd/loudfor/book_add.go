@@ -31,7 +31,8 @@ type quoting struct {
 
 func (q *quoting) flags(cmd *cobra.Command) {
 	f := cmd.Flags()
-	f.StringArrayVarP(&q.request.Catalog, "catalog", "c", nil, "file or folder of `parts`; may be given several times (default: the built-in demo)")
+	f.StringArrayVarP(&q.request.Catalog, "catalog", "c", nil, "file or folder of `parts`; may be given several times (default: those of the folder, else the built-in demo)")
+	f.BoolVar(&q.request.Demo, "demo", false, "the built-in demo, whatever files lie in the folder")
 	f.IntVarP(&q.top, "top", "n", 5, "how `many` builds to quote")
 	f.IntVar(&q.workers, "workers", 0, "how many `cores` work (0: all); never changes the answer")
 	f.Uint64Var(&q.seed, "seed", 1, "`number` that starts the draws behind the bands")
@@ -96,6 +97,12 @@ func (c *console) addJob(ctx context.Context, file string, q *quoting) error {
 	if err != nil {
 		return err
 	}
+	c.origin = record.Origin{Demo: in.Invented, From: in.From}
+	if !c.json {
+		if err := c.page().Close(); err != nil {
+			return err
+		}
+	}
 	c.remark(in.Remarks)
 	car, err := inputs.CarFiles(in, in.Invented)
 	if err != nil {
@@ -156,7 +163,7 @@ func (c *console) quote(ctx context.Context, b *book.Book, q *quoting, in inputs
 	case result.Stop != optimizer.StopComplete:
 		return made{}, fmt.Errorf("the search was stopped; nothing was booked")
 	}
-	m := made{doc: record.OfPick(in.Brief, in.Vehicle, in.Invented, result)}
+	m := made{doc: record.OfPick(in.Brief, in.Vehicle, c.origin, result)}
 	m.doc.BuiltBoxes, m.doc.BoxSearch = record.OfBuilt(in.Shop, result.Builds, in.Brief.Celsius)
 	var page bytes.Buffer
 	p := answer.New(&page, style.Style{})

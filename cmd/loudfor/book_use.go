@@ -11,7 +11,6 @@ import (
 	"loudfor/catalog"
 	"loudfor/catalog/book"
 	"loudfor/catalog/prices"
-	"loudfor/cmd/internal/answer"
 	"loudfor/cmd/internal/inputs"
 	"loudfor/cmd/internal/record"
 	"loudfor/cmd/internal/shop"
@@ -32,7 +31,7 @@ func bookListCommand(c *console, file *string) *cobra.Command {
 				if c.json {
 					return c.writeJSON(record.OfJobs(file, jobs))
 				}
-				page := answer.New(c.out, c.style)
+				page := c.page()
 				page.Jobs(file, jobs)
 				return page.Close()
 			})

@@ -68,7 +68,7 @@ such rows out and names them.`,
 			if i.into != "" && i.output != "" {
 				return usageError{text: "--into and --output cannot both be written", command: cmd.CommandPath()}
 			}
-			return i.run(c, cmd, args[0])
+			return i.run(c, args[0])
 		},
 	}
 	f := cmd.Flags()
@@ -93,26 +93,10 @@ func kindWords() (out []string) {
 	return out
 }
 
-func (i *importing) run(c *console, cmd *cobra.Command, name string) error {
-	o, err := i.options(cmd)
+func (i *importing) run(c *console, name string) error {
+	list, report, err := i.read(c, name)
 	if err != nil {
 		return err
-	}
-	name, content, problem := readInput(c, name)
-	if problem != nil {
-		return (&catalog.Report{Problems: []catalog.Problem{*problem}}).Err()
-	}
-	if os.Getenv("GOGC") == "" {
-		debug.SetGCPercent(thriftyGC)
-	}
-	list, report := tables.Read(name, content, o)
-	if i.saveMap != "" {
-		if err := writing.Replace(i.saveMap, list.Mapping(o).Write); err != nil {
-			return err
-		}
-	}
-	if err := report.Err(); err != nil {
-		return errors.Join(c.understood(list), err)
 	}
 	var updated *tables.Updated
 	if i.into != "" {
@@ -131,6 +115,31 @@ func (i *importing) run(c *console, cmd *cobra.Command, name string) error {
 	return i.write(c, list, updated)
 }
 
+// read reads a list; of one that is refused it is told how it was understood.
+func (i *importing) read(c *console, name string) (*tables.List, *catalog.Report, error) {
+	o, err := i.options()
+	if err != nil {
+		return nil, nil, err
+	}
+	name, content, problem := readInput(c, name)
+	if problem != nil {
+		return nil, nil, (&catalog.Report{Problems: []catalog.Problem{*problem}}).Err()
+	}
+	if os.Getenv("GOGC") == "" {
+		debug.SetGCPercent(thriftyGC)
+	}
+	list, report := tables.Read(name, content, o)
+	if i.saveMap != "" {
+		if err := writing.Replace(i.saveMap, list.Mapping(o).Write); err != nil {
+			return nil, nil, err
+		}
+	}
+	if err := report.Err(); err != nil {
+		return nil, nil, errors.Join(c.understood(list), err)
+	}
+	return list, report, nil
+}
+
 // understood tells on standard error how a list was read that has no answer on
 // standard output.
 func (c *console) understood(list *tables.List) error {
@@ -146,19 +155,19 @@ func (c *console) understood(list *tables.List) error {
 // workbook unpacks to a hundred times its size, and most of that is soon waste.
 const thriftyGC = 50
 
-func (i *importing) options(cmd *cobra.Command) (tables.Options, error) {
+func (i *importing) options() (tables.Options, error) {
 	o := tables.Options{Kind: catalog.KindCount, Currency: strings.ToUpper(i.currency), Sheet: i.sheet, SkipBad: i.skip, Units: map[string]string{}}
 	for _, said := range i.units {
 		name, unit, ok := strings.Cut(said, "=")
 		if !ok || strings.TrimSpace(name) == "" || strings.TrimSpace(unit) == "" {
-			return o, usageError{text: fmt.Sprintf("--unit: %q is no column with its unit, such as \"RMS=W\"", said), command: cmd.CommandPath()}
+			return o, inputs.UsageError{Text: fmt.Sprintf("--unit: %q is no column with its unit, such as \"RMS=W\"", said)}
 		}
 		o.Units[strings.TrimSpace(name)] = strings.TrimSpace(unit)
 	}
 	if i.kind != "" {
 		k, ok := catalog.KindNamed(i.kind)
 		if !ok {
-			return o, usageError{text: fmt.Sprintf("--kind: %q is not a kind of part; the kinds are %s", i.kind, strings.Join(kindWords(), ", ")), command: cmd.CommandPath()}
+			return o, inputs.UsageError{Text: fmt.Sprintf("--kind: %q is not a kind of part; the kinds are %s", i.kind, strings.Join(kindWords(), ", "))}
 		}
 		o.Kind = k
 	}
@@ -224,7 +233,7 @@ func (i *importing) write(c *console, list *tables.List, u *tables.Updated) erro
 		_, err := c.out.Write(text.Bytes())
 		return err
 	}
-	page := answer.New(c.out, c.style)
+	page := c.page()
 	page.Imported(list, u)
 	if err := page.Close(); err != nil {
 		return err

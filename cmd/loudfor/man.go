@@ -2,6 +2,7 @@ package main
 
 import (
 	"io"
+	"os"
 	"path/filepath"
 	"strings"
 	"time"
@@ -26,6 +27,9 @@ as --help. For one user: loudfor man ~/.local/share/man/man1`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 0 {
 				return usageError{text: "man takes the folder for the pages", command: cmd.CommandPath()}
+			}
+			if err := os.MkdirAll(args[0], 0o755); err != nil {
+				return err
 			}
 			return manPages(cmd.Root(), args[0])
 		},

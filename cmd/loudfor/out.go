@@ -7,6 +7,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/catalog/report"
+	"loudfor/cmd/internal/answer"
 	"loudfor/cmd/internal/inputs"
 	"loudfor/cmd/internal/record"
 )
@@ -20,9 +21,18 @@ func (c *console) load(r *inputs.Request) (inputs.Job, error) {
 		err = job.BuildBoxes(c.interrupted, 0)
 	}
 	if err == nil {
+		c.origin = record.Origin{Demo: job.Invented, From: job.From}
 		c.remark(job.Remarks)
 	}
 	return job, err
+}
+
+// page starts an answer for people. Its first line says which files were taken
+// that nobody named.
+func (c *console) page() *answer.Page {
+	page := answer.New(c.out, c.style)
+	page.From(c.origin.From)
+	return page
 }
 
 // remark says what is odd about files, unless only the answer is wanted.

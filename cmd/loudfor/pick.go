@@ -6,7 +6,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"loudfor/cmd/internal/answer"
 	"loudfor/cmd/internal/inputs"
 	"loudfor/cmd/internal/record"
 	"loudfor/optimizer"
@@ -79,11 +78,11 @@ func pick(ctx context.Context, c *console, w *wishes, top int, alike bool, limit
 		return err
 	}
 	if c.json {
-		doc := record.OfPick(job.Brief, job.Vehicle, job.Invented, result)
+		doc := record.OfPick(job.Brief, job.Vehicle, c.origin, result)
 		doc.BuiltBoxes, doc.BoxSearch = record.OfBuilt(job.Shop, result.Builds, job.Brief.Celsius)
 		err = c.writeJSON(doc)
 	} else {
-		page := answer.New(c.out, c.style)
+		page := c.page()
 		page.Pick(job.Question(), result)
 		page.Built(job.Question(), job.Shop, result.Builds)
 		err = page.Close()

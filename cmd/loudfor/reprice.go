@@ -7,7 +7,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"loudfor/catalog/prices"
-	"loudfor/cmd/internal/answer"
 	"loudfor/cmd/internal/record"
 	"loudfor/cmd/internal/reprice"
 	"loudfor/optimizer"
@@ -106,9 +105,9 @@ func (c *console) repriceBrief(ctx context.Context, w *wishes, l priceLists, wat
 		return err
 	}
 	if c.json {
-		err = c.writeJSON(record.OfReprice(job.Invented, []reprice.Result{r}))
+		err = c.writeJSON(record.OfReprice(c.origin, []reprice.Result{r}))
 	} else {
-		page := answer.New(c.out, c.style)
+		page := c.page()
 		q := job.Question()
 		if r.Boxes != nil {
 			q.Built = len(r.Boxes.Boxes)
@@ -143,13 +142,13 @@ func (c *console) repriceBook(ctx context.Context, file string, l priceLists, wo
 	}
 	switch {
 	case c.json:
-		err = c.writeJSON(record.OfReprice(done.invented, done.results))
+		err = c.writeJSON(record.OfReprice(record.Origin{Demo: done.invented}, done.results))
 	case len(only) == 1 && done.results[0].Err == nil:
-		page := answer.New(c.out, c.style)
+		page := c.page()
 		page.Reprice(done.question(0), sources(done.lists, done.recorded), done.results[0])
 		err = page.Close()
 	default:
-		page := answer.New(c.out, c.style)
+		page := c.page()
 		page.RepriceBook(file, sources(done.lists, done.recorded), done.results)
 		err = page.Close()
 	}

@@ -10,7 +10,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"loudfor/catalog/units"
-	"loudfor/cmd/internal/answer"
 	"loudfor/cmd/internal/inputs"
 	"loudfor/cmd/internal/install"
 	"loudfor/cmd/internal/record"
@@ -120,6 +119,11 @@ func (c *console) sheet(ctx context.Context, w *wishes, s *sheetFlags, format sh
 	}
 	page := plan.Sheet()
 	if s.output == "" {
+		if format != sheet.HTML {
+			if err := c.page().Close(); err != nil {
+				return err
+			}
+		}
 		return page.Write(c.out, format, c.style)
 	}
 	var text bytes.Buffer
@@ -162,9 +166,9 @@ func (c *console) buildFor(ctx context.Context, r *inputs.Request, p optimizer.P
 		return result.Builds[0], nil
 	}
 	if c.json {
-		err = c.writeJSON(record.OfPick(job.Brief, job.Vehicle, job.Invented, result))
+		err = c.writeJSON(record.OfPick(job.Brief, job.Vehicle, c.origin, result))
 	} else {
-		page := answer.New(c.out, c.style)
+		page := c.page()
 		page.Pick(job.Question(), result)
 		err = page.Close()
 	}

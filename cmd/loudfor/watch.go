@@ -129,5 +129,5 @@ func (c *console) tell(results []reprice.Result, seen map[int64]string) error {
 	if !c.json || len(news) == 0 {
 		return nil
 	}
-	return json.NewEncoder(c.out).Encode(record.OfReprice(false, news)) // one line
+	return json.NewEncoder(c.out).Encode(record.OfReprice(record.Origin{}, news)) // one line
 }

@@ -8,7 +8,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"loudfor/catalog/units"
-	"loudfor/cmd/internal/answer"
 	"loudfor/cmd/internal/inputs"
 	"loudfor/cmd/internal/record"
 	"loudfor/optimizer"
@@ -82,9 +81,9 @@ func why(ctx context.Context, c *console, w *wishes, part string, limit time.Dur
 		return err
 	}
 	if c.json {
-		err = c.writeJSON(record.OfWhy(job.Brief, job.Vehicle, job.Invented, desk, talk, about))
+		err = c.writeJSON(record.OfWhy(job.Brief, job.Vehicle, c.origin, desk, talk, about))
 	} else {
-		page := answer.New(c.out, c.style)
+		page := c.page()
 		switch {
 		case desk.Best() == nil:
 			page.WhyNone(job.Question(), desk.Result)
