@@ -57,6 +57,8 @@ type Entry struct {
 type List struct {
 	Name    string // of the file
 	Entries []Entry
+	Undated int  // rows that state no day and took that of the options
+	Day     Date // that day
 }
 
 // Options are what a list itself may leave open.

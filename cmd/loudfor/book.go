@@ -131,7 +131,7 @@ func (c *console) runBook(ctx context.Context, file string, l priceLists, worker
 			return err
 		}
 		done.lists, done.recorded = lists, len(recorded.Entries)
-		s := shop.Shop{Book: b, Lists: lists, AsOf: asOf, Workers: workers, Seed: seed, Full: len(only) == 1}
+		s := shop.Shop{Book: b, Lists: lists, AsOf: asOf, Strict: l.strict, Workers: workers, Seed: seed, Full: len(only) == 1}
 		var bar jobMeter
 		if f, ok := c.err.(*os.File); ok && isatty.IsTerminal(f.Fd()) && !c.quiet {
 			bar = jobMeter{file: f, start: time.Now()}

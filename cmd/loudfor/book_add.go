@@ -227,7 +227,7 @@ func (c *console) layered(ctx context.Context, b *book.Book, q *quoting, in inpu
 			known.Entries = append(known.Entries, e)
 		}
 	}
-	state, _, found := prices.Layer(in.Catalogue, prices.Layering{AsOf: asOf, Stores: in.Brief.Stores}, append(lists, known)...)
+	state, _, found := prices.Layer(in.Catalogue, prices.Layering{AsOf: asOf, Stores: in.Brief.Stores, Strict: q.lists.strict}, append(lists, known)...)
 	report.Merge(found)
 	report.Sort(0)
 	if err := report.Err(); err != nil {

@@ -226,7 +226,7 @@ func (c *console) recordPrices(ctx context.Context, b *book.Book, file string, l
 		return err
 	}
 	c.remark(report)
-	found, err := shop.Shop{Book: b, Lists: lists}.Check(ctx)
+	found, err := shop.Shop{Book: b, Lists: lists, Strict: l.strict}.Check(ctx)
 	if err != nil {
 		return err
 	}

@@ -78,7 +78,7 @@ func (c *console) repriceBrief(ctx context.Context, w *wishes, l priceLists, wat
 		if err != nil {
 			return r, nil, err
 		}
-		newer, changes, layered := prices.Layer(job.Catalogue, prices.Layering{AsOf: asOf, Stores: job.Brief.Stores}, lists...)
+		newer, changes, layered := prices.Layer(job.Catalogue, prices.Layering{AsOf: asOf, Stores: job.Brief.Stores, Strict: l.strict}, lists...)
 		report.Merge(layered)
 		report.Sort(0)
 		if err := report.Err(); err != nil {

@@ -95,7 +95,7 @@ func serve(cmd *cobra.Command, c *console, w *wishes, s standing) error {
 		log = io.Discard
 	}
 	page, err := counter.Open(counter.Options{Request: w.request, Book: s.book, Now: time.Now, Log: log,
-		Lists: s.lists.load, Watch: s.lists.paths, Token: token, Hosts: s.hosts, Workers: w.workers, Seed: w.seed})
+		Lists: s.lists.load, Strict: s.lists.strict, Watch: s.lists.paths, Token: token, Hosts: s.hosts, Workers: w.workers, Seed: w.seed})
 	if err != nil {
 		return err
 	}

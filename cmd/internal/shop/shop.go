@@ -36,6 +36,7 @@ type Shop struct {
 	Book    *book.Book
 	Lists   []*prices.List // besides those that the book has recorded
 	AsOf    prices.Date    // zero: every row counts
+	Strict  bool           // rows about parts that no quote knows are mistakes
 	Workers int            // cores; 0: all
 	Seed    uint64
 	// Full wants all changes that matter, for each job.
@@ -226,7 +227,7 @@ func (s Shop) read(ctx context.Context, jobs []book.Job, quotes map[int64]book.Q
 		}
 	}
 	for _, hash := range sortedKeys(all.old) { // every row is checked, whoever buys where
-		_, _, report := prices.Layer(all.old[hash], prices.Layering{AsOf: s.AsOf}, all.lists[hash]...)
+		_, _, report := prices.Layer(all.old[hash], prices.Layering{AsOf: s.AsOf, Strict: s.Strict}, all.lists[hash]...)
 		all.report.Merge(report)
 	}
 	all.report.Sort(0)
