@@ -48,7 +48,7 @@ is better; meter plan says which few readings would teach most.`,
 		},
 	}
 	cmd.SuggestionsMinimumDistance = 2
-	cmd.AddCommand(meterCompareCommand(c), meterLearnCommand(c), meterPlanCommand(c), meterAddCommand(c), meterListCommand(c))
+	cmd.AddCommand(meterCompareCommand(c), meterLearnCommand(c), meterPlanCommand(c), meterAddCommand(c), meterListCommand(c), meterRemoveCommand(c))
 	return cmd
 }
 

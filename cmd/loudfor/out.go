@@ -59,7 +59,7 @@ func (c *console) fail(err error) int {
 	failure, ofFiles := errorIs[*report.Failure](err)
 	_, answered := errorIs[answeredError](err)
 	if c.json && !answered {
-		document := record.Failure{Schema: record.ErrorSchema, Status: status, Error: err.Error()}
+		document := record.Failure{Schema: record.ErrorSchema, Status: status, Error: report.PlainQuotes(err.Error())}
 		if ofFiles {
 			document.Problems = failure.Report.Problems
 		}
@@ -71,7 +71,7 @@ func (c *console) fail(err error) int {
 		c.writeReport(failure.Report)
 		return status
 	}
-	fmt.Fprintf(c.err, "%s %s\n", c.errStyle.Error("loudfor:"), err.Error())
+	fmt.Fprintf(c.err, "%s %s\n", c.errStyle.Error("loudfor:"), report.PlainQuotes(err.Error()))
 	return status
 }
 

@@ -133,6 +133,9 @@ func Load(r Request) (Job, error) {
 	if err := job.describe(all); err != nil {
 		return Job{}, err
 	}
+	job.Brief.Resolve(job.Catalogue)
+	job.Parts = job.Catalogue.Resolve(job.Parts)
+	all.Merge(job.voiceless(r.Build))
 	var checked *catalog.Report
 	if r.Build != "" {
 		job.Vehicle, checked = catalog.CheckBuild(job.BuildFile, job.Catalogue, vehicles)

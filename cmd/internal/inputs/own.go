@@ -109,6 +109,32 @@ func (j *Job) foreign() error {
 	return report.Err()
 }
 
+// voiceless says what to do where nothing could play: the radio in the car is
+// what people forget to write down.
+func (j *Job) voiceless(build string) *catalog.Report {
+	report := &catalog.Report{}
+	var sources []string
+	for _, p := range j.Catalogue.ByKind(catalog.KindSource) {
+		if p.Priced || slices.ContainsFunc(j.Brief.Owned, func(m catalog.Mention) bool { return m.SKU == p.SKU }) {
+			return report
+		}
+		sources = append(sources, p.SKU)
+	}
+	if build != "" {
+		return report
+	}
+	p := catalog.Problem{Severity: catalog.Warning, Summary: "there is no radio: none is owned, and none can be bought",
+		Detail: "add the one that is in the car to the parts, with kind: source, and say --own and its SKU, or owned: [SKU] in the brief", Where: j.Brief.Where}
+	if len(sources) > 0 {
+		p.Detail = fmt.Sprintf("say --own %s: the radio that is in the car; or owned: [%s] in the brief", sources[0], sources[0])
+		if len(sources) > 1 {
+			p.Detail += "; there are " + strings.Join(sources, ", ")
+		}
+	}
+	report.Add(p)
+	return report
+}
+
 // isFolder tells whether a path names a folder.
 func isFolder(path string) bool {
 	info, err := os.Stat(path)

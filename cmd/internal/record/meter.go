@@ -12,6 +12,7 @@ const (
 	MeterLearnSchema   = "loudfor/meter-learn/1"
 	MeterPlanSchema    = "loudfor/meter-plan/1"
 	MeterAddSchema     = "loudfor/meter-add/1"
+	MeterRemoveSchema  = "loudfor/meter-remove/1"
 )
 
 // MeterReading is one reading as it was taken; what was not measured is left
@@ -41,6 +42,13 @@ type MeterList struct {
 
 // MeterAdd is the answer of "meter add".
 type MeterAdd struct {
+	Schema string  `json:"schema"`
+	Book   string  `json:"book"`
+	IDs    []int64 `json:"ids"`
+}
+
+// MeterRemove is the answer of "meter remove".
+type MeterRemove struct {
 	Schema string  `json:"schema"`
 	Book   string  `json:"book"`
 	IDs    []int64 `json:"ids"`
@@ -253,6 +261,10 @@ loudfor meter add --json
   schema        "loudfor/meter-add/1"
   book          the job book
   ids           numbers of the readings in it
+
+loudfor meter remove --json
+  schema        "loudfor/meter-remove/1"
+  book, ids     the job book, and the readings that it has no more
 
 loudfor meter compare --json
   schema        "loudfor/meter-compare/1"

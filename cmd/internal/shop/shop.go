@@ -165,6 +165,7 @@ func ProblemOf(j book.Job, c *catalog.Catalogue) (p optimizer.Problem, err error
 	if err := report.Err(); err != nil {
 		return p, err
 	}
+	brief.Resolve(c)
 	vehicle, report := catalog.CheckBrief(brief, c, vehicles)
 	return optimizer.Problem{Catalogue: c, Brief: brief, Vehicle: vehicle}, report.Err()
 }
