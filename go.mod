@@ -31,6 +31,7 @@ require (
 require (
 	github.com/fsnotify/fsnotify v1.10.1
 	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
+	github.com/yuin/goldmark v1.8.7
 	go.uber.org/goleak v1.3.0
 )
 

@@ -32,7 +32,7 @@ var common = []itemField{
 	{Spec: spec{Key: "sku", Shape: document.Text, Required: true, Example: "TM-12V", Help: "the number that the part is ordered by, unique in the catalogue"},
 		Set: func(i *item, v *value) { i.part.SKU = v.Text }},
 	{Spec: spec{Key: "kind", Shape: document.Word, Words: kindWords[:], Required: true, Help: "what the part is for"},
-		Set: func(i *item, v *value) { i.part.Kind = Kind(v.Word) }},
+		Nested: func(*document.Reader, *item, *yaml.Node) {}}, // partKind has read it: it decides which keys there are
 	{Spec: spec{Key: "name", Shape: document.Text, Example: "Tamsel 12-inch value", Help: "the name on the shelf"},
 		Set: func(i *item, v *value) { i.part.Name = v.Text }},
 	{Spec: spec{Key: "maker", Shape: document.Text, Example: "Tamsel", Help: "who makes it"},
