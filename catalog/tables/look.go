@@ -18,6 +18,11 @@ import (
 // number is a number with a point or a comma.
 const number = `\d+(?:[.,]\d+)?`
 
+// watted is a power, whose thousands may be parted: nobody states thousandths of a
+// watt, so that 1.200 W are twelve hundred in any language. A blank parts them
+// behind one digit only: 300 600 are two figures.
+const watted = `\d[ \x{a0}\x{202f}]\d{3}|` + number
+
 var (
 	// coilsAlike are coils by how many there are: "dual 4", "DVC4", "D4", "SVC 2".
 	coilsAlike = expression.Late(`(?i)^(single|svc|s|dual|double|dvc|d|doppel|doppelschwingspule|double bobine|doble bobina|doppia bobina|dubbele spoel)[\s-]*(` + number + `)\s*(?:x\s*(` + number + `)\s*)?(?:ohms?|Ω|ω)?$`)
@@ -30,7 +35,7 @@ var (
 	// sized is a size with a word or a hyphen between number and unit.
 	sized = expression.Late(`^(` + number + `)[\s-]*(\p{L}+|"|″|”|'')\.?$`)
 	// continuous and most are the two figures that a power may have.
-	continuous = expression.Late(`(?i)(?:(?:rms|cont(?:inuous)?|nominal|nom|nenn|sinus|eff(?:icace)?|continua?)[\s.:]*(` + number + `)\s*(?:w(?:atts?)?\b)?|(` + number + `)\s*(?:w(?:att)?s?)?\s*(?:rms|cont(?:inuous)?|nominal|nom|sinus|eff(?:icace)?|continua?)\b)`)
+	continuous = expression.Late(`(?i)(?:(?:rms|cont(?:inuous)?|nominal|nom|nenn|sinus|eff(?:icace)?|continua?)[\s.:]*(` + watted + `)\s*(?:w(?:atts?)?\b)?|(` + watted + `)\s*(?:w(?:att)?s?)?\s*(?:rms|cont(?:inuous)?|nominal|nom|sinus|eff(?:icace)?|continua?)\b)`)
 	most       = expression.Late(`(?i)\b(?:max(?:imum|imal|ima|i)?|peak|pmpo|spitze|pico|picco|crete|crête|piek|szczyt)\b`)
 )
 
@@ -95,7 +100,7 @@ func size(text string) string {
 func power(text string) (out, lost string) {
 	t := strings.TrimSpace(text)
 	if m := continuous().FindStringSubmatch(t); m != nil {
-		watts := m[1] + m[2]
+		watts := ungrouped(m[1] + m[2])
 		if strings.Contains(strings.ToLower(t), "kw") {
 			return text, ""
 		}
@@ -107,7 +112,21 @@ func power(text string) (out, lost string) {
 	if most().MatchString(t) {
 		return "", "it is the power of a moment, not a continuous one"
 	}
+	if m := thousands().FindStringSubmatch(t); m != nil && !strings.Contains(strings.ToLower(m[2]), "k") {
+		return strings.TrimSpace(ungrouped(m[1]) + " " + m[2]), ""
+	}
 	return unitWord(text), ""
+}
+
+// thousands is a power whose thousands are parted.
+var thousands = expression.Late(`^([1-9]\d{0,2}[.,]\d{3}|\d[ \x{a0}\x{202f}]\d{3})\s*(\pL*)\.?$`)
+
+// ungrouped takes the thousands of a power together.
+func ungrouped(watts string) string {
+	if thousands().MatchString(watts) {
+		return strings.NewReplacer(".", "", ",", "", " ", "", "\u00a0", "", "\u202f", "").Replace(watts)
+	}
+	return watts
 }
 
 // valued is a number with a unit in words behind it.
