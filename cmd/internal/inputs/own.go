@@ -51,6 +51,9 @@ func brief(name string) string {
 	return name
 }
 
+// Cars are the files of vehicles that a folder gave.
+func (r Request) Cars() []string { return r.cars }
+
 // take puts the files of a folder where the command line names none.
 func (r *Request) take(own catalog.Own, folder, named string) {
 	var words []string
