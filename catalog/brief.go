@@ -29,8 +29,10 @@ type Mention struct {
 	Where Position
 }
 
-// Brief is what one customer wants. Zero values mean "not stated" where the
-// field's comment does not say otherwise; the reader fills in the defaults.
+// Brief is what one customer wants. Zero values mean "not stated" where zero
+// cannot be; the reader fills in the defaults, and DefaultBrief is a brief of
+// them for code that writes its own: no lift, no watts for the front, and air at
+// 0 C are wishes like any other.
 type Brief struct {
 	Name   string
 	Cap    Money

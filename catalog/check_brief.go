@@ -124,7 +124,7 @@ func (b *Brief) mentions(c *Catalogue, report *Report) {
 	}
 	known := c.Stores()
 	for i, s := range b.Stores {
-		if !slices.ContainsFunc(known, func(k string) bool { return strings.EqualFold(k, s) }) {
+		if !slices.ContainsFunc(known, func(k string) bool { return SameStore(k, s) }) {
 			report.Add(b.problem(Error, b.At(storeKey(i)), fmt.Sprintf("no part is sold by %q", s),
 				hint(units.Nearest(s, known), "the shops of the catalogue are "+strings.Join(known, ", "))).Problem)
 		}
@@ -133,7 +133,7 @@ func (b *Brief) mentions(c *Catalogue, report *Report) {
 
 // Sells tells whether the brief allows buying from a shop.
 func (b *Brief) Sells(store string) bool {
-	return len(b.Stores) == 0 || slices.ContainsFunc(b.Stores, func(s string) bool { return strings.EqualFold(s, store) })
+	return len(b.Stores) == 0 || slices.ContainsFunc(b.Stores, func(s string) bool { return SameStore(s, store) })
 }
 
 // sellsPart tells whether a part can be bought at one of the shops.

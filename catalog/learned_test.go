@@ -90,3 +90,37 @@ func TestLearnedMistakes(t *testing.T) {
 		}
 	}
 }
+
+// What is known along one direction is known once: a direction that stands twice,
+// or is not at right angles to another, is refused where it stands. Directions
+// that only rounding has bent are straightened.
+func TestLearnedDirections(t *testing.T) {
+	file := func(determined string) string {
+		return "vehicles:\n  - name: blue sedan\n    body: sedan\n    learned:\n      from: a test\n      readings: 2\n      shift: {length: 0.5}\n      determined:\n" + determined
+	}
+	for _, c := range []struct {
+		determined string
+		column     int
+		want       string // empty: good
+	}{
+		{"        - {left: 0.2, along: {length: 0.6, damping: 0.8}}\n        - {left: 0.3, along: {length: 0.8001, damping: -0.6001}}\n", 0, ""},
+		{"        - {left: 0, along: {length: 1}}\n        - {left: 0, along: {length: 1}}\n", 11, "not at right angles to number 1"},
+		{"        - {left: 0.2, along: {length: 0.6, damping: 0.8}}\n        - {left: 0.3, along: {length: -0.6, damping: -0.8}}\n", 11, "not at right angles to number 1"},
+		{"        - {left: 0.2, along: {length: 0.6, damping: 0.8}}\n        - {left: 0.3, along: {length: 1}}\n", 11, "not at right angles to number 1"},
+	} {
+		v, report := LoadVehiclesFS(inFile("vehicles.yaml", file(c.determined)), "vehicles.yaml")
+		if c.want == "" {
+			if err := report.Err(); err != nil {
+				t.Fatal(err)
+			}
+			d := v[0].Body.Learned.Determined
+			if dot := product(d[0].Along, d[1].Along); math.Abs(dot) > 1e-12 {
+				t.Errorf("a cosine of %g is left", dot)
+			}
+			continue
+		}
+		if len(report.Problems) != 1 || report.Problems[0].Where.Line != 10 || report.Problems[0].Where.Column != c.column || !strings.Contains(report.Problems[0].Summary, c.want) {
+			t.Errorf("%s: %+v", c.determined, report.Problems)
+		}
+	}
+}

@@ -12,7 +12,6 @@ import (
 	"strings"
 	"testing"
 	"testing/fstest"
-	"time"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
@@ -259,30 +258,25 @@ func TestFloodOfErrors(t *testing.T) {
 	for range 12_000 {
 		b.WriteString("  - {sku: A, kind: bass blocker, colour: red, weight: 2 kg}\n")
 	}
-	start := time.Now()
 	_, report := LoadFS(inFile("parts.yaml", b.String()), []string{"parts.yaml"})
 	if n := len(report.Problems); n != 10_000 || report.More < 20_000 {
 		t.Errorf("%d problems kept, %d more", n, report.More)
 	}
-	if took := time.Since(start); took > 10*time.Second {
-		t.Errorf("took %v", took)
-	}
 }
 
-// A file that is one long line costs no more for each of its errors.
+// Of a file that is one long line, each of its errors shows a piece.
 func TestOneLongLine(t *testing.T) {
 	if testing.Short() {
 		t.Skip("long, and about the text alone")
 	}
 	text := "parts: [" + strings.Repeat("{sku: A, kind: bass blocker, colour: red}, ", 12_000) + "]"
-	start := time.Now()
 	_, report := LoadFS(inFile("parts.yaml", text), []string{"parts.yaml"})
 	var b strings.Builder
 	if err := report.Write(&b, false); err != nil || len(report.Problems) != 10_000 {
 		t.Errorf("%d problems, %v", len(report.Problems), err)
 	}
-	if took := time.Since(start); took > 10*time.Second {
-		t.Errorf("took %v", took)
+	if b.Len() > 1000*len(report.Problems) {
+		t.Errorf("%d bytes are written", b.Len())
 	}
 	if p := report.Problems[5000]; p.Where.Line != 1 || p.Where.Column < 50_000 {
 		t.Errorf("%+v", p)

@@ -1,6 +1,8 @@
 package catalog
 
 import (
+	"strconv"
+
 	"loudfor/model/amplifier"
 	"loudfor/model/driver"
 	"loudfor/model/enclosure"
@@ -27,6 +29,11 @@ const (
 
 // Unlimited is the Stock of a part whose file does not state one.
 const Unlimited = -1
+
+// MostStock is the largest count of pieces, in files and in price lists alike.
+const MostStock = 1_000_000
+
+var stockRange = "0.." + strconv.Itoa(MostStock)
 
 // Part is one thing with a SKU, a kind and a price. Exactly one of the
 // pointers below is set, the one that Kind names.

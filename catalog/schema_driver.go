@@ -1,6 +1,9 @@
 package catalog
 
 import (
+	"fmt"
+	"strings"
+
 	"go.yaml.in/yaml/v3"
 
 	"loudfor/catalog/document"
@@ -9,39 +12,49 @@ import (
 )
 
 // The keys of a spec card, for a subwoofer and for the driver of a loaded
-// enclosure. The ranges refuse what no driver can be; whether the numbers of
-// one card fit together is checked afterwards.
+// enclosure. The ranges are those of the model, which refuses what no driver can
+// be; whether the numbers of one card fit together is checked afterwards.
+
+// possible is the range that the model gives the number of a key.
+func possible(key string) string {
+	for field, k := range cardKeys {
+		if low, high, unit, ok := driver.Limits(field); ok && k == key {
+			return strings.TrimSpace(fmt.Sprintf("%g %s", low, unit)) + ".." + strings.TrimSpace(fmt.Sprintf("%g %s", high, unit))
+		}
+	}
+	panic("catalog: the model has no limits for " + key)
+}
 
 func cardFields[T any](card func(*T) *driver.Card) []document.Field[T] {
-	q := func(key string, dim units.Dimension, bounds, help string, to func(*driver.Card) *float64) document.Field[T] {
+	q := func(key string, dim units.Dimension, help string, to func(*driver.Card) *float64) document.Field[T] {
 		return document.Field[T]{
-			Spec: spec{Key: key, Shape: document.Quantity, Dim: dim, Range: bounds, Help: help},
+			Spec: spec{Key: key, Shape: document.Quantity, Dim: dim, Range: possible(key), Help: help},
 			Set:  func(dst *T, v *value) { *to(card(dst)) = v.SI },
 		}
 	}
-	size := q("size", units.Length, "2 in..40 in", "nominal diameter", func(c *driver.Card) *float64 { return &c.Size })
+	size := q("size", units.Length, "nominal diameter", func(c *driver.Card) *float64 { return &c.Size })
 	size.Shape, size.Required, size.Example = document.Oval, true, "12 in"
 	coils := document.Field[T]{
-		Spec: spec{Key: "coils", Shape: document.Times, Dim: units.Resistance, Range: "0.1 ohm..100 ohm", Required: true, Example: "2 x 4 ohm",
+		Spec: spec{Key: "coils", Shape: document.Times, Dim: units.Resistance, Range: possible("coils"), Required: true, Example: "2 x 4 ohm",
 			Help: "voice coils and the nominal load of each"},
 		Set: func(dst *T, v *value) { card(dst).Coils, card(dst).CoilLoad = v.Count, v.SI },
 	}
 	return []document.Field[T]{
 		size, coils,
-		q("rms", units.Power, ">0 W..50000 W", "continuous power that the whole driver takes", func(c *driver.Card) *float64 { return &c.Power }),
-		q("fs", units.Frequency, "5 Hz..1000 Hz", "free-air resonance", func(c *driver.Card) *float64 { return &c.Fs }),
-		q("qts", units.Number, ">0..50", "total quality factor", func(c *driver.Card) *float64 { return &c.Qts }),
-		q("qes", units.Number, ">0..50", "electrical quality factor", func(c *driver.Card) *float64 { return &c.Qes }),
-		q("qms", units.Number, ">0..100", "mechanical quality factor", func(c *driver.Card) *float64 { return &c.Qms }),
-		q("vas", units.Volume, ">0 L..5000 L", "volume of air as compliant as the suspension", func(c *driver.Card) *float64 { return &c.Vas }),
-		q("sd", units.Area, ">0 cm2..10000 cm2", "effective piston area", func(c *driver.Card) *float64 { return &c.Sd }),
-		q("xmax", units.Length, ">0 mm..150 mm", "linear travel one way, peak", func(c *driver.Card) *float64 { return &c.Xmax }),
-		q("re", units.Resistance, ">0 ohm..100 ohm", "direct-current resistance of one coil", func(c *driver.Card) *float64 { return &c.Re }),
-		q("le", units.Inductance, ">0 mH..100 mH", "inductance of one coil", func(c *driver.Card) *float64 { return &c.Le }),
-		q("bl", units.ForceFactor, ">0 T m..300 T m", "force factor of one coil", func(c *driver.Card) *float64 { return &c.Bl }),
-		q("mms", units.Mass, ">0 g..10 kg", "moving mass with its air load", func(c *driver.Card) *float64 { return &c.Mms }),
-		q("cms", units.Compliance, ">0 mm/N..100 mm/N", "compliance of the suspension", func(c *driver.Card) *float64 { return &c.Cms }),
-		q("sensitivity", units.Level, "50 dB..125 dB", "level at 1 W and 1 m", func(c *driver.Card) *float64 { return &c.Sensitivity }),
+		q("rms", units.Power, "continuous power that the whole driver takes", func(c *driver.Card) *float64 { return &c.Power }),
+		q("fs", units.Frequency, "free-air resonance", func(c *driver.Card) *float64 { return &c.Fs }),
+		q("qts", units.Number, "total quality factor", func(c *driver.Card) *float64 { return &c.Qts }),
+		q("qes", units.Number, "electrical quality factor", func(c *driver.Card) *float64 { return &c.Qes }),
+		q("qms", units.Number, "mechanical quality factor", func(c *driver.Card) *float64 { return &c.Qms }),
+		q("vas", units.Volume, "volume of air as compliant as the suspension", func(c *driver.Card) *float64 { return &c.Vas }),
+		q("sd", units.Area, "effective piston area", func(c *driver.Card) *float64 { return &c.Sd }),
+		q("xmax", units.Length, "linear travel one way, peak", func(c *driver.Card) *float64 { return &c.Xmax }),
+		q("re", units.Resistance, "direct-current resistance of one coil", func(c *driver.Card) *float64 { return &c.Re }),
+		q("le", units.Inductance, "inductance of one coil", func(c *driver.Card) *float64 { return &c.Le }),
+		q("bl", units.ForceFactor, "force factor of one coil", func(c *driver.Card) *float64 { return &c.Bl }),
+		q("mms", units.Mass, "moving mass with its air load", func(c *driver.Card) *float64 { return &c.Mms }),
+		q("cms", units.Compliance, "compliance of the suspension", func(c *driver.Card) *float64 { return &c.Cms }),
+		q("sensitivity", units.Level, "level at 1 W and 1 m", func(c *driver.Card) *float64 { return &c.Sensitivity }),
 	}
 }
 

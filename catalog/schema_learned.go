@@ -36,7 +36,7 @@ var learnedSchema = document.NewSchema("what was learned", []learnedField{
 		Set: func(k *learnedKey, v *value) { k.l.Readings = v.Count }},
 	{Spec: spec{Key: "leave_one_out", Shape: document.Quantity, Dim: units.Level, Range: "0 dB..40 dB", Example: "0.7 dB", Help: "rms error of each reading foretold by the others; not stated: too few readings"},
 		Set: func(k *learnedKey, v *value) { k.l.LeaveOneOut = v.SI }},
-	{Spec: spec{Key: "widened", Shape: document.Quantity, Dim: units.Number, Range: "1..20", Default: "1", Example: "1", Help: "factor on all spreads that are left, from the leave-one-out errors"},
+	{Spec: spec{Key: "widened", Shape: document.Quantity, Dim: units.Number, Range: fmt.Sprintf("1..%g", cabin.MostWidened), Default: "1", Example: "1", Help: "factor on all spreads that are left, from the leave-one-out errors"},
 		Set: func(k *learnedKey, v *value) { k.l.Widened = v.SI }},
 	{Spec: spec{Key: "shift", Shape: document.Table, Dim: units.Number, Required: true, Example: "{length: 0.8, damping: -0.3}", Help: "how far the car is from the one stated, in standard deviations"},
 		Nested: func(r *document.Reader, k *learnedKey, n *yaml.Node) { k.shift = k.vector(r, "shift", n) }},
@@ -44,8 +44,8 @@ var learnedSchema = document.NewSchema("what was learned", []learnedField{
 		Nested: func(r *document.Reader, k *learnedKey, n *yaml.Node) {
 			for _, item := range r.Items(n, &spec{Key: "determined"}) {
 				d := directionKey{key: k}
-				if directionSchema.Decode(r, item, &d, nil) {
-					k.determined = append(k.determined, d.unit(r, item))
+				if directionSchema.Decode(r, item, &d, nil) && d.unit(r, item) {
+					k.determined = append(k.determined, d.d)
 				}
 			}
 		}},
@@ -77,7 +77,7 @@ var directionSchema = document.NewSchema("a direction", []document.Field[directi
 
 // deviationSpec is that of each unknown, with its range made ready.
 var deviationSpec = document.NewSchema("an unknown", []document.Field[float64]{
-	{Spec: spec{Key: "deviation", Shape: document.Quantity, Dim: units.Number, Range: "-6..6", Example: "0.8"},
+	{Spec: spec{Key: "deviation", Shape: document.Quantity, Dim: units.Number, Range: fmt.Sprintf("%g..%g", -cabin.MostShift, cabin.MostShift), Example: "0.8"},
 		Set: func(to *float64, v *value) { *to = v.SI }},
 }).Fields[0].Spec
 
@@ -100,25 +100,39 @@ func (k *learnedKey) vector(r *document.Reader, key string, n *yaml.Node) []floa
 	return out
 }
 
-// roundedLength is how far a direction may be off its length of 1 by the
-// rounding of the file.
-const roundedLength = 0.02
+// unit takes from a direction what the file's rounding has done to it: its length
+// is brought to 1, and what it has along those before it is taken off.
+func (d *directionKey) unit(r *document.Reader, n *yaml.Node) bool {
+	const mend = "write it as the program did, or learn the car again"
+	along := d.d.Along
+	if length := math.Sqrt(product(along, along)); math.Abs(length-1) > cabin.Rounding {
+		r.Complain(n, fmt.Sprintf("the direction has the length %.3g, not 1", length), mend)
+		return false
+	}
+	for i, before := range d.key.determined {
+		if !cabin.Across(along, before.Along) {
+			r.Complain(n, fmt.Sprintf("the direction is not at right angles to number %d: what the readings left along it would count twice", i+1), mend)
+			return false
+		}
+	}
+	for _, before := range d.key.determined {
+		cosine := product(along, before.Along)
+		for i := range along {
+			along[i] -= cosine * before.Along[i]
+		}
+	}
+	length := math.Sqrt(product(along, along)) // far from 0: it was 1, and little was taken off
+	for i := range along {
+		along[i] /= length
+	}
+	return true
+}
 
-// unit brings a direction to its length.
-func (d *directionKey) unit(r *document.Reader, n *yaml.Node) cabin.Direction {
-	square := 0.0
-	for _, v := range d.d.Along {
-		square += v * v
+func product(a, b []float64) (sum float64) {
+	for i := range a {
+		sum += a[i] * b[i]
 	}
-	length := math.Sqrt(square)
-	if math.Abs(length-1) > roundedLength {
-		r.Complain(n, fmt.Sprintf("the direction has the length %.3g, not 1", length), "write it as the program did, or learn the car again")
-		return d.d
-	}
-	for i := range d.d.Along {
-		d.d.Along[i] /= length
-	}
-	return d.d
+	return sum
 }
 
 // learn reads the key once the places of the car are known.

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strings"
 
 	"loudfor/catalog/units"
 )
@@ -99,5 +98,5 @@ func (c *Catalogue) checkDeals() (found []Problem) {
 
 // soldBy tells whether a shop is the part's own, or has an offer.
 func (p *Part) soldBy(store string) bool {
-	return strings.EqualFold(p.Store, store) || slices.ContainsFunc(p.Offers, func(o Offer) bool { return strings.EqualFold(o.Store, store) })
+	return SameStore(p.Store, store) || slices.ContainsFunc(p.Offers, func(o Offer) bool { return SameStore(o.Store, store) })
 }

@@ -31,28 +31,32 @@ type Store struct {
 	Where Position
 }
 
+// StoreKey is what two spellings of the name of a shop have in common: letters
+// that differ only in their case, and spaces, mean nothing. All that compares
+// shops compares this, so that no door takes for two shops what another takes
+// for one.
+func StoreKey(name string) string {
+	// Up and down again: some letters are small for the same large one.
+	return strings.ToLower(strings.ToUpper(strings.Join(strings.Fields(name), " ")))
+}
+
+// SameStore tells whether two names are of one shop.
+func SameStore(a, b string) bool { return a == b || StoreKey(a) == StoreKey(b) }
+
 var offerSchema = document.NewSchema("an offer", []document.Field[Offer]{
 	{Spec: spec{Key: "store", Shape: document.Text, Required: true, Example: "Pell Street", Help: "the other shop"},
 		Set: func(o *Offer, v *value) { o.Store = v.Text }},
 	{Spec: spec{Key: "price", Shape: document.Price, Range: "0..1000000000000", Required: true, Example: "37.00 USD", Help: "its price before tax"},
 		Set: func(o *Offer, v *value) { o.Price = Money(v.Price) }},
-	{Spec: spec{Key: "stock", Shape: document.Whole, Range: "0..1000000", Example: "1", Help: "pieces on its shelf; not stated: as many as wanted"},
+	{Spec: spec{Key: "stock", Shape: document.Whole, Range: stockRange, Example: "1", Help: "pieces on its shelf; not stated: as many as wanted"},
 		Set: func(o *Offer, v *value) { o.Stock = v.Count }},
 })
 
 var offersSpec = spec{Key: "offers", Shape: document.Groups, Sub: offerSchema.Specs(), Example: "[{store: Pell Street, price: 37.00 USD, stock: 1}]", Help: "what other shops take for the same part"}
 
-// mostOffers bounds the list of one part.
-const mostOffers = 40
-
 func readOffers(r *document.Reader, i *item, n *yaml.Node) {
 	i.keys = append(i.keys, keyAt(i.field, 0, 0, r.Where(n)))
-	items := r.Items(n, &offersSpec)
-	if len(items) > mostOffers {
-		r.Complain(items[mostOffers], fmt.Sprintf("more than %d offers", mostOffers), "keep the ones that matter")
-		return
-	}
-	for k, n := range items {
+	for k, n := range r.Items(n, &offersSpec) {
 		o := Offer{Stock: Unlimited, Where: r.Where(n)}
 		if group(i, r, offerSchema, n, k+1, &o) {
 			i.part.Offers = append(i.part.Offers, o)
@@ -86,10 +90,13 @@ func readStore(r *document.Reader, n *yaml.Node) (s Store, good bool) {
 // settleStores checks shops and offers against the catalogue as a whole.
 func (c *Catalogue) settleStores(report *Report) {
 	slices.SortFunc(c.Shops, func(a, b *Store) int { return cmp.Or(cmp.Compare(a.Name, b.Name), a.Where.Compare(b.Where)) })
-	for i, s := range c.Shops {
-		if i > 0 && strings.EqualFold(s.Name, c.Shops[i-1].Name) {
+	described := map[string]*Store{}
+	for _, s := range c.Shops {
+		if first, twice := described[StoreKey(s.Name)]; twice {
 			report.Add(c.problemAt(Error, s.Where, fmt.Sprintf("the store %q is described twice", s.Name), "keep one of the two").
-				related(c.Shops[i-1].Where, "first described here"))
+				related(first.Where, "first described here"))
+		} else {
+			described[StoreKey(s.Name)] = s
 		}
 		if s.Trip.Currency != "" && c.Currency != "" && s.Trip.Currency != c.Currency {
 			report.Add(c.problemAt(Error, s.Where, fmt.Sprintf("the trip to %s costs %s, but the catalogue is in %s", s.Name, s.Trip, c.Currency), "write all prices in one currency").Problem)
@@ -101,17 +108,20 @@ func (c *Catalogue) settleStores(report *Report) {
 }
 
 func (c *Catalogue) settleOffers(p *Part, report *Report) {
+	seen := make(map[string]bool, len(p.Offers))
 	for i, o := range p.Offers {
+		key := StoreKey(o.Store)
 		path := fmt.Sprintf("offers[%d].store", i+1)
 		switch {
 		case !p.Priced || p.Store == "":
 			report.Add(c.problem(Error, p, path, p.SKU+" has offers of other shops, but no shop or price of its own", "give it a store and a price").Problem)
 			return
-		case strings.EqualFold(o.Store, p.Store):
+		case key == StoreKey(p.Store):
 			report.Add(c.problem(Error, p, path, fmt.Sprintf("%s is the shop of %s itself", o.Store, p.SKU), "its price is the part's own; name another shop").Problem)
-		case slices.ContainsFunc(p.Offers[:i], func(q Offer) bool { return strings.EqualFold(q.Store, o.Store) }):
+		case seen[key]:
 			report.Add(c.problem(Error, p, path, fmt.Sprintf("two offers of %s for %s", o.Store, p.SKU), "keep the one that is right").Problem)
 		}
+		seen[key] = true
 		if c.Currency != "" && o.Price.Currency != c.Currency {
 			report.Add(c.problem(Error, p, fmt.Sprintf("offers[%d].price", i+1), fmt.Sprintf("%s costs %s, but the catalogue is in %s", p.SKU, o.Price, c.Currency), "write all prices in one currency").Problem)
 		}
@@ -121,7 +131,7 @@ func (c *Catalogue) settleOffers(p *Part, report *Report) {
 // Trip is what buying at a shop costs by itself.
 func (c *Catalogue) Trip(store string) Money {
 	for _, s := range c.Shops {
-		if strings.EqualFold(s.Name, store) && s.Trip.Minor > 0 {
+		if SameStore(s.Name, store) && s.Trip.Minor > 0 {
 			return s.Trip
 		}
 	}

@@ -70,7 +70,7 @@ func (p *Part) validate(r *document.Reader) {
 // Le and the power. What can be wrong with one of them alone, the ranges of
 // the keys have refused.
 func mayContradict(c *driver.Card) bool {
-	if c.Bl > 0 || c.Mms > 0 || c.Cms > 0 || c.Sensitivity > 0 {
+	if c.Coils > driver.MostCoils || c.Bl > 0 || c.Mms > 0 || c.Cms > 0 || c.Sensitivity > 0 {
 		return true
 	}
 	factors := 0

@@ -13,7 +13,7 @@ import (
 // those that each driver makes for itself.
 func TestAimsLeaveNothingOut(t *testing.T) {
 	cases := 12
-	if testing.Short() {
+	if !long() {
 		cases = 4
 	}
 	c := garage(t)

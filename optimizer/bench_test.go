@@ -18,7 +18,7 @@ import (
 func large(c *cars, n int, cap int64, tightness generate.Tightness, goal catalog.Goal) (Problem, *task) {
 	p := Problem{
 		Catalogue: generate.Catalogue(n, 1, tightness), Vehicle: c.vehicles[0], Top: 10, Bare: true,
-		Brief: catalog.Brief{Place: "dash", Openings: c.openings[0], Goal: goal, BassLift: 6, TaxPPM: 75_000,
+		Brief: catalog.Brief{Celsius: 20, FrontWatts: 10, Place: "dash", Openings: c.openings[0], Goal: goal, BassLift: 6, TaxPPM: 75_000,
 			Space: catalog.Size3{Width: 1.0, Depth: 0.5, Height: 0.6}, Cap: catalog.Money{Minor: cap * 100, Currency: generate.Currency}},
 	}
 	if goal == catalog.GoalMusic {

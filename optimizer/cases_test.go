@@ -42,7 +42,7 @@ var garaged = sync.OnceValues(func() (*cars, error) {
 		}
 		v := catalog.Vehicle{Name: name, Body: body, Alternator: 70 + 30*float64(i), Standby: 25, CableRun: 4.5}
 		c.vehicles = append(c.vehicles, v)
-		p := Problem{Catalogue: &catalog.Catalogue{}, Vehicle: v, Brief: catalog.Brief{Place: "dash", Openings: c.openings[i]}}
+		p := Problem{Catalogue: &catalog.Catalogue{}, Vehicle: v, Brief: catalog.Brief{Celsius: 20, FrontWatts: 10, Place: "dash", Openings: c.openings[i]}}
 		task, err := ready(p, relaxed{})
 		if err != nil {
 			return nil, err
@@ -61,7 +61,7 @@ func (c *cars) drawn(seed uint64, most int) (Problem, *task) {
 	car := g.IntN(len(c.vehicles))
 	one := func(chance float64) bool { return g.Float64() < chance }
 	p := Problem{Vehicle: c.vehicles[car], Top: 5, Workers: 1 + g.IntN(3), Bare: true, Distinct: Distinct(g.IntN(4) / 3)}
-	p.Brief = catalog.Brief{
+	p.Brief = catalog.Brief{Celsius: 20,
 		Place: "dash", Openings: c.openings[car],
 		Goal: catalog.Goal(g.IntN(2)), Front: catalog.FrontRule(g.IntN(3)),
 		Boxes: 1 + g.IntN(2), Drivers: 1 + g.IntN(4), Amplifiers: 1 + g.IntN(2),

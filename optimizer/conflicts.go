@@ -21,8 +21,20 @@ import (
 // mostConflicts is how many are worth reading.
 const mostConflicts = 4
 
+// blockers are the conflicts of a problem that has no solution, all of them or
+// none: a set that was shrunk in haste may name what does not block. The stop
+// says why there are none.
+func blockers(ctx context.Context, p Problem, car *task) ([][]Requirement, Stop) {
+	sets := conflicts(ctx, p, car)
+	if stop := stopBy(ctx); stop != StopComplete {
+		return nil, stop
+	}
+	return sets, StopComplete
+}
+
 // court answers whether a problem can be solved without some of its rules.
 type court struct {
+	ctx   context.Context // of the one search among the questions
 	p     Problem
 	rules []rule
 	car   *task // for its cabin, computed once
@@ -37,7 +49,7 @@ type verdict struct {
 
 // conflicts lists what blocks a problem that has no solution.
 func conflicts(ctx context.Context, p Problem, car *task) [][]Requirement {
-	c := &court{p: p, rules: rulesOf(&p), car: car, known: make(map[string]verdict)}
+	c := &court{ctx: ctx, p: p, rules: rulesOf(&p), car: car, known: make(map[string]verdict)}
 	if all := c.without(c.all()); !all.ok {
 		return [][]Requirement{c.shelfGaps()}
 	}

@@ -131,7 +131,7 @@ func TestCapRemedyIsExact(t *testing.T) {
 
 func TestEmptyShelfSaysWhatIsMissing(t *testing.T) {
 	c := garage(t)
-	p := Problem{Catalogue: &catalog.Catalogue{Currency: "USD"}, Vehicle: c.vehicles[0], Brief: catalog.Brief{Place: "dash", Openings: "shut"}}
+	p := Problem{Catalogue: &catalog.Catalogue{Currency: "USD"}, Vehicle: c.vehicles[0], Brief: catalog.Brief{Celsius: 20, FrontWatts: 10, Place: "dash", Openings: "shut"}}
 	r, err := pickIn(context.Background(), p, c.tasks[0])
 	if err != nil {
 		t.Fatal(err)

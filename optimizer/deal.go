@@ -2,7 +2,6 @@ package optimizer
 
 import (
 	"slices"
-	"strings"
 
 	"loudfor/catalog"
 )
@@ -113,7 +112,7 @@ func (t *task) tabulate(it *item) {
 
 // offer takes a deal up if this customer can have it and it saves something.
 func (t *task) offer(d *catalog.Deal) error {
-	if stores := t.brief.Stores; d.Store != "" && len(stores) > 0 && !slices.ContainsFunc(stores, func(s string) bool { return strings.EqualFold(s, d.Store) }) {
+	if stores := t.brief.Stores; d.Store != "" && len(stores) > 0 && !slices.ContainsFunc(stores, func(s string) bool { return catalog.SameStore(s, d.Store) }) {
 		return nil
 	}
 	o := &offer{deal: d, times: plenty}

@@ -130,7 +130,7 @@ func TestPredictAgreesWithPick(t *testing.T) {
 }
 
 func TestPredictOfBassAlone(t *testing.T) {
-	p := problem(t, catalog.Brief{Vehicle: "small sedan", Place: "dash", Openings: "doors open"})
+	p := problem(t, catalog.Brief{Celsius: 20, FrontWatts: 10, Vehicle: "small sedan", Place: "dash", Openings: "doors open"})
 	b, err := optimizer.Predict(context.Background(), p, mentions("TM-12V", "KE-S12", "OR-M3"), "", 0)
 	if err != nil {
 		t.Fatal(err)
@@ -150,7 +150,7 @@ func TestPredictOfBassAlone(t *testing.T) {
 }
 
 func TestPredictChoosesTheWiringAskedFor(t *testing.T) {
-	p := problem(t, catalog.Brief{Vehicle: "small sedan"})
+	p := problem(t, catalog.Brief{Celsius: 20, FrontWatts: 10, Vehicle: "small sedan"})
 	parts := mentions("TM-12V", "KE-S12", "OR-4C")
 	bridged, err := optimizer.Predict(context.Background(), p, parts, "bridged", 8)
 	if err != nil {
@@ -169,7 +169,7 @@ func TestPredictChoosesTheWiringAskedFor(t *testing.T) {
 }
 
 func TestPredictSaysWhatIsWrong(t *testing.T) {
-	p := problem(t, catalog.Brief{Vehicle: "small sedan"})
+	p := problem(t, catalog.Brief{Celsius: 20, FrontWatts: 10, Vehicle: "small sedan"})
 	for _, c := range []struct {
 		name  string
 		parts []catalog.Mention
@@ -201,7 +201,7 @@ func TestPredictSaysWhatIsWrong(t *testing.T) {
 }
 
 func TestSmallSignalInTheOpenField(t *testing.T) {
-	p := problem(t, catalog.Brief{Vehicle: "open field"})
+	p := problem(t, catalog.Brief{Celsius: 20, FrontWatts: 10, Vehicle: "open field"})
 	one, b, err := optimizer.SmallSignal(p, mentions("TM-12V", "KE-S12"), 1)
 	if err != nil {
 		t.Fatal(err)

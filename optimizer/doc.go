@@ -52,8 +52,8 @@
 //   - Front: under keep the customer's own pairs, or the car's if none is
 //     owned; under replace every pair; under either both. A new pair (any under
 //     replace, one not owned under either) must have at least Brief.FrontWatts
-//     a side of use: of what drives it, held under its rating and, where no
-//     high-pass keeps the bass away, under what its travel stands. Other pairs
+//     a side of use: of what drives it, held under its rating and under what its
+//     travel stands, the more the higher a high-pass keeps the bass away. Other pairs
 //     need only be driven, by the source's own channels, by at least two stereo
 //     channels that the bass leaves over on each bass amplifier, or by an
 //     amplifier of their own.

@@ -47,11 +47,11 @@ func pickIn(ctx context.Context, p Problem, car *task) (Result, error) {
 	case s.finished:
 		r.Outcome = Infeasible
 		if p.tour == nil { // else one asks about all of them: touring.go
-			r.Conflicts = conflicts(ctx, p, t)
+			r.Conflicts, r.Stop = blockers(ctx, p, t)
 		}
 	}
 	if !p.Bare && p.tour == nil {
-		if err := t.bands(ctx, r.Builds); err != nil {
+		if err := t.bands(r.Builds); err != nil {
 			return Result{}, err
 		}
 	}
@@ -59,8 +59,16 @@ func pickIn(ctx context.Context, p Problem, car *task) (Result, error) {
 }
 
 func stopOf(ctx context.Context, s *search) Stop {
+	if s.finished {
+		return StopComplete
+	}
+	return stopBy(ctx)
+}
+
+// stopBy is how a context has stopped what looked at it, if it has.
+func stopBy(ctx context.Context) Stop {
 	switch {
-	case s.finished:
+	case ctx.Err() == nil:
 		return StopComplete
 	case errors.Is(ctx.Err(), context.DeadlineExceeded):
 		return StopDeadline

@@ -61,10 +61,11 @@ func (s set) whole() bool {
 // Compare holds builds against the first of them: it fills in the bands, and
 // for all but the first the difference with its own band, and whether that is
 // a tie. They all have to stand in the problem's car; its catalogue and what
-// the brief says of parts do not matter.
+// the brief says of parts do not matter. The error is the context's where that
+// ended beforehand; a comparison that has begun is finished.
 func Compare(ctx context.Context, p Problem, builds []Build) error {
-	if len(builds) == 0 {
-		return nil
+	if len(builds) == 0 || ctx.Err() != nil {
+		return ctx.Err()
 	}
 	p.Brief.Owned, p.Brief.Must, p.Brief.Never, p.Known = nil, nil, nil, nil
 	p.Catalogue = &catalog.Catalogue{Currency: builds[0].Cost.Currency}
@@ -73,7 +74,7 @@ func Compare(ctx context.Context, p Problem, builds []Build) error {
 	if err != nil {
 		return err
 	}
-	return t.bands(ctx, builds)
+	return t.bands(builds)
 }
 
 // Remark fills in what Bare leaves out of a build that Pick, First or Predict

@@ -184,22 +184,22 @@ func ladderIn(ctx context.Context, p Problem, car *task) (LadderResult, error) {
 	case s.finished:
 		r.Outcome = Infeasible
 		if p.tour == nil { // else one asks about all of them: touring.go
-			r.Conflicts = conflicts(ctx, p, t)
+			r.Conflicts, r.Stop = blockers(ctx, p, t)
 		}
 	}
 	if len(r.Steps) > 0 && s.finished {
-		if r.Complete, err = complete(ctx, p, t, r.Steps); err != nil {
+		if r.Complete, r.Stop, err = complete(ctx, p, t, r.Steps); err != nil {
 			return r, err
 		}
 	}
 	if !bare {
-		err = t.ladderBands(ctx, &r)
+		err = t.ladderBands(&r)
 	}
 	return r, err
 }
 
 // ladderBands fills in how far levels and rises may be off.
-func (t *task) ladderBands(ctx context.Context, r *LadderResult) error {
+func (t *task) ladderBands(r *LadderResult) error {
 	var all []*Build
 	for i := range r.Steps {
 		all = append(all, &r.Steps[i].Build)
@@ -207,8 +207,8 @@ func (t *task) ladderBands(ctx context.Context, r *LadderResult) error {
 	if r.Complete != nil {
 		all = append(all, r.Complete)
 	}
-	samples, err := t.samples(ctx, all)
-	if err != nil || samples == nil {
+	samples, err := t.samples(all)
+	if err != nil {
 		return err
 	}
 	for i := 1; i < len(r.Steps); i++ {
@@ -276,23 +276,23 @@ func (r *LadderResult) gaps(currency string) {
 }
 
 // complete finds the cheapest system with a new front stage.
-func complete(ctx context.Context, p Problem, car *task, steps []Step) (*Build, error) {
+func complete(ctx context.Context, p Problem, car *task, steps []Step) (*Build, Stop, error) {
 	if p.Brief.Front == catalog.FrontReplace {
-		return &steps[0].Build, nil
+		return &steps[0].Build, StopComplete, nil
 	}
 	p.Brief.Front, p.Brief.Cap = catalog.FrontReplace, catalog.Money{}
 	t, err := readyIn(p, relaxed{}, car)
 	if err != nil {
-		return nil, err
+		return nil, StopComplete, err
 	}
 	price, ok := t.cheapest()
 	if !ok {
-		return nil, nil
+		return nil, StopComplete, nil
 	}
 	p.Brief.Cap = car.money(t.till.figure(price))
 	r, err := pickIn(ctx, p, car)
-	if err != nil || len(r.Builds) == 0 || r.Outcome != Optimal {
-		return nil, err
+	if err != nil || r.Outcome != Optimal {
+		return nil, r.Stop, err
 	}
-	return &r.Builds[0], nil
+	return &r.Builds[0], StopComplete, nil
 }

@@ -176,7 +176,8 @@ func TestStoppedLadderHasValidGaps(t *testing.T) {
 			continue
 		}
 		stopped++
-		if r.Outcome == Optimal || r.Outcome == Infeasible {
+		// The ladder may be proven, and what follows from it not be known.
+		if (r.Outcome == Optimal || r.Outcome == Infeasible) && (r.Outcome != full.Outcome || len(r.Steps) != len(full.Steps) || r.Complete != nil || r.Conflicts != nil) {
 			t.Fatalf("seed %d: stopped, yet %v", seed, r.Outcome)
 		}
 		if len(r.Steps) > 0 {
@@ -190,7 +191,7 @@ func TestStoppedLadderHasValidGaps(t *testing.T) {
 
 func TestSteepSteps(t *testing.T) {
 	usd := func(minor int64) catalog.Money { return catalog.Money{Minor: minor, Currency: "USD"} }
-	task := &task{p: Problem{Catalogue: &catalog.Catalogue{Currency: "USD"}}, brief: catalog.Brief{Cap: usd(400)}}
+	task := &task{p: Problem{Catalogue: &catalog.Catalogue{Currency: "USD"}}, brief: catalog.Brief{Celsius: 20, FrontWatts: 10, Cap: usd(400)}}
 	var steps []Step
 	for _, x := range []struct {
 		cost int64
@@ -229,7 +230,7 @@ func TestLadderStepsArePicks(t *testing.T) {
 		p, car := c.small(seed)
 		p.Catalogue = generate.Catalogue(1200, seed, generate.Tight)
 		p.Distinct, p.Top = DistinctParts, 1
-		p.Brief = catalog.Brief{Place: p.Brief.Place, Openings: p.Brief.Openings, Front: catalog.FrontKeep,
+		p.Brief = catalog.Brief{Celsius: 20, FrontWatts: 10, Place: p.Brief.Place, Openings: p.Brief.Openings, Front: catalog.FrontKeep,
 			Cap: catalog.Money{Minor: 80_000, Currency: generate.Currency}}
 		ladder, err := ladderIn(context.Background(), p, car)
 		if err != nil {

@@ -94,7 +94,7 @@ func TestSameBytesOfLargeShelves(t *testing.T) {
 	plain := generate.Catalogue(1100, 3, generate.Tight)
 	dealt := generate.Dealt(generate.Catalogue(1100, 3, generate.Loose), 3)
 	shelves := map[string]*catalog.Catalogue{"plain": plain, "deals": dealt}
-	if !testing.Short() {
+	if long() {
 		shelves["deals and shops"] = generate.Scattered(dealt, 3)
 	}
 	for name, shelf := range shelves {

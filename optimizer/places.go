@@ -1,6 +1,7 @@
 package optimizer
 
 import (
+	"context"
 	"errors"
 	"fmt"
 
@@ -58,16 +59,21 @@ func (b *Build) Drive() bass.Drive {
 	return bass.Drive{Outputs: b.Bass.Amplifiers * b.Plan.Outputs, Series: b.Plan.Series, Parallel: b.Plan.Parallel, Source: source, Feed: b.Feed}
 }
 
-// Elsewhere predicts a build of a problem's car at other spots of it.
-func Elsewhere(p Problem, b *Build, spots []Spot) ([]Expected, error) {
+// Elsewhere predicts a build of a problem's car at other spots of it: at all of
+// them, or the error is the context's.
+func Elsewhere(ctx context.Context, p Problem, b *Build, spots []Spot) ([]Expected, error) {
 	if b.Bass.Amplifier == nil || b.Bass.Part == nil {
 		return nil, errors.New("a build without an amplifier or a driver shows nothing")
 	}
 	all := make([]Expected, len(spots))
 	faults := make([]error, len(spots))
 	workers := (&task{p: p}).workers()
-	each(workers, len(spots), func(i int) { all[i], faults[i] = at(p, b, spots[i]) })
-	return all, errors.Join(faults...)
+	each(workers, len(spots), func(i int) {
+		if ctx.Err() == nil {
+			all[i], faults[i] = at(p, b, spots[i])
+		}
+	})
+	return all, errors.Join(append(faults, ctx.Err())...)
 }
 
 // at is one spot.

@@ -23,7 +23,7 @@ func TestElsewhere(t *testing.T) {
 	if want := len(p.Vehicle.Body.PlaceNames()) * len(p.Vehicle.Body.OpeningNames()); len(spots) != want || want < 9 {
 		t.Fatalf("%d spots, want %d", len(spots), want)
 	}
-	expected, err := optimizer.Elsewhere(p, b, spots)
+	expected, err := optimizer.Elsewhere(context.Background(), p, b, spots)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -58,10 +58,10 @@ func TestElsewhere(t *testing.T) {
 	if own != 1 {
 		t.Errorf("the reading's own spot came %d times", own)
 	}
-	if _, err := optimizer.Elsewhere(p, b, []optimizer.Spot{{Place: "the moon", Openings: "shut"}}); err == nil {
+	if _, err := optimizer.Elsewhere(context.Background(), p, b, []optimizer.Spot{{Place: "the moon", Openings: "shut"}}); err == nil {
 		t.Error("a place that is none goes through")
 	}
-	if _, err := optimizer.Elsewhere(p, &optimizer.Build{}, spots); err == nil {
+	if _, err := optimizer.Elsewhere(context.Background(), p, &optimizer.Build{}, spots); err == nil {
 		t.Error("a build of nothing goes through")
 	}
 }

@@ -18,8 +18,12 @@ import (
 // someone has settled already; what they would say comes back as warnings.
 // What makes the sound must be there (driver, box, amplifier, and a wiring no
 // lower than the rated load); what else is missing is said in the warnings,
-// and left out of the prediction.
+// and left out of the prediction. The error is the context's where that ended
+// beforehand.
 func Predict(ctx context.Context, p Problem, parts []catalog.Mention, mode string, load float64) (Build, error) {
+	if err := ctx.Err(); err != nil {
+		return Build{}, err
+	}
 	if touring(&p) {
 		return predictTouring(ctx, p, parts, mode, load)
 	}
@@ -52,7 +56,7 @@ func Predict(ctx context.Context, p Problem, parts []catalog.Mention, mode strin
 	b.Warnings = append(t.shortcomings(&a), b.Warnings...)
 	builds := []Build{b}
 	if !p.Bare {
-		if err := t.bands(ctx, builds); err != nil {
+		if err := t.bands(builds); err != nil {
 			return Build{}, err
 		}
 	}

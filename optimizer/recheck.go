@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"strings"
 
 	"loudfor/catalog"
 	"loudfor/model/cabin"
@@ -82,7 +81,7 @@ func (c *checker) shelf() {
 		if buy > 0 && (p.Stock >= 0 && buy > p.Stock || p.Limit >= 0 && buy > p.Limit) {
 			c.fault("%d x %s cannot be bought", buy, p.SKU)
 		}
-		if buy > 0 && len(brief.Stores) > 0 && !slices.ContainsFunc(brief.Stores, func(s string) bool { return strings.EqualFold(s, p.Store) }) {
+		if buy > 0 && len(brief.Stores) > 0 && !slices.ContainsFunc(brief.Stores, func(s string) bool { return catalog.SameStore(s, p.Store) }) {
 			c.fault("%s is in another store", p.SKU)
 		}
 		if slices.ContainsFunc(brief.Never, func(m catalog.Mention) bool { return m.SKU == p.SKU }) {

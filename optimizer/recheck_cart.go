@@ -3,7 +3,6 @@ package optimizer
 import (
 	"math"
 	"slices"
-	"strings"
 
 	"loudfor/catalog"
 )
@@ -156,7 +155,7 @@ func (w *ware) take(store string, pieces, lowered int) (cost int64, ok bool) {
 		w.free, w.plain = w.free+lowered, w.plain+pieces-lowered
 		return 0, true
 	}
-	k := slices.IndexFunc(w.from, func(s catalog.Offer) bool { return s.Store == "" || strings.EqualFold(s.Store, store) })
+	k := slices.IndexFunc(w.from, func(s catalog.Offer) bool { return s.Store == "" || catalog.SameStore(s.Store, store) })
 	if k < 0 || w.has(k) < pieces {
 		return 0, false
 	}

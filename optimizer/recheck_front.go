@@ -48,9 +48,6 @@ func (c *checker) front() {
 		c.fault("new front speakers are missing")
 	}
 	least := brief.FrontWatts
-	if least == 0 {
-		least = defaultFrontWatts
-	}
 	if fresh && f.Usable < least*(1-wattsTolerance) {
 		c.fault("the front uses %g W, not %g W", f.Usable, least)
 	}

@@ -15,11 +15,7 @@ import (
 
 func (c *checker) level() {
 	b, brief := &c.b.Bass, &c.p.Brief
-	celsius := brief.Celsius
-	if celsius == 0 {
-		celsius = defaultCelsius
-	}
-	medium := air.At(celsius)
+	medium := air.At(brief.Celsius)
 	card, box, displacement := driver.Card{}, enclosure.Box{}, 0.0
 	if b.Enclosure == nil {
 		card, box = b.Part.Loaded.Card, b.Part.Loaded.Box

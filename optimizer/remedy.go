@@ -146,8 +146,8 @@ func (c *court) easierFront(dropped []int) (fixes []Fix) {
 		fixes = append(fixes, Fix{Words: "keep the front speakers (front: keep)", Front: catalog.FrontKeep})
 	}
 	// The most that may be asked for is found as the least that is given up.
-	now := int(watts(&c.p.Brief) * tenths)
-	// Zero would mean the usual figure, so a tenth is the end.
+	now := int(c.p.Brief.FrontWatts * tenths)
+	// A tenth of a watt is the end: every pair uses that much.
 	n, ok := least(1, now-1, func(n int) bool {
 		return c.can(dropped, func(p *Problem, _ *relaxed) { p.Brief.FrontWatts = float64(now-n) / tenths })
 	})

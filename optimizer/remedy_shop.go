@@ -3,7 +3,6 @@ package optimizer
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"loudfor/catalog"
 )
@@ -25,7 +24,7 @@ func (c *court) moreMoney(dropped []int) []Fix {
 func (c *court) moreStores(dropped []int) (fixes []Fix) {
 	var others []string
 	for _, p := range c.p.Catalogue.Parts {
-		known := func(s string) bool { return strings.EqualFold(s, p.Store) }
+		known := func(s string) bool { return catalog.SameStore(s, p.Store) }
 		if p.Priced && p.Store != "" && !slices.ContainsFunc(c.p.Brief.Stores, known) && !slices.ContainsFunc(others, known) {
 			others = append(others, p.Store)
 		}

@@ -1,7 +1,6 @@
 package optimizer
 
 import (
-	"context"
 	"fmt"
 	"slices"
 
@@ -27,8 +26,8 @@ func (c *court) moreStock(dropped []int) []Fix {
 	if err != nil {
 		return nil
 	}
-	found := t.search(context.Background()).total.best
-	if len(found) == 0 {
+	found := t.search(c.ctx).total.best
+	if len(found) == 0 || c.ctx.Err() != nil {
 		return nil
 	}
 	stocked, _ := c.eased(dropped)

@@ -197,7 +197,7 @@ func First(ctx context.Context, p Problem) (*Build, error) {
 	if touring(&p) {
 		r, _, err := bestOfTours(ctx, p, nil)
 		if err == nil && r.Stop != StopComplete {
-			err = context.Cause(ctx)
+			err = ctx.Err()
 		}
 		if err != nil || len(r.Builds) == 0 {
 			return nil, err
@@ -213,7 +213,7 @@ func First(ctx context.Context, p Problem) (*Build, error) {
 		return nil, err
 	}
 	if !s.finished {
-		return nil, context.Cause(ctx)
+		return nil, ctx.Err()
 	}
 	if len(s.total.best) == 0 {
 		return nil, nil

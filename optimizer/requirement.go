@@ -56,7 +56,11 @@ func rulesOf(p *Problem) []rule {
 		add(RequireStores, "", "bought only at "+list(b.Stores), "allow other stores", func(p *Problem, _ *relaxed) { p.Brief.Stores = nil })
 	}
 	if b.Front == catalog.FrontReplace {
-		add(RequireFront, "", fmt.Sprintf("new front speakers with at least %g W a side", watts(b)), "keep the front speakers, or ask for less power",
+		what, remedy := "new front speakers", "keep the front speakers"
+		if b.FrontWatts > 0 {
+			what, remedy = fmt.Sprintf("%s with at least %g W a side", what, b.FrontWatts), remedy+", or ask for less power"
+		}
+		add(RequireFront, "", what, remedy,
 			func(_ *Problem, r *relaxed) { r.front = true })
 	}
 	if b.Space != (catalog.Size3{}) || p.Vehicle.Space != (catalog.Size3{}) {
@@ -81,13 +85,6 @@ func rulesOf(p *Problem) []rule {
 		add(RequireCap, "", fmt.Sprintf("no more than %s, everything included", b.Cap), "raise the cap", func(p *Problem, _ *relaxed) { p.Brief.Cap = catalog.Money{} })
 	}
 	return all
-}
-
-func watts(b *catalog.Brief) float64 {
-	if b.FrontWatts == 0 {
-		return defaultFrontWatts
-	}
-	return b.FrontWatts
 }
 
 // size writes a size in whole centimetres.

@@ -83,6 +83,9 @@ func TestHoles(t *testing.T) {
 		"too deep":          {func(s *catalog.Subwoofer, _ *catalog.Enclosure) { s.Depth = 0.21 }, false},
 		"depth not stated":  {func(s *catalog.Subwoofer, _ *catalog.Enclosure) { s.Depth = 0 }, true},
 		"fills the box":     {func(_ *catalog.Subwoofer, e *catalog.Enclosure) { e.Box.Volume = 0.0026 }, false},
+		// Of 24 L, two of 11.9 L leave 0.2 L and two of 12.1 L more than all.
+		"two leave some room": {func(s *catalog.Subwoofer, e *catalog.Enclosure) { s.Displacement, e.Box.Drivers = 0.0119, 2 }, true},
+		"two fill the box":    {func(s *catalog.Subwoofer, e *catalog.Enclosure) { s.Displacement, e.Box.Drivers = 0.0121, 2 }, false},
 	} {
 		s, e := sub, box
 		c.change(&s, &e)
@@ -132,7 +135,7 @@ func sign(n int) int { return max(-1, min(1, n)) }
 func TestOwnedPiecesComeFirst(t *testing.T) {
 	part := &catalog.Part{SKU: "X", Priced: true, Price: catalog.Money{Minor: 500}, Stock: 1, Limit: catalog.Unlimited, Store: "Yard"}
 	c := &catalog.Catalogue{Parts: []*catalog.Part{part}}
-	b := catalog.Brief{Owned: mention("X"), Stores: []string{"yard"}}
+	b := catalog.Brief{Celsius: 20, FrontWatts: 10, Owned: mention("X"), Stores: []string{"yard"}}
 	s, err := stockShelf(c, &b, relaxed{})
 	if err != nil {
 		t.Fatal(err)

@@ -2,7 +2,6 @@ package optimizer
 
 import (
 	"slices"
-	"strings"
 
 	"loudfor/catalog"
 )
@@ -61,9 +60,9 @@ func (it *item) soldIn(store string) (at int, ok bool) {
 		return -1, true
 	}
 	if len(it.sales) == 0 {
-		return -1, it.part.Store == "" || strings.EqualFold(it.part.Store, store)
+		return -1, it.part.Store == "" || catalog.SameStore(it.part.Store, store)
 	}
-	at = slices.IndexFunc(it.sales, func(s sale) bool { return strings.EqualFold(s.Store, store) })
+	at = slices.IndexFunc(it.sales, func(s sale) bool { return catalog.SameStore(s.Store, store) })
 	return at, at >= 0
 }
 

@@ -58,8 +58,9 @@ type search struct {
 	news       news
 }
 
-func (t *task) search(ctx context.Context) *search {
-	s := &search{task: t, left: silent}
+// ordered is a search that has its groups in order and has opened none.
+func (t *task) ordered() (s *search, groups []*group) {
+	s = &search{task: t, left: silent}
 	s.total = ranking{size: t.top, same: t.sameRank, ladder: t.ladder}
 	if t.floor > 0 {
 		s.total.best = append(s.total.best, t.ground())
@@ -68,12 +69,16 @@ func (t *task) search(ctx context.Context) *search {
 	t.start(&s.total)
 	bass.BandsOnly(t.room, &s.bandRoom)
 	s.comb = bass.CombOf(s.bandRoom.Hz)
-	groups := t.groups(&s.books)
+	groups = t.groups(&s.books)
 	t.fillClasses()
 	s.climb()
 	s.bound(groups)
 	s.share(groups)
+	return s, groups
+}
 
+func (t *task) search(ctx context.Context) *search {
+	s, groups := t.ordered()
 	size, done := firstRound, 0
 	free := make(chan *worker, t.workers())
 	for range cap(free) {
@@ -117,7 +122,7 @@ func (t *task) search(ctx context.Context) *search {
 		s.left = max(s.left, g.ceiling)
 		s.unseen = append(s.unseen, g.rungs()...)
 	}
-	s.finished = ctx.Err() == nil || s.left == silent
+	s.finished = done == len(groups) && s.left == silent && s.books.pairs[DropTime] == 0
 	return s
 }
 

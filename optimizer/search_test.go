@@ -12,7 +12,8 @@ import (
 // LOUDFOR_ORACLE_CASES=2000.
 const cases = 200
 
-func caseCount(t testing.TB, usual int) uint64 {
+// caseCount is how many of the full number of cases are tried.
+func caseCount(t testing.TB, full int) uint64 {
 	if s := os.Getenv("LOUDFOR_ORACLE_CASES"); s != "" {
 		n, err := strconv.Atoi(s)
 		if err != nil || n < 1 {
@@ -20,14 +21,15 @@ func caseCount(t testing.TB, usual int) uint64 {
 		}
 		return uint64(n)
 	}
-	if testing.Short() {
-		return uint64(max(1, usual/shortShare))
+	if !long() {
+		return uint64(max(1, full/shortShare))
 	}
-	return uint64(usual)
+	return uint64(full)
 }
 
-// shortShare of the usual cases is what a short run is content with, as rapid
-// does: under the race detector each takes ten times as long.
+// shortShare of the cases is what a run is content with that is not the full one:
+// while one works on something, and under the race detector, where each takes ten
+// times as long.
 const shortShare = 5
 
 func firstSeed(t testing.TB) uint64 {

@@ -143,7 +143,7 @@ func (t *task) ground() candidate {
 // Compare fills in the bands of builds of this car, and how far each is from
 // the first, with ties. They may come from different questions, as long as the
 // parts are the same but for their prices.
-func (s *Series) Compare(ctx context.Context, p Problem, builds []*Build) error {
+func (s *Series) Compare(p Problem, builds []*Build) error {
 	t, err := readyIn(p, relaxed{}, s.in(&p))
 	if err != nil || len(builds) == 0 {
 		return err
@@ -161,13 +161,8 @@ func (s *Series) Compare(ctx context.Context, p Problem, builds []*Build) error 
 		}
 	}
 	each(t.workers(), len(missing), func(k int) {
-		if ctx.Err() == nil {
-			all[missing[k]] = t.scatter(builds[missing[k]], s.rooms)
-		}
+		all[missing[k]] = t.scatter(builds[missing[k]], s.rooms)
 	})
-	if err := ctx.Err(); err != nil {
-		return nil //nolint:nilerr // someone is waiting: no band is drawn
-	}
 	for i, b := range builds {
 		s.known[b.soundKey()] = all[i]
 		all[i].fill(b)

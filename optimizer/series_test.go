@@ -16,7 +16,7 @@ import (
 func TestWithIsTheFirstThatHoldsIt(t *testing.T) {
 	c := garage(t)
 	cases, found, none, own := 25, 0, 0, 0
-	if testing.Short() {
+	if !long() {
 		cases = 6
 	}
 	for seed := uint64(50_000); cases > 0; seed++ {

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"slices"
 	"sort"
-	"strings"
 
 	"loudfor/catalog"
 	"loudfor/model/bass"
@@ -120,7 +119,7 @@ func buyable(p *catalog.Part, b *catalog.Brief, r relaxed) int {
 	if !p.Priced {
 		return 0
 	}
-	if len(b.Stores) > 0 && !slices.ContainsFunc(b.Stores, func(s string) bool { return strings.EqualFold(s, p.Store) }) {
+	if len(b.Stores) > 0 && !slices.ContainsFunc(b.Stores, func(s string) bool { return catalog.SameStore(s, p.Store) }) {
 		return 0
 	}
 	n := plenty

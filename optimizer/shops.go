@@ -2,7 +2,6 @@ package optimizer
 
 import (
 	"slices"
-	"strings"
 
 	"loudfor/catalog"
 )
@@ -53,7 +52,7 @@ func anyNumber(*catalog.Part) int { return plenty }
 func shopsOf(p *Problem) []string {
 	known := map[string]string{}
 	note := func(store string) {
-		if key := strings.ToLower(store); store != "" && known[key] == "" && p.Brief.Sells(store) {
+		if key := catalog.StoreKey(store); store != "" && known[key] == "" && p.Brief.Sells(store) {
 			known[key] = store
 		}
 	}

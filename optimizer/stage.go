@@ -12,8 +12,8 @@ import (
 // rule for new ones holds.
 //
 // The rule: a pair that is new to the car can use at least Brief.FrontWatts a
-// side. What it can use is what its power offers, held under its rating and,
-// where no high-pass keeps the bass away, under what its travel stands. So a
+// side. What it can use is what its power offers, held under its rating and under
+// what its travel stands, the more the higher a high-pass keeps the bass away. So a
 // pair without a high-pass passes only if its cones can take it. Speakers that
 // stay in the car are the customer's own affair and need only be driven.
 

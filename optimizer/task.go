@@ -26,8 +26,6 @@ const (
 	defaultBoxes      = 2
 	defaultDrivers    = 4
 	defaultAmplifiers = 2
-	defaultFrontWatts = 10.0
-	defaultCelsius    = 20.0
 
 	// openFieldName is the vehicle that is no vehicle: half space, with the
 	// meter openFieldDistance metres away.
@@ -153,18 +151,9 @@ func (t *task) fillIn() {
 			*v = d
 		}
 	}
-	number := func(v *float64, d float64) {
-		if *v == 0 {
-			*v = d
-		}
-	}
 	whole(&b.Boxes, defaultBoxes)
 	whole(&b.Drivers, defaultDrivers)
 	whole(&b.Amplifiers, defaultAmplifiers)
-	if b.FrontWatts == 0 {
-		b.FrontWatts = defaultFrontWatts
-	}
-	number(&b.Celsius, defaultCelsius)
 	if b.Place == "" {
 		b.Place = "dash"
 	}

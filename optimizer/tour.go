@@ -3,7 +3,6 @@ package optimizer
 import (
 	"cmp"
 	"slices"
-	"strings"
 
 	"loudfor/catalog"
 )
@@ -13,6 +12,7 @@ import (
 // tour is a set of shops with the problem that it makes.
 type tour struct {
 	stores    []string
+	going     map[string]bool // stores by catalog.StoreKey
 	p         Problem
 	trips     int64                      // what going to them costs, minor units
 	of        *catalog.Catalogue         // as it is
@@ -35,7 +35,10 @@ func trips(p *Problem, stores []string) (sum int64) {
 
 // newTour makes the problem of a tour.
 func newTour(p *Problem, stores []string, need needs) *tour {
-	t := &tour{stores: stores, p: *p, trips: trips(p, stores), of: p.Catalogue, sales: map[string][]catalog.Offer{}, own: map[string]int64{}}
+	t := &tour{stores: stores, going: make(map[string]bool, len(stores)), p: *p, trips: trips(p, stores), of: p.Catalogue, sales: map[string][]catalog.Offer{}, own: map[string]int64{}}
+	for _, s := range stores {
+		t.going[catalog.StoreKey(s)] = true
+	}
 	parts := slices.Clone(p.Catalogue.Parts)
 	for k, part := range parts {
 		if !part.Priced {
@@ -90,7 +93,7 @@ func tripName(store string) string { return "the trip to " + store }
 
 // goes says that a shop is on the tour.
 func (t *tour) goes(store string) bool {
-	return slices.ContainsFunc(t.stores, func(s string) bool { return strings.EqualFold(s, store) })
+	return t.going[catalog.StoreKey(store)]
 }
 
 // list are the offers of a part on the tour, cheapest first.

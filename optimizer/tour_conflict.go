@@ -29,11 +29,14 @@ func (r *Result) blocked(ctx context.Context, p Problem, car *task) error {
 	if free.Outcome == Infeasible {
 		t, err := readyIn(whole.p, relaxed{}, car)
 		if err == nil {
-			r.Conflicts = conflicts(ctx, whole.p, t)
+			r.Conflicts, r.Stop = blockers(ctx, whole.p, t)
 		}
 		return err
 	}
-	r.Conflicts = [][]Requirement{tripConflict(ctx, p, car)}
+	trips := tripConflict(ctx, p, car)
+	if r.Stop = stopBy(ctx); r.Stop == StopComplete {
+		r.Conflicts = [][]Requirement{trips}
+	}
 	return nil
 }
 

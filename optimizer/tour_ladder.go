@@ -35,7 +35,7 @@ func ladderTouring(ctx context.Context, p Problem, car *task) (LadderResult, err
 		}
 	}
 	r.Steps = edge(list)
-	if len(completes) > 0 {
+	if len(completes) > 0 && r.Stop == StopComplete {
 		slices.SortStableFunc(completes, func(a, b found) int {
 			return cmp.Or(cmp.Compare(a.build.Cost.Minor, b.build.Cost.Minor), cmp.Compare(round(b.build.Objective), round(a.build.Objective)))
 		})
@@ -43,12 +43,13 @@ func ladderTouring(ctx context.Context, p Problem, car *task) (LadderResult, err
 		r.Complete = &completes[0].build
 	}
 	if len(r.Steps) == 0 {
-		result := Result{Outcome: Infeasible, Stop: r.Stop}
-		err := result.blocked(ctx, p, car)
-		r.Conflicts = result.Conflicts
 		if r.Stop != StopComplete {
 			r.Outcome = Unknown
+			return r, nil
 		}
+		result := Result{Outcome: Infeasible}
+		err := result.blocked(ctx, p, car)
+		r.Conflicts, r.Stop = result.Conflicts, result.Stop
 		return r, err
 	}
 	if r.Outcome = Optimal; r.Stop != StopComplete {
@@ -61,7 +62,7 @@ func ladderTouring(ctx context.Context, p Problem, car *task) (LadderResult, err
 	t.measure(r.Steps)
 	r.gaps(t.currency())
 	if !p.Bare {
-		err = t.ladderBands(ctx, &r)
+		err = t.ladderBands(&r)
 	}
 	return r, err
 }

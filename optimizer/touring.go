@@ -25,7 +25,7 @@ func pickTouring(ctx context.Context, p Problem, car *task) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	return all, t.bands(ctx, all.Builds)
+	return all, t.bands(all.Builds)
 }
 
 // bestOfTours is the ranking alone, with the tour of the first build. Why there
@@ -91,26 +91,32 @@ func cheapestOfTours(p Problem, car *task) (cost int64, ok bool, err error) {
 	return cost, ok, nil
 }
 
-// predictTouring is Predict where shops have to be chosen: on the cheapest
-// tour.
+// predictTouring is Predict where shops have to be chosen: on the cheapest tour of
+// those that sell the most of what has to be bought. A part that no shop of a tour
+// sells costs nothing to go to, so a tour without it is no cheaper way to buy it.
 func predictTouring(ctx context.Context, p Problem, parts []catalog.Mention, mode string, load float64) (Build, error) {
 	tours, err := toursOf(&p, anyNumber) // whatever the brief allows
 	if err != nil {
 		return Build{}, err
 	}
 	var best *tour
+	var least int
 	var cost int64
 	var first error
 	for i := range tours {
 		q := tours[i].p
 		q.Bare = true
 		b, err := Predict(ctx, q, parts, mode, load)
+		if ctx.Err() != nil {
+			return Build{}, ctx.Err() // half the tours have no cheapest
+		}
 		if err != nil {
 			first = cmp.Or(first, err)
 			continue
 		}
-		if best == nil || b.Cost.Minor < cost {
-			best, cost = tours[i], b.Cost.Minor
+		lacks := lacking(&b)
+		if best == nil || lacks < least || lacks == least && b.Cost.Minor < cost {
+			best, least, cost = tours[i], lacks, b.Cost.Minor
 		}
 	}
 	if best == nil {
@@ -121,4 +127,18 @@ func predictTouring(ctx context.Context, p Problem, parts []catalog.Mention, mod
 		best.home(&b)
 	}
 	return b, err
+}
+
+// lacking counts the pieces of a tour's build that have to be bought and that none of
+// the tour's shops has.
+func lacking(b *Build) (pieces int) {
+	for _, l := range b.Lines {
+		switch buy := l.Count - l.Owned; {
+		case !l.Part.Priced:
+			pieces += buy
+		case l.Part.Stock != catalog.Unlimited:
+			pieces += max(0, buy-l.Part.Stock)
+		}
+	}
+	return pieces
 }

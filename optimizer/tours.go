@@ -76,13 +76,13 @@ func toursOf(p *Problem, need needs) ([]*tour, error) {
 	}
 	var sets [][]string
 	for k := 0; k <= min(most, len(paid)); k++ {
+		if len(sets)+ways(len(paid), k)*ways(len(free), min(most-k, len(free))) > mostTours {
+			return nil, fmt.Errorf("%d shops of which %d cost a trip can be combined in too many ways: name fewer under stores, or lower most_stores", len(all), len(paid))
+		}
 		for _, a := range choices(paid, k) {
 			for _, b := range choices(free, min(most-k, len(free))) {
 				sets = append(sets, append(slices.Clone(a), b...))
 			}
-		}
-		if len(sets) > mostTours {
-			return nil, fmt.Errorf("%d shops of which %d cost a trip can be combined in too many ways: name fewer under stores, or lower most_stores", len(all), len(paid))
 		}
 	}
 	var tours []*tour
@@ -96,10 +96,25 @@ func toursOf(p *Problem, need needs) ([]*tour, error) {
 	return tours, nil
 }
 
+// ways is how many subsets with k of n members there are, as far as that is not
+// too many: it stops counting above mostTours.
+func ways(n, k int) int {
+	count := 1
+	for i := range min(k, n-k) {
+		if count = count * (n - i) / (i + 1); count > mostTours {
+			return mostTours + 1
+		}
+	}
+	return count
+}
+
 // choices are the subsets with k members, in order.
 func choices(from []string, k int) (out [][]string) {
-	if k == 0 {
+	switch k {
+	case 0:
 		return [][]string{nil}
+	case len(from):
+		return [][]string{slices.Clone(from)}
 	}
 	for i := 0; i+k <= len(from); i++ {
 		for _, rest := range choices(from[i+1:], k-1) {

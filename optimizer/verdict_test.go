@@ -3,7 +3,6 @@ package optimizer_test
 import (
 	"context"
 	"math/rand/v2"
-	"os"
 	"slices"
 	"testing"
 
@@ -17,11 +16,8 @@ import (
 // best that holds it; what the cheapest costs; and at which price the best one
 // changes.
 func TestVerdictsByEnumeration(t *testing.T) {
-	cases := 10
-	if os.Getenv("LOUDFOR_LONG") != "" {
-		cases = 100
-	}
-	if testing.Short() {
+	cases := 100
+	if !optimizer.Long() {
 		cases = 4
 	}
 	ctx := context.Background()
@@ -123,7 +119,7 @@ func TestVerdictsByEnumeration(t *testing.T) {
 		}
 	}
 	t.Logf("answers: %v; %d break prices", seen, broke)
-	if !testing.Short() && (len(seen) < 3 || broke == 0) {
+	if optimizer.Long() && (len(seen) < 3 || broke == 0) {
 		t.Error("not every answer came up")
 	}
 }

@@ -15,7 +15,7 @@ import (
 // leave out nothing that enters a ranking.
 func TestNothingIsLostOfABlock(t *testing.T) {
 	cases := 6
-	if testing.Short() {
+	if !long() {
 		cases = 2
 	}
 	c := garage(t)

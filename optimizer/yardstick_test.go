@@ -14,7 +14,7 @@ import (
 // it. Nor is one with the join of both, or another with a clipped current.
 func TestYardstick(t *testing.T) {
 	blocks := 1500
-	if testing.Short() {
+	if !long() {
 		blocks = 200
 	}
 	c := garage(t)

@@ -34,6 +34,8 @@ import (
 	"os"
 	"path/filepath"
 	"time"
+
+	"loudfor/catalog/writing"
 )
 
 // Book is an open job book. Its methods may be called from several goroutines.
@@ -83,6 +85,9 @@ func Open(path string, o Options) (*Book, error) {
 	}
 	if real, err := filepath.EvalSymlinks(path); err == nil {
 		path = real // the log must lie beside the file itself
+	}
+	if !o.ReadOnly {
+		writing.Sweep(path)
 	}
 	if _, err := os.Stat(path); errors.Is(err, os.ErrNotExist) {
 		if !o.Create || o.ReadOnly {
@@ -140,6 +145,9 @@ func (b *Book) write(ctx context.Context, work func(*sql.Tx) error) error {
 	}
 	if err := work(tx); err != nil {
 		_ = tx.Rollback()
+		if ctx.Err() != nil { // whatever the database calls it then
+			return ctx.Err()
+		}
 		return b.fault(err)
 	}
 	return b.fault(tx.Commit())

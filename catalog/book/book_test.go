@@ -3,10 +3,12 @@ package book
 import (
 	"bytes"
 	"context"
+	"database/sql"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -277,6 +279,60 @@ func TestPrices(t *testing.T) {
 	if _, err := b.AddPrices(ctx, []prices.Entry{{SKU: "X", Stock: none, Date: day}}); err == nil {
 		t.Error("a row that says nothing was recorded")
 	}
+	// A shop is one however it is spelt, and a correction takes the place of what
+	// was spelt another way.
+	add(1, entry("ONE", "\u00c4rger  Audio", 3900, none, 2))
+	add(0, entry("ONE", "\u00e4rger Audio", 3900, none, 2))
+	if _, err := b.AddPrices(ctx, []prices.Entry{entry("ONE", "\u00e4rger audio", 3901, none, 2)}); err == nil || !strings.Contains(err.Error(), "another row for ONE") {
+		t.Errorf("%v", err)
+	}
+	if n, err := b.CorrectPrices(ctx, []prices.Entry{entry("ONE", "\u00e4rger audio", 3901, none, 2)}); err != nil || n != 1 {
+		t.Errorf("%d, %v", n, err)
+	}
+	if got := must[[]prices.Entry](t)(b.PriceHistory(ctx, "ONE")); len(got) != 3 || got[2].Price.Minor != 3901 || got[2].Store != "\u00c4rger  Audio" {
+		t.Errorf("%+v", got)
+	}
+	// No catalogue could use prices in two currencies.
+	euros := entry("TWO", "C", 500, none, 5)
+	euros.Price.Currency = "EUR"
+	for _, list := range [][]prices.Entry{{euros}, {entry("TWO", "D", 500, none, 5), euros}} {
+		if _, err := b.AddPrices(ctx, list); err == nil || !strings.Contains(err.Error(), "other prices are in") {
+			t.Errorf("%v", err)
+		}
+	}
+	if n := count(t, b, "price"); n != 4 {
+		t.Errorf("%d rows", n)
+	}
+}
+
+// What an interrupt ends in the middle of a transaction is called one, whatever
+// the database calls it.
+func TestInterruptedTransaction(t *testing.T) {
+	b := fresh(t)
+	ctx, interrupt := context.WithCancel(context.Background())
+	err := b.write(ctx, func(tx *sql.Tx) error {
+		interrupt()
+		for { // until the database has noticed
+			if _, err := tx.Exec("DELETE FROM price"); err != nil {
+				return err
+			}
+		}
+	})
+	if !errors.Is(err, context.Canceled) {
+		t.Error(err)
+	}
+	ctx, interrupt = context.WithCancel(context.Background())
+	rows, err := b.db.QueryContext(ctx, "WITH RECURSIVE n(i) AS (SELECT 1 UNION ALL SELECT i + 1 FROM n) SELECT i FROM n")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer rows.Close()
+	interrupt()
+	for rows.Next() {
+	}
+	if err := b.fault(rows.Err()); !errors.Is(err, context.Canceled) {
+		t.Error(err)
+	}
 }
 
 func TestReadings(t *testing.T) {
@@ -291,6 +347,27 @@ func TestReadings(t *testing.T) {
 	}
 	if got := must[[]Reading](t)(b.Readings(ctx, "van")); len(got) != 1 || got[0] != bare {
 		t.Errorf("%+v", got)
+	}
+	// The same once more, and one more of them, which is another one; without a
+	// time the day of the book does not matter.
+	again, undated := full, bare
+	again.ID, undated.ID, undated.Taken = 0, 0, time.Time{}
+	b.o.Now = func() time.Time { return noon.Add(100 * time.Hour) }
+	want := []Added{{full.ID, true}, {1, true}, {3, false}}
+	if got := must[[]Added](t)(b.AddReadings(ctx, []Reading{again, undated, undated})); !slices.Equal(got, want) {
+		t.Errorf("%v, want %v", got, want)
+	}
+	again.Taken = again.Taken.Add(24 * time.Hour)
+	if got := must[[]Added](t)(b.AddReadings(ctx, []Reading{again})); got[0].Known {
+		t.Error("a reading of another day is taken for a known one")
+	}
+	// All or none.
+	before := count(t, b, "reading")
+	if _, err := b.AddReadings(ctx, []Reading{{Level: 1}, {Level: 2}, {Quote: 9}}); !errors.Is(err, ErrNone) || !strings.Contains(err.Error(), "reading 3 of 3") {
+		t.Errorf("%v", err)
+	}
+	if n := count(t, b, "reading"); n != before {
+		t.Errorf("%d readings of a list that failed stay", n-before)
 	}
 	if _, err := b.AddReading(ctx, Reading{Quote: 9}); !errors.Is(err, ErrNone) {
 		t.Errorf("%v", err)

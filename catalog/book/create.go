@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+
+	"loudfor/catalog/writing"
 )
 
 // A new book is made beside its place and then given its name, so that no
@@ -27,25 +29,30 @@ func create(path string, o Options) error {
 	if err := os.MkdirAll(dir, private); err != nil {
 		return cannot(err)
 	}
-	beside, err := os.CreateTemp(dir, ".new-book.*") // 0600
+	// In a folder of its own, where the files that the database lays beside it
+	// are as well.
+	begun, remove, err := writing.Folder(path)
 	if err != nil {
 		return cannot(err)
 	}
-	beside.Close()
-	defer os.Remove(beside.Name())
-	if err := fill(beside.Name(), o); err != nil {
+	defer remove()
+	beside := filepath.Join(begun, filepath.Base(path))
+	if err := os.WriteFile(beside, nil, 0o600); err != nil {
+		return cannot(err)
+	}
+	if err := fill(beside, o); err != nil {
 		return cannot(err)
 	}
 	// A link fails where a file has appeared in the meantime; not every disk
 	// knows links.
-	err = os.Link(beside.Name(), path)
+	err = os.Link(beside, path)
 	if err == nil || errors.Is(err, os.ErrExist) {
 		return nil
 	}
 	if _, there := os.Stat(path); there == nil {
 		return nil
 	}
-	if err := os.Rename(beside.Name(), path); err != nil {
+	if err := os.Rename(beside, path); err != nil {
 		return cannot(err)
 	}
 	return nil

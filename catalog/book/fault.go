@@ -84,6 +84,8 @@ func fault(path string, o Options, err error) error {
 	}
 	const primary = 0xff // the rest of the code says more than a user wants to know
 	switch said.Code() & primary {
+	case lib.SQLITE_INTERRUPT:
+		return context.Canceled // nothing else interrupts
 	case lib.SQLITE_BUSY, lib.SQLITE_LOCKED:
 		return &Error{Path: path, Kind: Locked, What: fmt.Sprintf("the job book is in use by another program, for more than %v", o.Wait),
 			Remedy: "wait until it is done, or end it, and try again", Err: err}

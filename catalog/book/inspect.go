@@ -8,8 +8,9 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"path/filepath"
 	"strings"
+
+	"loudfor/catalog/writing"
 )
 
 // Before a file is opened for writing, its first bytes are read: SQLite would
@@ -184,11 +185,5 @@ func frozen(path string) bool {
 	if log, err := os.Stat(path + "-wal"); err == nil && log.Size() > 0 {
 		return false
 	}
-	try, err := os.CreateTemp(filepath.Dir(path), ".book.*")
-	if err != nil {
-		return true
-	}
-	try.Close()
-	os.Remove(try.Name())
-	return false
+	return writing.Trial(path) != nil
 }

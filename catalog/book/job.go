@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"loudfor/catalog"
+	"loudfor/catalog/report"
 )
 
 // Job is one customer's brief, as it was given.
@@ -69,6 +70,9 @@ func (b *Book) AddJob(ctx context.Context, j Job, quotes ...Quote) (id int64, er
 			j.Name = name
 		}
 	}
+	if err := errors.Join(visible("customer", j.Customer), visible("note", j.Note)); err != nil {
+		return 0, err
+	}
 	added, err := b.stamp(j.Added)
 	if err != nil {
 		return 0, err
@@ -99,6 +103,15 @@ func (b *Book) AddJob(ctx context.Context, j Job, quotes ...Quote) (id int64, er
 		return nil
 	})
 	return id, err
+}
+
+// visible refuses a text that would act where it is shown: what a reader refuses
+// in a file is no better from a command line or a page.
+func visible(what, text string) error {
+	if _, _, summary, detail := report.Hidden(text); summary != "" {
+		return fmt.Errorf("%s: %s; %s", what, summary, detail)
+	}
+	return nil
 }
 
 // RemoveJob forgets a job, its quotes, and the catalogues that no other quote

@@ -4,6 +4,7 @@ import (
 	"context"
 	"database/sql"
 	"fmt"
+	"slices"
 	"time"
 
 	"loudfor/catalog"
@@ -34,27 +35,26 @@ func (b *Book) addPrices(ctx context.Context, entries []prices.Entry, correct bo
 	}
 	err = b.write(ctx, func(tx *sql.Tx) error {
 		recorded = 0
-		find, err := tx.PrepareContext(ctx, `SELECT price, currency, stock, source FROM price WHERE sku = ? AND store = ? AND day = ?`)
-		if err != nil {
-			return err
-		}
-		defer find.Close()
 		put, err := tx.PrepareContext(ctx, `INSERT OR REPLACE INTO price (sku, store, day, price, currency, stock, source, added) VALUES (?, ?, ?, ?, ?, ?, ?, ?)`)
 		if err != nil {
 			return err
 		}
 		defer put.Close()
-		report := &catalog.Report{}
+		report, rows := &catalog.Report{}, priceRows{}
 		for _, e := range entries {
 			if e.SKU == "" || e.Date.IsZero() || !e.Priced && e.Stock < 0 {
 				return fmt.Errorf("book: a price without a SKU, a day or anything to say: %+v", e)
 			}
-			new, old := rowOf(&e), priceRow{}
-			switch err := find.QueryRowContext(ctx, e.SKU, e.Store, e.Date.String()).Scan(&old.price, &old.currency, &old.stock, &old.source); {
-			case err == sql.ErrNoRows:
-			case err != nil:
+			if err := rows.gather(ctx, tx, e.SKU); err != nil {
 				return err
-			case !correct && old.contradicts(&new):
+			}
+			at := priceDay{catalog.StoreKey(e.Store), e.Date.String()}
+			new := rowOf(&e)
+			old, there := rows[e.SKU][at]
+			if there {
+				new.store = old.store // as it is spelt
+			}
+			if !correct && old.contradicts(&new) {
 				report.Add(catalog.Problem{Summary: fmt.Sprintf("the job book has another row for %s on %s: %s", e.SKU, e.Date, old.String()),
 					Detail: "it came from " + old.source + "; correct the list, or record it as a correction", Where: e.Where, Text: e.SKU})
 				continue
@@ -62,10 +62,14 @@ func (b *Book) addPrices(ctx context.Context, entries []prices.Entry, correct bo
 			if old.fill(&new); old.says(&new) {
 				continue
 			}
-			if _, err := put.ExecContext(ctx, e.SKU, e.Store, e.Date.String(), new.price, new.currency, new.stock, new.source, added); err != nil {
+			if _, err := put.ExecContext(ctx, e.SKU, new.store, at.day, new.price, new.currency, new.stock, new.source, added); err != nil {
 				return err
 			}
+			rows[e.SKU][at] = new
 			recorded++
+		}
+		if err := oneCurrency(ctx, tx, entries, report); err != nil {
+			return err
 		}
 		report.Sort(0)
 		return report.Err()
@@ -76,8 +80,54 @@ func (b *Book) addPrices(ctx context.Context, entries []prices.Entry, correct bo
 	return recorded, err
 }
 
+// oneCurrency reports prices in two currencies: no catalogue could use both.
+func oneCurrency(ctx context.Context, tx *sql.Tx, entries []prices.Entry, report *catalog.Report) error {
+	i := slices.IndexFunc(entries, func(e prices.Entry) bool { return e.Priced })
+	if i < 0 {
+		return nil
+	}
+	e, other := &entries[i], priceRow{}
+	err := tx.QueryRowContext(ctx, `SELECT currency, source FROM price WHERE currency <> ? ORDER BY sku, store, day LIMIT 1`, e.Price.Currency).Scan(&other.currency, &other.source)
+	if err == sql.ErrNoRows {
+		return nil
+	}
+	if err == nil {
+		report.Add(catalog.Problem{Summary: fmt.Sprintf("%s costs %s, but other prices are in %s", e.SKU, e.Price, other.currency.String),
+			Detail: "one came from " + other.source + "; write all prices in one currency", Where: e.Where, Text: e.SKU})
+	}
+	return err
+}
+
+// priceRows are what the book has, by part, shop and day.
+type priceRows map[string]map[priceDay]priceRow
+
+type priceDay struct{ store, day string }
+
+// gather reads the rows of a part, once.
+func (p priceRows) gather(ctx context.Context, tx *sql.Tx, sku string) error {
+	if p[sku] != nil {
+		return nil
+	}
+	p[sku] = map[priceDay]priceRow{}
+	rows, err := tx.QueryContext(ctx, `SELECT store, day, price, currency, stock, source FROM price WHERE sku = ? ORDER BY store, day`, sku)
+	if err != nil {
+		return err
+	}
+	defer rows.Close()
+	for rows.Next() {
+		var r priceRow
+		var day string
+		if err := rows.Scan(&r.store, &day, &r.price, &r.currency, &r.stock, &r.source); err != nil {
+			return err
+		}
+		p[sku][priceDay{catalog.StoreKey(r.store), day}] = r
+	}
+	return rows.Err()
+}
+
 // priceRow is what a row states; each part may be missing.
 type priceRow struct {
+	store    string
 	price    sql.NullInt64
 	currency sql.NullString
 	stock    sql.NullInt64
@@ -86,6 +136,7 @@ type priceRow struct {
 
 func rowOf(e *prices.Entry) priceRow {
 	return priceRow{
+		store:    e.Store,
 		price:    sql.NullInt64{Int64: e.Price.Minor, Valid: e.Priced},
 		currency: sql.NullString{String: e.Price.Currency, Valid: e.Priced},
 		stock:    sql.NullInt64{Int64: int64(e.Stock), Valid: e.Stock != catalog.Unlimited},
@@ -137,10 +188,11 @@ func (b *Book) PriceHistory(ctx context.Context, sku string) ([]prices.Entry, er
 }
 
 // PriceList gives the whole history as one price list, to lay over a
-// catalogue.
+// catalogue. Of one day, the row that names no shop comes first: one that names
+// the part's own says more.
 func (b *Book) PriceList(ctx context.Context) (*prices.List, error) {
 	all, err := b.entries(ctx, ``)
-	return &prices.List{Name: b.path, Entries: all}, err
+	return &prices.List{Name: b.path, Entries: all, Recorded: true}, err
 }
 
 func (b *Book) entries(ctx context.Context, where string, args ...any) ([]prices.Entry, error) {

@@ -9,7 +9,6 @@ import (
 	"strconv"
 	"strings"
 	"testing"
-	"time"
 
 	"loudfor/catalog"
 )
@@ -77,7 +76,7 @@ func TestStepsAtOnce(t *testing.T) {
 	done := make(chan error)
 	for range 4 {
 		go func() {
-			b, err := Open(path, Options{steps: laterSteps, Wait: 20 * time.Second})
+			b, err := Open(path, Options{steps: laterSteps, Wait: however})
 			if err == nil {
 				err = b.Close()
 			}

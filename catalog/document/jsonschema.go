@@ -137,7 +137,7 @@ func Properties(specs []Spec) map[string]any {
 
 // text takes what YAML makes of an unquoted name: TM-12 is a text, 1200 is not.
 func text() map[string]any {
-	return map[string]any{"type": []string{"string", "number", "boolean"}, "minLength": 1, "maxLength": longestText}
+	return map[string]any{"type": []string{"string", "number", "boolean"}, "minLength": 1, "maxLength": LongestText}
 }
 
 func pattern(p string) map[string]any {

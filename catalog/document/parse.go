@@ -9,6 +9,7 @@ import (
 	"go.yaml.in/yaml/v3"
 
 	"loudfor/catalog/report"
+	"loudfor/catalog/units"
 )
 
 // Parse reads the one document of a file. The root is nil when the file is
@@ -61,7 +62,21 @@ func (r *Reader) parse(p Piece) (root *yaml.Node, ok bool) {
 	if bytes.IndexByte(p.body, '&') >= 0 && !r.checkAliases(root) {
 		return nil, false
 	}
+	r.RefuseHidden(root)
 	return root, true
+}
+
+// RefuseHidden adds an error for every text, key or value, that holds a
+// character which acts on what is shown.
+func (r *Reader) RefuseHidden(n *yaml.Node) {
+	if n.Kind == yaml.ScalarNode {
+		if start, end, summary, detail := report.Hidden(n.Value); summary != "" {
+			r.Bad(n, &units.Error{Summary: summary, Remedy: detail, Start: start, End: end})
+		}
+	}
+	for _, c := range n.Content {
+		r.RefuseHidden(c)
+	}
 }
 
 // mostExpanded is how many values the aliases of a file may stand for, all

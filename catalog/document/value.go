@@ -48,8 +48,8 @@ func (r *Reader) Read(n *yaml.Node, s *Spec, v *Value) bool {
 		r.Complain(written, s.Key+" is empty", "write "+s.Expected()+", or remove the key")
 		return false
 	}
-	if len(n.Value) > longestText {
-		r.Complain(written, fmt.Sprintf("%s has %d characters", s.Key, len(n.Value)), fmt.Sprintf("write at most %d", longestText))
+	if len(n.Value) > LongestText {
+		r.Complain(written, fmt.Sprintf("%s has %d characters", s.Key, len(n.Value)), fmt.Sprintf("write at most %d", LongestText))
 		return false
 	}
 	if e := scalar(n, s, v); e != nil {
@@ -75,8 +75,9 @@ func (s *Spec) exemplify(remedy string) string {
 	return remedy
 }
 
-// longestText bounds names and notes.
-const longestText = 4000
+// LongestText bounds names and notes, bytes; whatever brings texts into a
+// catalogue keeps to it.
+const LongestText = 4000
 
 func scalar(n *yaml.Node, s *Spec, v *Value) (e *units.Error) {
 	var q units.Quantity
@@ -192,7 +193,7 @@ func (r *Reader) texts(n *yaml.Node, s *Spec, v *Value) bool {
 	good := true
 	for i, item := range v.Texts {
 		item = Resolve(item)
-		if item.Kind != yaml.ScalarNode || strings.TrimSpace(item.Value) == "" || len(item.Value) > longestText {
+		if item.Kind != yaml.ScalarNode || strings.TrimSpace(item.Value) == "" || len(item.Value) > LongestText {
 			r.Complain(v.Texts[i], s.Key+" is a list of texts", "write one text in each item")
 			good = false
 		}

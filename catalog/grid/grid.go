@@ -28,6 +28,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/catalog/document"
+	"loudfor/catalog/report"
 )
 
 // Sort is what a cell holds.
@@ -202,6 +203,13 @@ func (r *reader) lists(rows [][]Cell) (out []Sheet) {
 	first := r.header(rows)
 	if first < 0 {
 		return nil
+	}
+	for _, row := range rows[first:] {
+		for _, c := range row {
+			if _, _, summary, detail := report.Hidden(c.Text); summary != "" && !r.full() {
+				r.bad(c, summary, detail)
+			}
+		}
 	}
 	above, from := 0, first
 	for i := first + 1; i <= len(rows); i++ {

@@ -143,7 +143,7 @@ func (r *reader) cells(b *book, sheet string) [][]Cell {
 		for i, v := range values {
 			at := where
 			at.Line, at.Column = n, i+1
-			row[i] = Cell{Text: v, At: at}
+			row[i] = Cell{Text: strings.ReplaceAll(v, "\r\n", "\n"), At: at} // ends of lines within a cell, as in CSV
 			if err := b.typed(sheet, &row[i]); err != nil {
 				return fail(err)
 			}

@@ -59,3 +59,27 @@ func BenchmarkLayer(b *testing.B) {
 		}
 	}
 }
+
+// One part in ever more shops, as a marketplace would list it: the time grows
+// with the rows, not with their square.
+func BenchmarkShops(b *testing.B) {
+	for _, shops := range []int{4_000, 8_000, MostRows - 1} {
+		b.Run(fmt.Sprint(shops), func(b *testing.B) {
+			var text strings.Builder
+			text.WriteString("SKU,store,price,date\n")
+			for i := range shops {
+				fmt.Fprintf(&text, "P,Shop %06d,%d.95,2025-05-09\n", i, 30+i%40)
+			}
+			c := catalog.New("USD", []*catalog.Part{{SKU: "P", Kind: catalog.KindConverter, Store: "own", Price: usd(5000), Priced: true, Stock: catalog.Unlimited, Limit: catalog.Unlimited, Converter: &catalog.LineConverter{Channels: 2}}})
+			for b.Loop() {
+				l, report := Read("f", []byte(text.String()), Options{Currency: "USD"})
+				if report.Err() != nil {
+					b.Fatal(report.Err())
+				}
+				if _, changes, report := Layer(c, Layering{}, l); report.Err() != nil || len(changes) != 1 {
+					b.Fatal(report.Err(), len(changes))
+				}
+			}
+		})
+	}
+}

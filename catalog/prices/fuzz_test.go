@@ -29,7 +29,7 @@ func sound(t *testing.T, l *List, report *catalog.Report) {
 		case e.SKU == "" || strings.TrimSpace(e.SKU) != e.SKU,
 			e.Priced && (e.Price.Minor < 0 || len(e.Price.Currency) != 3),
 			!e.Priced && (e.Price != catalog.Money{} || e.Stock == catalog.Unlimited),
-			e.Stock < catalog.Unlimited || e.Stock > mostStock, !e.Date.exists(), e.Where.Line < 1 || e.Where.Column < 1:
+			e.Stock < catalog.Unlimited || e.Stock > catalog.MostStock, !e.Date.exists(), e.Where.Line < 1 || e.Where.Column < 1:
 			t.Fatalf("%+v", e)
 		}
 	}

@@ -46,13 +46,14 @@ func Layer(c *catalog.Catalogue, o Layering, lists ...*List) (*catalog.Catalogue
 	}
 	var parts []*catalog.Part
 	var changes []Change
-	for from := 0; from < len(l.entries); {
+	entries := sorted(l.entries)
+	for from := 0; from < len(entries); {
 		to := from + 1
-		for to < len(l.entries) && l.entries[to].SKU == l.entries[from].SKU {
+		for to < len(entries) && entries[to].SKU == entries[from].SKU {
 			to++
 		}
-		p := c.Part(l.entries[from].SKU)
-		if ch, ok := l.settle(p, l.entries[from:to]); ok {
+		p := c.Part(entries[from].SKU)
+		if ch, ok := l.settle(p, entries[from:to]); ok {
 			q := *p
 			q.Store, q.Price, q.Priced, q.Stock = ch.New.Store, ch.New.Price, ch.New.Priced, ch.New.Stock
 			q.Offers = ch.New.offers()
@@ -67,18 +68,27 @@ type layering struct {
 	Layering
 	c       *catalog.Catalogue
 	report  *catalog.Report
-	entries []Entry // in the order of compare
-	stores  map[string]string
-	left    int // rows that are about no part of the catalogue
+	entries []Entry
+	key     keys
+	stores  map[string]string // as they are spelt, by key
+	known   []string          // those of the catalogue, sorted
+	asked   int               // how many of the lists' own were held against them
+	within  map[string]bool   // Stores, by key
+	shared  map[string]string // parts of which a deal takes a share, and at which shop
+	left    int               // rows that are about no part of the catalogue
 }
 
 // collect checks all rows and keeps those that count, with the shops spelt as
 // the catalogue spells them.
 func (l *layering) collect(lists []*List) {
-	l.stores = map[string]string{}
+	l.stores, l.key, l.within, l.shared = map[string]string{}, keys{}, map[string]bool{}, shares(l.c)
+	for _, s := range l.Stores {
+		l.within[l.key.of(s)] = true
+	}
 	name := func(store string) {
-		if _, ok := l.stores[folded(store)]; !ok && store != "" {
-			l.stores[folded(store)] = store
+		if _, ok := l.stores[l.key.of(store)]; !ok && store != "" {
+			l.stores[l.key.of(store)] = store
+			l.known = append(l.known, store)
 		}
 	}
 	for _, s := range l.c.Shops {
@@ -90,9 +100,10 @@ func (l *layering) collect(lists []*List) {
 			name(o.Store)
 		}
 	}
-	known := len(l.stores)
+	slices.Sort(l.known)
 	currency, priced := l.c.Currency, firstPriced(l.c)
 	for _, list := range lists {
+		settled := map[shopDay]int{}
 		for _, e := range list.Entries {
 			p := l.c.Part(e.SKU)
 			if p == nil {
@@ -109,7 +120,15 @@ func (l *layering) collect(lists []*List) {
 			if e.Store == "" {
 				e.Store = p.Store
 			}
-			e.Store = l.spelt(&e, known > 0)
+			e.Store = l.spelt(&e)
+			if list.Recorded {
+				of := shopDay{e.SKU, l.key.of(e.Store), e.Date}
+				if at, twice := settled[of]; twice {
+					l.entries[at].follow(&e)
+					continue
+				}
+				settled[of] = len(l.entries)
+			}
 			l.entries = append(l.entries, e)
 		}
 	}
@@ -117,7 +136,25 @@ func (l *layering) collect(lists []*List) {
 	if !l.AsOf.IsZero() {
 		l.entries = slices.DeleteFunc(l.entries, func(e Entry) bool { return e.Date.Compare(l.AsOf) > 0 })
 	}
-	slices.SortStableFunc(l.entries, func(a, b Entry) int { return a.compare(&b) })
+}
+
+// shopDay is what one row at most may speak of.
+type shopDay struct {
+	sku, store string
+	date       Date
+}
+
+// follow takes what a later row of the same day states. A row without a shop and
+// one with its name can stand in a job book side by side, and be of one shop in
+// one catalogue and of two in the next.
+func (e *Entry) follow(later *Entry) {
+	if later.Priced {
+		e.Price, e.Priced = later.Price, true
+	}
+	if later.Stock != catalog.Unlimited {
+		e.Stock = later.Stock
+	}
+	e.Where = later.Where
 }
 
 func firstPriced(c *catalog.Catalogue) *catalog.Part {
@@ -165,24 +202,23 @@ func foreign(e *Entry, currency string, priced *catalog.Part) catalog.Problem {
 	return p
 }
 
+// mostAsked bounds how many shops that the catalogue does not know are held
+// against all that it knows: they are no slips when there are so many.
+const mostAsked = 200
+
 // spelt is the name of a shop as the catalogue writes it, or as the first row
 // that names it does. One that is almost a known one is worth a warning: it
 // would count as a shop of its own.
-func (l *layering) spelt(e *Entry, warn bool) string {
-	key := folded(e.Store)
+func (l *layering) spelt(e *Entry) string {
+	key := l.key.of(e.Store)
 	if key == "" {
 		return ""
 	}
 	if name, ok := l.stores[key]; ok {
 		return name
 	}
-	if warn {
-		var names []string
-		for _, n := range l.stores {
-			names = append(names, n)
-		}
-		slices.Sort(names)
-		if near := units.Nearest(e.Store, names); near != "" {
+	if l.asked++; l.asked <= mostAsked {
+		if near := units.Nearest(e.Store, l.known); near != "" {
 			l.report.Add(catalog.Problem{Severity: catalog.Warning, Summary: fmt.Sprintf("%q is not a store of the catalogue", e.Store),
 				Detail: fmt.Sprintf("did you mean %q? As it stands it is a store of its own", near), Where: e.Where, Text: e.Store})
 		}

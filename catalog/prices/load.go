@@ -132,28 +132,25 @@ func (system) Stat(name string) (fs.FileInfo, error) { return os.Stat(name) }
 // contradictions are two rows that say different things of one part in one
 // shop on one day.
 func contradictions(entries []Entry) (found []catalog.Problem) {
-	sorted := make([]*Entry, len(entries))
-	for i := range entries {
-		sorted[i] = &entries[i]
-	}
-	slices.SortStableFunc(sorted, func(a, b *Entry) int { return a.compare(b) })
 	var priced, counted *Entry
-	for i, e := range sorted {
-		if i == 0 || e.SKU != sorted[i-1].SKU || folded(e.Store) != folded(sorted[i-1].Store) || e.Date != sorted[i-1].Date {
+	var last keyed
+	for i, e := range sorted(entries) {
+		if i == 0 || e.SKU != last.SKU || e.store != last.store || e.Date != last.Date {
 			priced, counted = nil, nil
 		}
+		last = e
 		if e.Priced {
 			if priced == nil {
-				priced = e
+				priced = e.Entry
 			} else if priced.Price != e.Price {
-				found = append(found, twice(e, priced, "prices", e.Price, priced.Price))
+				found = append(found, twice(e.Entry, priced, "prices", e.Price, priced.Price))
 			}
 		}
 		if e.Stock != catalog.Unlimited {
 			if counted == nil {
-				counted = e
+				counted = e.Entry
 			} else if counted.Stock != e.Stock {
-				found = append(found, twice(e, counted, "stocks", e.Stock, counted.Stock))
+				found = append(found, twice(e.Entry, counted, "stocks", e.Stock, counted.Stock))
 			}
 		}
 	}

@@ -111,32 +111,37 @@ type shelf struct {
 }
 
 // settle finds the offers that hold for a part; entries are all of its rows.
-func (l *layering) settle(p *catalog.Part, entries []Entry) (Change, bool) {
+func (l *layering) settle(p *catalog.Part, entries []keyed) (Change, bool) {
 	base := OffersOf(p)
-	shelves := []*shelf{{Offer: base.Offer, own: true}}
-	for _, o := range base.Others {
-		shelves = append(shelves, &shelf{Offer: o})
-	}
-	at := func(e *Entry) *shelf {
-		for _, s := range shelves {
-			if folded(s.Store) == folded(e.Store) {
-				return s
-			}
-		}
-		if p.Store == "" && !pricedAt(entries, e.Store) {
-			return shelves[0]
-		}
-		s := &shelf{Offer: Offer{Store: e.Store, Stock: catalog.Unlimited}}
-		shelves = append(shelves, s)
+	var shelves []*shelf
+	in := map[string]*shelf{}
+	add := func(store string, s *shelf) *shelf {
+		shelves, in[store] = append(shelves, s), s
 		return s
 	}
+	add(l.key.of(base.Store), &shelf{Offer: base.Offer, own: true})
+	for _, o := range base.Others {
+		add(l.key.of(o.Store), &shelf{Offer: o})
+	}
+	priced := map[string]bool{}
+	for _, e := range entries {
+		priced[e.store] = priced[e.store] || e.Priced
+	}
 	// By day, so that the last row that states something wins.
-	slices.SortStableFunc(entries, func(a, b Entry) int { return cmp.Or(a.Date.Compare(b.Date), a.compare(&b)) })
-	for i := range entries {
-		at(&entries[i]).take(&entries[i])
+	slices.SortStableFunc(entries, func(a, b keyed) int { return a.Date.Compare(b.Date) })
+	for _, e := range entries {
+		s := in[e.store]
+		switch {
+		case s != nil:
+		case p.Store == "" && !priced[e.store]:
+			s = shelves[0]
+		default:
+			s = add(e.store, &shelf{Offer: Offer{Store: e.Store, Stock: catalog.Unlimited}})
+		}
+		s.take(e.Entry)
 	}
 	kept := []*shelf{l.best(shelves)}
-	switch at, shared := l.shared(p.SKU); {
+	switch at, shared := l.shared[p.SKU]; {
 	case shared && at != "":
 		kept[0] = shelves[0] // the deal is that shop's
 	case !shared && kept[0].Priced && kept[0].Store != "":
@@ -154,9 +159,6 @@ func (l *layering) settle(p *catalog.Part, entries []Entry) (Change, bool) {
 	return ch, !ch.New.same(base)
 }
 
-// mostOthers is as many offers as a part may have in a file.
-const mostOthers = 40
-
 // others are the offers of the other shops.
 func others(shelves []*shelf, best *shelf) (out []*shelf) {
 	for _, s := range shelves {
@@ -165,18 +167,21 @@ func others(shelves []*shelf, best *shelf) (out []*shelf) {
 		}
 	}
 	slices.SortFunc(out, func(a, b *shelf) int { return a.compare(b.Offer) })
-	return out[:min(len(out), mostOthers)]
+	return out
 }
 
-// shared says that a deal takes a share of the part's price, which has to be
-// one price then, and at which shop, if at a certain one.
-func (l *layering) shared(sku string) (store string, yes bool) {
-	for _, d := range l.c.Deals {
-		if d.Form == catalog.DealEvery && slices.ContainsFunc(d.Parts, func(m catalog.Mention) bool { return m.SKU == sku }) {
-			store, yes = cmp.Or(store, d.Store), true
+// shares are the parts of which a deal takes a share of the price, which has to
+// be one price then, and at which shop, if at a certain one.
+func shares(c *catalog.Catalogue) map[string]string {
+	out := map[string]string{}
+	for _, d := range c.Deals {
+		if d.Form == catalog.DealEvery {
+			for _, m := range d.Parts {
+				out[m.SKU] = cmp.Or(out[m.SKU], d.Store)
+			}
 		}
 	}
-	return store, yes
+	return out
 }
 
 func (s *shelf) take(e *Entry) {
@@ -187,15 +192,6 @@ func (s *shelf) take(e *Entry) {
 		s.Stock = e.Stock
 	}
 	s.date, s.where = e.Date, e.Where
-}
-
-func pricedAt(entries []Entry, store string) bool {
-	for i := range entries {
-		if entries[i].Priced && folded(entries[i].Store) == folded(store) {
-			return true
-		}
-	}
-	return false
 }
 
 // best is where the part is bought.
@@ -220,5 +216,5 @@ func (l *layering) best(shelves []*shelf) *shelf {
 }
 
 func (l *layering) reachable(store string) bool {
-	return len(l.Stores) == 0 || slices.ContainsFunc(l.Stores, func(s string) bool { return folded(s) == folded(store) })
+	return len(l.within) == 0 || l.within[l.key.of(store)]
 }

@@ -3,6 +3,7 @@ package prices
 import (
 	"bytes"
 	"fmt"
+	"strings"
 	"testing"
 	"testing/fstest"
 
@@ -85,17 +86,21 @@ func TestLayerOverOffers(t *testing.T) {
 	}
 }
 
-func TestMostOthers(t *testing.T) {
+// However many shops sell a part, all of them are its offers: the one whose deal
+// it is, and those that a customer goes to, may be the dearest.
+func TestManyShops(t *testing.T) {
+	const shops = 500
 	rows := ""
-	for i := range mostOthers + 5 {
-		rows += fmt.Sprintf("KIT,Shop %02d,%d,,2025-05-09\n", i, 50+i)
+	for i := range shops {
+		rows += fmt.Sprintf("KIT,Shop %03d,%d,,2025-05-09\n", i, 1+i%30)
 	}
-	newer, _, report := Layer(loaded(t, several), Layering{}, list(t, rows))
+	old := loaded(t, strings.Replace(several, "deals:", "deals:\n  - {name: kit and box, sku: KIT, from: 2, price: 30 USD, store: Dock Street}", 1))
+	newer, _, report := Layer(old, Layering{}, list(t, rows))
 	if err := report.Err(); err != nil {
 		t.Fatal(err)
 	}
 	kit := OffersOf(newer.Part("KIT"))
-	if len(kit.Others) != mostOthers || kit.Store != "Pell Street" || kit.Others[0].Store != "Dock Street" {
+	if len(kit.Others) != shops+1 || kit.Store != "Shop 000" || kit.Others[shops].Store != "Dock Street" {
 		t.Errorf("%d others: %s", len(kit.Others), kit)
 	}
 	var text bytes.Buffer

@@ -21,14 +21,14 @@
 // currency that differs and a SKU that nobody knows. All mistakes are reported
 // at once, and with one of them nothing is applied.
 //
-// Limits: files up to 64 MB, 200,000 rows, one currency, prices before tax; no
-// quantity breaks; the older .xls workbooks are not read. The package has no
-// clock: "today" is a date that the caller gives.
+// Limits: files up to 64 MB, 200,000 rows, however many shops, one currency,
+// prices before tax; no quantity breaks; the older .xls workbooks are not read.
+// The package has no clock: "today" is a date that the caller gives.
 package prices
 
 import (
 	"cmp"
-	"strings"
+	"slices"
 
 	"loudfor/catalog"
 )
@@ -59,6 +59,20 @@ type List struct {
 	Entries []Entry
 	Undated int  // rows that state no day and took that of the options
 	Day     Date // that day
+	// Recorded rows came from many lists, and what they say is settled: of two
+	// of one part, shop and day the later in the list holds.
+	Recorded bool
+}
+
+// Only is the list with the rows that are to be kept.
+func (l *List) Only(keep func(*Entry) bool) *List {
+	out := &List{Name: l.Name, Recorded: l.Recorded}
+	for i := range l.Entries {
+		if keep(&l.Entries[i]) {
+			out.Entries = append(out.Entries, l.Entries[i])
+		}
+	}
+	return out
 }
 
 // Options are what a list itself may leave open.
@@ -72,20 +86,34 @@ type Options struct {
 	Sheet string
 }
 
-// folded is the form in which names of stores are compared: case and spacing
-// mean nothing.
-func folded(store string) string { return strings.ToLower(strings.Join(strings.Fields(store), " ")) }
+// keyed is an entry with its shop as shops are compared.
+type keyed struct {
+	*Entry
+	store string
+}
 
-// compare orders entries by part, store and day, and those of one day by
-// their place.
-func (e *Entry) compare(f *Entry) int {
-	if c := cmp.Compare(e.SKU, f.SKU); c != 0 {
-		return c
+// keys finds the keys of names of shops: a long list says the same few names
+// over and over.
+type keys map[string]string
+
+func (k keys) of(store string) string {
+	key, known := k[store]
+	if !known {
+		key = catalog.StoreKey(store)
+		k[store] = key
 	}
-	if e.Store != f.Store { // folding is most of the work of a long list
-		if c := cmp.Compare(folded(e.Store), folded(f.Store)); c != 0 {
-			return c
-		}
+	return key
+}
+
+// sorted are the entries by part, store and day, and those of one day by their
+// place.
+func sorted(entries []Entry) []keyed {
+	out, key := make([]keyed, len(entries)), keys{}
+	for i := range entries {
+		out[i] = keyed{&entries[i], key.of(entries[i].Store)}
 	}
-	return cmp.Or(e.Date.Compare(f.Date), e.Where.Compare(f.Where))
+	slices.SortStableFunc(out, func(a, b keyed) int {
+		return cmp.Or(cmp.Compare(a.SKU, b.SKU), cmp.Compare(a.store, b.store), a.Date.Compare(b.Date), a.Where.Compare(b.Where))
+	})
+	return out
 }

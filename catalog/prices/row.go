@@ -7,18 +7,13 @@ import (
 	"time"
 
 	"loudfor/catalog"
+	"loudfor/catalog/document"
 	"loudfor/catalog/grid"
 	"loudfor/catalog/units"
 )
 
 // One row is one entry. Each cell is read by itself, so that every mistake of
 // a row is found.
-
-// mostStock is the largest stock, as for parts in files.
-const mostStock = 1_000_000
-
-// longestText bounds SKUs and names of stores.
-const longestText = 200
 
 func (t *table) row(row []grid.Cell) {
 	if t.stray(row) {
@@ -101,8 +96,8 @@ func (t *table) name(c grid.Cell, what string) string {
 	if c.Empty() || !t.plain(c, what) {
 		return ""
 	}
-	if len(s) > longestText {
-		t.bad(c, fmt.Sprintf("%s of %d characters", what, len(s)), fmt.Sprintf("write at most %d", longestText))
+	if len(s) > document.LongestText {
+		t.bad(c, fmt.Sprintf("%s of %d characters", what, len(s)), fmt.Sprintf("write at most %d", document.LongestText))
 		return ""
 	}
 	return c.Shown()
@@ -204,8 +199,8 @@ func (t *table) stock(c grid.Cell) int {
 	switch {
 	case err != nil:
 		t.bad(c, err.Summary, "write the number of pieces; 0 if there is none")
-	case n < 0 || n > mostStock:
-		t.bad(c, fmt.Sprintf("the stock cannot be %d", n), fmt.Sprintf("the stock lies between 0 and %d", mostStock))
+	case n < 0 || n > catalog.MostStock:
+		t.bad(c, fmt.Sprintf("the stock cannot be %d", n), fmt.Sprintf("the stock lies between 0 and %d", catalog.MostStock))
 	default:
 		return n
 	}

@@ -25,23 +25,20 @@ func (r *Reading) noted() string {
 	return strings.TrimPrefix(r.Note+"; ", "; ") + fmt.Sprintf("real power %g W", r.Watts)
 }
 
-// Book adds readings to the job book, in their order, and gives their numbers.
-func Book(ctx context.Context, b *book.Book, list []Reading) ([]int64, error) {
-	ids := make([]int64, 0, len(list))
+// Book adds readings to the job book, in their order, all of them or none, and
+// gives their numbers; those that were in it already are not added again.
+func Book(ctx context.Context, b *book.Book, list []Reading) ([]book.Added, error) {
+	booked := make([]book.Reading, len(list))
 	for i := range list {
 		r := &list[i]
 		taken := time.Time{} // now
 		if !r.Date.IsZero() {
 			taken = time.Date(r.Date.Year, r.Date.Month, r.Date.Day, 0, 0, 0, 0, time.UTC)
 		}
-		id, err := b.AddReading(ctx, book.Reading{Taken: taken, Vehicle: r.Vehicle, Quote: r.Quote, Build: r.Build, Place: r.Place, Openings: r.Openings,
-			Frequency: r.Frequency, Level: r.Level, Tolerance: r.Tolerance, ClampVolts: r.Volts, Amps: r.Amps, SupplyVolts: r.Supply, Note: r.noted()})
-		if err != nil {
-			return ids, fmt.Errorf("reading %d of %d: %w", i+1, len(list), err)
-		}
-		ids = append(ids, id)
+		booked[i] = book.Reading{Taken: taken, Vehicle: r.Vehicle, Quote: r.Quote, Build: r.Build, Place: r.Place, Openings: r.Openings,
+			Frequency: r.Frequency, Level: r.Level, Tolerance: r.Tolerance, ClampVolts: r.Volts, Amps: r.Amps, SupplyVolts: r.Supply, Note: r.noted()}
 	}
-	return ids, nil
+	return b.AddReadings(ctx, booked)
 }
 
 // FromBook gives the readings of a vehicle, or of all for an empty name, in

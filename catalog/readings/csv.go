@@ -130,6 +130,7 @@ func (t *top) readCSV(r *document.Reader) {
 		r.Complain(list.Content[mostRows], fmt.Sprintf("more than %d readings", mostRows), "split the file")
 		return
 	}
+	r.RefuseHidden(list)
 	t.items(r, list)
 }
 

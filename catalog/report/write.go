@@ -32,6 +32,12 @@ var (
 	colours = style{err: "\x1b[1;31m", warn: "\x1b[1;33m", info: "\x1b[1;36m", dim: "\x1b[2m", bold: "\x1b[1m", off: "\x1b[0m"}
 )
 
+// Marks are the escapes that Write uses.
+func Marks() []string {
+	c := colours
+	return []string{c.err, c.warn, c.info, c.dim, c.bold, c.off}
+}
+
 func (s style) of(v Severity) string { return [...]string{s.err, s.warn, s.info}[v] }
 
 // Write prints every problem and a closing count; with colour it uses ANSI

@@ -1,10 +1,12 @@
 package tables
 
 import (
+	"archive/zip"
 	"bytes"
 	"encoding/csv"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
@@ -66,7 +68,11 @@ func WriteXLSX(w io.Writer, c *catalog.Catalogue) error {
 			return fmt.Errorf("the sheet %q: %w", s.name, err)
 		}
 	}
-	return f.Write(w)
+	var book bytes.Buffer
+	if err := f.Write(&book); err != nil {
+		return err
+	}
+	return inOrder(w, book.Bytes())
 }
 
 func (s sheetOf) stream(f *excelize.File, bold int) error {
@@ -233,4 +239,21 @@ func merged(sheets []sheetOf) sheetOf {
 		}
 	}
 	return all
+}
+
+// inOrder writes a workbook with the files inside it in the order of their names:
+// the library lays them down in another order each time.
+func inOrder(w io.Writer, book []byte) error {
+	in, err := zip.NewReader(bytes.NewReader(book), int64(len(book)))
+	if err != nil {
+		return err
+	}
+	slices.SortFunc(in.File, func(a, b *zip.File) int { return strings.Compare(a.Name, b.Name) })
+	out := zip.NewWriter(w)
+	for _, f := range in.File {
+		if err := out.Copy(f); err != nil {
+			return err
+		}
+	}
+	return out.Close()
 }

@@ -5,7 +5,6 @@ import (
 	"fmt"
 
 	"strings"
-	"unicode"
 	"unicode/utf16"
 
 	"github.com/xuri/excelize/v2"
@@ -14,6 +13,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/catalog/expression"
 	"loudfor/catalog/grid"
+	"loudfor/catalog/report"
 )
 
 // Not every text of a catalogue can stand in a cell: a shop whose name holds a
@@ -84,11 +84,10 @@ func holding(n *yaml.Node, characters string) string {
 	return ""
 }
 
-// inCSV says why a CSV file cannot hold a text. Its reader ends lines at a
-// carriage return, and takes a file with a zero for a binary one.
+// inCSV says why a CSV file cannot hold a text: its reader refuses what acts.
 func inCSV(text string) error {
-	if i := strings.IndexAny(text, "\r\x00"); i >= 0 {
-		return fmt.Errorf("%q holds %q, which a CSV file does not keep", text, text[i])
+	if _, _, summary, _ := report.Hidden(text); summary != "" {
+		return fmt.Errorf("%q: %s", text, summary)
 	}
 	return nil
 }
@@ -97,13 +96,14 @@ func inCSV(text string) error {
 // 22.9.2.19 ST_Xstring); a text that looks like it is read as the character.
 var escaped = expression.Late(`_x[0-9A-Fa-f]{4}_`)
 
-// inWorkbook says why a workbook cannot hold a text: XML 1.0 has only some of
-// the control characters, and a carriage return becomes a line feed on the way.
+// inWorkbook says why a workbook cannot hold a text: two characters more are none
+// of XML 1.0.
 func inWorkbook(text string) error {
-	for _, r := range text {
-		if unicode.IsControl(r) && r < 0x80 && r != '\t' && r != '\n' && r != 0x7f || r == 0xfffe || r == 0xffff {
-			return fmt.Errorf("%q holds %q, which a workbook does not keep", text, r)
-		}
+	if err := inCSV(text); err != nil {
+		return err
+	}
+	if i := strings.IndexAny(text, "\ufffe\uffff"); i >= 0 {
+		return fmt.Errorf("%q holds %q, which a workbook does not keep", text, []rune(text[i:])[0])
 	}
 	if word := escaped().FindString(text); word != "" {
 		return fmt.Errorf("%q holds %q, which a workbook takes for a character", text, word)

@@ -2,10 +2,10 @@ package tables
 
 import (
 	"fmt"
-	"strings"
 
 	"go.yaml.in/yaml/v3"
 
+	"loudfor/catalog"
 	"loudfor/catalog/expression"
 	"loudfor/catalog/grid"
 )
@@ -62,5 +62,5 @@ func offerText(n *yaml.Node) string {
 // sameOffer tells whether two offers are of one shop; the catalogue takes no
 // notice of the case either.
 func sameOffer(a, b *yaml.Node) bool {
-	return strings.EqualFold(strings.TrimSpace(lookup(a, "store").Value), strings.TrimSpace(lookup(b, "store").Value))
+	return catalog.SameStore(lookup(a, "store").Value, lookup(b, "store").Value)
 }

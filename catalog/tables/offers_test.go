@@ -73,11 +73,12 @@ stores: [{name: SHOP, trip: 1 USD}]
 		{"n; m", `Pier`, "B-2", "", ""}, // no list
 		{"n", `"Pier; west"`, "B-2", `the part "B-1" cannot be written to a table: offers: "Pier; west" holds ";"`, `the part "B-1" cannot be written to a table: offers: "Pier; west" holds ";"`},
 		{"n", `Pier`, `"B;2"`, `the deal "two" cannot be written to a table: parts: "B;2" holds ";"`, `the deal "two" cannot be written to a table: parts: "B;2" holds ";"`},
-		{`"a\rb"`, `Pier`, "B-2", `the part "B-1" cannot be written to a table: name: "a\rb" holds '\r'`, `name: "a\rb" holds '\r'`},
-		{`"a\x07b"`, `Pier`, "B-2", "", `the part "B-1" cannot be written to a table: name: "a\ab" holds '\a'`},
+		{"a\rb", `Pier`, "B-2", `the part "B-1" cannot be written to a table: name: "a\rb": the text holds U+000D`, `name: "a\rb": the text holds U+000D`},
+		{"a\x07b", `Pier`, "B-2", `name: "a\ab": the text holds U+0007`, `the part "B-1" cannot be written to a table: name: "a\ab": the text holds U+0007`},
 		{"a_x0041_", `Pier`, "B-2", "", `name: "a_x0041_" holds "_x0041_"`},
 	} {
-		shop := loaded(t, strings.NewReplacer("NAME", quote(c.name), "SHOP", c.shop, "SKU", c.sku).Replace(shelf))
+		shop := loaded(t, strings.NewReplacer("SHOP", c.shop, "SKU", c.sku).Replace(shelf))
+		shop.Parts[0].Name = c.name // readers refuse what acts; states of older books may hold it
 		for file, want := range map[string]string{"parts.csv": c.csv, "parts.xlsx": c.xlsx} {
 			var b bytes.Buffer
 			err := exports[file](&b, shop)
@@ -93,13 +94,6 @@ stores: [{name: SHOP, trip: 1 USD}]
 			}
 		}
 	}
-}
-
-func quote(text string) string {
-	if strings.HasPrefix(text, `"`) {
-		return text
-	}
-	return `"` + text + `"`
 }
 
 // The cells of a workbook have an end: forty shops with long names do not fit.

@@ -67,3 +67,24 @@ func TestNothingIsLost(t *testing.T) {
 }
 
 func oneFile(text []byte) fstest.MapFS { return fstest.MapFS{"parts.yaml": {Data: text}} }
+
+// A workbook is the same each time, byte for byte.
+func TestSameWorkbook(t *testing.T) {
+	c, report := catalog.LoadFS(demo.FS, []string{demo.Parts})
+	if err := report.Err(); err != nil {
+		t.Fatal(err)
+	}
+	var first []byte
+	for range 5 {
+		var b bytes.Buffer
+		if err := WriteXLSX(&b, c); err != nil {
+			t.Fatal(err)
+		}
+		if first == nil {
+			first = b.Bytes()
+		}
+		if !bytes.Equal(first, b.Bytes()) {
+			t.Fatal("it differs")
+		}
+	}
+}

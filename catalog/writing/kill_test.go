@@ -90,26 +90,26 @@ func TestKilled(t *testing.T) {
 			t.Fatal(err)
 		}
 		confirmed := killed(t, path, time.Duration(turn%20)*500*time.Microsecond)
-		text, err := os.ReadFile(path)
+		content, err := os.ReadFile(path)
 		if err != nil {
 			t.Fatalf("turn %d: %v", turn, err)
 		}
-		got, err := number(string(text))
+		got, err := number(string(content))
 		// What was confirmed is there, or the one that was just being written.
 		if err != nil || got != confirmed && got != confirmed+1 {
 			t.Fatalf("turn %d: content %d after %d was confirmed: %v", turn, got, confirmed, err)
 		}
-		// A killed program cannot remove what it had begun beside the file.
-		begun, err := filepath.Glob(filepath.Join(filepath.Dir(path), ".parts.yaml.*"))
+		// A killed program cannot remove what it had begun beside the file; the
+		// next one does.
+		begun, err := filepath.Glob(filepath.Join(filepath.Dir(path), ".parts.yaml.*.unfinished"))
 		if err != nil || len(begun) > 1 {
 			t.Fatalf("turn %d: %v (%v) are left", turn, begun, err)
 		}
-		for _, name := range begun {
-			unfinished++
-			if err := os.Remove(name); err != nil {
-				t.Fatal(err)
-			}
+		unfinished += len(begun)
+		if err := writing.Replace(path, text("next")); err != nil {
+			t.Fatal(err)
 		}
+		holds(t, path, "next", 1)
 	}
 	t.Logf("%d kills, %d of them in the middle of a content", turns, unfinished)
 	if unfinished == 0 {

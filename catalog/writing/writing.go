@@ -11,8 +11,8 @@
 // over it. Links are followed, and the permissions of the old file are kept.
 // Limits: the folder must be writable, and have room for the new content beside
 // the old one; two programs that replace one file at the same time leave the
-// content of the later one; one that is killed leaves what it had begun, as a
-// hidden file (.parts.yaml.123) that can be removed.
+// content of the later one. What one that is killed had begun stays as a hidden
+// file until the next one replaces the same file.
 package writing
 
 import (
@@ -22,6 +22,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 )
 
 // newFile are the permissions of a file that was not there before.
@@ -42,7 +43,13 @@ func Replace(path string, write func(io.Writer) error) (err error) {
 	case !errors.Is(err, fs.ErrNotExist):
 		return err
 	}
-	beside, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+".*")
+	Sweep(path)
+	defer func() { // what lies beside it is nobody's concern
+		if at := (*fs.PathError)(nil); errors.As(err, &at) && strings.HasSuffix(at.Path, ending) {
+			at.Path = path
+		}
+	}()
+	beside, err := begin(path)
 	if err != nil {
 		return err
 	}
@@ -67,7 +74,9 @@ func Replace(path string, write func(io.Writer) error) (err error) {
 	if err := beside.Sync(); err != nil {
 		return err
 	}
-	if err := beside.Close(); err != nil {
+	if removesOpen { // an open file can get another name as well: it stays locked
+		defer beside.Close()
+	} else if err := beside.Close(); err != nil {
 		return err
 	}
 	if err := os.Rename(beside.Name(), path); err != nil {

@@ -3,12 +3,13 @@ package main
 import (
 	"context"
 	"fmt"
-	"os"
+	"io"
 	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
 
+	"loudfor/catalog/writing"
 	"loudfor/cmd/internal/answer"
 	"loudfor/cmd/internal/inputs"
 	"loudfor/cmd/internal/record"
@@ -103,7 +104,7 @@ func audit(ctx context.Context, c *console, w *wishes, k *checks) error {
 		return err
 	}
 	if result.Outcome != optimizer.Optimal && result.Outcome != optimizer.Infeasible {
-		return answeredError{statusBadInput, fmt.Sprintf("the search ended (%s) without a proof: there is nothing to audit", result.Stop)}
+		return context.Canceled // without a proof there is nothing to audit
 	}
 	floor := 0.0
 	if len(result.Builds) > 0 && k.within > 0 {
@@ -147,7 +148,7 @@ func (c *console) writeProgram(text, name string) error {
 		_, err := fmt.Fprint(c.out, text)
 		return err
 	}
-	return os.WriteFile(name, []byte(text), 0o666)
+	return writing.Replace(name, func(w io.Writer) error { _, err := io.WriteString(w, text); return err })
 }
 
 // askSolvers asks every solver there is, one after the other, and says which
@@ -168,7 +169,7 @@ func (c *console) askSolvers(ctx context.Context, s *optimizer.Selection, limit 
 	for _, i := range installed {
 		findings = append(findings, solver.Audit(ctx, i, s, limit))
 		if err := ctx.Err(); err != nil {
-			return nil, fmt.Errorf("the audit was interrupted")
+			return nil, err
 		}
 	}
 	return findings, nil

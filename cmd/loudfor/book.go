@@ -8,7 +8,6 @@ import (
 	"path/filepath"
 	"time"
 
-	"github.com/mattn/go-isatty"
 	"github.com/schollz/progressbar/v3"
 	"github.com/spf13/cobra"
 
@@ -104,6 +103,12 @@ type bookRun struct {
 	invented bool // of one job: it was quoted from the demo
 }
 
+// settled are the results of a shop with what is odd about its lists.
+type settled struct {
+	results []reprice.Result
+	report  *catalog.Report
+}
+
 // question is a job as the head of an answer tells it.
 func (r bookRun) question(i int) answer.Question {
 	p := r.results[i].Problem
@@ -122,33 +127,41 @@ func (c *console) runBook(ctx context.Context, file string, l priceLists, worker
 		if err != nil {
 			return err
 		}
-		lists, asOf, report, err := l.load(currency)
+		read, err := l.heard(ctx, currency)
 		if err != nil {
 			return err
 		}
+		report := read.report
 		recorded, err := b.PriceList(ctx)
 		if err != nil {
 			return err
 		}
-		done.lists, done.recorded = lists, len(recorded.Entries)
-		s := shop.Shop{Book: b, Lists: lists, AsOf: asOf, Strict: l.strict, Workers: workers, Seed: seed, Full: len(only) == 1}
+		done.lists, done.recorded = read.lists, len(recorded.Entries)
+		s := shop.Shop{Book: b, Lists: read.lists, AsOf: read.asOf, Strict: l.strict, Workers: workers, Seed: seed, Full: len(only) == 1}
 		var bar jobMeter
-		if f, ok := c.err.(*os.File); ok && isatty.IsTerminal(f.Fd()) && !c.quiet {
-			bar = jobMeter{file: f, start: time.Now()}
-			s.Progress = bar.show
+		if c.terminal != nil && !c.quiet {
+			bar = jobMeter{file: c.terminal, start: time.Now()}
+			s.Progress = func(done, all int) {
+				if ctx.Err() == nil { // else it may be cleared already
+					bar.show(done, all)
+				}
+			}
 			defer bar.clear()
 		}
-		results, layered, err := s.All(ctx, only)
+		found, err := heard(ctx, func() (found settled, err error) {
+			found.results, found.report, err = s.All(ctx, only)
+			return found, err
+		})
 		if err != nil {
 			return err
 		}
-		report.Merge(layered)
+		report.Merge(found.report)
 		report.Sort(0)
 		if err := report.Err(); err != nil {
 			return err
 		}
 		c.remark(report)
-		done.results = results
+		done.results = found.results
 		if len(only) == 1 {
 			latest, err := b.LatestQuote(ctx, only[0])
 			done.invented = err == nil && quotedFromDemo(latest)

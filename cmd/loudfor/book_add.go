@@ -89,11 +89,11 @@ func exactly(n int, what string) cobra.PositionalArgs {
 }
 
 func (c *console) addJob(ctx context.Context, file string, q *quoting) error {
-	text, err := q.request.Raw()
+	text, err := heard(ctx, q.request.Raw)
 	if err != nil {
 		return err
 	}
-	in, err := inputs.Load(q.request)
+	in, err := heard(ctx, func() (inputs.Job, error) { return inputs.Load(q.request) })
 	if err != nil {
 		return err
 	}
@@ -138,10 +138,12 @@ type made struct {
 // quote ranks builds at the prices that the book knows. Without any build there
 // is no quote, and the answer says why.
 func (c *console) quote(ctx context.Context, b *book.Book, q *quoting, in inputs.Job) (made, error) {
-	state, err := c.layered(ctx, b, q, in)
+	now, err := heard(ctx, func() (layered, error) { return atPrices(ctx, b, q, in) })
 	if err != nil {
 		return made{}, err
 	}
+	c.remark(now.report)
+	state := now.catalogue
 	in.Catalogue = state
 	if in.Brief.BuildBoxes {
 		// The book keeps the state without the boxes: they follow from it and
@@ -157,11 +159,11 @@ func (c *console) quote(ctx context.Context, b *book.Book, q *quoting, in inputs
 		result, err = optimizer.Pick(ctx, problem)
 		return err
 	})
-	switch {
-	case err != nil:
+	if err == nil {
+		err = c.whole(in, result)
+	}
+	if err != nil {
 		return made{}, err
-	case result.Stop != optimizer.StopComplete:
-		return made{}, fmt.Errorf("the search was stopped; nothing was booked")
 	}
 	m := made{doc: record.OfPick(in.Brief, in.Vehicle, c.origin, result)}
 	m.doc.BuiltBoxes, m.doc.BoxSearch = record.OfBuilt(in.Shop, result.Builds, in.Brief.Celsius)
@@ -172,13 +174,6 @@ func (c *console) quote(ctx context.Context, b *book.Book, q *quoting, in inputs
 	if err := p.Close(); err != nil {
 		return made{}, err
 	}
-	if err := verdict(result); err != nil {
-		if c.json {
-			return made{}, c.answered(c.writeJSON(m.doc), err)
-		}
-		_, out := io.Copy(c.out, &page)
-		return made{}, c.answered(out, err)
-	}
 	var text bytes.Buffer
 	if err := encodeJSON(&text, m.doc); err != nil {
 		return made{}, err
@@ -187,14 +182,6 @@ func (c *console) quote(ctx context.Context, b *book.Book, q *quoting, in inputs
 	m.quote = book.Quote{Catalogue: state, Answer: json.RawMessage(text.Bytes()), Printed: page.String(),
 		QuoteSummary: book.QuoteSummary{Objective: m.doc.Goal, Level: best.Objective, Price: best.Cost, Form: record.PickSchema, Lines: bookLines(best.Lines)}}
 	return m, nil
-}
-
-// answered is the verdict on an answer that was printed, or why it was not.
-func (c *console) answered(printing, verdict error) error {
-	if printing != nil {
-		return printing
-	}
-	return verdict
 }
 
 // bookLines tells bought pieces from owned ones.
@@ -210,31 +197,28 @@ func bookLines(lines []optimizer.Line) (out []book.Line) {
 	return out
 }
 
-// layered is the catalogue at the prices that the book has recorded and the
+// layered is a catalogue with prices laid over it, and what is odd about them.
+type layered struct {
+	catalogue *catalog.Catalogue
+	report    *catalog.Report
+}
+
+// atPrices is the catalogue at the prices that the book has recorded and the
 // lists state.
-func (c *console) layered(ctx context.Context, b *book.Book, q *quoting, in inputs.Job) (*catalog.Catalogue, error) {
+func atPrices(ctx context.Context, b *book.Book, q *quoting, in inputs.Job) (l layered, err error) {
 	lists, asOf, report, err := q.lists.load(in.Catalogue.Currency)
 	if err != nil {
-		return nil, err
+		return l, err
 	}
 	recorded, err := b.PriceList(ctx)
 	if err != nil {
-		return nil, err
+		return l, err
 	}
-	known := &prices.List{Name: recorded.Name}
-	for _, e := range recorded.Entries {
-		if in.Catalogue.Part(e.SKU) != nil {
-			known.Entries = append(known.Entries, e)
-		}
-	}
+	known := recorded.Only(func(e *prices.Entry) bool { return in.Catalogue.Part(e.SKU) != nil })
 	state, _, found := prices.Layer(in.Catalogue, prices.Layering{AsOf: asOf, Stores: in.Brief.Stores, Strict: q.lists.strict}, append(lists, known)...)
 	report.Merge(found)
 	report.Sort(0)
-	if err := report.Err(); err != nil {
-		return nil, err
-	}
-	c.remark(report)
-	return state, nil
+	return layered{state, report}, report.Err()
 }
 
 // booked prints a quote and where it is kept.

@@ -154,9 +154,8 @@ func (c *console) quoteAgain(ctx context.Context, b *book.Book, file string, id 
 	}
 	in := inputs.Job{}
 	if len(q.request.Catalog) > 0 {
-		var report *catalog.Report
-		if in.Catalogue, report = q.request.Parts(); report.Err() != nil {
-			return report.Err()
+		if in.Catalogue, err = heard(ctx, q.request.Sound); err != nil {
+			return err
 		}
 	} else {
 		latest, err := b.LatestQuote(ctx, id)
@@ -195,7 +194,8 @@ func bookPricesCommand(c *console, file *string) *cobra.Command {
 in the job book, by part, shop and day. From then on the book's own commands lay
 them over every catalogue, the latest day first; "loudfor book reprice" tells what
 they change. Rows that are there already are no mistake; one that says something
-else of the same part, shop and day is, unless --correct is given.`,
+else of the same part, shop and day is, unless --correct is given. Of a row without
+a shop and one of the same day that names the part's own, the latter holds.`,
 		Example: `  loudfor book prices may.csv
   loudfor book prices lists/ --correct`,
 		Args: func(cmd *cobra.Command, args []string) error {
@@ -221,12 +221,14 @@ func (c *console) recordPrices(ctx context.Context, b *book.Book, file string, l
 	if err != nil {
 		return err
 	}
-	lists, _, report, err := l.load(currency)
+	read, err := l.heard(ctx, currency)
 	if err != nil {
 		return err
 	}
-	c.remark(report)
-	found, err := shop.Shop{Book: b, Lists: lists, Strict: l.strict}.Check(ctx)
+	c.remark(read.report)
+	found, err := heard(ctx, func() (*catalog.Report, error) {
+		return shop.Shop{Book: b, Lists: read.lists, Strict: l.strict}.Check(ctx)
+	})
 	if err != nil {
 		return err
 	}
@@ -234,7 +236,7 @@ func (c *console) recordPrices(ctx context.Context, b *book.Book, file string, l
 		return err
 	}
 	var entries []prices.Entry
-	for _, l := range lists {
+	for _, l := range read.lists {
 		entries = append(entries, l.Entries...)
 	}
 	keep := b.AddPrices

@@ -39,11 +39,9 @@ ones when the brief says build_boxes: yes; box always does.`,
 			if csv == "-" && c.json {
 				return usageError{text: "--csv - and --json both want standard output; the JSON holds the cut list", command: cmd.CommandPath()}
 			}
-			w.request.Stdin = c.in
-			if err := w.request.BuildOrBrief(first(args)); err != nil {
+			if err := c.buildOrBrief(&w.request, first(args)); err != nil {
 				return err
 			}
-			c.in = w.request.Stdin
 			return box(cmd.Context(), c, &w, csv, svg)
 		},
 	}
@@ -58,7 +56,7 @@ func box(ctx context.Context, c *console, w *wishes, csv, svg string) error {
 	if err != nil {
 		return err
 	}
-	build, made, bought, err := boxOf(ctx, w, &job)
+	build, made, bought, err := c.boxOf(ctx, w, &job)
 	if err != nil {
 		return err
 	}
@@ -91,7 +89,7 @@ func box(ctx context.Context, c *console, w *wishes, csv, svg string) error {
 // boxOf finds the build and its built box: that of a build file, or of the best
 // build for a brief. Where the best build buys its box, bought is that build,
 // and the best with a built box is the answer.
-func boxOf(ctx context.Context, w *wishes, job *inputs.Job) (build optimizer.Build, made *workshop.Box, bought *optimizer.Build, err error) {
+func (c *console) boxOf(ctx context.Context, w *wishes, job *inputs.Job) (build optimizer.Build, made *workshop.Box, bought *optimizer.Build, err error) {
 	if w.request.Build != "" {
 		if job.Box == nil {
 			return build, nil, nil, inputs.UsageError{Text: w.request.Build + ": the build has no box built; describe it under built_box, or name a brief"}
@@ -109,14 +107,14 @@ func boxOf(ctx context.Context, w *wishes, job *inputs.Job) (build optimizer.Bui
 	}
 	problem := w.problem(*job, 1)
 	result, err := optimizer.Pick(ctx, problem)
-	if err == nil && len(result.Builds) > 0 && job.Shop.Of(&result.Builds[0]) == nil {
+	if err == nil && result.Outcome == optimizer.Optimal && job.Shop.Of(&result.Builds[0]) == nil {
 		best := result.Builds[0]
 		bought = &best
 		problem.Brief.Never = append(problem.Brief.Never[:len(problem.Brief.Never):len(problem.Brief.Never)], readyMade(job)...)
 		result, err = optimizer.Pick(ctx, problem)
 	}
 	if err == nil {
-		err = verdict(result)
+		err = c.whole(*job, result)
 	}
 	if err != nil {
 		return build, nil, nil, err

@@ -34,12 +34,20 @@ no fuse could feed, a cable with more fuse than copper) or will be assumed
 func check(c *console, r inputs.Request) error {
 	r = r.Settled()
 	c.origin = record.Origin{Demo: len(r.Catalog) == 0, From: r.From}
-	catalogue, report := r.Parts()
-	if err := report.Err(); err != nil {
+	var catalogue *catalog.Catalogue
+	report, err := heard(c.interrupted, func() (*catalog.Report, error) {
+		read, report := r.Parts()
+		if err := report.Err(); err != nil {
+			return nil, err
+		}
+		report.Merge(&catalog.Report{Problems: catalog.Check(read)})
+		report.Sort(0)
+		catalogue = read
+		return report, nil
+	})
+	if err != nil {
 		return err
 	}
-	report.Merge(&catalog.Report{Problems: catalog.Check(catalogue)})
-	report.Sort(0)
 	if c.json {
 		problems := report.Problems
 		if problems == nil {
@@ -62,6 +70,6 @@ func check(c *console, r inputs.Request) error {
 	if len(r.Catalog) == 0 {
 		which = " of the built-in demo, which is invented"
 	}
-	_, err := fmt.Fprintf(c.out, "%d parts%s: %s\n", len(catalogue.Parts), which, text)
+	_, err = fmt.Fprintf(c.out, "%d parts%s: %s\n", len(catalogue.Parts), which, text)
 	return err
 }

@@ -46,8 +46,8 @@ The ending of --output says the format, or --format does.`,
 			if !ok {
 				return usageError{text: fmt.Sprintf("--format is csv, xlsx or yaml, not %q", format), command: cmd.CommandPath()}
 			}
-			catalogue, report := r.Parts()
-			if err := report.Err(); err != nil {
+			catalogue, err := heard(cmd.Context(), r.Sound)
+			if err != nil {
 				return err
 			}
 			if output != "" && output != "-" {

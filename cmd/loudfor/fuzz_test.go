@@ -31,7 +31,7 @@ var jsonCommands = []struct {
 
 // tinyShop has just what one build needs.
 const tinyShop = `parts:
-  - {sku: HU, kind: source, power: 4 x 15 W, load: 4 ohm, speaker_outputs: true}
+  - {sku: HU, kind: source, power: 4 x 15 W, load: 4 ohm}
   - {sku: AM, kind: amplifier, price: 60 USD, channels: 2, class: AB, fuse: 25 A, speaker_input: true, ratings: [{mode: bridged, load: 4 ohm, watts: 150}]}
   - {sku: SW, kind: subwoofer, price: 40 USD, size: 10 in, coils: 1 x 4 ohm, rms: 150 W, qts: 0.6, fs: 35 Hz, vas: 30 L, xmax: 6 mm}
   - {sku: BX, kind: enclosure, price: 30 USD, type: sealed, holes: 1 x 10 in, volume: 25 L}

@@ -109,9 +109,7 @@ func (i *importing) run(c *console, name string) error {
 	if _, all := catalog.Assemble(catalog.Items{Parts: list.Parts, Stores: list.Stores}); all.Err() != nil {
 		return all.Err()
 	}
-	if report.Count(catalog.Warning) > 0 && !c.quiet {
-		c.writeReport(report)
-	}
+	c.remark(report)
 	return i.write(c, list, updated)
 }
 
@@ -121,14 +119,22 @@ func (i *importing) read(c *console, name string) (*tables.List, *catalog.Report
 	if err != nil {
 		return nil, nil, err
 	}
-	name, content, problem := readInput(c, name)
-	if problem != nil {
-		return nil, nil, (&catalog.Report{Problems: []catalog.Problem{*problem}}).Err()
-	}
 	if os.Getenv("GOGC") == "" {
 		debug.SetGCPercent(thriftyGC)
 	}
-	list, report := tables.Read(name, content, o)
+	var report *catalog.Report
+	list, err := heard(c.interrupted, func() (*tables.List, error) {
+		name, content, problem := readInput(c, name)
+		if problem != nil {
+			return nil, (&catalog.Report{Problems: []catalog.Problem{*problem}}).Err()
+		}
+		var list *tables.List
+		list, report = tables.Read(name, content, o)
+		return list, nil
+	})
+	if err != nil {
+		return nil, nil, err
+	}
 	if i.saveMap != "" {
 		if err := writing.Replace(i.saveMap, list.Mapping(o).Write); err != nil {
 			return nil, nil, err

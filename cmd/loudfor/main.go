@@ -12,7 +12,9 @@ package main
 
 import (
 	"os"
+	"os/signal"
 	"runtime/debug"
+	"syscall"
 )
 
 // garbage is how much of it may pile up for each hundred bytes in use before it
@@ -25,5 +27,8 @@ func main() {
 	if os.Getenv("GOGC") == "" {
 		debug.SetGCPercent(garbage)
 	}
+	// A reader that has gone is told like a full disk, with a word and a status,
+	// and not by a signal that ends the program in the middle of its work.
+	signal.Notify(make(chan os.Signal, 1), syscall.SIGPIPE)
 	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
 }

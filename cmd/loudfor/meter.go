@@ -82,7 +82,7 @@ func (m *metered) load(ctx context.Context, c *console, files []string) (*meteri
 		r.Files = []string{demoReadings}
 	}
 	r.Inputs.Demo = r.Inputs.Demo || slices.ContainsFunc(r.Files, fromDemo) || fromDemo(r.Build)
-	job, err := metering.Load(ctx, r)
+	job, err := heard(ctx, func() (*metering.Job, error) { return metering.Load(ctx, r) })
 	if err == nil {
 		c.origin = record.Origin{Demo: job.Invented, From: job.From}
 	}
@@ -141,19 +141,22 @@ user's data folder unless --book names another file.`,
 		Example: `  loudfor meter list --vehicle "small sedan"
   loudfor meter list monday.yaml`,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			var list []readings.Reading
-			all := &catalog.Report{}
-			for _, name := range args {
-				m.request.Inputs.Stdin = c.in
-				read, report, err := m.request.Inputs.Readings(name)
-				if err != nil {
-					return err
+			m.request.Inputs.Stdin = c.in
+			list, err := heard(cmd.Context(), func() (list []readings.Reading, err error) {
+				all := &catalog.Report{}
+				for _, name := range args {
+					read, report, err := m.request.Inputs.Readings(name)
+					if err != nil {
+						return nil, err
+					}
+					all.Merge(report)
+					list = append(list, read...)
 				}
-				all.Merge(report)
-				list = append(list, read...)
-			}
-			if all.Sort(0); all.Err() != nil {
-				return all.Err()
+				all.Sort(0)
+				return list, all.Err()
+			})
+			if err != nil {
+				return err
 			}
 			if len(args) == 0 {
 				err := openBook(m.book, book.Options{ReadOnly: true}, func(b *book.Book, _ string) (err error) {

@@ -1,9 +1,13 @@
 package main
 
 import (
+	"bytes"
+	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
+	"unicode/utf8"
 
 	"loudfor/catalog"
 	"loudfor/catalog/report"
@@ -16,7 +20,7 @@ import (
 // standard error at once; with --json the check command is the place for it.
 func (c *console) load(r *inputs.Request) (inputs.Job, error) {
 	r.Stdin = c.in
-	job, err := inputs.Load(*r)
+	job, err := heard(c.interrupted, func() (inputs.Job, error) { return inputs.Load(*r) })
 	if err == nil && job.Brief.BuildBoxes && r.Build == "" && !r.ReadyMade {
 		err = job.BuildBoxes(c.interrupted, 0)
 	}
@@ -35,6 +39,19 @@ func (c *console) page() *answer.Page {
 	return page
 }
 
+// buildOrBrief finds out which of the two a file is; standard input, if it was
+// read for that, can be read again.
+func (c *console) buildOrBrief(r *inputs.Request, name string) (err error) {
+	r.Stdin = c.in
+	*r, err = heard(c.interrupted, func() (inputs.Request, error) {
+		known := *r
+		err := known.BuildOrBrief(name)
+		return known, err
+	})
+	c.in = r.Stdin
+	return err
+}
+
 // remark says what is odd about files, unless only the answer is wanted.
 func (c *console) remark(r *catalog.Report) {
 	if r.Count(catalog.Warning) > 0 && !c.quiet {
@@ -46,26 +63,52 @@ func (c *console) remark(r *catalog.Report) {
 func (c *console) writeJSON(document any) error { return encodeJSON(c.out, document) }
 
 func encodeJSON(w io.Writer, document any) error {
-	e := json.NewEncoder(w)
+	var text bytes.Buffer
+	e := json.NewEncoder(&text)
 	e.SetEscapeHTML(false)
 	e.SetIndent("", "  ")
-	return e.Encode(document)
+	if err := e.Encode(document); err != nil {
+		return err
+	}
+	_, err := w.Write(escaped(text.Bytes()))
+	return err
 }
 
-// fail tells an error, as words on standard error and, where JSON is wanted,
-// as a document on standard output; it gives the exit status.
+// escaped writes the characters that act on a terminal as JSON may write any:
+// they stand in strings alone.
+func escaped(document []byte) []byte {
+	if !bytes.ContainsFunc(document, report.Acts) {
+		return document
+	}
+	var out []byte
+	for _, r := range string(document) {
+		if report.Acts(r) {
+			out = fmt.Appendf(out, `\u%04x`, r)
+		} else {
+			out = utf8.AppendRune(out, r)
+		}
+	}
+	return out
+}
+
+// errInterrupted is the failure of whatever was interrupted before it was done.
+var errInterrupted = errors.New("interrupted: there is no answer")
+
+// fail tells an error, as words on standard error and, where JSON is wanted and
+// no answer was printed, as a document on standard output; it gives the exit
+// status.
 func (c *console) fail(err error) int {
+	if errors.Is(err, context.Canceled) {
+		err = errInterrupted
+	}
 	status := statusOf(err)
 	failure, ofFiles := errorIs[*report.Failure](err)
-	_, answered := errorIs[answeredError](err)
-	if c.json && !answered {
+	if c.json && !c.out.begun {
 		document := record.Failure{Schema: record.ErrorSchema, Status: status, Error: report.PlainQuotes(err.Error())}
 		if ofFiles {
 			document.Problems = failure.Report.Problems
 		}
-		if c.writeJSON(document) != nil {
-			return status // standard output is gone; the words below remain
-		}
+		_ = c.writeJSON(document) // where standard output is gone, the words below remain
 	}
 	if ofFiles {
 		c.writeReport(failure.Report)

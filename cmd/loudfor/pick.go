@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"time"
 
@@ -77,20 +78,37 @@ func pick(ctx context.Context, c *console, w *wishes, top int, alike bool, limit
 	if err != nil {
 		return err
 	}
-	if c.json {
-		doc := record.OfPick(job.Brief, job.Vehicle, c.origin, result)
-		doc.BuiltBoxes, doc.BoxSearch = record.OfBuilt(job.Shop, result.Builds, job.Brief.Celsius)
-		err = c.writeJSON(doc)
-	} else {
-		page := c.page()
-		page.Pick(job.Question(), result)
-		page.Built(job.Question(), job.Shop, result.Builds)
-		err = page.Close()
-	}
-	if err != nil {
+	if err := c.ranked(job, result); err != nil {
 		return err
 	}
 	return verdict(result)
+}
+
+// ranked prints a ranking, or why there is none.
+func (c *console) ranked(job inputs.Job, result optimizer.Result) error {
+	if c.json {
+		doc := record.OfPick(job.Brief, job.Vehicle, c.origin, result)
+		doc.BuiltBoxes, doc.BoxSearch = record.OfBuilt(job.Shop, result.Builds, job.Brief.Celsius)
+		return c.writeJSON(doc)
+	}
+	page := c.page()
+	page.Pick(job.Question(), result)
+	page.Built(job.Question(), job.Shop, result.Builds)
+	return page.Close()
+}
+
+// whole is nil for a ranking on which something else may be founded: one that
+// is proven. A best so far is an answer of pick, which says how far it may be
+// off; a sheet, a box or a comparison made of it would not. Where no build
+// exists, that and why is the answer of every command.
+func (c *console) whole(job inputs.Job, result optimizer.Result) error {
+	if result.Outcome == optimizer.Infeasible {
+		return cmp.Or(c.ranked(job, result), verdict(result))
+	}
+	if result.Outcome != optimizer.Optimal {
+		return context.Canceled
+	}
+	return nil
 }
 
 func (w *wishes) problem(job inputs.Job, top int) optimizer.Problem {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"io/fs"
 	"os"
@@ -36,6 +37,21 @@ func (l *priceLists) flags(cmd *cobra.Command, withPaths bool) {
 	f.StringVar(&l.asOf, "as-of", "", "leave out rows dated after this `day`")
 	f.BoolVar(&l.strict, "strict", false, "refuse lists with rows about parts that are not in the catalogue, in place of leaving them out")
 	f.StringVar(&l.sheet, "sheet", "", "the one `sheet` of a workbook to read (default: all that look like price lists)")
+}
+
+// readLists are price lists as they were read.
+type readLists struct {
+	lists  []*prices.List
+	asOf   prices.Date
+	report *catalog.Report
+}
+
+// heard is load that hears of an interrupt.
+func (l *priceLists) heard(ctx context.Context, currency string) (readLists, error) {
+	return heard(ctx, func() (r readLists, err error) {
+		r.lists, r.asOf, r.report, err = l.load(currency)
+		return r, err
+	})
 }
 
 // load reads the lists; without any path there are none.

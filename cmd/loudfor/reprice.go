@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"loudfor/catalog"
 	"loudfor/catalog/prices"
 	"loudfor/cmd/internal/record"
 	"loudfor/cmd/internal/reprice"
@@ -74,19 +75,27 @@ func (c *console) repriceBrief(ctx context.Context, w *wishes, l priceLists, wat
 	problem := w.problem(job, 1)
 	problem.Shared = new(optimizer.Shared)
 	settle := func(ctx context.Context, full bool) (r reprice.Result, lists []*prices.List, err error) {
-		lists, asOf, report, err := l.load(job.Catalogue.Currency)
+		type state struct {
+			readLists
+			newer   *catalog.Catalogue
+			changes []prices.Change
+		}
+		now, err := heard(ctx, func() (s state, err error) {
+			if s.lists, s.asOf, s.report, err = l.load(job.Catalogue.Currency); err != nil {
+				return s, err
+			}
+			var layered *catalog.Report
+			s.newer, s.changes, layered = prices.Layer(job.Catalogue, prices.Layering{AsOf: s.asOf, Stores: job.Brief.Stores, Strict: l.strict}, s.lists...)
+			s.report.Merge(layered)
+			s.report.Sort(0)
+			return s, s.report.Err()
+		})
 		if err != nil {
 			return r, nil, err
 		}
-		newer, changes, layered := prices.Layer(job.Catalogue, prices.Layering{AsOf: asOf, Stores: job.Brief.Stores, Strict: l.strict}, lists...)
-		report.Merge(layered)
-		report.Sort(0)
-		if err := report.Err(); err != nil {
-			return r, nil, err
-		}
-		c.remark(report)
-		r = reprice.Settle(ctx, reprice.Case{Name: job.Brief.Name, Problem: problem, New: newer, Changes: changes}, full)
-		return r, lists, reprice.Interrupted(r.Err)
+		c.remark(now.report)
+		r = reprice.Settle(ctx, reprice.Case{Name: job.Brief.Name, Problem: problem, New: now.newer, Changes: now.changes}, full)
+		return r, now.lists, r.Err
 	}
 	if watched != "" {
 		l.paths, l.watched = []string{watched}, true

@@ -19,7 +19,9 @@ import (
 // it, so that a test runs the whole program with buffers.
 type console struct {
 	in       io.Reader
-	out, err io.Writer
+	out      *outlet
+	err      io.Writer
+	terminal *os.File      // that err is, for progress; nil: it is none
 	style    style.Style   // of out
 	errStyle style.Style   // of err
 	json     bool          // the answer, and errors with it, are wanted as JSON
@@ -36,28 +38,40 @@ type console struct {
 var guard = true
 
 // run is the whole program: it answers args and returns the exit status.
-func run(args []string, stdin io.Reader, stdout, stderr io.Writer) (status int) {
-	c := &console{in: stdin, out: stdout, err: stderr,
+func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	defer stop()
+	// The first interrupt stops a search, which then tells what it has; from
+	// then on they kill, as for any program.
+	context.AfterFunc(ctx, stop)
+	return runUntil(ctx, args, stdin, stdout, stderr)
+}
+
+// runUntil is run with a context that ends at the first interrupt.
+func runUntil(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) (status int) {
+	c := &console{in: stdin, out: &outlet{to: screened(stdout)}, err: screened(stderr), terminal: terminal(stderr), interrupted: ctx,
 		style: style.For(stdout, os.Getenv), errStyle: style.For(stderr, os.Getenv)}
 	if guard {
 		defer func() {
 			if fault := recover(); fault != nil {
-				status = c.fail(faultError{fault, faultPlace()})
+				known, ok := fault.(faultError)
+				if !ok {
+					known = faultError{fault, faultPlace()}
+				}
+				status = c.fail(known)
 			}
 		}()
 	}
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	defer stop()
-	c.interrupted = ctx
-	// The first interrupt stops a search, which then tells what it has; from
-	// then on they kill, as for any program.
-	context.AfterFunc(ctx, stop)
 	root := rootCommand(c)
 	root.SetArgs(args)
 	root.SetIn(stdin)
-	root.SetOut(stdout)
-	root.SetErr(stderr)
-	if err := root.ExecuteContext(ctx); err != nil {
+	root.SetOut(c.out)
+	root.SetErr(c.err)
+	err := root.ExecuteContext(ctx)
+	if c.out.fault != nil {
+		err = c.out.fault
+	}
+	if err != nil {
 		// A command line that cobra refused never reached the flag's variable.
 		c.json = c.json || asksForJSON(args)
 		return c.fail(err)

@@ -15,9 +15,12 @@ type outcome struct {
 }
 
 // call runs the whole program in this process.
-func call(args ...string) outcome {
+func call(args ...string) outcome { return callWith("", args...) }
+
+// callWith gives it something to read on standard input.
+func callWith(stdin string, args ...string) outcome {
 	var stdout, stderr bytes.Buffer
-	status := run(args, strings.NewReader(""), &stdout, &stderr)
+	status := run(args, strings.NewReader(stdin), &stdout, &stderr)
 	return outcome{status, stdout.String(), stderr.String()}
 }
 

@@ -6,7 +6,6 @@ import (
 	"os"
 	"time"
 
-	"github.com/mattn/go-isatty"
 	"github.com/schollz/progressbar/v3"
 	"github.com/spf13/cobra"
 
@@ -29,8 +28,8 @@ func (c *console) search(ctx context.Context, limit time.Duration, p *optimizer.
 		ctx, stop = context.WithTimeout(ctx, limit)
 		defer stop()
 	}
-	if file, ok := c.err.(*os.File); ok && isatty.IsTerminal(file.Fd()) && !c.quiet {
-		m := meter{file: file, start: time.Now()}
+	if c.terminal != nil && !c.quiet {
+		m := meter{file: c.terminal, start: time.Now()}
 		p.Progress = m.show
 		defer m.clear()
 	}

@@ -12,7 +12,6 @@ import (
 	"loudfor/catalog/units"
 	"loudfor/cmd/internal/inputs"
 	"loudfor/cmd/internal/install"
-	"loudfor/cmd/internal/record"
 	"loudfor/cmd/internal/sheet"
 	"loudfor/cmd/internal/style"
 	"loudfor/optimizer"
@@ -87,11 +86,9 @@ func (c *console) sheet(ctx context.Context, w *wishes, s *sheetFlags, format sh
 	); err != nil {
 		return err
 	}
-	w.request.Stdin = c.in
-	if err := w.request.BuildOrBrief(name); err != nil {
+	if err := c.buildOrBrief(&w.request, name); err != nil {
 		return err
 	}
-	c.in = w.request.Stdin
 	job, err := c.load(&w.request)
 	if err != nil {
 		return err
@@ -104,7 +101,7 @@ func (c *console) sheet(ctx context.Context, w *wishes, s *sheetFlags, format sh
 	if err != nil {
 		return err
 	}
-	plan, err := c.plan(problem, job, build, own)
+	plan, err := c.plan(ctx, problem, job, build, own)
 	if err != nil {
 		return err
 	}
@@ -159,27 +156,17 @@ func (c *console) buildFor(ctx context.Context, r *inputs.Request, p optimizer.P
 		result, err = optimizer.Pick(ctx, p)
 		return err
 	})
+	if err == nil {
+		err = c.whole(job, result)
+	}
 	if err != nil {
 		return optimizer.Build{}, err
 	}
-	if len(result.Builds) > 0 {
-		return result.Builds[0], nil
-	}
-	if c.json {
-		err = c.writeJSON(record.OfPick(job.Brief, job.Vehicle, c.origin, result))
-	} else {
-		page := c.page()
-		page.Pick(job.Question(), result)
-		err = page.Close()
-	}
-	if err == nil {
-		err = verdict(result)
-	}
-	return optimizer.Build{}, err
+	return result.Builds[0], nil
 }
 
 // plan works the sheet out, with what the meters will show all over the car.
-func (c *console) plan(p optimizer.Problem, job inputs.Job, b optimizer.Build, own install.Wishes) (*install.Plan, error) {
+func (c *console) plan(ctx context.Context, p optimizer.Problem, job inputs.Job, b optimizer.Build, own install.Wishes) (*install.Plan, error) {
 	j := install.Job{Question: job.Question(), Build: b, Wishes: own}
 	made := job.Box
 	if job.Shop != nil {
@@ -193,7 +180,7 @@ func (c *console) plan(p optimizer.Problem, job inputs.Job, b optimizer.Build, o
 		return nil, err
 	}
 	var err error
-	if j.Expected, err = optimizer.Elsewhere(p, &b, optimizer.Spots(job.Vehicle)); err != nil {
+	if j.Expected, err = optimizer.Elsewhere(ctx, p, &b, optimizer.Spots(job.Vehicle)); err != nil {
 		return nil, err
 	}
 	return install.Of(j)

@@ -38,21 +38,25 @@ func largeCatalogue(t *testing.T) string {
 }
 
 // stoppedEarly tries longer and longer until a search is stopped with something
-// found: how long that takes depends on the machine. The steps are small against
-// the time of a whole search. It returns the document.
+// found: how long that takes depends on the machine, and on what else it has to do
+// at the moment. So a search that was over is tried again with half the time. The
+// steps are small against the time of a whole search.
 func stoppedEarly(t *testing.T, stop string, attempt func(after time.Duration) (status int, stdout, stderr string)) {
 	t.Helper()
-	for after := 10 * time.Millisecond; after < time.Minute; after = after * 8 / 7 {
+	after := 10 * time.Millisecond
+	for range 500 {
 		status, stdout, stderr := attempt(after)
 		doc := decode(t, stdout)
 		switch doc["outcome"] {
-		case "unknown":
-			if status != statusBadInput || !strings.Contains(stderr, stop) {
+		case "unknown", nil: // nil: its files were not even read
+			if status != statusBadInput || !strings.Contains(stderr, stop) && !strings.Contains(stderr, errInterrupted.Error()) {
 				t.Fatalf("status %d, %s", status, stderr)
 			}
-			continue // stopped too early to have found anything
+			after = after * 8 / 7 // stopped too early to have found anything
+			continue
 		case "optimal":
-			t.Fatalf("over before it was stopped, after %v", after)
+			after /= 2 // over before it was stopped
+			continue
 		}
 		if doc["outcome"] != "feasible" || doc["stop"] != stop || status != statusDone || stderr != "" {
 			t.Fatalf("outcome %v, stop %v, status %d, %s", doc["outcome"], doc["stop"], status, stderr)
@@ -99,8 +103,9 @@ func TestInterrupt(t *testing.T) {
 					t.Fatal(err)
 				}
 				time.Sleep(after)
-				if err := cmd.Process.Signal(os.Interrupt); err != nil {
-					t.Fatalf("over before it was interrupted: %v", err)
+				// It may be over; then its answer says so.
+				if err := cmd.Process.Signal(os.Interrupt); err != nil && !errors.Is(err, os.ErrProcessDone) {
+					t.Fatal(err)
 				}
 				err := cmd.Wait()
 				var exit *exec.ExitError

@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"loudfor/catalog"
 	"loudfor/cmd/internal/inputs"
 	"loudfor/cmd/internal/record"
 	"loudfor/cmd/internal/reprice"
@@ -67,7 +68,7 @@ func sideBySide(ctx context.Context, c *console, w *wishes, names []string) erro
 	if err != nil {
 		return err
 	}
-	given, err := inputs.LoadBuilds(w.request, &job, files)
+	given, err := heard(c.interrupted, func() ([]catalog.BuildFile, error) { return inputs.LoadBuilds(w.request, &job, files) })
 	if err != nil {
 		return err
 	}
@@ -85,7 +86,7 @@ func sideBySide(ctx context.Context, c *console, w *wishes, names []string) erro
 		if err != nil {
 			return err
 		}
-		if err := verdict(result); err != nil {
+		if err := c.whole(job, result); err != nil {
 			return err
 		}
 		if picked = result.Builds; len(picked) < top {

@@ -129,5 +129,10 @@ func (c *console) tell(results []reprice.Result, seen map[int64]string) error {
 	if !c.json || len(news) == 0 {
 		return nil
 	}
-	return json.NewEncoder(c.out).Encode(record.OfReprice(record.Origin{}, news)) // one line
+	text, err := json.Marshal(record.OfReprice(record.Origin{}, news))
+	if err == nil {
+		_, err = c.out.Write(append(escaped(text), '\n'))
+	}
+	c.out.begun = false // each line is an answer, and the next may be an error
+	return err
 }

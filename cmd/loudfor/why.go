@@ -52,6 +52,10 @@ chosen.`,
 	return cmd
 }
 
+// errUnanswered is the failure of a question that was stopped, by a time limit
+// or an interrupt.
+var errUnanswered = errors.New("the search was stopped before the question was answered")
+
 func why(ctx context.Context, c *console, w *wishes, part string, limit time.Duration) error {
 	job, err := c.load(&w.request)
 	if err != nil {
@@ -76,7 +80,7 @@ func why(ctx context.Context, c *console, w *wishes, part string, limit time.Dur
 		return err
 	})
 	if errors.Is(err, advice.ErrStopped) {
-		return answeredError{statusBadInput, "the search ended before the question was answered"}
+		return errUnanswered
 	}
 	if err != nil {
 		return err

@@ -18,7 +18,7 @@ import (
 // Learned is what readings have taught about a car.
 type Learned struct {
 	Shift      Deviation
-	Determined []Direction
+	Determined []Direction // at right angles to each other
 	// Widened multiplies all spreads that are left: at least 1, more where
 	// the car proved to differ from the model by more than it should.
 	Widened float64
@@ -36,9 +36,11 @@ type Direction struct {
 
 // The largest values that a file may hold.
 const (
-	mostShift   = 6.0 // standard deviations: beyond, it is another car
-	mostWidened = 20.0
-	unitLength  = 0.02 // how far a direction may be off unit length: files round
+	MostShift   = 6.0 // standard deviations: beyond, it is another car
+	MostWidened = 20.0
+	// Rounding is how far a direction may be off unit length, and the cosine of
+	// the angle between two of them off zero: files round.
+	Rounding = 0.02
 )
 
 // drawn turns a draw around the stated car into one around the learned car.
@@ -84,6 +86,17 @@ func (b Body) learnt(hz []float64, receiver Point, place, openings string, celsi
 	return r, nil
 }
 
+// Across says whether two directions of unit length are at right angles, but for
+// rounding. Along others what is left of the spread would be counted twice, and
+// the covariance could be that of nothing.
+func Across(a, b []float64) bool {
+	cosine := 0.0
+	for i := range a {
+		cosine += a[i] * b[i]
+	}
+	return math.Abs(cosine) <= Rounding
+}
+
 func (l *Learned) check(b Body) error {
 	n := len(b.Unknowns())
 	shift := l.Shift.Vector()
@@ -91,12 +104,12 @@ func (l *Learned) check(b Body) error {
 		return fmt.Errorf("learned: the shift has %d numbers for %d unknowns", len(shift), n)
 	}
 	for i, z := range shift {
-		if !finite(z) || math.Abs(z) > mostShift {
-			return fmt.Errorf("learned: the shift of %s is %g standard deviations: at most %g are possible", b.Unknowns()[i], z, mostShift)
+		if !finite(z) || math.Abs(z) > MostShift {
+			return fmt.Errorf("learned: the shift of %s is %g standard deviations: at most %g are possible", b.Unknowns()[i], z, MostShift)
 		}
 	}
-	if !finite(l.Widened) || l.Widened < 1 || l.Widened > mostWidened {
-		return fmt.Errorf("learned: widened by %g: it must lie between 1 and %g", l.Widened, mostWidened)
+	if !finite(l.Widened) || l.Widened < 1 || l.Widened > MostWidened {
+		return fmt.Errorf("learned: widened by %g: it must lie between 1 and %g", l.Widened, MostWidened)
 	}
 	for i, d := range l.Determined {
 		if len(d.Along) != n {
@@ -109,8 +122,13 @@ func (l *Learned) check(b Body) error {
 		for _, v := range d.Along {
 			square += v * v
 		}
-		if !(math.Abs(math.Sqrt(square)-1) <= unitLength) {
+		if !(math.Abs(math.Sqrt(square)-1) <= Rounding) {
 			return fmt.Errorf("learned: direction %d has the length %.3g: it must be 1", i+1, math.Sqrt(square))
+		}
+		for k, other := range l.Determined[:i] {
+			if !Across(d.Along, other.Along) {
+				return fmt.Errorf("learned: direction %d is not at right angles to direction %d", i+1, k+1)
+			}
 		}
 	}
 	return nil

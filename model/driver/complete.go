@@ -118,7 +118,7 @@ type work struct {
 func (w *work) evidence(a air.Air) {
 	w.stated = w.fault.check(w.card)
 	w.coils = w.card.Coils
-	if w.coils < 1 || w.coils > mostCoils {
+	if w.coils < 1 || w.coils > MostCoils {
 		w.coils = commonCoils
 	}
 	w.k = constantsOf(a, w.coils)

@@ -29,7 +29,7 @@ func (e *ImpossibleError) Error() string {
 }
 
 const (
-	mostCoils = 8 // more voice coils than any former carries
+	MostCoils = 8 // more voice coils than any former carries
 
 	// beyondReason is the factor by which the sides of an identity may differ
 	// before the card is refused rather than warned about: no tolerance or
@@ -71,9 +71,9 @@ func (e *ImpossibleError) check(c *Card) set {
 			stated = stated.with(int(q))
 		}
 	}
-	if c.Coils < 0 || c.Coils > mostCoils {
+	if c.Coils < 0 || c.Coils > MostCoils {
 		e.Numbers = append(e.Numbers, Impossible{"Coils", float64(c.Coils),
-			fmt.Sprintf("%d voice coils; between 1 and %d fit on a former", c.Coils, mostCoils)})
+			fmt.Sprintf("%d voice coils; between 1 and %d fit on a former", c.Coils, MostCoils)})
 	}
 	if stated.has(int(qts)) {
 		for _, part := range []quantity{qms, qes} {

@@ -58,7 +58,7 @@ var card = [fields]field{
 	qts:      {"Qts", "", 1, 0.03, 3, func(c *Card) float64 { return c.Qts }},
 	vas:      {"Vas", "L", 1e-3, 0.05, 5000, func(c *Card) float64 { return c.Vas }},
 	mms:      {"Mms", "g", 1e-3, 0.5, 3000, func(c *Card) float64 { return c.Mms }},
-	bl:       {"Bl", "N/A", 1, 0.2, 200, func(c *Card) float64 { return c.Bl }},
+	bl:       {"Bl", "T m", 1, 0.2, 200, func(c *Card) float64 { return c.Bl }},
 	cms:      {"Cms", "mm/N", 1e-3, 0.001, 20, func(c *Card) float64 { return c.Cms }},
 	eta:      {"Sensitivity", "dB", 1, 50, 115, func(c *Card) float64 { return c.Sensitivity }},
 	size:     {"Size", "in", inch, 2, 40, func(c *Card) float64 { return c.Size }},
@@ -66,6 +66,18 @@ var card = [fields]field{
 	le:       {"Le", "mH", 1e-3, 0.001, 100, func(c *Card) float64 { return c.Le }},
 	xmax:     {"Xmax", "mm", 1e-3, 0.1, 100, func(c *Card) float64 { return c.Xmax }},
 	power:    {"Power", "W", 1, 1, 50000, func(c *Card) float64 { return c.Power }},
+}
+
+// Limits are the least and the most that a field of Card may be, both possible,
+// in the unit that people write it in: of "Fs", 5 and 1000 Hz. ok is false for a
+// field that has none.
+func Limits(name string) (low, high float64, unit string, ok bool) {
+	for i := range card {
+		if f := &card[i]; f.name == name {
+			return f.low, f.high, f.unit, true
+		}
+	}
+	return 0, 0, "", false
 }
 
 // possible says whether an SI value lies in the field's range; NaN does not.

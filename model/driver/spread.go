@@ -18,7 +18,7 @@ import "math"
 
 const (
 	nudge       = 1e-4 // relative shift for the derivative
-	spreadGrain = 1e-6 // and what it is good for, so that noise does not show
+	spreadGrain = 1e-6 // so that the noise of rounding does not show; the shift itself is felt to some 5e-6
 	leastSpread = 0.01 // nothing about a driver off the shelf is known better
 )
 

@@ -62,6 +62,6 @@ func BenchmarkPart(b *testing.B) {
 
 func shop(parts int, limit int64, tightness generate.Tightness) optimizer.Problem {
 	return optimizer.Problem{Catalogue: generate.Catalogue(parts, 1, tightness), Vehicle: car(), Seed: 1,
-		Brief: catalog.Brief{Place: "dash", Openings: "shut", BassLift: 6, TaxPPM: 75_000,
+		Brief: catalog.Brief{Celsius: 20, FrontWatts: 10, Place: "dash", Openings: "shut", BassLift: 6, TaxPPM: 75_000,
 			Space: catalog.Size3{Width: 1.0, Depth: 0.5, Height: 0.6}, Cap: catalog.Money{Minor: limit * 100, Currency: generate.Currency}}}
 }

@@ -31,7 +31,7 @@ func demoProblem(t testing.TB, name string) optimizer.Problem {
 
 // garage is one car, computed once for all random problems.
 var garage = sync.OnceValues(func() (*optimizer.Series, error) {
-	return optimizer.NewSeries(optimizer.Problem{Catalogue: &catalog.Catalogue{}, Vehicle: car(), Brief: catalog.Brief{Place: "dash", Openings: "shut"}})
+	return optimizer.NewSeries(optimizer.Problem{Catalogue: &catalog.Catalogue{}, Vehicle: car(), Brief: catalog.Brief{Celsius: 20, FrontWatts: 10, Place: "dash", Openings: "shut"}})
 })
 
 func car() catalog.Vehicle {
@@ -48,7 +48,7 @@ func random(seed uint64) optimizer.Problem {
 	g := rand.New(rand.NewPCG(seed, 0x6164766963))
 	one := func(chance float64) bool { return g.Float64() < chance }
 	p := optimizer.Problem{Vehicle: car(), Seed: 1, Workers: 1}
-	p.Brief = catalog.Brief{Place: "dash", Openings: "shut", Goal: catalog.Goal(g.IntN(2)), Front: catalog.FrontRule(g.IntN(3)),
+	p.Brief = catalog.Brief{Celsius: 20, FrontWatts: 10, Place: "dash", Openings: "shut", Goal: catalog.Goal(g.IntN(2)), Front: catalog.FrontRule(g.IntN(3)),
 		Boxes: 1 + g.IntN(2), Drivers: 1 + g.IntN(4), Amplifiers: 1 + g.IntN(2), BassLift: 6,
 		Cap: catalog.Money{Minor: int64(25_000 + g.IntN(150_000)), Currency: generate.Currency}}
 	if one(0.6) {

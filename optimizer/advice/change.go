@@ -64,7 +64,7 @@ func (d *Desk) changes(ctx context.Context, extras []catalog.Money) (all []Chang
 	}
 	change := func(extra catalog.Money, b *optimizer.Build) (Change, error) {
 		c := Change{Extra: extra}
-		if c.Step, err = d.step(ctx, b); err != nil {
+		if c.Step, err = d.step(b); err != nil {
 			return c, err
 		}
 		c.Nothing = b.Objective <= best.Objective

@@ -50,7 +50,7 @@ func AskIn(ctx context.Context, series *optimizer.Series, p optimizer.Problem) (
 		return nil, err
 	}
 	d.p.Distinct, d.p.Top, d.p.Progress = optimizer.DistinctParts, 1, nil
-	return d, d.compare(ctx, pointers(d.Result.Builds)...)
+	return d, d.compare(pointers(d.Result.Builds)...)
 }
 
 // Best is the build in question; nil when there is none.
@@ -69,8 +69,8 @@ func pointers(builds []optimizer.Build) (all []*optimizer.Build) {
 }
 
 // compare draws the bands of builds that are to be held against each other.
-func (d *Desk) compare(ctx context.Context, builds ...*optimizer.Build) error {
-	return d.series.Compare(ctx, d.p, builds)
+func (d *Desk) compare(builds ...*optimizer.Build) error {
+	return d.series.Compare(d.p, builds)
 }
 
 // first is the best build of a problem; nil when there is none.
@@ -140,9 +140,9 @@ type Step struct {
 }
 
 // step holds a build against the best.
-func (d *Desk) step(ctx context.Context, b *optimizer.Build) (Step, error) {
+func (d *Desk) step(b *optimizer.Build) (Step, error) {
 	best := d.Best()
-	if err := d.compare(ctx, best, b); err != nil {
+	if err := d.compare(best, b); err != nil {
 		return Step{}, err
 	}
 	s := Step{Build: *b, Cost: catalog.Money{Minor: b.Cost.Minor - best.Cost.Minor, Currency: b.Cost.Currency}}

@@ -75,7 +75,7 @@ func (d *Desk) Part(ctx context.Context, sku string) (*Verdict, error) {
 	}
 	if b != nil {
 		v.Answer = Possible
-		if v.With, err = d.stepOf(ctx, b); err != nil {
+		if v.With, err = d.stepOf(b); err != nil {
 			return nil, err
 		}
 		return v, d.rangeOf(ctx, v)

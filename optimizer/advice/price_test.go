@@ -2,7 +2,6 @@ package advice
 
 import (
 	"context"
-	"os"
 	"testing"
 
 	"loudfor/catalog"
@@ -12,11 +11,8 @@ import (
 // below: at the ends of the interval the best build is the same, one minor unit
 // further it is another.
 func TestBreakPricesByResolving(t *testing.T) {
-	cases := 60
-	if os.Getenv("LOUDFOR_LONG") != "" {
-		cases = 200
-	}
-	if testing.Short() {
+	cases := 200
+	if !long() {
 		cases = 15
 	}
 	series, err := garage()

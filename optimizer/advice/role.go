@@ -50,7 +50,7 @@ func (d *Desk) rolesOf(ctx context.Context, sku string) (roles []Role, err error
 		if err != nil {
 			return nil, err
 		}
-		if r.Without, err = d.stepOf(ctx, b); err != nil {
+		if r.Without, err = d.stepOf(b); err != nil {
 			return nil, err
 		}
 		if !r.Owned {
@@ -63,11 +63,11 @@ func (d *Desk) rolesOf(ctx context.Context, sku string) (roles []Role, err error
 	return roles, nil
 }
 
-func (d *Desk) stepOf(ctx context.Context, b *optimizer.Build) (*Step, error) {
+func (d *Desk) stepOf(b *optimizer.Build) (*Step, error) {
 	if b == nil {
 		return nil, nil
 	}
-	s, err := d.step(ctx, b)
+	s, err := d.step(b)
 	return &s, err
 }
 
@@ -86,7 +86,7 @@ func (d *Desk) cheaper(ctx context.Context, r *Role) error {
 			continue
 		}
 		r.Instead = other
-		r.Cheaper, err = d.stepOf(ctx, b)
+		r.Cheaper, err = d.stepOf(b)
 		return err
 	}
 	return nil
@@ -111,7 +111,7 @@ func (d *Desk) wastes(ctx context.Context) (all []Waste, err error) {
 		if err != nil || len(builds) == 0 || builds[0].Cost.Minor >= best.Cost.Minor {
 			return err
 		}
-		s, err := d.step(ctx, &builds[0])
+		s, err := d.step(&builds[0])
 		if err == nil {
 			all = append(all, Waste{part, s})
 		}

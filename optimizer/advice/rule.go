@@ -35,7 +35,7 @@ func (d *Desk) shelved(p *catalog.Part) (words []string) {
 	switch {
 	case !p.Priced:
 		say("it has no price, so it can only be in a build if the customer owns it")
-	case len(b.Stores) > 0 && !slices.ContainsFunc(b.Stores, func(s string) bool { return strings.EqualFold(s, p.Store) }):
+	case len(b.Stores) > 0 && !slices.ContainsFunc(b.Stores, func(s string) bool { return catalog.SameStore(s, p.Store) }):
 		sold := "it is sold at " + p.Store
 		if p.Store == "" {
 			sold = "no store is stated for it"

@@ -33,7 +33,7 @@ func learned(t *testing.T, seed uint64, n int, spoil func([]Reading)) (*world, *
 // The steps end where a general minimiser ends: gonum's BFGS from the fit, and
 // from the start, finds nothing lower.
 func TestAgainstMinimiser(t *testing.T) {
-	if testing.Short() {
+	if !long() {
 		t.Skip("hundreds of predictions")
 	}
 	_, f := learned(t, 4, 6, nil)

@@ -11,7 +11,7 @@ import (
 // LOUDFOR_WORLDS sets it, 500 is the full number.
 func worlds(t *testing.T) int {
 	n := 8
-	if testing.Short() {
+	if !long() {
 		n = 3
 	}
 	if text := os.Getenv("LOUDFOR_WORLDS"); text != "" {

@@ -68,7 +68,7 @@ func (c *twoCavities) read(t *testing.T, w *world, places map[string]float64, se
 func TestWrongModel(t *testing.T) {
 	const learnt, held, mostRMS = 8, 6, 2.5
 	cars := 12
-	if testing.Short() {
+	if !long() {
 		cars = 4
 	}
 	square, blind, inside, count, widened := 0.0, 0.0, 0, 0, 0

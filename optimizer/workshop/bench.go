@@ -40,9 +40,6 @@ type stuff struct{ sheet, shop *catalog.Part }
 func newBench(p optimizer.Problem) (*bench, error) {
 	b := &bench{p: p, limits: bass.Reading()}
 	brief := &p.Brief
-	if brief.Celsius == 0 {
-		brief.Celsius = catalog.DefaultBrief().Celsius
-	}
 	b.air = air.At(brief.Celsius)
 	open := strings.EqualFold(p.Vehicle.Name, catalog.OpenFieldName) || strings.EqualFold(brief.Vehicle, catalog.OpenFieldName)
 	if open {

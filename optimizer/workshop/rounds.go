@@ -30,7 +30,7 @@ func (s *Shop) refine(ctx context.Context, b *bench) error {
 		if err != nil {
 			return err
 		}
-		if len(r.Builds) == 0 {
+		if len(r.Builds) == 0 || ctx.Err() != nil {
 			return nil
 		}
 		s.Rounds++

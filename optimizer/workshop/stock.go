@@ -58,7 +58,9 @@ func (s *Shop) Of(b *optimizer.Build) *Box {
 
 // Stock works out the boxes for a problem. The error is for problems that make
 // no sense; that nothing can be built is said in Why, and the catalogue is then
-// the one that came in. When the context ends, what there is so far comes back.
+// the one that came in. When the context ends there is no answer but its error: a
+// catalogue with some of the boxes is another catalogue, and what is the best of it
+// or not to be built from it would be no answer.
 func Stock(ctx context.Context, p optimizer.Problem) (*Shop, error) {
 	s := &Shop{Catalogue: p.Catalogue, bySKU: map[string]*Box{}}
 	b, err := newBench(p)
@@ -95,7 +97,10 @@ func Stock(ctx context.Context, p optimizer.Problem) (*Shop, error) {
 	} else if s.Why == nil {
 		s.Why = fmt.Errorf("no box can be built: no subwoofer of the catalogue with an amplifier is within the cap")
 	}
-	return s, s.refine(ctx, b)
+	if err := s.refine(ctx, b); err != nil {
+		return nil, err
+	}
+	return s, ctx.Err()
 }
 
 // first is what the first step finds for a pair.

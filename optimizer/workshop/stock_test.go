@@ -3,6 +3,7 @@ package workshop
 import (
 	"bytes"
 	"context"
+	"errors"
 	"math"
 	"slices"
 	"testing"
@@ -84,7 +85,7 @@ func TestNeverWorse(t *testing.T) {
 			t.Errorf("%s: the best build has no built box, so nothing is tested", name)
 			continue
 		}
-		if testing.Short() {
+		if !long() {
 			continue
 		}
 		b, err := newBench(shopProblem(t, name))
@@ -267,12 +268,11 @@ func TestWhyNothingIsBuilt(t *testing.T) {
 	}
 }
 
-// A context that has ended gives what there is, at once.
+// A context that has ended gives no answer: some of the boxes are none.
 func TestStopped(t *testing.T) {
 	ctx, stop := context.WithCancel(context.Background())
 	stop()
-	s, err := Stock(ctx, shopProblem(t, "250-reading"))
-	if err != nil || s.Catalogue == nil {
+	if _, err := Stock(ctx, shopProblem(t, "250-reading")); !errors.Is(err, context.Canceled) {
 		t.Fatal(err)
 	}
 }

@@ -44,7 +44,7 @@ func example(rank int, cost int64, level float64) optimizer.Build {
 }
 
 func question() Question {
-	return Question{Brief: catalog.Brief{Cap: usd(25000), TaxPPM: 75000, Place: "dash", Openings: "doors open"}, Vehicle: catalog.Vehicle{Name: "some car"}, Parts: 2}
+	return Question{Brief: catalog.Brief{Celsius: 20, FrontWatts: 10, Cap: usd(25000), TaxPPM: 75000, Place: "dash", Openings: "doors open"}, Vehicle: catalog.Vehicle{Name: "some car"}, Parts: 2}
 }
 
 func write(t interface{ Fatal(...any) }, f func(*Page)) string {

@@ -252,10 +252,10 @@ func (p *Page) completes(b catalog.Brief, r optimizer.LadderResult) {
 			above = ", " + less(c.Cost, b.Cap).String() + " above the cap"
 		}
 		p.say("%s%s, at %s: %s.", c.Cost, above, banded(c.Objective, c.Band()), partWords(c.Lines))
-	case r.Outcome == optimizer.Optimal:
+	case r.Outcome == optimizer.Optimal && r.Stop == optimizer.StopComplete:
 		p.say("There is none: the catalogue has no front stage that satisfies the brief.")
 	default:
-		p.say("Not looked for: the search was stopped.")
+		p.say("Not known: the search was stopped.")
 	}
 }
 

@@ -34,6 +34,9 @@ func (p *Page) outcome(r optimizer.Result) {
 		p.say("The search stopped early (%s): no build is louder than 1 by more than %s.", r.Stop, decibels(r.Proof.GapDB))
 	case optimizer.Infeasible:
 		p.say("Proven: no build of this catalogue satisfies the brief.")
+		if r.Stop != optimizer.StopComplete {
+			p.say("What blocks it is not known: the search for that was stopped (%s).", r.Stop)
+		}
 	default:
 		p.say("The search stopped before it found anything (%s); a build may exist.", r.Stop)
 	}

@@ -220,6 +220,8 @@ func (p *Page) changes(q Question, b *optimizer.Build, t *advice.Talk) {
 	}
 	p.table(margin, columns, rows)
 	switch n := t.Next; {
+	case n == nil && len(t.Changes) == 0 && t.Stopped:
+		p.say("Not known: the search was stopped.")
 	case n == nil:
 		p.say("No build for as much is better.")
 	default:
@@ -318,7 +320,9 @@ func (p *Page) whyEnd(d *advice.Desk, stopped bool) {
 	b := d.Best()
 	p.head("Proof")
 	switch {
-	case stopped || d.Result.Outcome != optimizer.Optimal:
+	case d.Result.Outcome != optimizer.Optimal:
+		p.outcome(d.Result)
+	case stopped:
 		p.say("The search was stopped: what is shown is exact, and not all was looked at.")
 	default:
 		p.say("Every line is the result of a search of its own, over all builds of this catalogue that satisfy the brief.")

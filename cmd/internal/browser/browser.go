@@ -44,10 +44,10 @@ var programs = []string{"chromium", "chromium-browser"}
 const (
 	// patience is how long all of one test may take in the browser. It guards
 	// against a browser that hangs, and is far above what a busy machine needs.
-	patience = 3 * time.Minute
+	patience = 10 * time.Minute
 
 	// starting is how long Chromium may take to answer at first.
-	starting = time.Minute
+	starting = 5 * time.Minute
 )
 
 // Browser is one browser with one page, in the hands of one test.

@@ -42,7 +42,7 @@ func FuzzQuery(f *testing.F) {
 func FuzzForm(f *testing.F) {
 	c := open(f, nil)
 	code := rankedCodes(f, c)[0]
-	for _, form := range []string{"", "parts=" + code, "parts=" + code + "&customer=%00&cap=3", "parts=x", "job=7&parts=" + code, "%", "parts=" + strings.Repeat("~", 3000)} {
+	for _, form := range []string{"", "parts=" + code, "parts=" + code + "&customer=%00&cap=3", "parts=" + code + "&note=a%0d%0ab", "parts=x", "job=7&parts=" + code, "%", "parts=" + strings.Repeat("~", 3000)} {
 		f.Add(form)
 	}
 	f.Fuzz(func(t *testing.T, form string) {

@@ -40,9 +40,14 @@ const (
 	mostBody  = 64 << 10 // bytes of a form
 	mostQuery = 8 << 10  // bytes of an address
 	mostAsked = 48       // requests answered at once; further ones wait
+)
+
+// Limits of time, which tests set higher.
+var (
 	waitTime  = 20 * time.Second
 	replyTime = 40 * time.Second // for one answer, its searches included
 	writeTime = 10 * time.Second // for one piece of the news
+	readTime  = 10 * time.Second // of a request; half of it for its head
 )
 
 // policy allows what comes from here, and nothing else; of styles in a page,

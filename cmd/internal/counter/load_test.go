@@ -17,7 +17,8 @@ import (
 // Fifty people at once, each asking for one page after the other: no error,
 // and memory that does not grow with the number of answers.
 //
-// It runs for a second here, for 30 with LOUDFOR_LOAD=30s:
+// It runs for a second here, and until each has had two pages; for 30 seconds with
+// LOUDFOR_LOAD=30s:
 //
 //	LOUDFOR_LOAD=30s go test ./cmd/internal/counter -run TestFiftyAtOnce -v
 func TestFiftyAtOnce(t *testing.T) {
@@ -42,9 +43,9 @@ func TestFiftyAtOnce(t *testing.T) {
 	for i := range clients {
 		all.Go(func() {
 			chance := rand.New(rand.NewPCG(uint64(i), 1))
-			client := &http.Client{Timeout: time.Minute}
+			client := &http.Client{}
 			defer client.CloseIdleConnections()
-			for time.Now().Before(end) {
+			for asked := 0; asked < 2 || time.Now().Before(end); asked++ {
 				path := views[chance.IntN(len(views))].address
 				moving := chance.IntN(3) > 0
 				if moving {
@@ -76,9 +77,6 @@ func TestFiftyAtOnce(t *testing.T) {
 		})
 	}
 	all.Wait()
-	if answers.Load() < clients {
-		t.Errorf("only %d answers", answers.Load())
-	}
 	grown := float64(heap()) - float64(before)
 	t.Logf("%d answers in %v, %d faults, %.1f MB more in use", answers.Load(), length, faults.Load(), grown/1e6)
 	if grown > mostGrown {

@@ -27,7 +27,7 @@ func TestAnswersAreComputedOnce(t *testing.T) {
 			}
 		})
 	}
-	time.Sleep(10 * time.Millisecond)
+	until(t, "all of them wait", func() bool { return m.waiting("q") == 20 })
 	close(release)
 	all.Wait()
 	if n := computed.Load(); n != 1 {
@@ -38,18 +38,29 @@ func TestAnswersAreComputedOnce(t *testing.T) {
 	}
 }
 
+// waiting is how many wait for an answer.
+func (m *memory[T]) waiting(key string) int {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if e := m.entries[key]; e != nil {
+		return e.waiting
+	}
+	return 0
+}
+
 // When nobody waits any more a search is stopped and forgotten, unless it is
 // meant to be kept.
 func TestNobodyWaits(t *testing.T) {
 	for _, kept := range []bool{false, true} {
 		m := newMemory[int](8, 2)
-		stopped := make(chan struct{})
+		begun, stopped, release := make(chan struct{}), make(chan struct{}), make(chan struct{})
 		compute := func(ctx context.Context) (int, error) {
+			close(begun)
 			select {
 			case <-ctx.Done():
 				close(stopped)
 				return 0, ctx.Err()
-			case <-time.After(200 * time.Millisecond):
+			case <-release:
 				return 7, nil
 			}
 		}
@@ -58,23 +69,19 @@ func TestNobodyWaits(t *testing.T) {
 				t.Fatal(done, err)
 			}
 		}
-		ctx, stop := context.WithTimeout(context.Background(), 20*time.Millisecond)
-		defer stop()
-		if _, err := m.get(ctx, "q", compute); !errors.Is(err, context.DeadlineExceeded) {
+		ctx, stop := context.WithCancel(context.Background())
+		go func() { <-begun; stop() }()
+		if _, err := m.get(ctx, "q", compute); !errors.Is(err, context.Canceled) {
 			t.Fatalf("kept %t: %v", kept, err)
 		}
-		select {
-		case <-stopped:
-			if kept {
-				t.Error("a search that is kept was stopped")
-			}
-		case <-time.After(2 * time.Second):
-			if got, done := m.look("q"); !kept || !done || got != 7 {
-				t.Errorf("kept %t: %d, %t", kept, got, done)
-			}
+		if !kept {
+			<-stopped
+			until(t, "nothing is left", func() bool { return m.size() == 0 })
+			continue
 		}
-		if !kept && m.size() != 0 {
-			t.Errorf("%d answers left", m.size())
+		close(release)
+		if got, err := m.get(context.Background(), "q", compute); got != 7 || err != nil {
+			t.Errorf("a search that is kept was stopped: %d, %v", got, err)
 		}
 	}
 }

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"loudfor/catalog"
+	"loudfor/catalog/report"
 	"loudfor/cmd/internal/inputs"
 )
 
@@ -272,8 +273,16 @@ func some(query url.Values, name string) (texts []string) {
 	return texts
 }
 
-// clipped keeps what is repeated to the visitor short.
+// clipped keeps what is repeated to the visitor short, and leaves out what acts
+// where it is shown: a form ends lines with CR LF, and who pastes a name sees no
+// more than its letters.
 func clipped(text string) string {
+	text = strings.Map(func(r rune) rune {
+		if report.Acts(r) {
+			return -1
+		}
+		return r
+	}, text)
 	if r := []rune(text); len(r) > 40 {
 		return string(r[:40]) + "..."
 	}

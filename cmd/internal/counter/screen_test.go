@@ -61,8 +61,8 @@ func (s screen) picture(t testing.TB) []byte {
 // is waits until an expression holds in the page.
 func (s screen) is(t testing.TB, expression string) {
 	t.Helper()
-	const patience = 20 * time.Second
-	for end := time.Now().Add(patience); ; time.Sleep(30 * time.Millisecond) {
+	const watchdog = 5 * time.Minute
+	for end := time.Now().Add(watchdog); ; time.Sleep(30 * time.Millisecond) {
 		holds, err := chromedp.Run(s.Context(), chromedp.Evaluate[bool]("!!("+expression+")"))
 		if err == nil && holds {
 			return

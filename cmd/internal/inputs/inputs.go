@@ -162,6 +162,12 @@ func (r Request) Parts() (*catalog.Catalogue, *catalog.Report) {
 	return catalog.Load(r.Catalog)
 }
 
+// Sound reads the catalogue alone, for those whom its warnings do not concern.
+func (r Request) Sound() (*catalog.Catalogue, error) {
+	c, report := r.Parts()
+	return c, report.Err()
+}
+
 // vehicles are those of the file, else those that lie in the folders of the
 // parts, or the demo's where nothing is named; body styles and the open field
 // are known everywhere.

@@ -94,7 +94,7 @@ func complete(t *testing.T, name string) *Plan {
 	j := predicted(t, name)
 	if spots := optimizer.Spots(j.Question.Vehicle); len(j.Expected) != len(spots) {
 		var err error
-		if j.Expected, err = optimizer.Elsewhere(j.problem, &j.Build, spots); err != nil {
+		if j.Expected, err = optimizer.Elsewhere(context.Background(), j.problem, &j.Build, spots); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -81,13 +81,7 @@ func (p *Plan) of(kind catalog.Kind) *catalog.Part {
 }
 
 // Air is that of the brief.
-func (j *Job) Air() air.Air {
-	const usual = 20.0
-	if c := j.Question.Brief.Celsius; c != 0 {
-		return air.At(c)
-	}
-	return air.At(usual)
-}
+func (j *Job) Air() air.Air { return air.At(j.Question.Brief.Celsius) }
 
 // power is an amplifier of the build with how many of it.
 type power struct {

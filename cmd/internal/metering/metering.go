@@ -193,6 +193,9 @@ func (j *Job) study(ctx context.Context, r *Request, all *catalog.Report) error 
 	if r.Build != "" {
 		add(r.Build, &readings.Reading{Where: catalog.Position{File: "--build"}}, "", "")
 	}
+	if ctx.Err() != nil {
+		return ctx.Err() // what was not predicted is no fault of a file
+	}
 	if all.Err() != nil {
 		return all.Err()
 	}

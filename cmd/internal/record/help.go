@@ -2,7 +2,15 @@ package record
 
 // Help is the text of "loudfor help json".
 const Help = `With --json the answer is one JSON document on standard output, and nothing
-else. An error is a JSON document too; the same words go to standard error.
+else. An error is a JSON document too; the same words go to standard error. Where
+no build exists for a brief, commands that need one (versus, sheet, box, book add)
+answer with the document of pick; where no box can be built, with that of an error.
+
+An interrupt, or a time limit, never makes a false answer: pick, ladder and why
+answer with what was proven until then and say so in "stop" or "stopped"; all
+other commands, and these before there is anything to tell, end with status 1 and
+the document of an error. What runs until it is interrupted (serve, --watch) ends
+with status 0.
 
 Each document names its shape in "schema". Under one number keys may be added;
 none is renamed, removed or given another meaning. Money is an exact decimal
@@ -33,13 +41,12 @@ loudfor pick --json
     cost          all in, tax included
     reading       {db, band_db, hz, place, openings}: the highest level on a
                   meter, half the width of its 90 % interval, its frequency,
-                  where the meter stands and what is open; band_db is left out
-                  where an interrupt came before it was drawn
+                  where the meter stands and what is open
     music         {db, band_db, bass_db, bass_band_db, front_db, front_band_db}:
                   the loudest balanced playback; what the bass reaches over the
                   bands from 31.5 to 80 Hz, the wanted lift included; what the
                   front reaches, left out where nothing drives it; each with half
-                  the width of its 90 % interval, left out as for reading
+                  the width of its 90 % interval
     limit         what keeps the reading from being higher
     clamp         {volts, amps, ohms, watts}: what meters show at the peak:
                   volts, amps and ohms at one output, watts of all together
@@ -60,7 +67,8 @@ loudfor pick --json
     assumed       what no card or file states and was assumed
     warnings      what to look at before buying
   conflicts     only when no build exists: [{requirements, unblock}], the
-                smallest sets that block, and what would free each
+                smallest sets that block, and what would free each; left out
+                where the search for them was stopped
 ` + LadderHelp + WhyHelp + VersusHelp + RepriceHelp + BookHelp + BoxHelp + MeterHelp + SheetHelp + `
 loudfor predict --json
   schema        "loudfor/predict/1"

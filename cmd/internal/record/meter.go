@@ -44,7 +44,8 @@ type MeterList struct {
 type MeterAdd struct {
 	Schema string  `json:"schema"`
 	Book   string  `json:"book"`
-	IDs    []int64 `json:"ids"`
+	IDs    []int64 `json:"ids"`   // of all readings, in their order
+	Known  []int64 `json:"known"` // of these, those that were in the book before
 }
 
 // MeterRemove is the answer of "meter remove".
@@ -261,6 +262,7 @@ loudfor meter add --json
   schema        "loudfor/meter-add/1"
   book          the job book
   ids           numbers of the readings in it
+  known         those of them that were in it before, and were not added again
 
 loudfor meter remove --json
   schema        "loudfor/meter-remove/1"

@@ -14,7 +14,6 @@ package reprice
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -269,16 +268,5 @@ func (r *Result) compare(ctx context.Context) error {
 	if r.Before != nil {
 		r.Before = &builds[0]
 	}
-	return context.Cause(ctx)
-}
-
-// errInterrupted is what a caller is told of a run that was stopped.
-var errInterrupted = errors.New("interrupted; nothing was changed")
-
-// Interrupted tells a run that was stopped from one that failed.
-func Interrupted(err error) error {
-	if errors.Is(err, context.Canceled) {
-		return errInterrupted
-	}
-	return err
+	return nil
 }

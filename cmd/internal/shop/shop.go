@@ -26,6 +26,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/catalog/book"
 	"loudfor/catalog/prices"
+	"loudfor/catalog/report"
 	"loudfor/cmd/internal/inputs"
 	"loudfor/cmd/internal/reprice"
 	"loudfor/optimizer"
@@ -82,7 +83,7 @@ func (s Shop) All(ctx context.Context, only []int64) ([]reprice.Result, *catalog
 		})
 	}
 	wait.Wait()
-	return results, report, reprice.Interrupted(ctx.Err())
+	return results, report, ctx.Err()
 }
 
 // maybe is a case, or why there is none.
@@ -122,6 +123,8 @@ func (s Shop) cases(ctx context.Context, only []int64) ([]maybe, *catalog.Report
 		c := maybe{Case: reprice.Case{Job: j.ID, Name: j.Name, Customer: j.Customer}}
 		if q, ok := quotes[j.ID]; !ok {
 			c.err = errors.New("it was never quoted")
+		} else if c.err = states.unread[q.Hash]; c.err != nil {
+			c.err = fmt.Errorf("%w; quote it again from parts of today (book quote %d --catalog FILE)", c.err, j.ID)
 		} else if c.Problem, c.err = ProblemOf(j, states.old[q.Hash]); c.err == nil {
 			c.Problem.Seed, c.Problem.Shared, c.Answers = s.Seed, shared, answers
 			c.New, c.Changes = states.lay(q.Hash, c.Problem.Brief.Stores)
@@ -194,6 +197,7 @@ func mentions(lines []book.Line) []catalog.Mention {
 type states struct {
 	asOf    prices.Date
 	old     map[string]*catalog.Catalogue
+	unread  map[string]error // of states that were good once and are refused today
 	lists   map[string][]*prices.List
 	layered map[string]layered
 	report  *catalog.Report
@@ -205,26 +209,33 @@ type layered struct {
 }
 
 // read reads the states, and sorts out which rows are for which: a row about a
-// part that some state knows is no mistake, but one that none knows is.
+// part that some state knows is no mistake, but one that none knows is. Where a
+// state cannot be read, nobody knows which parts it knew.
 func (s Shop) read(ctx context.Context, jobs []book.Job, quotes map[int64]book.QuoteSummary, recorded *prices.List) (*states, error) {
-	all := &states{asOf: s.AsOf, old: map[string]*catalog.Catalogue{}, lists: map[string][]*prices.List{}, layered: map[string]layered{}, report: &catalog.Report{}}
+	all := &states{asOf: s.AsOf, old: map[string]*catalog.Catalogue{}, unread: map[string]error{}, lists: map[string][]*prices.List{}, layered: map[string]layered{}, report: &catalog.Report{}}
 	newest := ""
 	for _, j := range jobs {
 		q, ok := quotes[j.ID]
-		if !ok || all.old[q.Hash] != nil {
+		if !ok || all.old[q.Hash] != nil || all.unread[q.Hash] != nil {
 			continue
 		}
 		c, err := s.Book.Catalogue(ctx, q.Hash)
+		if refused := (*report.Failure)(nil); errors.As(err, &refused) {
+			all.unread[q.Hash] = err
+			continue
+		}
 		if err != nil {
 			return nil, err
 		}
 		all.old[q.Hash], newest = c, q.Hash
 	}
 	for hash, c := range all.old {
-		known := func(e prices.Entry) bool { return c.Part(e.SKU) != nil }
-		all.lists[hash] = append(all.lists[hash], kept(recorded, known))
+		known := func(e *prices.Entry) bool { return c.Part(e.SKU) != nil }
+		all.lists[hash] = append(all.lists[hash], recorded.Only(known))
 		for _, l := range s.Lists {
-			all.lists[hash] = append(all.lists[hash], kept(l, func(e prices.Entry) bool { return known(e) || hash == newest && !all.knows(e.SKU) }))
+			all.lists[hash] = append(all.lists[hash], l.Only(func(e *prices.Entry) bool {
+				return known(e) || hash == newest && len(all.unread) == 0 && !all.knows(e.SKU)
+			}))
 		}
 	}
 	for _, hash := range sortedKeys(all.old) { // every row is checked, whoever buys where
@@ -243,16 +254,6 @@ func (a *states) knows(sku string) bool {
 		}
 	}
 	return false
-}
-
-func kept(l *prices.List, keep func(prices.Entry) bool) *prices.List {
-	out := &prices.List{Name: l.Name}
-	for _, e := range l.Entries {
-		if keep(e) {
-			out.Entries = append(out.Entries, e)
-		}
-	}
-	return out
 }
 
 // lay gives a state with the new prices, for customers of some shops.

@@ -1,9 +1,15 @@
 package shop
 
 import (
+	"bytes"
+	"compress/gzip"
 	"context"
+	"crypto/sha256"
+	"database/sql"
 	"encoding/json"
+	"errors"
 	"fmt"
+	"io"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -211,4 +217,70 @@ func TestInterrupted(t *testing.T) {
 	if _, _, err := s.All(ctx, nil); err == nil {
 		t.Error("a stopped run was an answer")
 	}
+}
+
+// A job whose parts or brief were taken once and are refused today is told by
+// name, and keeps nobody from the rest of the book.
+func TestRefusedToday(t *testing.T) {
+	c := demoParts(t)
+	b := booked(t, c, []string{brief(300, "van", "")})
+	job := func(c *catalog.Catalogue, wish string) {
+		t.Helper()
+		q := book.Quote{Catalogue: c, Answer: json.RawMessage("{}"), QuoteSummary: book.QuoteSummary{Objective: "reading", Level: 100, Price: catalog.Money{Minor: 1, Currency: "USD"}}}
+		if _, err := b.AddJob(context.Background(), book.Job{Name: "old", Brief: brief(300, "van", wish)}, q); err != nil {
+			t.Fatal(err)
+		}
+	}
+	old, part := *c, *c.Parts[0]
+	part.Name = "once good"
+	old.Parts = append([]*catalog.Part{&part}, c.Parts[1:]...)
+	job(&old, "")
+	job(c, "name: once good")
+	spoil(t, b)
+	results, report, err := Shop{Book: b, Lists: []*prices.List{list(t, "OR-M6-B,69.50,1,2025-03-10\nOLD-ONE,1,1,2025-03-10\n")}}.All(context.Background(), nil)
+	if err != nil || report.Err() != nil || len(results) != 3 {
+		t.Fatal(err, report.Err(), len(results))
+	}
+	if results[0].Err != nil {
+		t.Error(results[0].Err)
+	}
+	for i, want := range map[int]string{1: "book quote 2 --catalog", 2: "brief"} {
+		if err := results[i].Err; err == nil || !strings.Contains(err.Error(), want) || !strings.Contains(err.Error(), "acts on what is shown") {
+			t.Errorf("job %d: %v", i+1, err)
+		}
+	}
+}
+
+// spoil changes a name in the state of the second quote and in the third brief, as
+// a program that took such names would have stored them.
+func spoil(t *testing.T, b *book.Book) {
+	t.Helper()
+	const from, to = "once good", `"once\e[2Jgood"`
+	db, err := sql.Open("sqlite", b.Path())
+	must := func(err error) {
+		t.Helper()
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	must(err)
+	defer db.Close()
+	var packed []byte
+	must(db.QueryRow("SELECT content FROM catalogue JOIN quote ON hash = catalogue WHERE id = 2").Scan(&packed))
+	unpacked, err := gzip.NewReader(bytes.NewReader(packed))
+	must(err)
+	text, err := io.ReadAll(unpacked)
+	must(err)
+	text = bytes.Replace(text, []byte(from), []byte(to), 1)
+	hash := fmt.Sprintf("%x", sha256.Sum256(text))
+	var again bytes.Buffer
+	w := gzip.NewWriter(&again)
+	_, err = w.Write(text)
+	must(errors.Join(err, w.Close()))
+	_, err = db.Exec("INSERT INTO catalogue SELECT ?, parts, ?, added FROM catalogue LIMIT 1", hash, again.Bytes())
+	must(err)
+	_, err = db.Exec("UPDATE quote SET catalogue = ? WHERE id = 2", hash)
+	must(err)
+	_, err = db.Exec("UPDATE job SET brief = replace(brief, ?, ?) WHERE id = 3", from, to)
+	must(err)
 }

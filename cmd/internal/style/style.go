@@ -9,9 +9,12 @@
 package style
 
 import (
+	"bytes"
 	"io"
 	"os"
 	"strings"
+
+	"loudfor/catalog/report"
 
 	"github.com/mattn/go-isatty"
 )
@@ -42,6 +45,20 @@ const (
 	red    = "\x1b[31m"
 	reset  = "\x1b[0m"
 )
+
+var marks = append(report.Marks(), bold, yellow, red, reset)
+
+// Mark is the mark of this program that a text begins with, if it does. part is
+// true where the text ends within one.
+func Mark(text []byte) (mark string, part bool) {
+	for _, m := range marks {
+		if bytes.HasPrefix(text, []byte(m)) {
+			return m, false
+		}
+		part = part || bytes.HasPrefix([]byte(m), text)
+	}
+	return "", part
+}
 
 func (s Style) mark(code, text string) string {
 	switch {

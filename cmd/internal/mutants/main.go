@@ -1,0 +1,127 @@
+// Command mutants tests the tests: it draws changes of the code at random, makes
+// one after the other, and runs the tests of the package. A change that no test
+// notices survives, and is listed with its place.
+//
+//	go run ./cmd/internal/mutants -n 50 -seed 1 ./model/supply ./catalog/prices
+//	go run ./cmd/internal/mutants -n 20 -also ./optimizer/advice ./optimizer
+//	go run ./cmd/internal/mutants -n 8 -changed HEAD~5 ./model/... ./optimizer/...
+//
+// Tests run with -short and without LOUDFOR_LONG unless -full is given. No file of
+// the project is touched: the compiler is handed the changed file in the place of
+// the real one. A change that does not compile is no mutant; another is drawn for
+// it. The same seed draws the same changes from the same code.
+//
+// A mutant is killed by a test that fails, or by tests that take several times the
+// processor time of the real code: time on the clock, which other work on the
+// machine stretches, kills nothing but what waits for ever.
+//
+// testdata/equal.txt lists mutants that mean the same as the real code, each with
+// the reason; they count neither as killed nor as survivors.
+//
+// Limits: only what a package's own tests notice counts, and those of -also; the
+// changes are small ones, one at a time (see change.go); Unix only, for the limit
+// of processor time.
+package main
+
+import (
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+)
+
+func main() {
+	var o options
+	flags := flag.NewFlagSet("mutants", flag.ExitOnError)
+	flags.IntVar(&o.many, "n", 20, "mutants to draw")
+	flags.Uint64Var(&o.seed, "seed", 1, "of the draw")
+	flags.StringVar(&o.changed, "changed", "", "draw from files that differ from this revision only")
+	flags.StringVar(&o.also, "also", "", "packages, with commas, whose tests are asked as well")
+	flags.StringVar(&o.run, "run", "", "ask only tests that match, as go test -run")
+	flags.BoolVar(&o.full, "full", false, "run the tests in full")
+	flags.IntVar(&o.slack, "slack", 20, "seconds of processor time that the tests of a mutant may take longer than four times those of the code")
+	flags.Float64Var(&o.least, "least", 0, "fail if a smaller share is killed")
+	flags.DurationVar(&o.within, "within", 0, "begin no mutant after this time")
+	flags.StringVar(&o.equal, "equal", "cmd/internal/mutants/testdata/equal.txt", "mutants equal in meaning")
+	_ = flags.Parse(os.Args[1:]) // exits by itself
+	o.patterns = flags.Args()
+	if len(o.patterns) == 0 || o.many < 1 {
+		fmt.Fprintln(os.Stderr, "usage: mutants [-n 20] [-seed 1] [-changed REVISION] PACKAGE...")
+		os.Exit(2)
+	}
+	if err := o.test(os.Stdout); err != nil {
+		fmt.Fprintln(os.Stderr, "mutants:", err)
+		os.Exit(1)
+	}
+}
+
+// test draws, runs and tells.
+func (o *options) test(w io.Writer) error {
+	reasons, err := readEqual(o.equal)
+	if err != nil {
+		return err
+	}
+	b, err := newBench(o)
+	if err != nil {
+		return err
+	}
+	defer b.close()
+	changes, err := b.changes()
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(w, "%d changes can be made in %d packages; %d are drawn with seed %d\n", len(changes), len(b.packages), o.many, o.seed)
+	shuffle(changes, o.seed)
+	drawn, count := 0, map[verdict]int{}
+	for _, c := range changes {
+		if drawn == o.many || b.late() {
+			break
+		}
+		v, why := equal, ""
+		if reason := reasons[c.key()]; reason != "" {
+			why = " (" + reason + ")"
+		} else if v, err = b.try(c); err != nil {
+			return err
+		}
+		if v == broken {
+			continue
+		}
+		drawn++
+		count[v]++
+		fmt.Fprintf(w, "%-9s %s%s\n", v, c, why)
+	}
+	dead, share := count[killed]+count[slow], 1.0
+	if others := drawn - count[equal]; others > 0 {
+		share = float64(dead) / float64(others)
+	}
+	fmt.Fprintf(w, "%d drawn: %d killed (%d of them by their time), %d equal in meaning, %d survived; %.0f %% of those with another meaning killed\n",
+		drawn, dead, count[slow], count[equal], count[survived], 100*share)
+	if share < o.least {
+		return fmt.Errorf("fewer than %.0f %% were killed", 100*o.least)
+	}
+	return nil
+}
+
+// readEqual reads the list of mutants equal in meaning: blocks of a key, as
+// change.key writes it, and on the lines that follow, indented, the reason.
+func readEqual(name string) (map[string]string, error) {
+	text, err := os.ReadFile(filepath.FromSlash(name))
+	if err != nil {
+		return nil, err
+	}
+	equal, key := map[string]string{}, ""
+	for line := range strings.Lines(string(text)) {
+		switch trimmed := strings.TrimSpace(line); {
+		case trimmed == "" || strings.HasPrefix(trimmed, "#"):
+		case line[0] != '\t':
+			key = trimmed
+		case key == "":
+			return nil, fmt.Errorf("%s: a reason without a mutant: %s", name, trimmed)
+		default:
+			equal[key] = strings.TrimSpace(equal[key] + " " + trimmed)
+		}
+	}
+	return equal, nil
+}

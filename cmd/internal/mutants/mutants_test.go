@@ -1,0 +1,99 @@
+package main
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+)
+
+const sample = `package p
+
+const most = 3
+
+func f(a, b int) (int, error) {
+	if a < b && b > 0 {
+		a += 2
+		g()
+	}
+	return -a, nil
+}
+
+func g() {}
+`
+
+func TestChanges(t *testing.T) {
+	found, err := changesOf("/x/p.go", "p.go", "p", []byte(sample))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for _, c := range found {
+		got = append(got, c.function+": "+c.what)
+		changed := sample[:c.start] + c.text + sample[c.end:]
+		if _, err := changesOf("/x/p.go", "p.go", "p", []byte(changed)); err != nil {
+			t.Errorf("%s: %v\n%s", c, err, changed)
+		}
+	}
+	want := []string{"const: 3 -> twice", "const: 3 -> half",
+		"f: condition negated", "f: && -> ||", "f: < -> <=", "f: > -> >=", "f: 0 -> 1",
+		"f: += -> -=", "f: assignment removed", "f: 2 -> twice", "f: 2 -> half", "f: call removed", "f: zero returned", "f: - removed"}
+	if !slices.Equal(got, want) {
+		t.Errorf("found\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
+	}
+	if c := found[4]; c.line != 6 || c.key() != "p.go | f | < -> <= | if a «<» b && b > 0 {" {
+		t.Errorf("%s", c.key())
+	}
+}
+
+// A whole run over a module of its own: what its test looks at is killed, what it
+// does not look at survives, what waits for ever is ended by its processor time, and
+// what is listed as equal is neither.
+func TestRun(t *testing.T) {
+	folder := t.TempDir()
+	for name, text := range map[string]string{
+		"go.mod":    "module m\n\ngo 1.26\n",
+		"m.go":      "package m\n\nfunc Sum(n int) (s int) {\n\tfor i := n; i > 0; i-- {\n\t\ts += i\n\t}\n\treturn s\n}\n\nfunc Unseen() int { return 7 }\n",
+		"m_test.go": "package m\n\nimport \"testing\"\n\nfunc TestSum(t *testing.T) {\n\tif Sum(3) != 6 {\n\t\tt.Error(Sum(3))\n\t}\n}\n",
+		"equal.txt": "# none but\nm.go | Sum | > -> >= | for i := n; i «>» 0; i-- {\n\tadding nothing\n\tchanges nothing\n",
+	} {
+		if err := os.WriteFile(filepath.Join(folder, name), []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	t.Chdir(folder)
+	t.Setenv("GOFLAGS", "")
+	t.Setenv("GOWORK", "off")
+	run := func(many int, least float64) (string, error) {
+		var b bytes.Buffer
+		o := options{many: many, seed: 1, slack: 1, equal: "equal.txt", patterns: []string{"."}, least: least}
+		err := o.test(&b)
+		return b.String(), err
+	}
+	out, err := run(100, 0.5)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{
+		"equal     m.go:4: Sum: > -> >=  in  for i := n; i «>» 0; i-- { (adding nothing changes nothing)\n",
+		"killed    m.go:5: Sum: += -> -=  in  s «+=» i\n",
+		"killed    m.go:5: Sum: assignment removed  in  «s += i»\n",
+		"slow      m.go:4: Sum: -- -> ++  in  for i := n; i > 0; i«--» {\n",
+		"killed    m.go:7: Sum: zero returned  in  «return s»\n",
+		"SURVIVED  m.go:10: Unseen: 7 -> twice  in  func Unseen() int { return «7» }\n",
+		"SURVIVED  m.go:10: Unseen: zero returned",
+		"9 drawn: ", " 1 equal in meaning, 3 survived; 62 % of those with another meaning killed\n",
+	} {
+		if !strings.Contains(out, want) {
+			t.Errorf("no %q in\n%s", want, out)
+		}
+	}
+	// The same draw, begun only, and with a share that it does not reach.
+	again, err := run(3, 1.1)
+	lines, first := strings.Split(out, "\n"), strings.Split(again, "\n")
+	if !slices.Equal(lines[1:4], first[1:4]) || err == nil {
+		t.Errorf("%v; the same draw gives\n%s\nand\n%s", err, out, again)
+	}
+}

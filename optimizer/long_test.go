@@ -1,0 +1,9 @@
+package optimizer
+
+import "os"
+
+// long tells whether the full number of cases is asked for, as in .ci/run.
+func long() bool { return os.Getenv("LOUDFOR_LONG") != "" }
+
+// Long is the same for tests outside the package.
+func Long() bool { return long() }
