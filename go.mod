@@ -27,6 +27,8 @@ require (
 	pgregory.net/rapid v1.3.0
 )
 
+require github.com/yuin/goldmark v1.8.7
+
 require (
 	github.com/BurntSushi/toml v1.4.1-0.20240526193622-a339e1f7089c // indirect
 	github.com/cespare/xxhash/v2 v2.3.0 // indirect

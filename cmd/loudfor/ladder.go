@@ -7,7 +7,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"loudfor/catalog"
-	"loudfor/cmd/internal/answer"
 	"loudfor/cmd/internal/chart"
 	"loudfor/cmd/internal/curve"
 	"loudfor/cmd/internal/facts"
@@ -87,11 +86,11 @@ func ladder(ctx context.Context, c *console, w *wishes, r rungs) error {
 	switch {
 	case r.csv == "-":
 	case c.json:
-		doc := record.OfLadder(job.Brief, job.Vehicle, job.Invented, worth, changes, result)
+		doc := record.OfLadder(job.Brief, job.Vehicle, c.origin, worth, changes, result)
 		doc.BuiltBoxes, doc.BoxSearch = record.OfBuilt(job.Shop, buildsOf(result.Steps), job.Brief.Celsius)
 		err = c.writeJSON(doc)
 	default:
-		page := answer.New(c.out, c.style)
+		page := c.page()
 		page.Ladder(job.Question(), worth, result)
 		page.Built(job.Question(), job.Shop, buildsOf(result.Steps))
 		err = page.Close()

@@ -10,7 +10,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"loudfor/cmd/internal/answer"
 	"loudfor/cmd/internal/inputs"
 	"loudfor/cmd/internal/record"
 	"loudfor/optimizer"
@@ -133,11 +132,11 @@ func pick(ctx context.Context, c *console, w *wishes, a asked) error {
 		return err
 	}
 	if c.json {
-		doc := record.OfAnswers(job.Brief, job.Vehicle, job.Invented, a.dB, answers)
+		doc := record.OfAnswers(job.Brief, job.Vehicle, c.origin, a.dB, answers)
 		doc.BuiltBoxes, doc.BoxSearch = record.OfBuilt(job.Shop, result.Builds, job.Brief.Celsius)
 		err = c.writeJSON(doc)
 	} else {
-		page := answer.New(c.out, c.style)
+		page := c.page()
 		page.Choices(job.Question(), &answers, a.dB, a.more())
 		switch {
 		case a.full || len(result.Builds) == 0:
@@ -157,11 +156,11 @@ func pick(ctx context.Context, c *console, w *wishes, a asked) error {
 // ranked prints a ranking, or why there is none.
 func (c *console) ranked(job inputs.Job, result optimizer.Result) error {
 	if c.json {
-		doc := record.OfPick(job.Brief, job.Vehicle, job.Invented, result)
+		doc := record.OfPick(job.Brief, job.Vehicle, c.origin, result)
 		doc.BuiltBoxes, doc.BoxSearch = record.OfBuilt(job.Shop, result.Builds, job.Brief.Celsius)
 		return c.writeJSON(doc)
 	}
-	page := answer.New(c.out, c.style)
+	page := c.page()
 	page.Pick(job.Question(), result)
 	page.Built(job.Question(), job.Shop, result.Builds)
 	return page.Close()

@@ -33,6 +33,16 @@ func New(w io.Writer, s style.Style) *Page {
 	return &Page{w: bufio.NewWriter(w), style: s, width: s.Width()}
 }
 
+// From says where the files of the answer come from; nothing to say is nothing.
+func (p *Page) From(words string) {
+	if words != "" {
+		p.line("", "", "%s", words)
+		if !p.style.IsMarkdown() {
+			p.printf("\n")
+		}
+	}
+}
+
 // Close flushes the page and tells whether all of it could be written.
 func (p *Page) Close() error {
 	if err := p.w.Flush(); p.err == nil {

@@ -13,11 +13,11 @@ import (
 // From the search's structs to the shapes that scripts read.
 
 // OfPick is the document of a pick.
-func OfPick(b catalog.Brief, v catalog.Vehicle, invented bool, r optimizer.Result) Pick {
+func OfPick(b catalog.Brief, v catalog.Vehicle, from Origin, r optimizer.Result) Pick {
 	doc := Pick{
 		Schema: PickSchema, Currency: b.Cap.Currency, Cap: money(b.Cap),
 		Outcome: r.Outcome.String(), Stop: r.Stop.String(),
-		Goal: goal(b.Goal), Vehicle: v.Name, Demo: invented,
+		Goal: goal(b.Goal), Vehicle: v.Name, Origin: from,
 		Proof:  ofProof(r.Proof),
 		Builds: []Build{},
 	}
@@ -29,8 +29,8 @@ func OfPick(b catalog.Brief, v catalog.Vehicle, invented bool, r optimizer.Resul
 }
 
 // OfAnswers is the document of a pick with the builds that are answered first.
-func OfAnswers(b catalog.Brief, v catalog.Vehicle, invented bool, within float64, a optimizer.Answers) Pick {
-	doc := OfPick(b, v, invented, a.Result)
+func OfAnswers(b catalog.Brief, v catalog.Vehicle, from Origin, within float64, a optimizer.Answers) Pick {
+	doc := OfPick(b, v, from, a.Result)
 	if len(a.Builds) == 0 {
 		return doc
 	}

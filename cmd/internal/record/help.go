@@ -92,6 +92,15 @@ loudfor predict --json
                 port_speed_m_s, level_db, limit}], lowest frequency first; the
                 same keys are the columns of --curve
 
+  files         which files were taken that nobody named, in words; left out where
+                all were named. The other answers have it too
+
+loudfor new --json
+  schema        "loudfor/new/1"
+  folder        the folder that was made
+  written       its files
+  samples       true where the parts are samples; parts: how many of the list
+
 loudfor check --json
   schema        "loudfor/check/1"
   parts         how many parts the catalogue holds

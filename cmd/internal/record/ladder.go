@@ -10,14 +10,14 @@ const LadderSchema = "loudfor/ladder/1"
 
 // Ladder is the answer of "ladder".
 type Ladder struct {
-	Schema    string     `json:"schema"`
-	Currency  string     `json:"currency"`
-	Cap       *Amount    `json:"cap,omitempty"`
-	Outcome   string     `json:"outcome"`
-	Stop      string     `json:"stop"`
-	Goal      string     `json:"goal"`
-	Vehicle   string     `json:"vehicle"`
-	Demo      bool       `json:"demo,omitempty"`
+	Schema   string  `json:"schema"`
+	Currency string  `json:"currency"`
+	Cap      *Amount `json:"cap,omitempty"`
+	Outcome  string  `json:"outcome"`
+	Stop     string  `json:"stop"`
+	Goal     string  `json:"goal"`
+	Vehicle  string  `json:"vehicle"`
+	Origin
 	Proof     Proof      `json:"proof"`
 	Worth     *Amount    `json:"worth,omitempty"`       // of 2 dB
 	WorthUpTo *int       `json:"worth_up_to,omitempty"` // step, from 1
@@ -50,10 +50,10 @@ type Step struct {
 
 // OfLadder is the document of a ladder; worth is nil where none was stated, and
 // changes says in words what each step changes.
-func OfLadder(b catalog.Brief, v catalog.Vehicle, invented bool, worth *catalog.Money, changes []string, r optimizer.LadderResult) Ladder {
+func OfLadder(b catalog.Brief, v catalog.Vehicle, from Origin, worth *catalog.Money, changes []string, r optimizer.LadderResult) Ladder {
 	doc := Ladder{
 		Schema: LadderSchema, Currency: b.Cap.Currency, Outcome: r.Outcome.String(), Stop: r.Stop.String(),
-		Goal: goal(b.Goal), Vehicle: v.Name, Demo: invented, Proof: ofProof(r.Proof), Steps: []Step{},
+		Goal: goal(b.Goal), Vehicle: v.Name, Origin: from, Proof: ofProof(r.Proof), Steps: []Step{},
 		Conflicts: ofConflicts(r.Conflicts),
 	}
 	amount := func(m catalog.Money) *Amount {

@@ -20,16 +20,22 @@ const (
 	VersionSchema = "loudfor/version/1"
 )
 
+// Origin is where the parts come from.
+type Origin struct {
+	Demo bool   `json:"demo,omitempty"`  // the catalogue is the invented one
+	From string `json:"files,omitempty"` // which files were taken that nobody named, in words
+}
+
 // Pick is the answer of "pick".
 type Pick struct {
-	Schema    string     `json:"schema"`
-	Currency  string     `json:"currency"`
-	Cap       Amount     `json:"cap"`
-	Outcome   string     `json:"outcome"` // optimal, feasible, infeasible or unknown
-	Stop      string     `json:"stop"`    // why the search ended
-	Goal      string     `json:"goal"`
-	Vehicle   string     `json:"vehicle"`
-	Demo      bool       `json:"demo,omitempty"` // the catalogue is the invented one
+	Schema   string `json:"schema"`
+	Currency string `json:"currency"`
+	Cap      Amount `json:"cap"`
+	Outcome  string `json:"outcome"` // optimal, feasible, infeasible or unknown
+	Stop     string `json:"stop"`    // why the search ended
+	Goal     string `json:"goal"`
+	Vehicle  string `json:"vehicle"`
+	Origin
 	Proof     Proof      `json:"proof"`
 	Builds    []Build    `json:"builds"`
 	Conflicts []Conflict `json:"conflicts,omitempty"`
@@ -203,6 +209,7 @@ type Version struct {
 // Check is the answer of "check".
 type Check struct {
 	Schema   string `json:"schema"`
+	From     string `json:"files,omitempty"` // see Origin
 	Parts    int    `json:"parts"`
 	Problems any    `json:"problems"`
 }

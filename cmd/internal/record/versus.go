@@ -11,14 +11,14 @@ const VersusSchema = "loudfor/versus/1"
 
 // Versus is the answer of "versus".
 type Versus struct {
-	Schema   string        `json:"schema"`
-	Currency string        `json:"currency"`
-	Cap      *Amount       `json:"cap,omitempty"`
-	Goal     string        `json:"goal"`
-	Vehicle  string        `json:"vehicle"`
-	Demo     bool          `json:"demo,omitempty"`
-	Builds   []VersusBuild `json:"builds"`
-	Spots    []Spot        `json:"spots"`
+	Schema   string  `json:"schema"`
+	Currency string  `json:"currency"`
+	Cap      *Amount `json:"cap,omitempty"`
+	Goal     string  `json:"goal"`
+	Vehicle  string  `json:"vehicle"`
+	Origin
+	Builds []VersusBuild `json:"builds"`
+	Spots  []Spot        `json:"spots"`
 }
 
 // VersusBuild is one of the builds, at the brief's place.
@@ -51,8 +51,8 @@ type SpotReading struct {
 }
 
 // OfVersus is the document of a comparison.
-func OfVersus(b catalog.Brief, v catalog.Vehicle, invented bool, all versus.Versus) Versus {
-	doc := Versus{Schema: VersusSchema, Currency: all.Here[0].Cost.Currency, Goal: goal(b.Goal), Vehicle: v.Name, Demo: invented, Spots: []Spot{}}
+func OfVersus(b catalog.Brief, v catalog.Vehicle, from Origin, all versus.Versus) Versus {
+	doc := Versus{Schema: VersusSchema, Currency: all.Here[0].Cost.Currency, Goal: goal(b.Goal), Vehicle: v.Name, Origin: from, Spots: []Spot{}}
 	if b.Cap.Minor > 0 {
 		cap := money(b.Cap)
 		doc.Cap = &cap

@@ -18,8 +18,8 @@ type Why struct {
 	Stop     string  `json:"stop"`
 	Goal     string  `json:"goal"`
 	Vehicle  string  `json:"vehicle"`
-	Demo     bool    `json:"demo,omitempty"`
-	Best     *Build  `json:"best,omitempty"`
+	Origin
+	Best *Build `json:"best,omitempty"`
 
 	Limits  *Limits  `json:"limits,omitempty"`
 	Changes []Change `json:"changes,omitempty"`
@@ -116,10 +116,10 @@ type Verdict struct {
 
 // OfWhy is the document of an answer of "why"; talk is nil where a part was
 // asked about, and about nil where none was.
-func OfWhy(b catalog.Brief, v catalog.Vehicle, invented bool, d *advice.Desk, talk *advice.Talk, about *advice.Verdict) Why {
+func OfWhy(b catalog.Brief, v catalog.Vehicle, from Origin, d *advice.Desk, talk *advice.Talk, about *advice.Verdict) Why {
 	r := d.Result
 	doc := Why{Schema: WhySchema, Currency: b.Cap.Currency, Outcome: r.Outcome.String(), Stop: r.Stop.String(),
-		Goal: goal(b.Goal), Vehicle: v.Name, Demo: invented, Conflicts: ofConflicts(r.Conflicts)}
+		Goal: goal(b.Goal), Vehicle: v.Name, Origin: from, Conflicts: ofConflicts(r.Conflicts)}
 	if b.Cap != (catalog.Money{}) {
 		doc.Cap = amount(b.Cap)
 	}
