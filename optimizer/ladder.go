@@ -102,6 +102,8 @@ type Step struct {
 	Open bool
 
 	Gap float64 // dB that an unseen build for less than the next step could be louder
+
+	draws []float64 // of the objective; nil: no band was drawn
 }
 
 // LadderRise is the step in dB for which Step.Next gives the price: what most
@@ -217,8 +219,10 @@ func (t *task) ladderBands(ctx context.Context, r *LadderResult) error {
 	}
 	for i := 1; i < len(r.Steps); i++ {
 		s := &r.Steps[i]
-		d := differing(s.Rise, samples[i], samples[i-1])
-		s.Band, s.Chance, s.Tie = d.Band, d.Chance, d.Tie()
+		s.over(s.Rise, samples[i], samples[i-1])
+	}
+	for i := range r.Steps {
+		r.Steps[i].draws = samples[i]
 	}
 	return nil
 }
