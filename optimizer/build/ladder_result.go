@@ -68,6 +68,8 @@ type Step struct {
 	Open bool
 
 	Gap float64 // dB that an unseen build for less than the next step could be louder
+
+	Draws []float64 // of the objective, dB; nil: no band was drawn
 }
 
 // LadderRise is the step in dB for which Step.Next gives the price: what most

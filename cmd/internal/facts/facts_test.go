@@ -127,3 +127,15 @@ func TestProbably(t *testing.T) {
 		t.Errorf("%q, want %q", got, want)
 	}
 }
+
+// No time a day stands beside a level that harms at once.
+func TestPermittedAtOnce(t *testing.T) {
+	loud := optimizer.Build{Reading: optimizer.Reading{DB: 141, Hz: 40}}
+	if got := Hearing(loud); got.Permitted != "no time without protection" || got.Caution == "" {
+		t.Errorf("%+v", got)
+	}
+	soft := optimizer.Build{Reading: optimizer.Reading{DB: 95, Hz: 1000}}
+	if got := Hearing(soft); got.Permitted != Permitted(95) || got.Permitted == "no time without protection" {
+		t.Errorf("%+v", got)
+	}
+}
