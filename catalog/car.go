@@ -2,6 +2,7 @@ package catalog
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -68,6 +69,16 @@ func (c *car) override(body *cabin.Body) {
 		stated("Q of the first mode")
 		body.Spread.Admittance = min(body.Spread.Admittance, statedDamping)
 	}
+	if c.exponent != nil {
+		body.Cavity.Exponent, body.Spread.Exponent = *c.exponent, statedExponent
+	}
+	if c.zone > 0 {
+		body.Cavity.Zone, body.Spread.Zone = math.Log(c.zone), statedZone
+	}
+	if c.floor > 0 {
+		body.Cavity.Ground, body.Spread.Ground = c.floor, statedEdge
+	}
+	body.Cavity.Panels = c.panels
 	if c.source != nil {
 		body.Source = *c.source
 	}
@@ -81,6 +92,8 @@ func (c *car) override(body *cabin.Body) {
 			body.Places = append(body.Places, p)
 		}
 	}
+	c.doors(body.Sets, c.hinge)
+	c.doors(c.sets, 0) // these say themselves where they are
 	for _, s := range c.sets {
 		if i := slices.IndexFunc(body.Sets, func(q cabin.NamedOpenings) bool { return strings.EqualFold(q.Name, s.Name) }); i >= 0 {
 			body.Sets[i] = s
@@ -88,17 +101,54 @@ func (c *car) override(body *cabin.Body) {
 			body.Sets = append(body.Sets, s)
 		}
 	}
+	if c.hinge > 0 {
+		body.Spread.Hinge = statedEdge
+	}
+	if c.angle > 0 {
+		for i, a := range body.Assumed {
+			if _, windows, ok := strings.Cut(a, "; windows open"); ok && strings.HasPrefix(a, "doors open") {
+				body.Assumed[i] = "windows open" + windows
+			}
+		}
+	}
+	body.Assumed = append(body.Assumed, c.guessed...)
 	if c.curve != nil {
 		body.Curve = c.curve
+	}
+}
+
+// doors sets how the doors in the sides stand and, with a hinge, where they hang: as
+// the file says it of all of them, but of those whose angle it states by itself.
+func (c *car) doors(sets []cabin.NamedOpenings, hinge float64) {
+	for _, set := range sets {
+		for i := range set.Openings {
+			o := &set.Openings[i]
+			if o.Leaf.Hinge == cabin.Unhinged || (o.Wall != cabin.Left && o.Wall != cabin.Right) {
+				continue
+			}
+			if c.angle > 0 && o.Leaf.Spread != cabin.StatedAngle {
+				o.Leaf.Angle, o.Leaf.Spread = c.angle, cabin.StatedAngle
+			}
+			if hinge > 0 {
+				o.U = hinge
+			}
+		}
 	}
 }
 
 // Spreads of values that somebody measured in the car with a tape, or fitted
 // from readings (common practice, no source).
 const (
-	statedSize    = 0.02
-	statedDamping = 0.2
+	statedSize     = 0.02
+	statedDamping  = 0.2
+	statedExponent = 0.25
+	statedZone     = 0.3
+	statedEdge     = 0.02 // m
 )
+
+// largestCar is the largest inside that is computed, m3: a coach of 10 x 2.5 x
+// 2.2 m has 55. The modes of a hall take minutes, and no car is one.
+const largestCar = 60
 
 func bodyNames() []string {
 	var out []string
@@ -115,6 +165,11 @@ const widestOpening = 1.3
 // check reports what cannot be in the car, at the key that says so.
 func (c *car) check(r *document.Reader, n *yaml.Node, style string) {
 	b := &c.v.Body
+	if v := b.Cavity.Volume(); v > largestCar {
+		r.Complain(or(c.at["inside"], n), fmt.Sprintf("an inside of %.0f m3 is a hall, not a car", v),
+			fmt.Sprintf("at most %d m3 are computed, as a coach of 10 x 2.5 x 2.2 m has: measure from the firewall to the tail, between the trims, and from floor to roof", largestCar))
+		return
+	}
 	l, w, h := b.Cavity.Length, b.Cavity.Width, b.Cavity.Height
 	size := fmt.Sprintf("the inside is %.0f x %.0f x %.0f cm", 100*l, 100*w, 100*h)
 	outside := func(p cabin.Point) bool { return p.X > l || p.Y > w || p.Z > h }

@@ -63,10 +63,10 @@ func (e *examiner) examine() {
 		e.amplifier()
 	case KindEnclosure:
 		b := p.Enclosure
-		e.box(&b.Box, b.Outside)
+		e.box(&b.Box)
 		e.holes(b)
 	case KindLoaded:
-		e.box(&p.Loaded.Box, p.Loaded.Outside)
+		e.box(&p.Loaded.Box)
 		if s := p.Loaded; s.Outside != (Size3{}) && s.Card.Size > largestFace(s.Outside) {
 			e.say(Warning, "driver.size", "mend the size or the outside of the box", "a driver of %s does not fit a box of %s", centimetres(s.Card.Size), s.Outside)
 		}
@@ -137,6 +137,13 @@ func (e *examiner) card(c driver.Card, prefix string) {
 			}
 			e.say(Warning, path, n.Source, "%s is off by %.0f %%", n.Quantity, 100*n.Spread)
 			e.against(prefix, n.Fields)
+		case driver.Unlikely:
+			path := ""
+			if len(n.Fields) > 0 {
+				path = prefix + cardKeys[n.Fields[0]]
+			}
+			e.say(Warning, path, n.Source, "%s: hardly any driver of that size has it", n.Quantity)
+			e.against(prefix, n.Fields)
 		case driver.Assumed:
 			if _, onCards := cardKeys[n.Quantity]; onCards {
 				assumed = append(assumed, n.Quantity)
@@ -182,8 +189,8 @@ func (e *examiner) amplifier() {
 			}
 		}
 		if loads := differentLoads(s, m); loads == 1 {
-			e.say(Info, ratingPath(s, firstOf(s, m), "load"), "state the power into a second load to fix it",
-				"one rating for %s: its power into other loads follows the usual ratio", m)
+			e.say(Info, ratingPath(s, firstOf(s, m), "load"), "state the power into the lightest load too: a box shows two or three times its nominal load",
+				"one rating for %s: its voltage into lighter loads is taken to rise by 3 %% at most", m)
 		}
 	}
 }
@@ -212,13 +219,9 @@ func differentLoads(s *amplifier.Spec, m amplifier.Mode) int {
 // percent of its volume.
 const tuningTolerance = 0.08
 
-func (e *examiner) box(b *enclosure.Box, outside Size3) {
-	inside := b.Volume
-	if b.Kind == enclosure.BandPass {
-		inside += b.FrontVolume
-	}
-	if v := outside.Volume(); v > 0 && inside >= v {
-		e.say(Warning, "volume", fmt.Sprintf("%s outside is %.3g L, walls included", outside, 1000*v), "%.3g L inside do not fit", 1000*inside)
+func (e *examiner) box(b *enclosure.Box) {
+	for _, d := range e.p.BoxDoubts() {
+		e.say(Warning, d.Path, d.Detail, "%s", d.Summary)
 	}
 	if b.Kind == enclosure.Sealed {
 		for _, key := range [...]string{"port", "tuning"} {

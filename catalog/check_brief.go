@@ -80,7 +80,7 @@ func (b *Brief) vehicle(vehicles []Vehicle, report *Report) Vehicle {
 	if _, ok := v.Body.Openings(b.Openings); !ok {
 		names := v.Body.OpeningNames()
 		report.Add(b.problem(Error, b.At("openings"), fmt.Sprintf("%s cannot stand with %q", v.Name, b.Openings),
-			hint(units.Nearest(b.Openings, names), "it can be "+strings.Join(names, ", "))).Problem)
+			hint(units.Nearest(b.Openings, names), "it can be "+v.Body.OpeningWords())).Problem)
 	}
 	return v
 }

@@ -55,6 +55,13 @@ func TestCheck(t *testing.T) {
 		// c/(2 pi) sqrt(S/(V L)) = 40.1 Hz; 8 % either side is let pass.
 		{port, "37.3 Hz", "37 Hz", Warning, "the port's size gives 40.1 Hz", "37 Hz"},
 		{port, "43.2 Hz", "43.5 Hz", Warning, "the port's size gives 40.1 Hz", "43.5 Hz"},
+		// 30 L with a port of the usual area, 10.2 cm wide: of 1.2 m and 10 L at 25.3 Hz,
+		// 8 m long at 10 Hz; as a mere hole 105 Hz.
+		{"kind: enclosure, type: vented, holes: 1 x 12 in, volume: 30 L, tuning: %s", "26 Hz", "25 Hz", Warning, "of its chamber", "25 Hz"},
+		{"kind: enclosure, type: vented, holes: 1 x 12 in, volume: 30 L, tuning: %s", "26 Hz", "10 Hz", Warning, "have no room for it", "10 Hz"},
+		{"kind: enclosure, type: vented, holes: 1 x 12 in, volume: 30 L, tuning: %s", "104 Hz", "106 Hz", Warning, "no port of the usual area", "106 Hz"},
+		// 4 x 32 cm take 16.6 L at 1.3 m: a third of 50 L.
+		{"kind: enclosure, type: vented, holes: 1 x 12 in, volume: 50 L, port: {width: 4 cm, height: 32 cm, length: %s}", "1.3 m", "1.31 m", Warning, "of its chamber", ""},
 		// 8 AWG carries 65 A (ABYC E-11, from memory).
 		{kit, "65 A", "70 A", Warning, "does not protect a cable", "70 A"},
 		{"kind: wiring kit, gauge: 8 AWG, length: 5 m, fuse: 30 A, material: %s", "copper", "copper-clad aluminium", Info, "carries as copper of 64 %", "copper-clad aluminium"},
@@ -63,6 +70,12 @@ func TestCheck(t *testing.T) {
 		{"kind: enclosure, type: sealed, holes: 1 x %s, volume: 20 L, outside: 38 x 36 x 33 cm", "14 in", "15 in", Warning, "does not fit", "1 x 15 in"},
 		{"kind: enclosure, type: sealed, holes: 1 x 10 in, volume: 20 L, outside: 38 x 36 x 33 cm, depth: %s", "37 cm", "39 cm", Warning, "of depth inside do not fit", "39 cm"},
 		{"kind: loaded enclosure, type: sealed, volume: 20 L, outside: 38 x 36 x 33 cm, driver: {size: %s, coils: 4 ohm}", "14 in", "15 in", Warning, "does not fit a box", "15 in"},
+		// Cones of 36 g, 48 g and 1.7 kg, and travel in spreads of 0.45 about 7 mm.
+		{"kind: subwoofer, size: 10 in, coils: 4 ohm, fs: 32 Hz, qts: 0.55, xmax: 9 mm, vas: %s", "36 L", "125 L", Warning, "moving mass", "125 L"},
+		{"kind: subwoofer, size: 12 in, coils: 4 ohm, fs: 31 Hz, qts: 0.60, xmax: 9 mm, vas: %s", "58 L", "200 L", Warning, "moving mass", "200 L"},
+		{"kind: subwoofer, size: 12 in, coils: 4 ohm, fs: 31 Hz, qts: 0.60, xmax: 9 mm, vas: %s", "58 L", "5.8 L", Warning, "moving mass", "5.8 L"},
+		{"kind: subwoofer, size: 8 in, coils: 4 ohm, fs: 40 Hz, qts: 0.60, vas: 12 L, xmax: %s", "21 mm", "22 mm", Warning, "travel", "22 mm"},
+		{"kind: subwoofer, size: 8 in, coils: 4 ohm, fs: 40 Hz, qts: 0.60, vas: 12 L, xmax: %s", "7 mm", "60 mm", Warning, "travel", "60 mm"},
 		// Qts = Qms Qes/(Qms + Qes) = 0.444.
 		{"kind: subwoofer, size: 12 in, coils: 4 ohm, qms: 4, qes: 0.5, qts: %s", "0.444", "0.35", Warning, "Qts = Qms Qes/(Qms+Qes) is off", "0.35"},
 	} {

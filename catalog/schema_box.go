@@ -51,6 +51,13 @@ func (p *Part) box() *enclosure.Box {
 	return &p.Enclosure.Box
 }
 
+// loss is the key of a quality factor, where none says that nothing is lost.
+func loss(key, help string, of func(*enclosure.Box) *float64) itemField {
+	f := field(key, document.Quantity, units.Number, "1..1000", help, func(i *item) *float64 { return of(i.part.box()) })
+	f.None = enclosure.Lossless
+	return f
+}
+
 // boxFields are the keys that both kinds of box have.
 var boxFields = []itemField{
 	document.Enum(spec{Key: "type", Shape: document.Word, Words: boxWords, Required: true, Help: "how the box works"},
@@ -69,10 +76,10 @@ var boxFields = []itemField{
 				portSchema.WriteGroup(w, "port", &i.part.box().Port, &usual)
 			}
 		}},
-	field("leak_q", document.Quantity, units.Number, "1..1000", "quality factor of the leaks, QL",
-		func(i *item) *float64 { return &i.part.box().LeakQ }),
-	field("absorption_q", document.Quantity, units.Number, "1..1000", "quality factor of the stuffing, QA",
-		func(i *item) *float64 { return &i.part.box().AbsorptionQ }),
+	loss("leak_q", "quality factor of the leaks, QL", func(b *enclosure.Box) *float64 { return &b.LeakQ }),
+	loss("absorption_q", "quality factor of the stuffing, QA", func(b *enclosure.Box) *float64 { return &b.AbsorptionQ }),
+	loss("front_absorption_q", "the same of the vented chamber of a band-pass box, where it differs", func(b *enclosure.Box) *float64 { return &b.FrontAbsorptionQ }),
+	loss("port_q", "quality factor of the port, QP, at low level; otherwise by the drag of its walls", func(b *enclosure.Box) *float64 { return &b.PortQ }),
 }
 
 // outside is the key of the outside size of a box.

@@ -47,6 +47,8 @@ func cardFields[T any](card func(*T) *driver.Card) []document.Field[T] {
 		q("xmax", units.Length, "linear travel one way, peak", func(c *driver.Card) *float64 { return &c.Xmax }),
 		q("re", units.Resistance, "direct-current resistance of one coil", func(c *driver.Card) *float64 { return &c.Re }),
 		q("le", units.Inductance, "inductance of one coil", func(c *driver.Card) *float64 { return &c.Le }),
+		document.Bool(spec{Key: "plain_le", Shape: document.Flag, Help: "le is a plain inductance, as in a circuit, not what a meter shows of a coil near 1 kHz"},
+			func(from *T) *bool { return &card(from).PlainInductance }),
 		q("bl", units.ForceFactor, "force factor of one coil", func(c *driver.Card) *float64 { return &c.Bl }),
 		q("mms", units.Mass, "moving mass with its air load", func(c *driver.Card) *float64 { return &c.Mms }),
 		q("cms", units.Compliance, "compliance of the suspension", func(c *driver.Card) *float64 { return &c.Cms }),

@@ -23,6 +23,12 @@ type car struct {
 	body, learned  *yaml.Node
 	inside         [3]float64
 	q, admittance  float64
+	exponent       *float64 // of frequency in the walls' admittance
+	zone           float64  // loss of the pressure zone, times the walls'
+	angle, hinge   float64  // of the doors
+	floor          float64  // its height above the ground
+	panels         []cabin.Panel
+	guessed        []string // of its own openings: what hangs there
 	area           float64
 	source         *cabin.Point
 	places         []cabin.NamedPlace
@@ -52,7 +58,22 @@ var vehicleSchema = document.NewSchema("a vehicle", []carField{
 	{Spec: spec{Key: "inside", Shape: document.Size, Range: "50 cm..10 m", Example: "240 x 136 x 112 cm", Help: "inside length x width x height"},
 		Set: func(c *car, v *value) { c.inside = v.Three }},
 	carQuantity("first_mode_q", units.Number, "1..50", "5", "quality factor of the lowest resonance of the cabin", func(c *car) *float64 { return &c.q }),
-	carQuantity("admittance", units.Admittance, ">0..1", "0.05", "specific wall admittance, in place of first_mode_q", func(c *car) *float64 { return &c.admittance }),
+	carQuantity("admittance", units.Admittance, ">0..1", "0.05", "specific wall admittance at the lowest resonance, in place of first_mode_q", func(c *car) *float64 { return &c.admittance }),
+	{Spec: spec{Key: "admittance_exponent", Shape: document.Quantity, Dim: units.Number, Range: "-1..3", Default: "1", Example: "1.5", Help: "power of frequency that the walls' admittance goes with: 0 for leaks, 2 for thin trim"},
+		Set: func(c *car, v *value) { c.exponent = new(v.SI) }},
+	carQuantity("zone_loss", units.Number, "0.01..100", "2", "what the pressure zone (all of the air together) loses, times what the walls make it lose; not stated: 1", func(c *car) *float64 { return &c.zone }),
+	carQuantity("door_angle", units.Angle, "30 degrees..180 degrees", "60 degrees", "how far doors in the sides stand open, 30 to 180 degrees; not stated: 65", func(c *car) *float64 { return &c.angle }),
+	carQuantity("door_hinge", units.Length, "1 cm..3 m", "35 cm", "from the firewall to the hinge edge of the front doors", func(c *car) *float64 { return &c.hinge }),
+	carQuantity("floor_height", units.Length, "1 cm..2 m", "22 cm", "from the ground to the cabin floor", func(c *car) *float64 { return &c.floor }),
+	{Spec: spec{Key: "panels", Shape: document.Groups, Sub: panelSchema.Specs(), Example: "[{wall: roof, share: 10 %, resonance: 50 Hz}]", Help: "sheets that give way to bass; not stated: none"},
+		Nested: func(r *document.Reader, c *car, n *yaml.Node) {
+			for _, item := range r.Items(n, &spec{Key: "panels"}) {
+				var p cabin.Panel
+				if panelSchema.Decode(r, item, &p, nil) {
+					c.panels = append(c.panels, p)
+				}
+			}
+		}},
 	size(spec{Key: "space", Shape: document.Size, Range: "5 cm..10 m", Example: "95 x 45 x 50 cm", Help: "width x depth x height that is free for boxes"},
 		func(c *car) *Size3 { return &c.v.Space }),
 	{Spec: spec{Key: "boot_opening", Shape: document.Pair, Range: "5 cm..10 m", Example: "95 x 60 cm", Help: "width x height of the opening that a box has to go through"},
@@ -77,13 +98,73 @@ var vehicleSchema = document.NewSchema("a vehicle", []carField{
 
 var wallWords = []string{cabin.Front: "front", cabin.Rear: "rear", cabin.Left: "left", cabin.Right: "right", cabin.Floor: "floor", cabin.Roof: "roof"}
 
-var openingSchema = document.NewSchema("an opening", []document.Field[cabin.Opening]{
+var panelSchema = document.NewSchema("a panel", []document.Field[cabin.Panel]{
 	document.Enum(spec{Key: "wall", Shape: document.Word, Words: wallWords, Required: true, Help: "the wall that it is in"},
-		func(o *cabin.Opening) *cabin.Wall { return &o.Wall }),
+		func(p *cabin.Panel) *cabin.Wall { return &p.Wall }),
+	{Spec: spec{Key: "share", Shape: document.Percent, Range: "1 %..30 %", Required: true, Example: "10 %", Help: "of the wall's area that moves, as a piston would; a guess between 10 and 30 %"},
+		Set: func(p *cabin.Panel, v *value) { p.Share = v.SI }},
+	document.Float(spec{Key: "resonance", Shape: document.Quantity, Dim: units.Frequency, Range: "5 Hz..500 Hz", Required: true, Example: "40 Hz", Help: "where it drums: 25 to 60 Hz, as a finger's knock tells"},
+		func(p *cabin.Panel) *float64 { return &p.Resonance }),
+})
+
+// hingeWords are the edges of an opening as one says them; front and rear are
+// those of a door in the side, left and right those of one in the rear.
+var hingeWords = []string{"none", "front", "rear", "bottom", "top", "left", "right"}
+
+var hingeEdges = []cabin.Edge{cabin.Unhinged, cabin.Near, cabin.Far, cabin.Bottom, cabin.Top, cabin.Near, cabin.Far}
+
+// openingKey is an opening while it is read.
+type openingKey struct {
+	cabin.Opening
+	hinge *int // word; none stated: nil
+	angle float64
+}
+
+// What an opening is taken for that does not say what hangs on it (common
+// practice, no source): as high as this it is a door, or a lid.
+const (
+	leastDoor = 0.7 // m
+	leastLid  = 0.3
+)
+
+// hang finishes an opening: its leaf, stated or usual.
+func (k *openingKey) hang(r *document.Reader, n *yaml.Node) (cabin.Opening, bool) {
+	o := k.Opening
+	side, end := o.Wall == cabin.Left || o.Wall == cabin.Right, o.Wall == cabin.Front || o.Wall == cabin.Rear
+	if k.hinge == nil {
+		if side && o.Height >= leastDoor || end && o.Height >= leastLid || k.angle > 0 {
+			o.Leaf = o.Wall.Usual()
+		}
+	} else if word := *k.hinge; word > 0 {
+		if (word <= 2 && !side) || (word >= 5 && !end) || !(side || end) {
+			r.Complain(n, fmt.Sprintf("an opening in the %v has no %s edge to hang on", o.Wall, hingeWords[word]),
+				"left and right walls have the edges front, rear, top and bottom; front and rear walls left, right, top and bottom")
+			return o, false
+		}
+		o.Leaf = o.Wall.Usual()
+		o.Leaf.Hinge = hingeEdges[word]
+	}
+	if k.angle > 0 {
+		if o.Leaf.Hinge == cabin.Unhinged {
+			r.Complain(n, "an angle is given, but nothing hangs on this opening", "leave out angle, or say hinge: front (or top ...)")
+			return o, false
+		}
+		o.Leaf.Angle, o.Leaf.Spread = k.angle, cabin.StatedAngle
+	}
+	return o, true
+}
+
+var openingSchema = document.NewSchema("an opening", []document.Field[openingKey]{
+	document.Enum(spec{Key: "wall", Shape: document.Word, Words: wallWords, Required: true, Help: "the wall that it is in"},
+		func(o *openingKey) *cabin.Wall { return &o.Wall }),
 	document.Lengths(spec{Key: "from", Shape: document.Pair, Range: "0 m..20 m", Required: true, Example: "30 x 5 cm", Help: "its corner in the wall: from the front (or left) x from the floor (or left)"},
-		func(o *cabin.Opening) []*float64 { return []*float64{&o.U, &o.V} }),
+		func(o *openingKey) []*float64 { return []*float64{&o.U, &o.V} }),
 	document.Lengths(spec{Key: "size", Shape: document.Pair, Range: "1 cm..10 m", Required: true, Example: "100 x 103 cm", Help: "width x height in the wall"},
-		func(o *cabin.Opening) []*float64 { return []*float64{&o.Width, &o.Height} }),
+		func(o *openingKey) []*float64 { return []*float64{&o.Width, &o.Height} }),
+	{Spec: spec{Key: "hinge", Shape: document.Word, Words: hingeWords, Example: "front", Help: "the edge that its door or lid hangs on; not stated: front for what is 70 cm high in the sides, top for what is 30 cm high in front or rear, else none"},
+		Set: func(o *openingKey, v *value) { o.hinge = new(v.Word) }},
+	document.Float(spec{Key: "angle", Shape: document.Quantity, Dim: units.Angle, Range: "30 degrees..180 degrees", Example: "65 degrees", Help: "between its leaf and the wall, 30 to 180 degrees; 180 for one that slides or is off; not stated: 65 for doors, 85 for lids"},
+		func(o *openingKey) *float64 { return &o.angle }),
 })
 
 // pairs gives the keys and values of a table of the user's own names.
@@ -126,9 +207,15 @@ func readSets(r *document.Reader, c *car, n *yaml.Node) {
 	pairs(r, n, "openings", "{shut: []}", func(name string, key, at *yaml.Node) {
 		set := cabin.NamedOpenings{Name: name}
 		for _, item := range r.Items(at, &spec{Key: name}) {
-			var o cabin.Opening
-			if openingSchema.Decode(r, item, &o, nil) {
-				set.Openings = append(set.Openings, o)
+			var k openingKey
+			if !openingSchema.Decode(r, item, &k, nil) {
+				continue
+			}
+			o, ok := k.hang(r, item)
+			c.good = c.good && ok
+			set.Openings = append(set.Openings, o)
+			if k.hinge == nil && o.Leaf.Hinge != cabin.Unhinged {
+				c.guessed = append(c.guessed, fmt.Sprintf("something hangs on the opening of %.3g x %.3g m of %q (hinge is not stated): by its size a door or lid", o.Width, o.Height, name))
 			}
 		}
 		c.sets = append(c.sets, set)

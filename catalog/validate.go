@@ -125,6 +125,7 @@ func unjoin(err error) []error {
 // boxKeys are the keys of the quantities that the box check names.
 var boxKeys = map[string]string{
 	"volume": "volume", "front volume": "front_volume", "leakage QL": "leak_q", "absorption QA": "absorption_q",
+	"front absorption QA": "front_absorption_q", "port QP": "port_q",
 	"port length": "port.length", "port diameter": "port.diameter", "port width": "port.width", "port height": "port.height",
 	"port area": "port", "volume of the ports": "port", "number of ports": "port.count", "flanged ends": "port.flanged_ends",
 	"tuning": "tuning", "number of drivers": "holes",

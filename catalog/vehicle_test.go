@@ -91,6 +91,80 @@ func TestVehicleAdmittance(t *testing.T) {
 	}
 }
 
+// How doors hang, how high the floor lies and what the walls lose: what is
+// stated is used, and known better than what is assumed.
+func TestVehicleDoors(t *testing.T) {
+	v := loadVehicleText(t, inFile("vehicles.yaml", `vehicles:
+  - name: tin
+    body: sedan
+    door_angle: 45 degrees
+    door_hinge: 40 cm
+    floor_height: 25 cm
+    admittance_exponent: 1.5
+    zone_loss: 2
+    panels: [{wall: roof, share: 12 %, resonance: 50 Hz}]
+    openings:
+      front door open: [{wall: left, from: 40 x 5 cm, size: 100 x 100 cm}]
+      window down: [{wall: left, from: 40 x 60 cm, size: 70 x 40 cm}]
+      hole: [{wall: left, from: 40 x 5 cm, size: 100 x 100 cm, hinge: none}]
+      slid open: [{wall: right, from: 140 x 5 cm, size: 80 x 100 cm, hinge: front, angle: 180 degrees}]
+      barn doors: [{wall: rear, from: 10 x 20 cm, size: 60 x 80 cm, hinge: left, angle: 1.5 rad}, {wall: rear, from: 71 x 20 cm, size: 60 x 80 cm, hinge: right}]
+`))
+	b := v.Body
+	style, _ := cabin.BodyNamed("sedan")
+	const degree = math.Pi / 180
+	for _, want := range []struct {
+		set    string
+		hinge  cabin.Edge
+		angle  float64 // degrees
+		stated bool
+	}{
+		{"doors open", cabin.Near, 45, true}, {"front door open", cabin.Near, 45, true}, {"window down", cabin.Unhinged, 0, false},
+		{"hole", cabin.Unhinged, 0, false}, {"slid open", cabin.Near, 180, true}, {"barn doors", cabin.Near, 1.5 / degree, true},
+	} {
+		set, ok := b.Openings(want.set)
+		if !ok {
+			t.Fatalf("no %s", want.set)
+		}
+		l := set[0].Leaf
+		if l.Hinge != want.hinge || math.Abs(l.Angle/degree-want.angle) > 1e-9 || (l.Spread == cabin.StatedAngle) != want.stated {
+			t.Errorf("%s: %+v", want.set, l)
+		}
+	}
+	if all := strings.Join(v.Assumed, "\n"); !strings.Contains(all, `of "front door open"`) || strings.Contains(all, `of "window down"`) || strings.Contains(all, `of "hole"`) || strings.Contains(all, `of "slid open"`) {
+		t.Errorf("what hangs by its size alone is assumed, nothing else: %s", all)
+	}
+	if set, _ := b.Openings("barn doors"); set[1].Leaf.Hinge != cabin.Far {
+		t.Errorf("the right barn door hangs on %v", set[1].Leaf)
+	}
+	if set, _ := b.Openings("doors open"); set[0].U != 0.4 || b.Spread.Hinge >= style.Spread.Hinge {
+		t.Errorf("hinge at %g, spread %g", set[0].U, b.Spread.Hinge)
+	}
+	if b.Cavity.Ground != 0.25 || b.Spread.Ground >= style.Spread.Ground {
+		t.Errorf("floor at %g, spread %g", b.Cavity.Ground, b.Spread.Ground)
+	}
+	if b.Cavity.Exponent != 1.5 || b.Cavity.Zone != math.Log(2) || b.Spread.Exponent >= style.Spread.Exponent || b.Spread.Zone >= style.Spread.Zone {
+		t.Errorf("%+v, %+v", b.Cavity, b.Spread)
+	}
+	if len(b.Cavity.Panels) != 1 || b.Cavity.Panels[0] != (cabin.Panel{Wall: cabin.Roof, Share: 0.12, Resonance: 50}) {
+		t.Errorf("%+v", b.Cavity.Panels)
+	}
+	for text, want := range map[string]string{
+		"inside: 10 x 10 x 9 m":  "is a hall, not a car",
+		"door_angle: 10 degrees": "door_angle cannot be",
+		"door_angle: 45":         "has no unit",
+		"openings: {a: [{wall: rear, from: 40 x 5 cm, size: 50 x 50 cm, hinge: front}]}":                   "has no front edge",
+		"openings: {a: [{wall: roof, from: 40 x 5 cm, size: 50 x 50 cm, hinge: top}]}":                     "has no top edge",
+		"openings: {a: [{wall: left, from: 40 x 5 cm, size: 50 x 50 cm, hinge: none, angle: 60 degrees}]}": "nothing hangs",
+		"panels: [{wall: roof, share: 50 %, resonance: 50 Hz}]":                                            "share cannot be",
+	} {
+		_, report := LoadVehiclesFS(inFile("vehicles.yaml", "vehicles: [{name: x, body: van, "+text+"}]"), "vehicles.yaml")
+		if err := report.Err(); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%s: %v, want %q", text, err, want)
+		}
+	}
+}
+
 func TestVehicleOpenField(t *testing.T) {
 	v := loadVehicleText(t, inFile("vehicles.yaml", "vehicles: [{name: car park, open_field: true}]"))
 	if !v.OpenField || v.Name != "car park" {

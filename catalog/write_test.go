@@ -92,6 +92,9 @@ func sample(r *rand.Rand, s *document.Spec, indent string, met map[string]bool) 
 	case document.Whole:
 		return fmt.Sprint(int(low) + r.IntN(int(high-low)+1))
 	case document.Quantity, document.Named:
+		if s.None != 0 && r.IntN(3) == 0 {
+			return "none"
+		}
 		return q()
 	case document.Times, document.Sum:
 		return fmt.Sprintf("%d x %s", 1+r.IntN(3), q())
@@ -171,7 +174,7 @@ func keysOfSample(r *rand.Rand, specs []document.Spec, indent, prefix string, ch
 // together are refused by the reader, so only what it accepts is written.
 func TestWritePartsRandom(t *testing.T) {
 	met := stated(t, full)
-	const rounds = 200
+	const rounds = 300
 	for seed := range uint64(rounds) {
 		r := rand.New(rand.NewPCG(seed, 1))
 		c := &Catalogue{}

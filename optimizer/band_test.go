@@ -6,6 +6,9 @@ import (
 	"testing"
 
 	"loudfor/catalog"
+	"loudfor/model/bass"
+	"loudfor/model/cabin"
+	"loudfor/model/driver"
 	"loudfor/optimizer/setting"
 	"loudfor/optimizer/uncertainty"
 )
@@ -29,20 +32,20 @@ func TestMusicBandIsThatOfItsWeakerSide(t *testing.T) {
 				continue
 			}
 			checked++
-			bass := b.Music.Bass - p.Brief.BassLift
+			low := b.Music.Bass - p.Brief.BassLift
 			clear := 2 * (b.Front.Band + b.Music.BassBand) // farther than any draw goes
-			if bass > b.Front.DB+clear {
+			if low > b.Front.DB+clear {
 				frontLimits++
 			}
-			if b.Front.DB > bass+clear {
+			if b.Front.DB > low+clear {
 				bassLimits++
 			}
 			switch {
 			case !(b.Front.Band > 0 && b.Music.Band > 0):
 				t.Errorf("seed %d, build %d: bands of %g and %g dB", seed, i+1, b.Front.Band, b.Music.Band)
-			case bass > b.Front.DB+clear && math.Abs(b.Music.Band-b.Front.Band) > 1e-9:
+			case low > b.Front.DB+clear && math.Abs(b.Music.Band-b.Front.Band) > 1e-9:
 				t.Errorf("seed %d, build %d: the front limits, +/- %g dB; music +/- %g dB", seed, i+1, b.Front.Band, b.Music.Band)
-			case b.Front.DB > bass+clear && math.Abs(b.Music.Band-b.Music.BassBand) > 1e-9:
+			case b.Front.DB > low+clear && math.Abs(b.Music.Band-b.Music.BassBand) > 1e-9:
 				t.Errorf("seed %d, build %d: the bass limits, +/- %g dB; music +/- %g dB", seed, i+1, b.Music.BassBand, b.Music.Band)
 			}
 		}
@@ -98,5 +101,42 @@ func TestTie(t *testing.T) {
 	up, down := uncertainty.Apart(2, []float64{3, 1, 0, 5}, []float64{1, 2, 0, 1}), uncertainty.Apart(-2, []float64{3, 1, 0, 5}, []float64{1, 2, 0, 1})
 	if up.Chance != 0.625 || down.Chance != 0.375 || up.Band != down.Band {
 		t.Errorf("two of four draws above, one equal: %+v, %+v", up, down)
+	}
+}
+
+// What no card states moves the level too: how losses grow with travel and how fast
+// the coil heats are drawn, in the same car, with the same source and a stated box.
+func TestWhatNoCardStatesIsDrawn(t *testing.T) {
+	p, car := garage(t).small(3)
+	r, err := pickIn(context.Background(), p, car)
+	if err != nil || len(r.Builds) == 0 {
+		t.Fatal(err, len(r.Builds))
+	}
+	task, err := readyIn(p, setting.Relaxation{}, car)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := r.Builds[0]
+	b.Bass.Driver.Spread = driver.Spread{}
+	b.Bass.Box.LeakQ, b.Bass.Box.AbsorptionQ = 20, 50
+	rooms := make([]cabin.Response, 64)
+	for i := range rooms {
+		rooms[i] = *task.Room
+	}
+	band := func() float64 {
+		drive := b.Drive()
+		var levels []float64
+		uncertainty.Redraw(task.Setting, &b, rooms, func(p *bass.Prepared, _ bass.Drive) {
+			levels = append(levels, p.Loudest(drive, task.Reading).Level)
+		})
+		return uncertainty.HalfWidth(levels)
+	}
+	stated := band()
+	if stated < 0.02 {
+		t.Errorf("growth of losses and time of heating: +/- %g dB", stated)
+	}
+	b.Bass.Box.LeakQ, b.Bass.Box.AbsorptionQ = 0, 0
+	if all := band(); all == stated {
+		t.Errorf("with unstated losses of the box +/- %g dB, the same as with stated ones", all)
 	}
 }

@@ -203,11 +203,11 @@ func TestPredictSaysWhatIsWrong(t *testing.T) {
 
 func TestSmallSignalInTheOpenField(t *testing.T) {
 	p := problem(t, catalog.Brief{Celsius: 20, FrontWatts: 10, Vehicle: "open field"})
-	one, b, err := optimizer.SmallSignal(p, mentions("TM-12V", "KE-S12"), 1)
+	one, b, err := optimizer.SmallSignal(p, mentions("TM-12V", "KE-S12"), 1, "", 0)
 	if err != nil {
 		t.Fatal(err)
 	}
-	two, _, err := optimizer.SmallSignal(p, mentions("TM-12V", "KE-S12"), 2)
+	two, _, err := optimizer.SmallSignal(p, mentions("TM-12V", "KE-S12"), 2, "", 0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -223,7 +223,7 @@ func TestSmallSignalInTheOpenField(t *testing.T) {
 		t.Errorf("%+v", b)
 	}
 	for _, volts := range []float64{0, -1, math.NaN(), math.Inf(1)} {
-		if _, _, err := optimizer.SmallSignal(p, mentions("TM-12V", "KE-S12"), volts); err == nil {
+		if _, _, err := optimizer.SmallSignal(p, mentions("TM-12V", "KE-S12"), volts, "", 0); err == nil {
 			t.Errorf("%g V was taken", volts)
 		}
 	}

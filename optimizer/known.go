@@ -85,6 +85,6 @@ func Remark(p Problem, b *Build) error {
 		return err
 	}
 	full := t.present(&a)
-	b.Curve, b.Assumed, b.Warnings = full.Curve, full.Assumed, full.Warnings
+	b.Curve, b.Assumed, b.Warnings, b.Doubts = full.Curve, full.Assumed, full.Warnings, full.Doubts
 	return nil
 }

@@ -87,9 +87,23 @@ func aside(source string) string {
 	return source[:open] + ": " + source[open+len(" ("):len(source)-1]
 }
 
+// doubts are what its cards say of a build that can hardly be so: also the customer
+// has to know.
+func (t *task) doubts(a *arrangement, notes []driver.Note) (all []string) {
+	for _, n := range notes {
+		if n.Kind == driver.Unlikely {
+			all = append(all, fmt.Sprintf("%s: the %s of its card is hardly that of such a driver: %s", a.group.driver.Part.SKU, n.Quantity, n.Source))
+		}
+	}
+	for _, d := range a.box.Part.BoxDoubts() {
+		all = append(all, fmt.Sprintf("%s: %s (%s)", a.box.Part.SKU, d.Summary, d.Detail))
+	}
+	return all
+}
+
 // warnings lists what to beware of.
 func (t *task) warnings(a *arrangement, notes []driver.Note) []string {
-	var all []string
+	all := t.doubts(a, notes)
 	say := func(format string, values ...any) {
 		if s := fmt.Sprintf(format, values...); !slices.Contains(all, s) {
 			all = append(all, s)

@@ -209,7 +209,11 @@ func stereoWatts(amp *catalog.Part, load float64) float64 {
 	if s.Outputs(amplifier.Stereo) < 2 {
 		return 0
 	}
-	return s.RatedWatts(amplifier.Stereo, load)
+	src, lowest, _, ok := s.Source(amplifier.Stereo)
+	if !ok || load < lowest*(1-amplifier.LoadTolerance) {
+		return 0
+	}
+	return src.Power(load)
 }
 
 // lineChannels is how many channels a converter needs; reachable is false when

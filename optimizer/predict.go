@@ -5,8 +5,10 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"loudfor/catalog"
+	"loudfor/model/amplifier"
 	"loudfor/model/bass"
 	"loudfor/model/hookup"
 	"loudfor/optimizer/build"
@@ -36,7 +38,7 @@ func Predict(ctx context.Context, p Problem, parts []catalog.Mention, mode strin
 		return Build{}, err
 	}
 	if !modeNamed(mode) {
-		return Build{}, fmt.Errorf("%q is no mode of an amplifier: mono, stereo, bridged or paralleled", mode)
+		return Build{}, noMode(mode)
 	}
 	if err := missing(given, true); err != nil {
 		return Build{}, err
@@ -69,11 +71,14 @@ func Predict(ctx context.Context, p Problem, parts []catalog.Mention, mode strin
 
 // SmallSignal is the linear response of a given driver and box to a steady
 // voltage on each output, without any limit, over the frequencies of
-// bass.Grid. An amplifier only decides the wiring; without one all coils are
-// in parallel on one output.
-func SmallSignal(p Problem, parts []catalog.Mention, volts float64) ([]bass.Operation, Build, error) {
+// bass.Grid. An amplifier only decides the wiring, narrowed by mode and load as in
+// Predict; without one all coils are on one output, in parallel or at load.
+func SmallSignal(p Problem, parts []catalog.Mention, volts float64, mode string, load float64) ([]bass.Operation, Build, error) {
 	if !(volts > 0) || math.IsInf(volts, 0) {
 		return nil, Build{}, fmt.Errorf("a drive of %g V cannot be", volts)
+	}
+	if !modeNamed(mode) {
+		return nil, Build{}, noMode(mode)
 	}
 	t, given, err := given(p, parts)
 	if err != nil {
@@ -98,18 +103,28 @@ func SmallSignal(p Problem, parts []catalog.Mention, volts float64) ([]bass.Oper
 	b := Build{Rank: 1, Lines: t.Lines(given),
 		Plan: hookup.Plan{Outputs: 1, Series: 1, Parallel: coils, InnerSeries: 1, InnerParallel: d.Coils, Drivers: g.drivers(), Coils: d.Coils,
 			Split: 1, CoilLoad: d.CoilLoad, Load: d.CoilLoad / float64(coils), Words: "all coils in parallel on one output"}}
+	amplified := len(given.Kinds()[catalog.KindAmplifier]) > 0
+	if !amplified && load > 0 {
+		plans := hookup.Enumerate(g.drivers(), d.Coils, d.CoilLoad, amplifier.Mono, 1, 0)
+		i := slices.IndexFunc(plans, func(p hookup.Plan) bool { return sameLoad(p.Load, load) })
+		if i < 0 {
+			return nil, Build{}, t.whyNot(given, g, "", load)
+		}
+		b.Plan = plans[i]
+	}
 	t.Bill(&b, given)
-	drive := bass.Drive{Outputs: 1, Series: 1, Parallel: coils, Feed: t.Feed}
+	drive := bass.Drive{Outputs: 1, Series: b.Plan.Series, Parallel: b.Plan.Parallel, Feed: t.Feed}
 	a := arrangement{parts: given, group: g, box: box, choice: choice{load: build.StockLoad}}
-	if len(given.Kinds()[catalog.KindAmplifier]) > 0 {
-		best, ok, err := t.arrange(given, g, box, demands{lenient: true})
+	if amplified {
+		best, ok, err := t.arrange(given, g, box, demands{lenient: true, mode: mode, load: load})
 		if err != nil {
 			return nil, Build{}, err
 		}
 		if !ok {
-			return nil, Build{}, t.whyNot(given, g, "", 0)
+			return nil, Build{}, t.whyNot(given, g, mode, load)
 		}
 		b = t.present(&best)
+		b.Music, b.Front = Music{}, Front{} // of the amplifier at its limits, not of these volts
 		drive, a = best.drive, best
 	}
 	var curve []bass.Operation
@@ -128,8 +143,14 @@ func SmallSignal(p Problem, parts []catalog.Mention, volts float64) ([]bass.Oper
 	}
 	a.power = FromNothing // volts on the bass outputs say nothing of the front
 	b.Assumed = t.assumed(&a, notes, prepared)
-	b.Warnings = []string{fmt.Sprintf("linear, at %g V on each output whatever the parts stand", volts)}
+	b.Objective = curve[peak].Level
+	b.Doubts = t.doubts(&a, notes)
+	b.Warnings = append(b.Doubts[:len(b.Doubts):len(b.Doubts)], fmt.Sprintf("linear, at %g V on each output whatever the parts stand", volts))
 	return curve, b, nil
+}
+
+func noMode(mode string) error {
+	return fmt.Errorf("%q is no mode of an amplifier: mono, stereo, bridged or paralleled", mode)
 }
 
 // given makes a task and the set of parts of a given build.

@@ -28,7 +28,7 @@ func (t *task) present(a *arrangement) Build {
 	b.Objective, b.ByMusic = objective.DB(), t.Music()
 	if !t.Problem.Bare {
 		b.Curve = a.prepared.Curve(a.drive, t.Reading)
-		b.Assumed, b.Warnings = t.assumed(a, notes, a.prepared), t.warnings(a, notes)
+		b.Assumed, b.Warnings, b.Doubts = t.assumed(a, notes, a.prepared), t.warnings(a, notes), t.doubts(a, notes)
 	}
 	return b
 }

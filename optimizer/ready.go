@@ -87,7 +87,7 @@ func ratePower(s amplifier.Spec) *power {
 			continue
 		}
 		p.modes = append(p.modes, modePower{m, src, minimum, s.Outputs(m)})
-		watts[m] = src.Power(max(minimum, src.Resistance)) * float64(s.Outputs(m))
+		watts[m] = s.Most(m) * float64(s.Outputs(m))
 	}
 	// A single channel for bass plays beside the pairs; the modes of the
 	// pairs exclude each other.

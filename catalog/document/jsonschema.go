@@ -36,6 +36,9 @@ func (s *Spec) JSON() map[string]any {
 		other := s.Else.form()
 		out = map[string]any{"anyOf": []any{out, other}}
 	}
+	if s.None != 0 {
+		out = map[string]any{"anyOf": []any{out, pattern(units.WordPattern([]string{"none"}))}}
+	}
 	if s.Help != "" {
 		out["description"] = s.described()
 	}

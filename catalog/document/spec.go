@@ -53,6 +53,7 @@ type Spec struct {
 	// "1..16", or ">0 mm..15 cm" where the lower end itself is refused.
 	Range   string
 	Words   []string // of a Word, in the order of their numbers
+	None    float64  // of a Quantity: what the word "none" stands for; 0: it may not be written
 	Default string   // as one would write it; empty: none
 	Example string
 	Help    string
@@ -129,6 +130,9 @@ func (s *Spec) Expected() string {
 		out = s.Dim.String()
 		if s.Dim != units.Number && s.Dim != units.Admittance {
 			out += " in " + s.Dim.Offered()
+		}
+		if s.None != 0 {
+			out += " or none"
 		}
 	case Named:
 		out = s.Dim.String() + ", alone or in " + s.Dim.Offered()

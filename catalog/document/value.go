@@ -110,6 +110,10 @@ func scalar(n *yaml.Node, s *Spec, v *Value) (e *units.Error) {
 		}
 		v.SI = float64(v.Count)
 	case Quantity:
+		if s.None != 0 && strings.EqualFold(strings.TrimSpace(n.Value), "none") {
+			v.SI = s.None
+			return nil
+		}
 		q, e = units.Parse(n.Value, s.Dim)
 		v.SI = q.SI
 	case Named:

@@ -124,6 +124,10 @@ func (s *Spec) holds(v *Value) bool {
 // written is the text of a value.
 func (s *Spec) written(w *Writer, v *Value) string {
 	switch s.Shape {
+	case Quantity:
+		if s.None != 0 && v.SI == s.None {
+			return "none"
+		}
 	case Text:
 		return w.Quoted(s.Key, v.Text)
 	case Word:

@@ -33,10 +33,10 @@ func Check(list []Reading, v catalog.Vehicle) *catalog.Report {
 	for i := range list {
 		r := &list[i]
 		if _, ok := v.Body.Place(r.Place); !ok {
-			report.Add(r.unknown("place", fmt.Sprintf("%s has no place called %q", v.Name, r.Place), r.Place, "its places are ", v.Body.PlaceNames()))
+			report.Add(r.unknown("place", fmt.Sprintf("%s has no place called %q", v.Name, r.Place), r.Place, "its places are "+strings.Join(v.Body.PlaceNames(), ", "), v.Body.PlaceNames()))
 		}
 		if _, ok := v.Body.Openings(r.Openings); !ok {
-			report.Add(r.unknown("openings", fmt.Sprintf("%s cannot stand with %q", v.Name, r.Openings), r.Openings, "it can be ", v.Body.OpeningNames()))
+			report.Add(r.unknown("openings", fmt.Sprintf("%s cannot stand with %q", v.Name, r.Openings), r.Openings, "it can be "+v.Body.OpeningWords(), v.Body.OpeningNames()))
 		}
 		for k := range list[:i] {
 			if first := &list[k]; r.contradicts(first) {
@@ -52,8 +52,7 @@ func Check(list []Reading, v catalog.Vehicle) *catalog.Report {
 	return report
 }
 
-func (r *Reading) unknown(key, summary, word, all string, names []string) catalog.Problem {
-	detail := all + strings.Join(names, ", ")
+func (r *Reading) unknown(key, summary, word, detail string, names []string) catalog.Problem {
 	if near := units.Nearest(word, names); near != "" {
 		detail = fmt.Sprintf("did you mean %q? ", near) + detail
 	}

@@ -34,6 +34,7 @@ var writtenUnits = map[Dimension][]string{
 	Compliance:  {"mm/N", "um/N", "m/N"},
 	Time:        {"min", "h", "s"},
 	Density:     {"kg/m3"},
+	Angle:       {"degrees", "rad"},
 	Temperature: {"C"},
 }
 

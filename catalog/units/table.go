@@ -99,6 +99,10 @@ var table = []unit{
 	{d: Density, times: 1000, over: 1, names: "g/cm3|kg/L|kg/l|kg/dm3|g/cc"},
 	// 0.45359237 kg to (0.3048 m)^3, exactly.
 	{d: Density, times: 453592370000, over: 28316846592, names: "lb/ft3|lbs/ft3|lb/cuft|pcf"},
+
+	// pi / 180 as a fraction good to fifteen digits.
+	{d: Angle, times: 245850922, over: 180 * 78256779, names: "degrees|degree|deg|°"},
+	{d: Angle, times: 1, over: 1, names: "rad|radian|radians"},
 }
 
 // spellings finds a unit by its tidied spelling.

@@ -45,6 +45,7 @@ const (
 	Compliance                   // m/N
 	Density                      // kg/m3
 	Admittance                   // a pure number again: relative to that of air
+	Angle                        // rad
 	dimensions
 )
 
@@ -71,6 +72,7 @@ var about = [dimensions]struct{ name, offered, example string }{
 	Compliance:  {"a compliance", "mm/N, um/N or m/N", "0.15 mm/N"},
 	Density:     {"a density", "kg/m3 or lb/ft3", "750 kg/m3"},
 	Admittance:  {"an admittance relative to air", "no unit", "0.05"},
+	Angle:       {"an angle", "degrees or rad", "65 degrees"},
 }
 
 // String names the dimension with its article, such as "a volume".

@@ -118,6 +118,12 @@ func (p *planning) wanted(job *metering.Job) (places, sets []string, err error) 
 	if places, err = choose(p.place, job.Place, "place", job.Vehicle.Body.PlaceNames()); err != nil {
 		return nil, nil, err
 	}
-	sets, err = choose(p.openings, job.Openings, "openings", job.Vehicle.Body.OpeningNames())
+	all := job.Vehicle.Body.OpeningNames()
+	for _, word := range []string{p.openings, job.Openings} {
+		if _, ok := job.Vehicle.Body.Openings(word); ok && p.openings != "all" {
+			all = append(all, word) // "doors open 45 degrees"
+		}
+	}
+	sets, err = choose(p.openings, job.Openings, "openings", all)
 	return places, sets, err
 }

@@ -33,7 +33,7 @@ over frequency.
 
 The vehicle "open field" is open ground, 1 m away. With --volts the build is
 driven by that voltage at each output, linearly and without any limit, as
-handbooks reckon.`,
+handbooks reckon, in the wiring that the build's mode and load ask for.`,
 		Example: `  loudfor predict demo:value-12-sealed
   loudfor predict build.yaml --catalog parts/ --curve curve.csv --svg curve.svg
   loudfor predict build.yaml --catalog parts/ --vehicle "open field" --volts 2.83`,
@@ -77,7 +77,7 @@ func predict(ctx context.Context, c *console, w *wishes, files outputs, volts fl
 	var build optimizer.Build
 	if volts > 0 {
 		var points []bass.Operation
-		points, build, err = optimizer.SmallSignal(problem, job.Parts, volts)
+		points, build, err = optimizer.SmallSignal(problem, job.Parts, volts, job.Mode, job.Load)
 		build.Curve = points
 		build.Operation = loudest(points)
 	} else {

@@ -9,7 +9,7 @@
 //		},
 //	}
 //	src, minimum, notes, ok := spec.Source(amplifier.Bridged)
-//	// src: 34.3 V behind 0.84 ohm, at most 7.1 A; minimum: 4 ohm; no notes
+//	// src: 31.9 V behind 0.12 ohm, at most 7.1 A; minimum: 4 ohm; no notes
 //
 // A rated power is the power into a resistor. A box is no resistor: its load
 // rises to two or three times the nominal value just where it is loud. The
@@ -21,7 +21,8 @@
 // Limits: the source describes the largest undistorted sine only, with all
 // outputs of the mode in use. Its resistance is the sag of the amplifier's own
 // converter far more than an output resistance, so it says nothing about
-// damping at small signals. Each mode is checked against the fuse by itself:
+// damping at small signals. Between two rated loads it may be stronger than at
+// either (source.go). Each mode is checked against the fuse by itself:
 // an amplifier with a separate channel for bass can be asked for more than its
 // fuse carries if both sections are played out together.
 package amplifier

@@ -80,10 +80,12 @@ func (s Spec) checkRating(r Rating) []error {
 	return all
 }
 
-func sameConditions(a, b Rating) bool {
+func sameConditions(a, b Rating) bool { return sameOutput(a, b) && supply(a) == supply(b) }
+
+// sameOutput says that two ratings differ in nothing but supply and power.
+func sameOutput(a, b Rating) bool {
 	const same = 1e-9 // relative; guards against a load that went through a conversion
-	return a.Mode == b.Mode && a.Basis == b.Basis && supply(a) == supply(b) &&
-		math.Abs(a.Load-b.Load) <= same*b.Load
+	return a.Mode == b.Mode && a.Basis == b.Basis && math.Abs(a.Load-b.Load) <= same*b.Load
 }
 
 // supply is the supply at which a rating holds.

@@ -17,7 +17,7 @@ func ExampleSpec_Source() {
 	src, minimum, notes, ok := spec.Source(amplifier.Bridged)
 	fmt.Printf("%.1f V behind %.2f ohm, at most %.1f A; minimum %g ohm; %d notes; %v\n",
 		src.OpenVoltage, src.Resistance, src.Current, minimum, len(notes), ok)
-	// Output: 34.3 V behind 0.84 ohm, at most 7.1 A; minimum 4 ohm; 0 notes; true
+	// Output: 31.9 V behind 0.12 ohm, at most 7.1 A; minimum 4 ohm; 0 notes; true
 }
 
 // A claim that the fuse cannot carry is cut, and the note says why.

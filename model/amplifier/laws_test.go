@@ -88,9 +88,6 @@ func TestALargerFuseNeverWeakens(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s, m := validSpec(t)
 		s.Fuse = rapid.Float64Range(1, 400).Draw(t, "fuse")
-		for i := range s.Ratings { // one basis: another would shift the balance of the fit
-			s.Ratings[i].Basis = Claimed
-		}
 		before, _, _, _ := s.Source(m)
 		s.Fuse *= rapid.Float64Range(1, 3).Draw(t, "more")
 		after, _, _, _ := s.Source(m)

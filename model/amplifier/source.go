@@ -2,14 +2,30 @@ package amplifier
 
 import "math"
 
-// The Thevenin fit. An unregulated amplifier's rails sag as it is loaded, so
-// its largest undistorted voltage into R is, closely,
+// From ratings to a source. A box shows an amplifier two or three times its
+// nominal load just where it is loud, so what counts is the voltage at light
+// loads, and no card states it. Two things are known of it (common practice, no
+// source): rails sag a little under load, and what an amplifier gives less at low
+// loads than its voltage would drive is a limit of current: its supply, its
+// protection or its output devices. So
 //
-//	V(R) = sqrt(P R) = Voc R/(R + Ri),   that is   1/V = 1/Voc + (Ri/Voc) (1/R)
+//	Voc = (1 + rise) max sqrt(P R)   a small rise beyond the rated voltage
+//	Ri  = rise x lowest rated load   which brings that back at the lowest load
+//	I   = max sqrt(P/R)              the current of some rating
 //
-// a straight line in 1/R. Two ratings fix it, more are fitted by least
-// squares in the relative error, the better-founded rating counting more. A
-// regulated amplifier comes out with Ri = 0.
+// and the voltage into R is the lower of Voc R/(R+Ri) and I R. It reaches every
+// rating that does not say less than another one at a lower load or a lower
+// current, and lies at most the rise above the voltage of the lightest.
+//
+// Why the sag of two ratings is not read as a resistance beyond the rise: the
+// straight line through 97 W at 4 and at 2 ohm has 33.7 V without load, through
+// 100 W and 150 W 25.9 V, so that the poorer card would read 0.9 dB louder into
+// the 8 ohm of a box. A source of a single resistance that grows with the sag,
+// and reaches the lightest rating, does that however little it grows. With the
+// rule above each of the three numbers moves one way with every rated power: a
+// card that is nowhere better never reads higher, and one more line on a card
+// never makes it read lower (but for a mere claim at a lower load than all others,
+// which says what the fuse is for: honesty.go).
 
 // Source is one output of the amplifier as its load meets it, at a supply of
 // RatedSupply volts: an ideal sine source behind a resistance, which cannot
@@ -30,21 +46,23 @@ type Note struct {
 }
 
 const (
-	// usualRatio is the power at half the load over the power at the load
-	// (common practice, no source: 1.6 to 1.8). It fixes the resistance
-	// where a mode has only one rating.
-	usualRatio = 1.7
-
-	// distinctLoads is how far apart two loads must be to tell a slope.
-	distinctLoads = 1.05
-
+	// rise is how far the voltage without load lies above that at the lowest
+	// load, where nothing but sag tells them apart: 0 for a regulated supply; 9 %
+	// if all of the usual ratio of 1.7 for half the load were sag, of which a part
+	// is a limit of current (common practice, no source).
+	rise = 0.03
+	// riseSpread is its standard deviation: it leaves both of these within two.
+	riseSpread = 0.03
+	// usualRatio is the power at half the load over the power at the load: of 1.6 to
+	// 1.8 (common practice, no source) the end that cuts an honest claim least.
+	usualRatio = 1.6
 	// LoadTolerance is how far a load may be below a rated minimum: nominal
 	// values are rounded (three coils of 4 ohm in parallel are 1.333 ohm,
 	// and "1.33 ohm" on the card).
 	LoadTolerance = 0.01
 )
 
-// Source fits the source of one output in mode m, with all outputs of that
+// Source is the source of one output in mode m, with all outputs of that
 // mode in use. minimumLoad is the lowest rated load, ohm; it carries over to
 // no other mode. notes lists the ratings that were cut, or could not be
 // checked. ok is false when the mode is not rated or Check finds a fault.
@@ -56,89 +74,37 @@ func (s Spec) Source(m Mode) (src Source, minimumLoad float64, notes []Note, ok 
 	if len(ratings) == 0 {
 		return Source{}, 0, nil, false
 	}
-
-	lowest, highest := math.Inf(1), 0.0
+	best := Claimed
 	for _, r := range ratings {
-		lowest, highest = min(lowest, r.Load), max(highest, r.Load)
-		// The amplifier passes the current of each of its ratings; most
-		// passes at the lowest load, unless a limiter steps in before.
-		src.Current = max(src.Current, math.Sqrt(r.Watts/r.Load))
+		best = max(best, r.Basis)
 	}
-	src.Resistance = resistance(ratings, lowest, highest)
-	src.OpenVoltage = openVoltage(ratings, src.Resistance)
+	lowest := math.Inf(1)
+	for _, r := range ratings {
+		lowest = min(lowest, r.Load)
+		src.Current = max(src.Current, math.Sqrt(r.Watts/r.Load))
+		if r.Basis == best { // a claim adds nothing to a voltage that was measured
+			src.OpenVoltage = max(src.OpenVoltage, (1+rise)*math.Sqrt(r.Watts*r.Load))
+		}
+	}
+	src.Resistance = rise * lowest
 	src.Efficiency = s.Efficiency()
-	s.holdUnderCeiling(&src, m, lowest)
 	return src, lowest, notes, true
 }
 
-// resistance is Ri of the best line, kept between a regulated amplifier's 0
-// and sqrt(lowest highest). At the latter the power is the same at both ends;
-// an amplifier that gives less into less is in its current limit there, which
-// is no matter of resistance and would send the open-circuit voltage sky-high.
-func resistance(ratings []Rating, lowest, highest float64) float64 {
-	if highest < lowest*distinctLoads {
-		// q = V(R/2)/V(R) = (R + Ri)/(R + 2 Ri), solved for Ri.
-		q := math.Sqrt(usualRatio / 2)
-		return lowest * (1 - q) / (2*q - 1)
+// Most is the largest power of one output at a rated load of mode m, W; 0 where
+// the mode is not rated.
+func (s Spec) Most(m Mode) (watts float64) {
+	for _, r := range s.Ratings {
+		if r.Mode == m {
+			watts = max(watts, s.RatedWatts(m, r.Load))
+		}
 	}
-	var sw, sx, sy, sxx, sxy float64
-	for _, r := range ratings {
-		w, x, y := weigh(r)
-		sw, sx, sy, sxx, sxy = sw+w, sx+w*x, sy+w*y, sxx+w*x*x, sxy+w*x*y
-	}
-	slope := sw*sxy - sx*sy
-	intercept := sxx*sy - sx*sxy
-	most := math.Sqrt(lowest * highest)
-	switch {
-	case slope <= 0:
-		return 0
-	case intercept*most <= slope:
-		return most
-	}
-	return slope / intercept
+	return watts
 }
 
-// openVoltage is Voc of the best line once Ri is known.
-func openVoltage(ratings []Rating, ri float64) float64 {
-	var above, below float64
-	for _, r := range ratings {
-		w, x, y := weigh(r)
-		f := 1 + ri*x
-		above += w * f * f
-		below += w * f * y
-	}
-	return above / below
-}
-
-// weigh gives a rating as a point of the line: x = 1/R, y = 1/V, and the
-// weight of its squared error. An error of 1/V divided by 1/V is the relative
-// error of V, and that in units of its spread is what should be small.
-func weigh(r Rating) (w, x, y float64) {
-	v := math.Sqrt(r.Watts * r.Load)
-	w = v / r.Basis.spread()
-	return w * w, 1 / r.Load, 1 / v
-}
-
-// holdUnderCeiling lowers the source where the line, which need not pass
-// through every rating, would give more than the fuse lets through.
-func (s Spec) holdUnderCeiling(src *Source, m Mode, lowest float64) {
-	ceiling, known := s.Ceiling()
-	if !known {
-		return
-	}
-	// As R rises, power rises while the current limit binds; after that it
-	// is largest at R = Ri and falls on either side.
-	unlimited := src.OpenVoltage/src.Current - src.Resistance
-	most := src.Power(max(lowest, src.Resistance, unlimited)) * float64(s.Outputs(m))
-	if most > ceiling {
-		// Both, so that the place of the largest power stays where it is.
-		fall := math.Sqrt(ceiling / most)
-		src.OpenVoltage *= fall
-		src.Current *= fall
-	}
-}
-
-// Power is what the source gives a resistor, W, at RatedSupply.
+// Power is what the source gives a resistor, W, at RatedSupply. Between two rated
+// loads it may be more than at either: up to Voc x I, as neither limit knows of the
+// other.
 func (src Source) Power(load float64) float64 {
 	if !(load > 0) {
 		return 0
@@ -148,27 +114,41 @@ func (src Source) Power(load float64) float64 {
 }
 
 // RatedWatts is what one output gives a resistor in mode m, W, after the
-// honesty cut; 0 where the mode is not rated or the load is below its minimum.
+// honesty cut: at a rated load no more than its best-founded rating, and nowhere
+// more than the fuse carries; 0 where the mode is not rated or the load is below
+// its minimum.
 func (s Spec) RatedWatts(m Mode, load float64) float64 {
 	src, minimum, _, ok := s.Source(m)
 	if !ok || load < minimum*(1-LoadTolerance) || math.IsInf(load, 0) {
 		return 0
 	}
-	return src.Power(load)
+	watts := src.Power(load)
+	if ceiling, known := s.Ceiling(); known {
+		watts = min(watts, ceiling/float64(s.Outputs(m)))
+	}
+	ratings, _ := s.honest(m)
+	best, rated := Claimed, math.Inf(1)
+	for _, r := range ratings {
+		if math.Abs(r.Load-load) <= LoadTolerance*load && r.Basis >= best {
+			best, rated = r.Basis, r.Watts
+		}
+	}
+	return min(watts, rated)
 }
 
-// Spread is the relative standard deviation of the open-circuit voltage in
-// mode m: that of its best-founded rating, since the others come from the
-// same hand and err the same way. 0 where the mode is not rated.
+// Spread is the relative standard deviation of the voltage in mode m at the load
+// that a box shows: that of its best-founded rating, since the others come from the
+// same hand and err the same way, and that of the rise, half of which shows at twice
+// the lowest load. 0 where the mode is not rated.
 func (s Spec) Spread(m Mode) float64 {
 	spread := 0.0
 	for _, r := range s.Ratings {
-		if r.Mode != m {
-			continue
-		}
-		if own := r.Basis.spread(); spread == 0 || own < spread {
+		if own := r.Basis.spread(); r.Mode == m && (spread == 0 || own < spread) {
 			spread = own
 		}
 	}
-	return spread
+	if spread == 0 {
+		return 0
+	}
+	return math.Hypot(spread, riseSpread/2)
 }

@@ -42,6 +42,6 @@ func Example() {
 	fmt.Printf("%.0f dB at %.0f Hz, held back by %v\n", peak.Level, peak.Hz, peak.Limit)
 	fmt.Printf("%.1f ohm, %.0f W\n", peak.Load, peak.Watts)
 	// Output:
-	// 111 dB at 80 Hz, held back by amplifier voltage
-	// 5.3 ohm, 126 W
+	// 112 dB at 76 Hz, held back by amplifier voltage
+	// 5.8 ohm, 119 W
 }

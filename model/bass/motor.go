@@ -31,7 +31,6 @@ const (
 	mostTravel = levels * levelStep
 
 	stiffnessSquare = driver.StiffnessGrowth * 3 / 4 // of u^2
-	lossLinear      = driver.LossGrowth              // of u
 	travelSquare    = driver.ForceFactorDrop * 3 / 4 // of u^2, for current in phase with travel
 	motionSquare    = driver.ForceFactorDrop / 4     // of u^2, for current in phase with velocity
 )

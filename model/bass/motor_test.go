@@ -35,7 +35,7 @@ func TestDescribingFunctions(t *testing.T) {
 			{"force of the current with the motion", 1 - motionSquare*u2, motion},
 			{"EMF", 1 - motionSquare*u2, emf},
 			{"stiffness in package driver", driver.TravelStiffness(u), stiff},
-			{"loss in package driver", driver.TravelResistance(u), 1 + lossLinear*u},
+			{"loss in package driver", driver.TravelResistance(u), 1 + (&driver.Driver{}).LossGrowth()*u},
 		} {
 			if math.Abs(c.got/c.want-1) > 1e-9 {
 				t.Errorf("u = %g, %s: %.9f, integral %.9f", u, c.what, c.got, c.want)

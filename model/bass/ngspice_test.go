@@ -214,6 +214,9 @@ func (c *spiceCase) chambers(n *netlist, a air.Air) (front, rear string) {
 	// The cones all together on their air: fs sqrt(1 + N Vas/V).
 	cone := 2 * math.Pi * d.Fs * math.Sqrt(1+drivers*d.Vas/volume)
 	ql, qa := 7.0, 50.0
+	if b.Kind == enclosure.Sealed {
+		ql = 20
+	}
 	if b.LeakQ > 0 {
 		ql, qa = b.LeakQ, b.AbsorptionQ
 	}

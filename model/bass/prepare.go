@@ -27,8 +27,9 @@ type Prepared struct {
 	best   atomic.Int32 // the last loudest point: where the search begins
 
 	stiffening float64 // growth of the in-phase current with u^2, A per u^3 at small travel
-	heatTime   float64 // s, of a driver of heatSize
+	heatTime   float64 // s, of a driver of heatSize and heatMore
 	heatSize   float64 // m
+	heatMore   float64
 	burstShare float64 // of the usual burst's heat
 }
 
@@ -82,15 +83,15 @@ func (p *Prepared) fill(d *driver.Driver, c *enclosure.Circuit, drivers float64,
 	if c.Kind != enclosure.Sealed {
 		p.loads = resize(p.loads, len(room.Hz))
 	}
-	if p.heatSize != d.Size {
-		p.heatTime, p.heatSize = d.HeatTime(), d.Size
+	if p.heatSize != d.Size || p.heatMore != d.MoreHeatTime {
+		p.heatTime, p.heatSize, p.heatMore = d.HeatTime(), d.Size, d.MoreHeatTime
 		p.burstShare = p.heatShare(readingBurst)
 	}
 	perForce := 1 / (float64(d.Coils) * d.Bl) // A for each N
 	perTravel := d.Xmax * perForce            // A for each N/m and u
 	k := 1 / d.Cms
 	p.stiffening = perTravel * k * stiffnessSquare
-	lossGrowth := perTravel * d.Rms * lossLinear
+	lossGrowth := perTravel * d.Rms * d.LossGrowth()
 	var own enclosure.Load
 	best := -1.0
 	for i, f := range room.Hz {

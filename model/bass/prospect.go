@@ -78,8 +78,8 @@ type view struct {
 func (p *Prospect) Look(d *driver.Driver, h *Horizon, aim *Aim, c *Choice, drive Drive, l Limits) {
 	p.choice = c
 	o := &p.driver
-	if o.heatSize != d.Size {
-		o.heatTime, o.heatSize = d.HeatTime(), d.Size
+	if o.heatSize != d.Size || o.heatMore != d.MoreHeatTime {
+		o.heatTime, o.heatSize, o.heatMore = d.HeatTime(), d.Size, d.MoreHeatTime
 		o.burstShare = o.heatShare(readingBurst)
 	}
 	o.driver, o.drivers, o.coils = *d, aim.drivers, aim.drivers*float64(d.Coils)
@@ -90,7 +90,7 @@ func (p *Prospect) Look(d *driver.Driver, h *Horizon, aim *Aim, c *Choice, drive
 	o.bind(drive, l, &p.b)
 	idle, _ := p.b.supply(0)
 	p.idle = idle * idle * rounding
-	lossGrowth := perTravel * d.Rms * lossLinear
+	lossGrowth := perTravel * d.Rms * d.LossGrowth()
 	p.views = resize(p.views, len(aim.net))
 	travels := 1 / (d.Sd * d.Xmax)
 	for i, w := range h.w {

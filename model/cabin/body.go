@@ -25,11 +25,20 @@ type NamedOpenings struct {
 type Spread struct {
 	Length, Width, Height float64 // relative
 	Admittance            float64 // relative (lognormal)
+	Exponent              float64 // of the power of frequency that the admittance goes with
+	Zone                  float64 // of the logarithm of the uniform mode's loss
 	Area                  float64 // relative, of every opening's area together
+	Hinge                 float64 // m, of everything that hangs on a hinge, along the car
+	Ground                float64 // m, of the floor's height above the ground
+	PanelShare            float64 // relative (lognormal), of all panels
+	PanelResonance        float64 // relative, of all panels
 	Place                 float64 // m, of source and receiver along each axis
 	// Shape is the smooth error in dB that remains because a car is not a
 	// box: seats divide it, panels flex.
 	Shape float64
+	// Inside is what seats and dashboard do to the level at one place and not
+	// at the others while something with a leaf stands open, dB.
+	Inside float64
 }
 
 // Body is a body style, or one car: everything that the prediction needs to
@@ -76,8 +85,16 @@ func (b Body) PlaceNumber(name string) int {
 	return slices.IndexFunc(b.Places, func(p NamedPlace) bool { return strings.EqualFold(p.Name, strings.TrimSpace(name)) })
 }
 
-// Openings finds a set of openings by its name, whatever the case.
+// Openings finds a set of openings by its name, whatever the case, or one that
+// words make of it: "doors open 45 degrees", "left door open".
 func (b Body) Openings(name string) ([]Opening, bool) {
+	if set, ok := b.named(name); ok {
+		return set, true
+	}
+	return b.derived(name)
+}
+
+func (b Body) named(name string) ([]Opening, bool) {
 	for _, s := range b.Sets {
 		if strings.EqualFold(s.Name, strings.TrimSpace(name)) {
 			return s.Openings, true

@@ -108,7 +108,7 @@ func TestEmptyCarIsOpen(t *testing.T) {
 	var open []Opening
 	for w := Front; w <= Roof; w++ {
 		if w != Floor {
-			open = append(open, Opening{w, 0, 0, 2, 2})
+			open = append(open, Opening{w, 0, 0, 2, 2, Leaf{}})
 		}
 	}
 	hz := []float64{25, 40}

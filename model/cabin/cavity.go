@@ -10,10 +10,22 @@ import (
 // Cavity is the inside of the car as a box with six locally reacting walls.
 type Cavity struct {
 	Length, Width, Height float64 // m, along X, Y and Z
-	// Admittance is the specific admittance of the walls, rho c over their
-	// impedance: real, 0 for rigid walls, the same on all six.
+	// Admittance is the specific admittance of the walls at the frequency of
+	// the lowest mode, rho c over their impedance: real, 0 for rigid walls, the
+	// same on all six.
 	Admittance float64
 	Air        air.Air
+	// Exponent is that of frequency in the walls' admittance: 0, the same at all
+	// frequencies; 2, what thin trim and panels below their resonance do.
+	Exponent float64
+	// Zone is how much more (or less) than that the uniform mode loses, the
+	// natural logarithm of the ratio: seals and vents leak where trim hardly
+	// absorbs.
+	Zone float64
+	// Ground is the height of the floor above the ground, m.
+	Ground float64
+	// Panels are the sheets that give way.
+	Panels []Panel
 }
 
 // Limits of what is accepted as a cavity. They keep the arithmetic far from
@@ -22,6 +34,8 @@ const (
 	shortest   = 0.05 // m
 	longest    = 12   // m
 	admittable = 1    // beta: above it a wall is no wall
+	steepest   = 4    // power of frequency
+	mostZone   = 6    // about 400 times more or less
 	lowest     = 0.1  // Hz
 	highest    = 500  // Hz
 )
@@ -41,6 +55,20 @@ func (c Cavity) Check() error {
 	}
 	if !finite(c.Admittance) || c.Admittance < 0 || c.Admittance > admittable {
 		return fmt.Errorf("wall admittance is %g: it must lie between 0 (rigid) and %d", c.Admittance, admittable)
+	}
+	if !finite(c.Exponent) || math.Abs(c.Exponent) > steepest {
+		return fmt.Errorf("the wall admittance goes with the power %g of frequency: it must lie between %d and %d", c.Exponent, -steepest, steepest)
+	}
+	if !finite(c.Zone) || math.Abs(c.Zone) > mostZone {
+		return fmt.Errorf("the pressure zone loses %.3g times what the walls say: it must lie between %g and %g", math.Exp(c.Zone), math.Round(math.Exp(-mostZone)*1000)/1000, math.Round(math.Exp(mostZone)))
+	}
+	if !finite(c.Ground) || c.Ground < 0 || c.Ground > longest {
+		return fmt.Errorf("the floor is %g m above the ground: it must lie between 0 and %g m", c.Ground, float64(longest))
+	}
+	for _, p := range c.Panels {
+		if err := p.check(); err != nil {
+			return err
+		}
 	}
 	if !finite(c.Air.Density) || !finite(c.Air.SoundSpeed) || c.Air.Density <= 0 || c.Air.SoundSpeed <= 0 {
 		return fmt.Errorf("air of density %g kg/m3 and sound speed %g m/s is impossible", c.Air.Density, c.Air.SoundSpeed)
@@ -76,6 +104,9 @@ func (c Cavity) CheckOpenings(openings []Opening) error {
 		if !finite(o.U) || !finite(o.V) || o.U < -touch || o.V < -touch ||
 			o.U+o.Width > size[u]+touch || o.V+o.Height > size[v]+touch {
 			return fmt.Errorf("%v sticks out of the wall of %g x %g m", o, size[u], size[v])
+		}
+		if err := o.checkLeaf(); err != nil {
+			return err
 		}
 		for _, p := range openings[:i] {
 			if o.overlaps(p) {

@@ -104,7 +104,7 @@ func (g cells) admittance(i [3]int, wall Wall, openings []Opening, hz float64, p
 			return complex(g.c.Air.Density*g.c.Air.SoundSpeed, 0) / patch(o, hz)
 		}
 	}
-	return complex(g.c.Admittance, 0)
+	return complex(g.c.losses(hz).beta, 0)
 }
 
 // factorAndSolve is L D L^T of a banded complex symmetric matrix.
@@ -155,7 +155,7 @@ func (c Cavity) locally(hz float64, source, receiver Patch, openings []Opening, 
 	s := c.system(source, receiver, openings, tiles, []float64{hz})
 	w := 2 * math.Pi * hz
 	in := s.workspace()
-	s.modes.weigh(in.weight, w/c.Air.SoundSpeed)
+	s.modes.weigh(in.weight, w/c.Air.SoundSpeed, c.losses(hz))
 	for i := range s.pairs {
 		in.couple(&s.pairs[i], w*c.Air.Density)
 	}
@@ -187,7 +187,9 @@ func TestAgainstFiniteDifferences(t *testing.T) {
 	right := func(o Opening) Opening { o.Wall = Right; return o }
 	// Windows are tried with absorbing walls only: at their sharp resonance the
 	// reference is off by its own coarseness (1.3 dB at Q 15 and 25 Hz, 1.0 dB
-	// with cells half as long and half as high).
+	// with cells half as long and half as high); and with walls that absorb
+	// alike at all frequencies, for those that grow with it leave a Q as sharp
+	// there.
 	cases := []struct {
 		name     string
 		q        float64
@@ -203,6 +205,9 @@ func TestAgainstFiniteDifferences(t *testing.T) {
 		t.Run(tc.name, func(t *testing.T) {
 			c := c
 			c.Admittance = AdmittanceForQ(c, tc.q)
+			if len(tc.openings) > 0 && tc.openings[0] == window {
+				c.Exponent = 0
+			}
 			g := newCells(c, n)
 			from := g.cell(Point{X: 1.95, Y: 0.68, Z: 0.3})
 			source := Patch{Center: g.middle(from), Size: Point{h[0], h[1], h[2]}}

@@ -51,8 +51,13 @@ func draws(n, places int, seed uint64) []Deviation {
 		for i := range d.Shape {
 			d.Shape[i] = z()
 		}
+		for _, x := range []*float64{&d.Exponent, &d.Zone, &d.Angle, &d.Hinge, &d.Ground, &d.Panels[0], &d.Panels[1]} {
+			*x = z()
+		}
+		d.Levels = append(make([]float64, 0, places), z())
 		for len(d.Receivers) < places {
 			d.Receivers = append(d.Receivers, Point{clamped(more), clamped(more), clamped(more)})
+			d.Levels = append(d.Levels, clamped(more))
 		}
 		list = append(list, d, d.scaled(-1))
 	}
@@ -103,7 +108,7 @@ func (n *Nearby) Ensemble(count int, seed uint64) ([]Response, error) {
 				// Nothing ties the error of one place to that of another: all
 				// have the first one's.
 				for k := range d.Receivers {
-					d.Receivers[k] = d.Receivers[0]
+					d.Receivers[k], d.Levels[k] = d.Receivers[0], d.Levels[0]
 				}
 			}
 			list[i] = n.At(n.learned.drawn(d))
@@ -185,7 +190,10 @@ func (s Spread) check() error {
 	}{
 		{"length", s.Length, mostSpreadOfSize}, {"width", s.Width, mostSpreadOfSize}, {"height", s.Height, mostSpreadOfSize},
 		{"admittance", s.Admittance, mostSpread}, {"opening area", s.Area, mostSpread},
-		{"place", s.Place, longest}, {"shape", s.Shape, steepestGain},
+		{"exponent", s.Exponent, steepest}, {"zone loss", s.Zone, mostZone},
+		{"hinge", s.Hinge, longest}, {"ground", s.Ground, longest},
+		{"panel share", s.PanelShare, mostSpread}, {"panel resonance", s.PanelResonance, mostSpreadOfSize},
+		{"place", s.Place, longest}, {"shape", s.Shape, steepestGain}, {"seats and dashboard", s.Inside, steepestGain},
 	} {
 		if !finite(x.value) || x.value < 0 || x.value > x.most {
 			return fmt.Errorf("spread of %s is %g: it must lie between 0 and %g", x.name, x.value, x.most)

@@ -18,7 +18,7 @@ func TestErrors(t *testing.T) {
 		change(&c)
 		return c
 	}
-	window := Opening{Left, 0.4, 0.6, 0.7, 0.4}
+	window := Opening{Left, 0.4, 0.6, 0.7, 0.4, Leaf{}}
 	cases := []struct {
 		name     string
 		cavity   Cavity
@@ -43,11 +43,11 @@ func TestErrors(t *testing.T) {
 		{"source of negative size", good, hz, Patch{source, Point{0, -1, 0.1}}, ear, nil, "negative"},
 		{"receiver outside", good, hz, source, Point{0.3, 0.5, 2}, nil, "receiver: place 0.3 x 0.5 x 2 m lies outside"},
 		{"receiver not a number", good, hz, source, Point{math.NaN(), 0, 0}, nil, "receiver: place"},
-		{"no such wall", good, hz, source, ear, []Opening{{Wall(9), 0, 0, 1, 1}}, "wall 9"},
-		{"opening of no width", good, hz, source, ear, []Opening{{Left, 0, 0, 0, 1}}, "each side must be at least"},
-		{"opening outside its wall", good, hz, source, ear, []Opening{{Left, 2, 0, 0.9, 1}}, "sticks out of the wall"},
-		{"opening below its wall", good, hz, source, ear, []Opening{{Rear, 0, -0.1, 0.9, 1}}, "sticks out of the wall"},
-		{"overlapping openings", good, hz, source, ear, []Opening{window, {Left, 0.9, 0.8, 0.5, 0.2}}, "overlaps"},
+		{"no such wall", good, hz, source, ear, []Opening{{Wall: Wall(9), Width: 1, Height: 1}}, "wall 9"},
+		{"opening of no width", good, hz, source, ear, []Opening{{Left, 0, 0, 0, 1, Leaf{}}}, "each side must be at least"},
+		{"opening outside its wall", good, hz, source, ear, []Opening{{Left, 2, 0, 0.9, 1, Leaf{}}}, "sticks out of the wall"},
+		{"opening below its wall", good, hz, source, ear, []Opening{{Rear, 0, -0.1, 0.9, 1, Leaf{}}}, "sticks out of the wall"},
+		{"overlapping openings", good, hz, source, ear, []Opening{window, {Left, 0.9, 0.8, 0.5, 0.2, Leaf{}}}, "overlaps"},
 		{"a sieve", good, hz, source, ear, make([]Opening, 100), "at most"},
 	}
 	for _, tc := range cases {
@@ -57,8 +57,8 @@ func TestErrors(t *testing.T) {
 		}
 	}
 	// Openings that touch, and the same window on both sides, are fine.
-	door := Opening{Left, 1.1, 0.1, 0.9, 0.9}
-	if _, err := good.Respond(hz, source, ear, []Opening{window, door, {Right, 0.4, 0.6, 0.7, 0.4}}); err != nil {
+	door := Opening{Left, 1.1, 0.1, 0.9, 0.9, Leaf{}}
+	if _, err := good.Respond(hz, source, ear, []Opening{window, door, {Right, 0.4, 0.6, 0.7, 0.4, Leaf{}}}); err != nil {
 		t.Error(err)
 	}
 }
@@ -133,8 +133,8 @@ func FuzzRespond(f *testing.F) {
 	f.Add(0.0, -1.0, math.Inf(1), math.NaN(), 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, -1, 0.0, 0.0, 0.0, 0.0)
 	f.Add(12.0, 12.0, 12.0, 1.0, 500.0, 6.0, 6.0, 6.0, 100.0, 6.0, 6.0, 6.0, 5, 0.0, 0.0, 0.02, 12.0)
 	f.Fuzz(func(t *testing.T, l, w, h, beta, hz, sx, sy, sz, area, x, y, z float64, wall int, u, v, width, height float64) {
-		c := Cavity{l, w, h, beta, air.At(20)}
-		r, err := c.Respond([]float64{hz}, Piston(Point{sx, sy, sz}, area), Point{x, y, z}, []Opening{{Wall(wall), u, v, width, height}})
+		c := Cavity{Length: l, Width: w, Height: h, Admittance: beta, Air: air.At(20)}
+		r, err := c.Respond([]float64{hz}, Piston(Point{sx, sy, sz}, area), Point{x, y, z}, []Opening{{Wall: Wall(wall), U: u, V: v, Width: width, Height: height}})
 		if err == nil {
 			checkNumbers(t, r)
 		}

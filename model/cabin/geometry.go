@@ -87,6 +87,7 @@ func (w Wall) plane() (u, v int) {
 type Opening struct {
 	Wall                Wall
 	U, V, Width, Height float64
+	Leaf                Leaf // that hangs on it; none: a window
 }
 
 // Area is the free area of the opening, m2.

@@ -80,8 +80,9 @@ func (b Body) learnt(hz []float64, receiver Point, place, openings string, celsi
 	if err != nil || b.Curve.fits(place, openings) {
 		return r, err
 	}
+	spread := b.Spread.with(b.Openings(openings))
 	for i, f := range hz {
-		r.Transfer[i] *= shape(l.Shift.Shape).factor(f, b.Spread.Shape)
+		r.Transfer[i] *= l.Shift.factor(f, n, spread)
 	}
 	return r, nil
 }

@@ -86,7 +86,7 @@ func TestLearnedAll(t *testing.T) {
 				t.Errorf("draw %d at %g Hz: %v, want %v", i, f, list[i].Transfer[j], stated.Transfer[j])
 			}
 		}
-		smooth := shape(l.Learned.Shift.Shape).factor(f, b.Spread.Shape)
+		smooth := l.Learned.Shift.factor(f, b.PlaceNumber("kick panel"), b.Spread)
 		if cmplx.Abs(moved.Transfer[j]*smooth/stated.Transfer[j]-1) > 1e-9 {
 			t.Errorf("%g Hz: the learned car gives %v, the deviated one %v", f, stated.Transfer[j], moved.Transfer[j]*smooth)
 		}
@@ -107,7 +107,7 @@ func TestLearnedAll(t *testing.T) {
 		return math.Sqrt(square/64 - sum*sum/64/64)
 	}
 	level := make([]float64, n)
-	level[8] = 1
+	level[ShapeFrom] = 1
 	none := near(Learned{Shift: DeviationOf(make([]float64, n)), Widened: 1})
 	some := near(Learned{Shift: DeviationOf(make([]float64, n)), Widened: 1, Determined: []Direction{{Spread: 0.1, Along: level}}})
 	wide := near(Learned{Shift: DeviationOf(make([]float64, n)), Widened: 2})

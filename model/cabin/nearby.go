@@ -64,6 +64,7 @@ func (b Body) around(exact Response, receiver Point, place, openings string, cel
 		place:    b.PlaceNumber(place),
 		measured: b.Curve.fits(place, openings)}
 	n.body.Learned = nil
+	n.body.Spread = b.Spread.with(b.Openings(openings))
 	if b.Learned != nil {
 		n.center = b.Learned.Shift
 	}
@@ -87,29 +88,41 @@ func (n *Nearby) coarse(d Deviation) Response {
 // curve's own spread.
 func (n *Nearby) At(d Deviation) Response {
 	r := n.coarse(d)
-	// The exact answer of a learned car holds its smooth error already.
-	smooth := shape(d.Shape)
-	for i := range smooth {
-		smooth[i] -= n.center.Shape[i]
-	}
 	for j, f := range n.hz {
 		r.Back[j] = passive(n.exact.Back[j] + r.Back[j] - n.stated.Back[j])
+		// The exact answer of a learned car holds its smooth error already.
 		if n.measured {
-			r.Transfer[j] = n.exact.Transfer[j] * smooth.factor(f, n.body.Curve.Spread)
+			smooth := shape(d.Shape).factor(f, n.body.Curve.Spread) / shape(n.center.Shape).factor(f, n.body.Curve.Spread)
+			r.Transfer[j] = n.exact.Transfer[j] * smooth
 			continue
 		}
-		held := shape(n.center.Shape).factor(f, n.body.Spread.Shape)
-		r.Transfer[j] = (n.exact.Transfer[j] + held*(r.Transfer[j]-n.stated.Transfer[j])) * smooth.factor(f, n.body.Spread.Shape)
+		held := n.center.factor(f, n.place, n.body.Spread)
+		r.Transfer[j] = (n.exact.Transfer[j]/held + r.Transfer[j] - n.stated.Transfer[j]) * d.factor(f, n.place, n.body.Spread)
 	}
 	return r
 }
 
-// Gain is what the smooth error of a deviation adds to the level at a
-// frequency, dB.
-func (n *Nearby) Gain(d Deviation, hz float64) float64 {
-	spread := n.body.Spread.Shape
-	if n.measured {
-		spread = n.body.Curve.Spread
+// Moves says whether an unknown of the car, given by its number in Unknowns,
+// below ShapeFrom, can move the response at all: a shut car has no leaf to turn,
+// a car without panels none to tune.
+func (n *Nearby) Moves(unknown int) bool {
+	set, _ := n.body.Openings(n.openings)
+	switch unknownNames[unknown] {
+	case "openings":
+		return len(set) > 0
+	case "leaf angle", "hinge", "ground":
+		return hasLeaf(set)
+	case "panel share", "panel resonance":
+		return len(n.body.Cavity.Panels) > 0
 	}
-	return spread * shape(d.Shape).at(hz)
+	return true
+}
+
+// Gain is what the smooth error of a deviation, and what seats and dashboard do
+// there, adds to the level at a frequency, dB.
+func (n *Nearby) Gain(d Deviation, hz float64) float64 {
+	if n.measured {
+		return n.body.Curve.Spread * shape(d.Shape).at(hz)
+	}
+	return d.SmoothGain(hz, n.body.Spread) + n.body.Spread.Inside*d.level(n.place)
 }

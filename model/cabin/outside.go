@@ -19,48 +19,62 @@ import (
 // of distance, so no set of tiles can gain energy from the air. Tiles on
 // different walls do not couple outside.
 
+// What a leaf, the ground and the finite side of the car change stands in
+// leaf.go.
+
 // outside is the air around the car for a list of tiles.
 type outside struct {
+	tiles    []tile
 	inverse  []float64 // mean 1/r of each pair, 1/m; 0 for different walls
 	class    []int     // each pair's entry in distance, -1 for different walls
-	distance []float64 // distinct distances between middles, m
+	image    []int     // each pair's entry in distance by way of the ground, -1 for none
+	distance []float64 // distinct distances, m
 	n        int
 }
 
-// tile is one tile as the outside sees it: its wall and its spans there.
+// tile is one tile as the outside sees it: its wall, its spans there, and what
+// its hole's leaf does to it.
 type tile struct {
-	wall Wall
-	u, v span
+	wall               Wall
+	u, v               span
+	hole               int
+	kappa, gamma, lean float64
 }
 
 // distanceStep is the resolution, m, at which lengths count as the same.
 const distanceStep = 1e-9
 
-func newOutside(tiles []tile) outside {
+func newOutside(tiles []tile, ground float64) outside {
 	n := len(tiles)
-	o := outside{inverse: make([]float64, n*n), class: make([]int, n*n), n: n}
+	o := outside{tiles: tiles, inverse: make([]float64, n*n), class: make([]int, n*n), image: make([]int, n*n), n: n}
 	classes := map[int64]int{}
+	of := func(r float64) int {
+		class, seen := classes[steps(r)]
+		if !seen {
+			class = len(o.distance)
+			classes[steps(r)] = class
+			o.distance = append(o.distance, r)
+		}
+		return class
+	}
 	known := map[relation]facing{} // an even tiling has few relations, and many pairs of each
 	for i, a := range tiles {
 		for j, b := range tiles[:i+1] {
-			class, inverse := -1, 0.0
+			f, image := facing{class: -1}, -1
 			if a.wall == b.wall {
 				key := relate(a, b)
-				f, seen := known[key]
-				if !seen {
-					f = facing{inverse: inverseDistanceMean(a.u, b.u, a.v, b.v)}
-					r := math.Hypot(a.u.mid()-b.u.mid(), a.v.mid()-b.v.mid())
-					if f.class, seen = classes[steps(r)]; !seen {
-						f.class = len(o.distance)
-						classes[steps(r)] = f.class
-						o.distance = append(o.distance, r)
-					}
+				seen := false
+				if f, seen = known[key]; !seen {
+					f = facing{inverse: inverseDistanceMean(a.u, b.u, a.v, b.v), class: of(math.Hypot(a.u.mid()-b.u.mid(), a.v.mid()-b.v.mid()))}
 					known[key] = f
 				}
-				class, inverse = f.class, f.inverse
+				if a.gamma*b.gamma > 0 {
+					image = of(math.Hypot(a.u.mid()-b.u.mid(), a.v.mid()+b.v.mid()+2*ground))
+				}
 			}
-			o.inverse[i*n+j], o.inverse[j*n+i] = inverse, inverse
-			o.class[i*n+j], o.class[j*n+i] = class, class
+			o.inverse[i*n+j], o.inverse[j*n+i] = f.inverse, f.inverse
+			o.class[i*n+j], o.class[j*n+i] = f.class, f.class
+			o.image[i*n+j], o.image[j*n+i] = image, image
 		}
 	}
 	return o
@@ -86,7 +100,8 @@ type facing struct {
 func steps(length float64) int64 { return int64(math.Round(length / distanceStep)) }
 
 // add puts Z at the angular frequency w on top of a matrix. smooth is scratch
-// of len(o.distance).
+// of len(o.distance). Tiles of unlike holes in one wall take the geometric mean
+// of their constants, which keeps the flat part free of gain.
 func (o outside) add(matrix, smooth []complex128, w, density, k float64) {
 	for i, r := range o.distance {
 		smooth[i] = complex(0, -k)
@@ -94,10 +109,30 @@ func (o outside) add(matrix, smooth []complex128, w, density, k float64) {
 			smooth[i] = (cmplx.Exp(complex(0, -k*r)) - 1) / complex(r, 0)
 		}
 	}
-	factor := complex(0, w*density/(2*math.Pi))
-	for i, class := range o.class {
-		if class >= 0 {
-			matrix[i] += factor * (complex(o.inverse[i], 0) + smooth[class])
+	factor := w * density / (2 * math.Pi)
+	share := fitted(w / (2 * math.Pi))
+	for i := range o.tiles {
+		a := &o.tiles[i]
+		for j := range o.tiles {
+			at := i*o.n + j
+			class := o.class[at]
+			if class < 0 {
+				continue
+			}
+			b := &o.tiles[j]
+			mass, echo := o.inverse[at], smooth[class]
+			if a.kappa != 1 || b.kappa != 1 {
+				kappa := math.Sqrt((1 + share*(a.kappa-1)) * (1 + share*(b.kappa-1)))
+				mass, echo = kappa*mass, times(kappa, echo)
+			}
+			if image := o.image[at]; image >= 0 {
+				gamma := share * math.Sqrt(a.gamma*b.gamma)
+				mass, echo = mass+gamma/o.distance[image], echo+times(gamma, smooth[image])
+			}
+			if a.hole == b.hole {
+				mass += share * a.lean * b.lean
+			}
+			matrix[at] += complex(-factor*imag(echo), factor*(mass+real(echo)))
 		}
 	}
 }

@@ -65,20 +65,30 @@ func TestWeights(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		c := drawCavity(t)
 		openings := drawOpenings(t, c)
+		if rapid.Bool().Draw(t, "panels") {
+			c.Panels = []Panel{{Roof, 0.1, 50}, {Rear, 0.2, 30}}
+		}
 		m := c.modes(cutoff, openings)
-		k := 2 * math.Pi * rapid.Float64Range(lowest, highest).Draw(t, "hz") / c.Air.SoundSpeed
+		hz := rapid.Float64Range(lowest, highest).Draw(t, "hz")
+		k := 2 * math.Pi * hz / c.Air.SoundSpeed
+		walls := c.losses(hz)
 		got := make([]complex128, len(m.square))
-		m.weigh(got, k)
+		m.weigh(got, k, walls)
 		for i, square := range m.square {
 			n := [3]int{i / (m.number[1] * m.number[2]), i / m.number[2] % m.number[1], i % m.number[2]}
-			kn, lambda := math.Sqrt(square), 1.0
+			kn, lambda, beta := math.Sqrt(square), 1.0, walls.beta
 			if i == 0 {
 				kn = k // the uniform mode is as far from lossless as a mode at its own frequency
+				beta *= math.Exp(c.Zone)
+			}
+			var sheets complex128
+			for axis, index := range n {
+				sheets += walls.axis[axis] * complex(twice(index), 0)
 			}
 			for _, index := range n {
 				lambda /= twice(index)
 			}
-			d := complex(square-k*k, k*(c.Admittance*c.pressed(n, openings)/c.Volume()+kn/rigidQ))
+			d := complex(square-k*k, k*(beta*c.pressed(n, openings)/c.Volume()+kn/rigidQ)) + complex(0, k)*sheets
 			want := 1 / d
 			if i > 0 {
 				want -= complex(1/square, 0)

@@ -61,7 +61,7 @@ func TestOneTile(t *testing.T) {
 	a := air.At(20)
 	for _, side := range []float64{0.1, 0.3, 1} {
 		for _, hz := range []float64{10, 30} {
-			o := newOutside([]tile{{Left, span{0, side}, span{0, side}}})
+			o := newOutside([]tile{{wall: Left, u: span{0, side}, v: span{0, side}, kappa: 1}}, 0)
 			w := 2 * math.Pi * hz
 			k := w / a.SoundSpeed
 			z := make([]complex128, 1)

@@ -17,6 +17,9 @@ func drawCavity(t *rapid.T) Cavity {
 		Height:     rapid.Float64Range(0.3, 2).Draw(t, "height"),
 		Admittance: rapid.Float64Range(0, 0.3).Draw(t, "admittance"),
 		Air:        air.At(rapid.Float64Range(-30, 60).Draw(t, "celsius")),
+		Exponent:   rapid.Float64Range(-1, 3).Draw(t, "exponent"),
+		Zone:       rapid.Float64Range(-2, 2).Draw(t, "zone"),
+		Ground:     rapid.Float64Range(0, 0.6).Draw(t, "ground"),
 	}
 }
 
@@ -50,6 +53,9 @@ func drawOpenings(t *rapid.T, c Cavity) []Opening {
 		o := Opening{Wall: w}
 		o.U, o.Width = cut(u, "width")
 		o.V, o.Height = cut(v, "height")
+		if edge := rapid.IntRange(0, int(Top)).Draw(t, "hinge"); w < Floor {
+			o.Leaf = Leaf{Hinge: Edge(edge), Angle: rapid.Float64Range(LeastLeaf, MostLeaf).Draw(t, "angle") * degree}
+		}
 		list = append(list, o)
 	}
 	return list
@@ -77,7 +83,10 @@ func TestReciprocity(t *testing.T) {
 }
 
 // TestPassive: the car never feeds power to the cone, before any guard (energy
-// conservation). What is asked for is the sign, to rounding.
+// conservation). What is asked for is the sign, to rounding: the image in the ground
+// makes the outer resistance of a tiling slightly indefinite (computed: eigenvalues
+// down to -3e-4 of its trace), but walls and the flow that a source really drives
+// leave nothing of it.
 func TestPassive(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		c := drawCavity(t)
@@ -207,10 +216,10 @@ func TestContraction(t *testing.T) {
 	for i := range weight {
 		weight[i] = complex(1/(1+float64(i%17)), 1/(1+float64(i%13)))
 	}
-	left, _ := c.tiles(Opening{Left, 0.3, 0.1, 0.9, 0.7}, 3)
-	right, _ := c.tiles(Opening{Right, 0.3, 0.1, 0.9, 0.7}, 3)
-	shifted, _ := c.tiles(Opening{Right, 0.4, 0.1, 0.9, 0.7}, 3)
-	rear, _ := c.tiles(Opening{Rear, 0.2, 0.3, 0.8, 0.5}, 2)
+	left, _ := c.tiles(Opening{Left, 0.3, 0.1, 0.9, 0.7, Leaf{}}, 3)
+	right, _ := c.tiles(Opening{Right, 0.3, 0.1, 0.9, 0.7, Leaf{}}, 3)
+	shifted, _ := c.tiles(Opening{Right, 0.4, 0.1, 0.9, 0.7, Leaf{}}, 3)
+	rear, _ := c.tiles(Opening{Rear, 0.2, 0.3, 0.8, 0.5, Leaf{}}, 2)
 	point := patchGrid(Patch{Center: Point{1, 0.3, 0.2}})
 	for _, pair := range [][2]grid{{left, left}, {left, right}, {shifted, left}, {left, rear}, {rear, point}, {point, point}} {
 		a, b := pair[0], pair[1]

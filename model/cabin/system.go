@@ -63,6 +63,7 @@ func (c Cavity) system(source, receiver Patch, openings []Opening, tiles int, hz
 	for i, o := range openings {
 		var list []tile
 		grids[i], list = c.tiles(o, tiles)
+		o.hung(list, i)
 		all = append(all, list...)
 	}
 	each := tiles * tiles
@@ -73,7 +74,7 @@ func (c Cavity) system(source, receiver Patch, openings []Opening, tiles int, hz
 			s.addPair(tileTile, g, grids[j], i*each, j*each)
 		}
 	}
-	s.outside = newOutside(all)
+	s.outside = newOutside(all, c.Ground)
 	s.n = len(all)
 	return s
 }
@@ -106,7 +107,7 @@ func (s *system) workspace() *workspace {
 func (s *system) at(hz float64, in *workspace) (transfer, back complex128) {
 	w := 2 * math.Pi * hz
 	k := w / s.cavity.Air.SoundSpeed
-	s.modes.weigh(in.weight, k)
+	s.modes.weigh(in.weight, k, s.cavity.losses(hz))
 	for i := range s.pairs {
 		in.couple(&s.pairs[i], w*s.cavity.Air.Density)
 	}
@@ -196,7 +197,7 @@ func (c Cavity) tiles(o Opening, n int) (grid, []tile) {
 	list := make([]tile, 0, n*n)
 	for _, su := range g.spans[u] {
 		for _, sv := range g.spans[v] {
-			list = append(list, tile{o.Wall, su, sv})
+			list = append(list, tile{wall: o.Wall, u: su, v: sv})
 		}
 	}
 	return g, list

@@ -66,6 +66,7 @@ func completed(c *Card, a air.Air) (*work, error) {
 	if len(w.fault.Numbers) > 0 {
 		return nil, w.fault
 	}
+	w.temper()
 	return w, nil
 }
 
@@ -112,6 +113,7 @@ type work struct {
 
 	watt  float64             // level of 1 W of sound, dB
 	sigma [quantities]float64 // relative standard deviations, when built
+	doubt [quantities]float64 // variances beside those, of what is not believed as it stands
 }
 
 // evidence turns the usable part of the card into logarithms.
@@ -221,7 +223,7 @@ func (w *work) build() Driver {
 		Fs: at(fs), Qms: at(qms), Qes: at(qes), Qts: at(qts), Vas: at(vas),
 	}
 	d.Rms = 2 * math.Pi * d.Fs * d.Mms / d.Qms
-	d.Xmax, d.Spread.Xmax = w.plain(xmax, w.prior.xmax, statedXmaxSpread, priorSpread.Xmax)
+	d.Xmax, d.Spread.Xmax = w.travel()
 	d.Power, d.Spread.Power = w.plain(power, w.prior.power, statedPowerSpread, priorSpread.Power)
 	d.Le, d.Spread.Le = w.plain(le, w.prior.coilTime*d.Re, statedLeSpread, priorSpread.Le)
 	w.inductance(&d)
@@ -244,10 +246,10 @@ func (w *work) plain(q quantity, typical, stated, assumed float64) (value, sprea
 	return typical, assumed
 }
 
-// inductance splits a stated and credible Le into the lossy pair; anything
-// else stays a plain inductance.
+// inductance splits a credible Le, stated or typical, into the lossy pair; one
+// that is none of a voice coil, or plain as the card says, stays as it is.
 func (w *work) inductance(d *Driver) {
-	if !w.stated.has(int(le)) {
+	if w.card.PlainInductance {
 		return
 	}
 	stated := d.Le
@@ -259,9 +261,11 @@ func (w *work) inductance(d *Driver) {
 		return
 	}
 	d.Le, d.L2, d.R2 = splitInductance(stated)
-	d.Spread.Le = math.Hypot(statedLeSpread, splitSpread)
-	w.assume("L2", d.L2, splitSpread, "lossy part of the stated Le (common practice, no source)")
-	w.assume("R2", d.R2, splitSpread, "lossy part of the stated Le (common practice, no source)")
+	d.Spread.Le = min(math.Hypot(d.Spread.Le, splitSpread), mostSpread)
+	if w.stated.has(int(le)) { // else it is said already that Le is assumed
+		w.assume("L2", d.L2, splitSpread, "lossy part of the stated Le (common practice, no source)")
+		w.assume("R2", d.R2, splitSpread, "lossy part of the stated Le (common practice, no source)")
+	}
 }
 
 func (w *work) assume(name string, value, spread float64, source string) {

@@ -14,8 +14,10 @@
 //
 // What no identity gives is filled from a prior by size class (prior.go), and
 // each number so invented has a note of kind Assumed with its spread. Numbers
-// that contradict each other have a note of kind Inconsistent; numbers that
-// cannot be right at all are an *ImpossibleError that lists every one.
+// that contradict each other have a note of kind Inconsistent; what no driver
+// of that size has is drawn towards its class, with a note of kind Unlikely
+// (temper.go); numbers that cannot be right at all are an *ImpossibleError that
+// lists every one.
 //
 // Limits: one rigid piston, small-signal parameters that do not depend on
 // frequency, two thermal bodies folded into one (heat.go), symmetric quadratic
@@ -46,6 +48,10 @@ type Card struct {
 	Xmax        float64 // one-way linear travel, peak, m
 	Power       float64 // rated continuous power of the whole driver, W
 	Sensitivity float64 // level at 1 W, 1 m, half space, dB
+
+	// PlainInductance says that Le is an inductance as in a circuit, the same at all
+	// frequencies, not what a meter shows of a lossy coil near 1 kHz.
+	PlainInductance bool
 }
 
 // Driver is a complete, self-consistent set of small-signal parameters with
@@ -75,6 +81,10 @@ type Driver struct {
 	Fs, Qms, Qes, Qts float64
 	Vas               float64 // m3
 
+	// How many times the usual growth of losses with travel, and the usual time of
+	// the coil's heating, less one: 0 is the usual one (VaryLarge).
+	MoreLoss, MoreHeatTime float64
+
 	Spread Spread
 }
 
@@ -94,7 +104,7 @@ type Note struct {
 	Kind     NoteKind
 	Quantity string  // for example "Qms", or the identity "Qts = Qms Qes/(Qms+Qes)"
 	Value    float64 // the value used, SI (Sensitivity in dB)
-	Spread   float64 // relative standard deviation of an assumed value; for an identity the relative discrepancy
+	Spread   float64 // relative standard deviation of an assumed value; for an identity the relative discrepancy; of what is unlikely how many spreads of its class off
 	Source   string  // where the assumed value comes from, or what to mend
 
 	// Fields names the fields of Card that the note is about, the least
@@ -110,6 +120,7 @@ const (
 	Inconsistent                 // the card contradicts itself
 	Derived                      // computed from an identity; nothing was assumed
 	Follows                      // computed from an identity, but from a value that was assumed
+	Unlikely                     // what the card implies is far from its size class, and not believed as it stands
 )
 
 // String is the kind in plain words.
@@ -123,6 +134,8 @@ func (k NoteKind) String() string {
 		return "derived"
 	case Follows:
 		return "follows from an assumed value"
+	case Unlikely:
+		return "unlikely for its size"
 	}
 	return "unknown kind of note"
 }

@@ -16,7 +16,7 @@ func FuzzComplete(f *testing.F) {
 	f.Add(0.3, 9, nan, inf, -inf, -1.0, 1e300, 1e-300, 0.6, 0.6, 0.058, 0.05, 0.16, 1.7e-4, 0.01, 250.0, 1000.0)
 	f.Add(0.2, 4, 8.0, 0.0, 0.0, 0.3, 300.0, 0.0, 0.0, 2.9, 1e-4, 0.0, 2.9, 0.0, 0.0, 0.0, 114.0)
 	f.Fuzz(func(t *testing.T, size float64, coils int, load, re, le, bl, fs, qms, qes, qts, vas, sd, mms, cms, xmax, power, sensitivity float64) {
-		c := Card{size, coils, load, re, le, bl, fs, qms, qes, qts, vas, sd, mms, cms, xmax, power, sensitivity}
+		c := Card{size, coils, load, re, le, bl, fs, qms, qes, qts, vas, sd, mms, cms, xmax, power, sensitivity, false}
 		d, notes, err := Complete(c, room)
 		if same := Possible(c, room); (same == nil) != (err == nil) || err != nil && same.Error() != err.Error() {
 			t.Fatalf("Possible gives %v, Complete %v", same, err)

@@ -15,7 +15,7 @@ const (
 	// practice, no source).
 	RatedRise = 180.0
 
-	// HeatTimeSpread is the relative standard deviation of HeatTime.
+	// HeatTimeSpread is the relative standard deviation of HeatTime (VaryLarge).
 	HeatTimeSpread = 0.4
 )
 
@@ -27,7 +27,7 @@ func (d Driver) HeatResistance() float64 { return RatedRise / d.Power }
 // HeatTime is the thermal time constant in seconds of the coil, from a prior
 // by size class (common practice, no source; HeatTimeSpread): a burst of t
 // seconds reaches 1 - exp(-t/HeatTime) of the steady rise.
-func (d Driver) HeatTime() float64 { return priorAt(d.Size).heatTime }
+func (d Driver) HeatTime() float64 { return priorAt(d.Size).heatTime * (1 + d.MoreHeatTime) }
 
 // HeatShare is the fraction of the steady rise reached after a burst of that
 // many seconds; 1 for a steady tone (+Inf), 0 for none.

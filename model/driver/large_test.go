@@ -76,7 +76,7 @@ func TestLossyPairNeedsData(t *testing.T) {
 		name  string
 		le    float64
 		lossy bool
-	}{{"not stated", 0, false}, {"credible", 0.0018, true}, {"henries for millihenries", 0.09, false}, {"microhenries", 5e-6, false}} {
+	}{{"not stated", 0, true}, {"credible", 0.0018, true}, {"henries for millihenries", 0.09, false}, {"microhenries", 5e-6, false}} {
 		c := sound()
 		c.Le = test.le
 		d, notes, err := Complete(c, room)
@@ -86,7 +86,7 @@ func TestLossyPairNeedsData(t *testing.T) {
 		if (d.L2 > 0) != test.lossy || (d.R2 > 0) != test.lossy {
 			t.Errorf("%s: L2 %v, R2 %v", test.name, d.L2, d.R2)
 		}
-		if bad := test.le > 0 && !test.lossy; bad != (len(contradictions(notes)) > 0) {
+		if bad := !test.lossy; bad != (len(contradictions(notes)) > 0) {
 			t.Errorf("%s: %+v", test.name, notes)
 		}
 	}
@@ -103,4 +103,40 @@ func TestHeat(t *testing.T) {
 		t.Errorf("no time %v, for ever %v", d.HeatShare(0), d.HeatShare(math.Inf(1)))
 	}
 	near(t, "after one time constant", d.HeatShare(d.HeatTime()), 1-1/math.E, exact)
+}
+
+// A stated and a typical Le are split alike, so that stating what would have been
+// assumed changes nothing but how sure it is; a plain one stays plain.
+func TestInductanceIsSplitWhetherStatedOrNot(t *testing.T) {
+	c := sound()
+	c.Le = 0
+	typical, _, err := Complete(c, room)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c.Le = priorAt(c.Size).coilTime * typical.Re
+	stated, _, _ := Complete(c, room)
+	near(t, "Le", typical.Le, stated.Le, exact)
+	near(t, "L2", typical.L2, stated.L2, exact)
+	near(t, "R2", typical.R2, stated.R2, exact)
+	if typical.Spread.Le <= stated.Spread.Le {
+		t.Errorf("assumed %.2f, stated %.2f", typical.Spread.Le, stated.Spread.Le)
+	}
+	c.PlainInductance = true
+	if d, _, _ := Complete(c, room); d.Le != c.Le || d.L2 != 0 || d.R2 != 0 {
+		t.Errorf("a plain %g H became %g, %g H beside %g ohm", c.Le, d.Le, d.L2, d.R2)
+	}
+}
+
+func TestVaryLarge(t *testing.T) {
+	d, _, err := Complete(sound(), room)
+	if err != nil {
+		t.Fatal(err)
+	}
+	more := d.VaryLarge([2]float64{1, -1})
+	near(t, "growth of losses", more.LossGrowth(), LossGrowth*math.Exp(LossGrowthSpread), exact)
+	near(t, "time", more.HeatTime(), d.HeatTime()*math.Exp(-HeatTimeSpread), exact)
+	if back := d.VaryLarge([2]float64{}); back != d {
+		t.Errorf("not moved at all, yet %+v became %+v", d, back)
+	}
 }

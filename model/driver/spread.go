@@ -39,7 +39,7 @@ func (w *work) spread() Spread {
 		}
 	}
 	bound := func(q quantity, most float64) float64 {
-		return math.Max(leastSpread, math.Min(math.Round(math.Sqrt(variance[q])/spreadGrain)*spreadGrain, most))
+		return math.Max(leastSpread, math.Min(math.Round(math.Sqrt(variance[q]+w.doubt[q])/spreadGrain)*spreadGrain, most))
 	}
 	for q := range quantities {
 		w.sigma[q] = bound(q, mostSpread)

@@ -25,7 +25,7 @@ const (
 	// is an engineering estimate (common practice, no source); reported
 	// values scatter widely and some suspensions show no growth at all.
 	LossGrowth = 1.0
-	// LossGrowthSpread is the relative standard deviation of LossGrowth.
+	// LossGrowthSpread is the relative standard deviation of LossGrowth (VaryLarge).
 	LossGrowthSpread = 0.5
 
 	// TravelModelled is the largest u for which the laws mean anything.
@@ -69,6 +69,9 @@ func TravelStiffness(u float64) float64 {
 	u = clampTravel(u)
 	return 1 + StiffnessGrowth*u*u*3/4
 }
+
+// LossGrowth is that of this driver.
+func (d *Driver) LossGrowth() float64 { return LossGrowth * (1 + d.MoreLoss) }
 
 // TravelResistance is the factor on Rms at peak travel u Xmax: 1 + LossGrowth
 // u, already the equivalent viscous resistance at the frequency of the tone.

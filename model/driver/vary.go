@@ -45,3 +45,11 @@ func (d Driver) Vary(z [9]float64) Driver {
 	}
 	return v
 }
+
+// VaryLarge is the driver with what no card states of it at large signals, the
+// growth of its losses and the time of its heating, moved by z standard deviations.
+func (d Driver) VaryLarge(z [2]float64) Driver {
+	d.MoreLoss = (1+d.MoreLoss)*math.Exp(z[0]*LossGrowthSpread) - 1
+	d.MoreHeatTime = (1+d.MoreHeatTime)*math.Exp(z[1]*HeatTimeSpread) - 1
+	return d
+}

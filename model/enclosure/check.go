@@ -56,6 +56,12 @@ func (b Box) Check() error {
 	if err := losses("absorption QA", b.AbsorptionQ); err != nil {
 		return err
 	}
+	if err := losses("front absorption QA", b.FrontAbsorptionQ); err != nil {
+		return err
+	}
+	if err := losses("port QP", b.PortQ); err != nil {
+		return err
+	}
 	if b.Kind == Sealed {
 		return nil
 	}

@@ -13,12 +13,14 @@ import (
 // one, joined without any flow across the joint.
 
 const (
-	// LeakPrior is QL where it is not stated. Small (1973) found leakage to
-	// be the largest loss of a vented box, QL between 5 and 20, and drew his
-	// alignments for 7 (from memory). The same is taken for a closed box at
-	// its own resonance, where it gives the total mechanical Q of 2 to 5 that
-	// Small (1972) reports for lined closed boxes (from memory).
-	LeakPrior = 7.0
+	// ventedLeak and sealedLeak are QL where it is not stated. Small (1973) found
+	// leakage to be the largest loss of a vented box, QL between 5 and 20, and drew
+	// his alignments for 7 (from memory): it takes in whatever the port loses. A
+	// closed box has no port: Small (1972) reports a mechanical Q of 5 to 10 for
+	// closed boxes without filling (from memory). Of its losses a driver on such a
+	// box, whose Qms there is about 10, has 1/10, the walls 1/50; a QL of 20 leaves
+	// a Q of 6 in all.
+	ventedLeak, sealedLeak = 7.0, 20.0
 
 	// AbsorptionPrior is QA where it is not stated: above 100 unlined, 30 to
 	// 80 with a lining (Small 1973, from memory); car boxes have a thin one
@@ -71,7 +73,16 @@ const (
 	AssumedAbsorption
 	AssumedDisplacement
 	AssumedPort // tuning stated, size of the port not
+	AssumedSealedLeak
 )
+
+// LeakPrior is the QL of a kind of box where it is not stated.
+func (k Kind) LeakPrior() float64 {
+	if k == Sealed {
+		return sealedLeak
+	}
+	return ventedLeak
+}
 
 // Words says what was assumed, in plain words.
 func (s Assumption) Words() []string {
@@ -80,7 +91,8 @@ func (s Assumption) Words() []string {
 		bit  Assumption
 		word string
 	}{
-		{AssumedLeak, fmt.Sprintf("box leakage QL %g (Small 1973), give or take %.0f %%", LeakPrior, LossSpread*100)},
+		{AssumedLeak, fmt.Sprintf("box leakage QL %g (Small 1973), give or take %.0f %%", ventedLeak, LossSpread*100)},
+		{AssumedSealedLeak, fmt.Sprintf("box leakage QL %g (worked out from Small 1972, from memory), give or take %.0f %%", sealedLeak, LossSpread*100)},
 		{AssumedAbsorption, fmt.Sprintf("box absorption QA %g (Small 1973), give or take %.0f %%", AbsorptionPrior, LossSpread*100)},
 		{AssumedDisplacement, "room that the driver takes up in the box, by its size (common practice, no source)"},
 		{AssumedPort, "area of the port, by the volume of the box (12 square inches a cubic foot: common practice, no source)"},
@@ -162,6 +174,9 @@ func (b Box) port(c *Circuit, share float64, a air.Air) {
 	}
 	c.PortMass = mass / share
 	c.PortDrag = p.drag(c.Tuning, a) / share
+	if b.PortQ > 0 { // Small 1973: QP = 1/(w C R), at w that of the mass and C of the chamber
+		c.PortDrag = 2 * math.Pi * c.Tuning * c.PortMass / b.PortQ
+	}
 	c.PortArea = p.Area() * share
 	c.PortTurbulence = p.turbulence(a) / (share * share)
 }
@@ -173,8 +188,12 @@ func (b Box) port(c *Circuit, share float64, a air.Air) {
 func (b Box) losses(c *Circuit, d driver.Driver) {
 	ql, qa := b.LeakQ, b.AbsorptionQ
 	if ql == 0 {
-		ql = LeakPrior
-		c.Assumed |= AssumedLeak
+		ql = b.Kind.LeakPrior()
+		if b.Kind == Sealed {
+			c.Assumed |= AssumedSealedLeak
+		} else {
+			c.Assumed |= AssumedLeak
+		}
 	}
 	if qa == 0 {
 		qa = AbsorptionPrior
@@ -192,7 +211,11 @@ func (b Box) losses(c *Circuit, d driver.Driver) {
 		c.Absorption = 1 / (port * c.Compliance * qa)
 	case BandPass:
 		c.Leak = port * c.FrontCompliance / ql
-		c.FrontAbsorption = 1 / (port * c.FrontCompliance * qa)
+		front := qa
+		if b.FrontAbsorptionQ > 0 {
+			front = b.FrontAbsorptionQ
+		}
+		c.FrontAbsorption = 1 / (port * c.FrontCompliance * front)
 		c.Absorption = 1 / (cone * c.Compliance * qa)
 	}
 }
@@ -209,4 +232,16 @@ func (c *Circuit) portedVolume() float64 {
 func (c *Circuit) Resonance(d driver.Driver) float64 {
 	k := 1/d.Cms + d.Sd*d.Sd/c.Compliance
 	return math.Sqrt(k/d.Mms) / (2 * math.Pi)
+}
+
+// Leaking is the box with what nobody stated of its losses moved by z standard
+// deviations: the leaks, and what the walls absorb.
+func (b Box) Leaking(z [2]float64) Box {
+	if b.LeakQ == 0 {
+		b.LeakQ = b.Kind.LeakPrior() * math.Exp(LossSpread*z[0])
+	}
+	if b.AbsorptionQ == 0 {
+		b.AbsorptionQ = AbsorptionPrior * math.Exp(LossSpread*z[1])
+	}
+	return b
 }

@@ -56,6 +56,10 @@ type Port struct {
 	FlangedEnds   int     // 0, 1 or 2 of its ends end in a wall
 }
 
+// Lossless is a quality factor that loses nothing, and nothing to any reader of
+// figures that infinity would break.
+const Lossless = 1e9
+
 // Box is one enclosure as the carpenter sees it, SI units.
 type Box struct {
 	Kind        Kind
@@ -64,6 +68,8 @@ type Box struct {
 	FrontVolume float64 // band-pass: vented chamber, m3
 	Port        Port
 	Tuning      float64 // Hz: stated tuning, used where the port's size is not stated
-	LeakQ       float64 // QL, 0: the prior
-	AbsorptionQ float64 // QA, 0: the prior
+	// Quality factors, Lossless where there is no such loss: QL of the leaks, QA of
+	// what absorbs in each chamber (0: the priors; the front one's as AbsorptionQ), and
+	// QP of the port at its tuning and vanishing level (0: by the drag of its walls).
+	LeakQ, AbsorptionQ, FrontAbsorptionQ, PortQ float64
 }

@@ -44,6 +44,7 @@ type Build struct {
 
 	Assumed  []string // what no card, brief or vehicle stated
 	Warnings []string
+	Doubts   []string // of Warnings, what a customer has to know too (doubts)
 
 	Difference Difference // to rank 1; zero for rank 1 itself
 	Tie        bool       // the difference to rank 1 is none: Difference.Tie
@@ -155,4 +156,12 @@ type Bass struct {
 	Drivers    int
 	Amplifier  *catalog.Part
 	Amplifiers int
+}
+
+// Boxed is the part that is the box.
+func (b *Bass) Boxed() *catalog.Part {
+	if b.Enclosure != nil {
+		return b.Enclosure
+	}
+	return b.Part
 }

@@ -219,36 +219,40 @@ func (v *view) slopes(x []float64) ([]float64, *mat.Dense) {
 	return base, j
 }
 
-// Where the unknowns of the car stand in the vector of cabin.Deviation.
-const (
-	shapeFrom  = 8
-	placesFrom = shapeFrom + cabin.ShapeTerms
-)
-
 // matters says whether an unknown of the car moves a group's readings in a way
 // that has to be computed.
 func (v *view) matters(g *group, k int) bool {
 	switch {
-	case k < shapeFrom:
-		return true
-	case k < placesFrom:
+	case k < cabin.ShapeFrom:
+		return g.near.Moves(k)
+	case k < cabin.PlacesFrom:
 		return false
 	}
-	return (k-placesFrom)/3 == max(g.place, 0)
+	place, one := (k-cabin.PlacesFrom)/cabin.PerPlace, (k-cabin.PlacesFrom)%cabin.PerPlace
+	return place == max(g.place, 0) && one < cabin.PerPlace-1
 }
 
-// smooth sets the slopes of the smooth error, which only moves levels.
+// smooth sets the slopes of the smooth error and of what the inside does at the
+// place, which only move levels, and by as much whatever else is so.
 func (v *view) smooth(j *mat.Dense, g *group) {
-	var d cabin.Deviation
-	for term := range d.Shape {
-		d.Shape[term] = 1
+	unit := make([]float64, v.s.cabins)
+	set := func(k int) {
+		if k >= len(unit) {
+			return
+		}
+		unit[k] = 1
+		d := cabin.DeviationOf(unit)
 		for _, i := range g.readings {
 			for _, o := range v.of[i] {
 				if v.seen[o].of == ofLevel {
-					j.Set(o, shapeFrom+term, g.near.Gain(d, v.readings[i].Hz))
+					j.Set(o, k, g.near.Gain(d, v.readings[i].Hz))
 				}
 			}
 		}
-		d.Shape[term] = 0
+		unit[k] = 0
 	}
+	for term := range cabin.ShapeTerms {
+		set(cabin.ShapeFrom + term)
+	}
+	set(cabin.PlacesFrom + max(g.place, 0)*cabin.PerPlace + cabin.PerPlace - 1)
 }

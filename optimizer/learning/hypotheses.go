@@ -79,7 +79,7 @@ func hypotheses(c *Case) []hypothesis {
 	all := []hypothesis{
 		{kind: Leak, values: []float64{4, 2.5, 1.5, 1, 0.6, 0.3}, change: leak,
 			words: func(q float64) string {
-				return fmt.Sprintf("the box leaks: QL %g in place of %.3g", q, or(c.Setup.Box.LeakQ, enclosure.LeakPrior))
+				return fmt.Sprintf("the box leaks: QL %g in place of %.3g", q, or(c.Setup.Box.LeakQ, c.Setup.Box.Kind.LeakPrior()))
 			},
 			check: "seal the driver's gasket, the terminal cup and the seams; feel for air with the cone moving"},
 		{kind: SmallerBox, values: []float64{0.85, 0.7, 0.55}, change: volume,

@@ -63,15 +63,25 @@ func (f *Fit) Parameters() []Parameter {
 	// More admittance is less Q.
 	by := moved(3, b.Spread.Admittance)
 	damping.After, damping.SpreadAfter = q/by, damping.SpreadAfter/(by*by)
-	area := car(4, "area of what stands open", "%", 100, b.Spread.Area)
+	zone := math.Exp(b.Cavity.Zone)
 	all := []Parameter{
 		car(0, "effective length", "m", b.Cavity.Length, b.Spread.Length),
-		damping, area, f.level(),
+		damping,
+		f.sum(4, Parameter{Name: "damping: power of frequency", Before: b.Cavity.Exponent, SpreadBefore: b.Spread.Exponent}),
+		car(5, "damping: pressure zone, times", "", zone, b.Spread.Zone),
+		car(6, "area of what stands open", "%", 100, b.Spread.Area),
+		f.level(),
 	}
 	for c := range s.Cases {
 		all = append(all, f.caseParameters(c)...)
 	}
 	return all
+}
+
+// sum is a parameter to which its unknown adds.
+func (f *Fit) sum(k int, p Parameter) Parameter {
+	p.After, p.SpreadAfter = p.Before+p.SpreadBefore*f.X[k], p.SpreadBefore
+	return f.parameter(k, p)
 }
 
 func (f *Fit) parameter(k int, p Parameter) Parameter {
@@ -109,7 +119,7 @@ func (f *Fit) level() Parameter {
 	for term := range d.Shape {
 		d.Shape[term] = 1
 		for _, hz := range levelTones {
-			row[shapeFrom+term] += d.SmoothGain(hz, f.Study.Body.Spread) / float64(len(levelTones))
+			row[cabin.ShapeFrom+term] += d.SmoothGain(hz, f.Study.Body.Spread) / float64(len(levelTones))
 		}
 		d.Shape[term] = 0
 	}
@@ -143,7 +153,7 @@ func (f *Fit) caseParameters(c int) []Parameter {
 	}
 	leak, leakSpread := k.Setup.Box.LeakQ, statedLossSpread
 	if leak == 0 {
-		leak, leakSpread = enclosure.LeakPrior, enclosure.LossSpread
+		leak, leakSpread = k.Setup.Box.Kind.LeakPrior(), enclosure.LossSpread
 	}
 	var all []Parameter
 	for _, p := range []Parameter{

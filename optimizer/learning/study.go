@@ -105,7 +105,7 @@ func (c *Case) varied(z []float64) (bass.Setup, bass.Drive) {
 	volume := math.Exp(volumeSpread * z[boxVolume])
 	s.Box.Volume *= volume
 	s.Box.FrontVolume *= volume
-	s.Box.LeakQ = lossy(s.Box.LeakQ, enclosure.LeakPrior, z[boxLeak])
+	s.Box.LeakQ = lossy(s.Box.LeakQ, s.Box.Kind.LeakPrior(), z[boxLeak])
 	s.Box.AbsorptionQ = lossy(s.Box.AbsorptionQ, enclosure.AbsorptionPrior, z[boxAbsorption])
 	return s, d
 }

@@ -126,7 +126,7 @@ func (s *Sample) Fill(b *build.Build) {
 // Scatter is the build in every draw.
 func Scatter(t *setting.Setting, b *build.Build, rooms []cabin.Response) *Sample {
 	s := &Sample{Front: ScatterFront(t, b, len(rooms))}
-	redraw(t, b, rooms, func(p *bass.Prepared, drive bass.Drive) {
+	Redraw(t, b, rooms, func(p *bass.Prepared, drive bass.Drive) {
 		reading, deep := b.Reading.DB, b.Music.Bass
 		if p != nil {
 			reading, deep = p.Loudest(drive, t.Reading).Level, bass.MusicLevel(p, drive)
@@ -167,10 +167,11 @@ func ScatterFront(t *setting.Setting, b *build.Build, draws int) []float64 {
 	return levels
 }
 
-// redraw shows the build as it is in every draw: its box in that car, and what
+// Redraw shows the build as it is in every draw: its box in that car, and what
 // drives it. p is nil for a draw at the edge, which fits no box.
-func redraw(t *setting.Setting, b *build.Build, rooms []cabin.Response, visit func(p *bass.Prepared, drive bass.Drive)) {
-	cone := stream(t.Problem.Seed, b.Bass.Part.SKU)
+func Redraw(t *setting.Setting, b *build.Build, rooms []cabin.Response, visit func(p *bass.Prepared, drive bass.Drive)) {
+	cone, large := stream(t.Problem.Seed, b.Bass.Part.SKU), stream(t.Problem.Seed, "large signals of "+b.Bass.Part.SKU)
+	box := stream(t.Problem.Seed, "losses of "+b.Bass.Boxed().SKU)
 	amp := stream(t.Problem.Seed, b.Bass.Amplifier.SKU)
 	spread := b.Bass.Amplifier.Amplifier.Spec.Spread(b.Plan.Mode)
 	setup, drive := b.Setup(t.Air), b.Drive()
@@ -182,12 +183,13 @@ func redraw(t *setting.Setting, b *build.Build, rooms []cabin.Response, visit fu
 			z[i] = normal(cone)
 		}
 		factor := math.Exp(spread * normal(amp))
-		setup.Driver = b.Bass.Driver.Vary(z)
+		setup.Driver = b.Bass.Driver.Vary(z).VaryLarge([2]float64{normal(large), normal(large)})
+		setup.Box = b.Bass.Box.Leaking([2]float64{normal(box), normal(box)})
 		drive.Source.OpenVoltage = source.OpenVoltage * factor
 		drive.Source.Current = source.Current * factor
 		if bass.PrepareInto(&p, setup, &rooms[k]) != nil {
 			// A draw at the edge of what fits a box: the build as it is.
-			setup.Driver = b.Bass.Driver
+			setup.Driver, setup.Box = b.Bass.Driver, b.Bass.Box
 			if bass.PrepareInto(&p, setup, &rooms[k]) != nil {
 				visit(nil, drive)
 				continue

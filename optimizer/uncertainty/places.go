@@ -81,7 +81,7 @@ func at(p build.Problem, b *build.Build, s Spot) (Expected, error) {
 	}
 	peak := frequency(prepared, e.Hz)
 	var levels, volts, amps []float64
-	redraw(t, b, rooms, func(p *bass.Prepared, drive bass.Drive) {
+	Redraw(t, b, rooms, func(p *bass.Prepared, drive bass.Drive) {
 		o, same := e.Operation, e.Operation
 		if p != nil {
 			o, same = p.Loudest(drive, t.Reading), p.At(peak, drive, t.Reading)

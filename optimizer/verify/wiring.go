@@ -74,14 +74,10 @@ func (c *checker) current() {
 func RatedCurrent(s amplifier.Spec) float64 {
 	mono, pairs := 0.0, 0.0
 	for _, m := range s.Modes() {
-		src, lowest, _, ok := s.Source(m)
-		if !ok {
-			continue
-		}
 		most := 0.0
-		for _, load := range []float64{lowest, src.Resistance} {
-			if load >= lowest {
-				most = max(most, src.Power(load))
+		for _, r := range s.Ratings {
+			if r.Mode == m {
+				most = max(most, s.RatedWatts(m, r.Load))
 			}
 		}
 		most *= float64(s.Outputs(m))

@@ -39,9 +39,7 @@ func (b *bench) frontier() (out []*catalog.Part) {
 func strongest(p *catalog.Part) (most float64) {
 	spec := p.Amplifier.Spec
 	for _, mode := range spec.Modes() {
-		if source, minimum, _, ok := spec.Source(mode); ok {
-			most = max(most, source.Power(max(minimum, source.Resistance))*float64(spec.Outputs(mode)))
-		}
+		most = max(most, spec.Most(mode)*float64(spec.Outputs(mode)))
 	}
 	return most
 }

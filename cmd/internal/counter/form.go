@@ -102,7 +102,8 @@ func (f *form) choices(q *question) {
 		for _, name := range q.job.Vehicle.Body.PlaceNames() {
 			f.Places = append(f.Places, choice{name, capital(name), name == b.Place})
 		}
-		for _, name := range q.job.Vehicle.Body.OpeningNames() {
+		body := q.job.Vehicle.Body
+		for _, name := range append(body.OpeningNames(), openWays(body, b.Openings)...) {
 			f.Openings = append(f.Openings, choice{name, capital(name), name == b.Openings})
 		}
 	}

@@ -12,6 +12,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/catalog/report"
 	"loudfor/cmd/internal/inputs"
+	"loudfor/model/cabin"
 )
 
 // Every view is an address: the question stands in its query, so that a page
@@ -216,7 +217,19 @@ func (q *question) car(b *catalog.Brief, query url.Values) {
 		}
 	}
 	settle(keyPlace, &b.Place, vehicle.Body.PlaceNames())
-	settle(keyOpenings, &b.Openings, vehicle.Body.OpeningNames())
+	settle(keyOpenings, &b.Openings, append(vehicle.Body.OpeningNames(), openWays(vehicle.Body, one(query, keyOpenings), b.Openings)...))
+}
+
+// openWays are the openings that the page offers beside the car's own: some made
+// of them by words, and those asked for, if the car has them.
+func openWays(body cabin.Body, asked ...string) []string {
+	names := body.DerivedNames()
+	for _, name := range asked {
+		if _, ok := body.Openings(name); ok && len(name) <= mostText && !slices.Contains(names, name) && !slices.Contains(body.OpeningNames(), name) {
+			names = append(names, name)
+		}
+	}
+	return names
 }
 
 func (q *question) count(value *int, query url.Values, field string, most int) {

@@ -85,6 +85,32 @@ func TestValuesChangeTheBrief(t *testing.T) {
 	}
 }
 
+// Openings made by words of the car's own are taken, offered and stay in the
+// address.
+func TestOpeningsByWords(t *testing.T) {
+	c := open(t, nil)
+	for _, words := range []string{"doors open 45 degrees", "left door open", "doors open 52.5 degrees"} {
+		q := askOf(t, c, "openings="+url.QueryEscape(words))
+		if len(q.complaints) > 0 || q.job.Brief.Openings != words {
+			t.Errorf("%s: %q, %v", words, q.job.Brief.Openings, q.complaints)
+		}
+		chosen := ""
+		f := form{}
+		f.choices(q)
+		for _, o := range f.Openings {
+			if o.Chosen {
+				chosen = o.Value
+			}
+		}
+		if chosen != words {
+			t.Errorf("%s: the form shows %q", words, chosen)
+		}
+		if again := askOf(t, c, strings.TrimPrefix(q.link("/"), "/?")); again.job.Brief.Openings != words {
+			t.Errorf("%s: the address says %q", words, again.job.Brief.Openings)
+		}
+	}
+}
+
 // Another car has other places: those of the brief give way without a word.
 func TestAnotherCarHasItsOwnPlaces(t *testing.T) {
 	c := open(t, nil)

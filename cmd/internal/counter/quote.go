@@ -114,6 +114,9 @@ func (v voice) quoteBody(q *question, b optimizer.Build, now time.Time) *quoteBo
 			"Cable and fuse are minimums; local codes and licensed practice decide. Noise rules apply on public roads.",
 		},
 	}
+	for _, doubt := range b.Doubts {
+		body.Cautions = append(body.Cautions, "To be looked at before anything is bought: "+doubt+".")
+	}
 	for _, line := range b.Lines {
 		p := v.partLine(line)
 		p.Why = plainKinds[line.Part.Kind]

@@ -60,6 +60,11 @@ func (p *Plan) setGain() {
 		return volts
 	}
 	g.Target = add("nominal, a resistor", complex(p.Build.Plan.Load, 0))
+	// A card that states this very load may say a little less than its source.
+	if w := p.Build.Bass.Amplifier.Amplifier.Spec.RatedWatts(p.Build.Plan.Mode, p.Build.Plan.Load); w > 0 && w < g.Rows[0].Watts {
+		g.Target = math.Sqrt(w * p.Build.Plan.Load)
+		g.Rows[0].Volts, g.Rows[0].Watts = g.Target, w
+	}
 	if o, ok := nearest(p.Build.Curve, g.Tone); ok {
 		add("predicted at the tone", cmplx.Rect(o.Load, o.Phase))
 		if o.Limit != bass.LimitVoltage && o.Limit != bass.LimitCurrent && o.Limit != bass.LimitSupply && o.Volts < g.Target {

@@ -31,7 +31,7 @@ type Topic struct {
 }
 
 // order is that of the pages: as they are needed.
-var order = []string{"start", "answers", "reasons", "prices", "bay", "page", "catalogue", "lists", "briefs", "boxes", "readings", "model", "scripts"}
+var order = []string{"start", "answers", "reasons", "prices", "bay", "page", "catalogue", "lists", "briefs", "boxes", "readings", "model", "limits", "scripts"}
 
 // Topics are all pages.
 func Topics() []Topic {

@@ -71,7 +71,7 @@ func TestWorkedExamples(t *testing.T) {
 				t.Fatal(err)
 			}
 			curve, _, err := optimizer.SmallSignal(
-				optimizer.Problem{Catalogue: c, Brief: build.Brief, Vehicle: vehicle}, build.Parts, volts)
+				optimizer.Problem{Catalogue: c, Brief: build.Brief, Vehicle: vehicle}, build.Parts, volts, "", 0)
 			if err != nil {
 				t.Fatal(err)
 			}
