@@ -41,14 +41,12 @@ func ExampleReport() {
 	_ = report.Write(os.Stdout, false)
 	// Output:
 	// error  parts.yaml:5:5  "colis" is not a key of a subwoofer
-	//    5 |     colis: 2 x 4 ohm
-	//      |     ~~~~~
-	//      = did you mean "coils"?
+	//   line 5 is  >>colis<<: 2 x 4 ohm
+	//   did you mean "coils"?
 	//
 	// error  parts.yaml:6:10  "58 kg" is a mass, not a volume
-	//    6 |     vas: 58 kg
-	//      |          ~~~~~
-	//      = write a volume in L, m3, cm3, ft3 or in3, such as 24 L
+	//   line 6 is  vas: >>58 kg<<
+	//   write a volume in L, m3, cm3, ft3 or in3, such as 24 L
 	//
 	// 2 errors
 }

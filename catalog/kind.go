@@ -22,20 +22,23 @@ func (k Kind) String() string {
 	return kindWords[k]
 }
 
-// otherWords are names that people use for a kind; they are not accepted, but
-// lead to the word that is.
+// otherWords are names that people use for a kind.
 var otherWords = map[string]Kind{
 	"sub": KindSubwoofer, "woofer": KindSubwoofer, "driver": KindSubwoofer,
 	"amp": KindAmplifier, "box": KindEnclosure, "cabinet": KindEnclosure,
 	"loaded box": KindLoaded, "loaded": KindLoaded, "bass box": KindLoaded,
 	"speakers": KindFront, "speaker": KindFront, "coaxial": KindFront, "coaxials": KindFront, "components": KindFront, "front": KindFront,
 	"head unit": KindSource, "radio": KindSource, "receiver": KindSource, "deck": KindSource,
-	"loc": KindConverter, "line output converter": KindConverter, "converter": KindConverter,
+	"high/low converter": KindConverter, "high low converter": KindConverter, "hi/lo converter": KindConverter, "hi lo converter": KindConverter, "hi-lo converter": KindConverter, "high-low converter": KindConverter,
+	"high level converter": KindConverter, "line out converter": KindConverter, "loc": KindConverter, "line output converter": KindConverter, "converter": KindConverter,
 	"capacitor": KindBlocker, "blocker": KindBlocker, "high-pass": KindBlocker,
 	"kit": KindKit, "amp kit": KindKit, "cable": KindKit, "wiring": KindKit,
 	"sheet": KindSheet, "mdf": KindSheet, "plywood": KindSheet, "board": KindSheet, "wood": KindSheet, "material": KindSheet,
 	"bench": KindWorkshop, "labour": KindWorkshop, "labor": KindWorkshop, "hour": KindWorkshop, "hourly rate": KindWorkshop,
 }
+
+// NearestKind is the kind that a wrong word may mean, or nothing.
+func NearestKind(word string) string { return nearestKind(tidyWord(word)) }
 
 // nearestKind is the kind that a wrong word probably means, or nothing.
 func nearestKind(word string) string {

@@ -82,6 +82,11 @@ func (b *Brief) problem(s Severity, at Position, summary, detail string) located
 	return located{out}
 }
 
+// Problem points at the value of a key of the brief.
+func (b *Brief) Problem(s Severity, key, summary, detail string) Problem {
+	return b.problem(s, b.At(key), summary, detail).Problem
+}
+
 // At is where the value of a key stands; the brief's start if it is not
 // stated.
 func (b *Brief) At(key string) Position {

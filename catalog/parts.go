@@ -123,6 +123,9 @@ func partKind(r *document.Reader, n *yaml.Node) (Kind, bool) {
 		if kindSpec.Has(k.Value, &v) {
 			return Kind(v.Word), true
 		}
+		if k, ok := KindNamed(k.Value); ok {
+			return k, true
+		}
 		remedy := "write " + kindSpec.Expected()
 		if near := nearestKind(k.Value); near != "" {
 			remedy = "did you mean \"" + near + "\"?\n" + remedy

@@ -32,8 +32,9 @@ type (
 var common = []itemField{
 	document.String(spec{Key: "sku", Shape: document.Text, Required: true, Example: "TM-12V", Help: "the number that the part is ordered by, unique in the catalogue"},
 		func(i *item) *string { return &i.part.SKU }),
-	document.Enum(spec{Key: "kind", Shape: document.Word, Words: kindWords[:], Required: true, Help: "what the part is for"},
-		func(i *item) *Kind { return &i.part.Kind }),
+	{Spec: spec{Key: "kind", Shape: document.Word, Words: kindWords[:], Required: true, Help: "what the part is for"},
+		Nested: func(*document.Reader, *item, *yaml.Node) {}, // partKind has read it: it decides which keys there are
+		Get:    func(i *item, v *value) bool { v.Word = int(i.part.Kind); return true }},
 	document.String(spec{Key: "name", Shape: document.Text, Example: "Tamsel 12-inch value", Help: "the name on the shelf"},
 		func(i *item) *string { return &i.part.Name }),
 	document.String(spec{Key: "maker", Shape: document.Text, Example: "Tamsel", Help: "who makes it"},

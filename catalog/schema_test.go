@@ -48,6 +48,8 @@ func comesBack[T any](t *testing.T, s *document.Schema[T], empty func() *T, only
 			t.Errorf("%s: the key %s can be read and not written", s.What, f.Key)
 		case f.Get == nil || len(only) > 0 && !only[0](f.Key):
 			continue
+		case f.Nested != nil && f.Shape == document.Word:
+			continue // the kind of a part, which is read before its keys
 		}
 		random := rand.New(rand.NewPCG(uint64(i), 3))
 		for range 20 {

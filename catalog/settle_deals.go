@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strings"
 
 	"loudfor/catalog/units"
 )
@@ -49,16 +48,10 @@ func (c *Catalogue) settleDeal(d *Deal, m Mention, report *Report) {
 
 // meant suggests a SKU in place of one that the catalogue has not.
 func (c *Catalogue) meant(sku string) string {
-	near := ""
-	for _, p := range c.Parts {
-		if strings.EqualFold(p.SKU, sku) {
-			near = p.SKU
-			break
-		}
+	if choice := c.Choice(sku); choice != "" {
+		return choice
 	}
-	if near == "" {
-		near = units.Nearest(sku, c.SKUs())
-	}
+	near := units.Nearest(sku, c.SKUs())
 	if near == "" {
 		return "name a part of the catalogue"
 	}

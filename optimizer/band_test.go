@@ -75,8 +75,32 @@ func TestSharedFrontCancels(t *testing.T) {
 	a, b := r.Builds[0], r.Builds[0]
 	b.Bass.Driver.Power *= 2 // another bass beside the same front
 	x, y := uncertainty.Scatter(task.Setting, &a, rooms), uncertainty.Scatter(task.Setting, &b, rooms)
-	if d := uncertainty.Apart(x.Front, y.Front); d != 0 || uncertainty.HalfWidth(x.Front) == 0 {
-		t.Errorf("the same front differs from itself by +/- %g dB, of +/- %g dB", d, uncertainty.HalfWidth(x.Front))
+	if d := uncertainty.Apart(0, x.Front, y.Front); d.Band != 0 || uncertainty.HalfWidth(x.Front) == 0 {
+		t.Errorf("the same front differs from itself by +/- %g dB, of +/- %g dB", d.Band, uncertainty.HalfWidth(x.Front))
+	}
+}
+
+// What would be noticed is no tie, however wide its band; and what is certain
+// is none however small.
+func TestTie(t *testing.T) {
+	for _, c := range []struct {
+		d              Difference
+		tie, uncertain bool
+	}{
+		{Difference{DB: 0.4, Band: 0.9}, true, false},
+		{Difference{DB: -Noticed, Band: 5}, true, false},
+		{Difference{DB: -Noticed - 0.001, Band: 5}, false, true},
+		{Difference{DB: 4.5, Band: 5.3}, false, true},
+		{Difference{DB: 4.5, Band: 4.4}, false, false},
+		{Difference{DB: 0.4, Band: 0.3}, false, false},
+	} {
+		if c.d.Tie() != c.tie || c.d.Uncertain() != c.uncertain {
+			t.Errorf("%+v: tie %v, uncertain %v", c.d, c.d.Tie(), c.d.Uncertain())
+		}
+	}
+	up, down := uncertainty.Apart(2, []float64{3, 1, 0, 5}, []float64{1, 2, 0, 1}), uncertainty.Apart(-2, []float64{3, 1, 0, 5}, []float64{1, 2, 0, 1})
+	if up.Chance != 0.625 || down.Chance != 0.375 || up.Band != down.Band {
+		t.Errorf("two of four draws above, one equal: %+v, %+v", up, down)
 	}
 }
 

@@ -182,6 +182,9 @@ func (c *conflictSearch) shelfGaps() []Requirement {
 	lack(!has[catalog.KindSource], "a source")
 	lack(!has[catalog.KindKit], "a wiring kit")
 	for i := range all {
+		if all[i].Subject == "a source" {
+			all[i].Remedy = "own the radio that is in the car: --own and its SKU, or owned in the brief"
+		}
 		all[i].Alone = len(all) == 1
 	}
 	if len(all) == 0 {

@@ -69,7 +69,7 @@ func TestDemoPick(t *testing.T) {
 		if i > 0 && (b.Objective > r.Builds[i-1].Objective || b.Difference.Band > b.Reading.Band) {
 			t.Errorf("build %d: %+v", i+1, b.Difference)
 		}
-		if i > 0 && b.Tie != (math.Abs(b.Difference.DB) <= b.Difference.Band) {
+		if i > 0 && b.Tie != (math.Abs(b.Difference.DB) <= min(b.Difference.Band, optimizer.Noticed)) {
 			t.Errorf("build %d: tie %v of %+v", i+1, b.Tie, b.Difference)
 		}
 		if len(b.Assumed) == 0 {
@@ -329,7 +329,7 @@ func TestDemoLadderBands(t *testing.T) {
 		if i == 0 {
 			continue
 		}
-		if !(s.Band >= 0 && s.Band < s.Build.Band()) || s.Tie != (s.Rise <= s.Band) {
+		if !(s.Band >= 0 && s.Band < s.Build.Band()) || s.Tie != (s.Rise <= min(s.Band, optimizer.Noticed)) {
 			t.Errorf("step %d rises %g +/- %g dB to a level of +/- %g dB, tie %v", i+1, s.Rise, s.Band, s.Build.Band(), s.Tie)
 		}
 		if s.Tie {

@@ -173,8 +173,8 @@ func (s *Series) Compare(p Problem, builds []*Build) error {
 		all[i].Fill(b)
 		b.Difference, b.Tie = Difference{}, false
 		if i > 0 {
-			b.Difference = Difference{DB: (build.Round(b.Objective) - build.Round(builds[0].Objective)).DB(), Band: uncertainty.Apart(all[i].Objective(t.Music()), all[0].Objective(t.Music()))}
-			b.Tie = math.Abs(b.Difference.DB) <= b.Difference.Band
+			b.Difference = uncertainty.Apart((build.Round(b.Objective) - build.Round(builds[0].Objective)).DB(), all[i].Objective(t.Music()), all[0].Objective(t.Music()))
+			b.Tie = b.Difference.Tie()
 		}
 	}
 	return nil
@@ -184,8 +184,8 @@ func (s *Series) Compare(p Problem, builds []*Build) error {
 func (s *Series) Apart(b, from *Build) (d Difference, tie bool) {
 	d.DB = (build.Round(b.Objective) - build.Round(from.Objective)).DB()
 	if x, y := s.known[soundKey(b)], s.known[soundKey(from)]; x != nil && y != nil {
-		d.Band = uncertainty.Apart(x.Objective(b.ByMusic), y.Objective(b.ByMusic))
-		tie = math.Abs(d.DB) <= d.Band
+		d = uncertainty.Apart(d.DB, x.Objective(b.ByMusic), y.Objective(b.ByMusic))
+		tie = d.Tie()
 	}
 	return d, tie
 }

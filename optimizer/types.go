@@ -46,6 +46,7 @@ const (
 	FromBass          = build.FromBass
 	FromOwn           = build.FromOwn
 	LadderRise        = build.LadderRise
+	Noticed           = build.Noticed
 	DefaultTop        = build.DefaultTop
 	DistinctParts     = build.DistinctParts
 	DistinctBass      = build.DistinctBass

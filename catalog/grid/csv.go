@@ -14,10 +14,10 @@ import (
 )
 
 // CSV files do not say what parts their columns. The header decides: of tab,
-// semicolon and comma, the one with which a header is found is right, since no
+// semicolon, bar and comma, the one with which a header is found is right, since no
 // two names of columns stand in one row otherwise.
 
-var separators = [...]rune{'\t', ';', ','}
+var separators = [...]rune{'\t', ';', '|', ','}
 
 // text reads a CSV file as one list.
 func (r *reader) text(f *document.File) {
@@ -32,9 +32,11 @@ func (r *reader) text(f *document.File) {
 		if r.header(head.split(f, text, separator, TitleRows)) < 0 {
 			continue
 		}
-		if s, ok := r.list(r.split(f, text, separator, r.options.MostRows)); ok {
-			s.Line = r.line
-			r.sheets = append(r.sheets, s)
+		lists := r.lists(r.split(f, text, separator, r.options.MostRows))
+		for i := range lists {
+			lists[i].Line = r.line
+		}
+		if r.sheets = append(r.sheets, lists...); len(lists) > 0 {
 			return
 		}
 	}
@@ -43,7 +45,7 @@ func (r *reader) text(f *document.File) {
 	if rows := first.split(f, text, separators[len(separators)-1], 1); len(rows) > 0 {
 		c.At = rows[0][0].At
 	}
-	r.bad(c, "the list has no header", "name the columns in the first row, such as "+r.options.Sample+", parted by commas, semicolons or tabs")
+	r.bad(c, "the list has no header", "name the columns in the first row, such as "+r.options.Sample+", parted by commas, semicolons, tabs or bars")
 }
 
 // split gives the rows with content, up to most. text is that of the file, with
@@ -57,20 +59,23 @@ func (r *reader) split(f *document.File, text []byte, separator rune, most int) 
 		if err == io.EOF {
 			break
 		}
-		if err != nil {
-			r.broken(f, err)
-			continue
+		var field func(int) (line, column int)
+		if field = c.FieldPos; err != nil {
+			if fields, field = inches(f, err, separator); fields == nil {
+				r.broken(f, err)
+				continue
+			}
 		}
 		if len(out) == most {
 			if most == r.options.MostRows {
-				r.bad(at(f, c, 0), fmt.Sprintf("more than %d rows", most), "split the list into several files")
+				r.bad(at(f, field, 0), fmt.Sprintf("more than %d rows", most), "split the list into several files")
 			}
 			break
 		}
 		row := make([]Cell, len(fields))
 		blank := true
 		for i, text := range fields {
-			row[i] = at(f, c, i)
+			row[i] = at(f, field, i)
 			row[i].Text = strings.Clone(text)
 			blank = blank && row[i].Empty()
 		}
@@ -82,9 +87,27 @@ func (r *reader) split(f *document.File, text []byte, separator rune, most int) 
 }
 
 // at is the place of a field of the row that was read last.
-func at(f *document.File, r *csv.Reader, field int) Cell {
-	line, column := r.FieldPos(field)
+func at(f *document.File, place func(int) (line, column int), field int) Cell {
+	line, column := place(field)
 	return Cell{At: catalog.Position{File: f.Name, Line: line, Column: characters(f.Line(line), column)}}
+}
+
+// inches reads a row again in which a quote stands inside a value, as in 12",
+// which is no mistake of its author; nil where the quotes are a mistake.
+func inches(f *document.File, err error, separator rune) (fields []string, place func(int) (line, column int)) {
+	var e *csv.ParseError
+	if !errors.As(err, &e) || !errors.Is(e.Err, csv.ErrBareQuote) || e.StartLine != e.Line {
+		return nil, nil
+	}
+	c := csv.NewReader(strings.NewReader(f.Line(e.Line)))
+	c.Comma, c.FieldsPerRecord, c.LazyQuotes = separator, -1, true
+	if fields, err = c.Read(); err != nil {
+		return nil, nil
+	}
+	return fields, func(i int) (int, int) {
+		_, column := c.FieldPos(i)
+		return e.Line, column
+	}
 }
 
 // characters turns a column in bytes, from 1, into one in characters.

@@ -1,5 +1,6 @@
-// Package grid reads what lies in rows and columns: CSV files (comma, semicolon
-// or tab) and XLSX workbooks, with the place of every cell.
+// Package grid reads what lies in rows and columns: CSV files (comma, semicolon,
+// tab or bar, in any encoding of Europe) and XLSX workbooks, with the place of
+// every cell.
 //
 //	sheets, found := grid.Read("may.xlsx", content, grid.Options{
 //		What: "a price list", Columns: "SKU, price", IsHeader: isHeader, MostRows: 200_000,
@@ -10,10 +11,12 @@
 //
 // What the columns mean is the caller's affair; the caller's IsHeader says
 // where a list begins, since shops put titles above their lists, and by which
-// character a CSV file is parted, since the file itself does not say. Both
-// kinds of file end as rows of cells; from there on they are the same.
+// character a CSV file is parted, since the file itself does not say. Where a
+// second header follows below, a second list begins there. Both kinds of file
+// end as rows of cells; from there on they are the same.
 //
-// Limits: the older .xls workbooks are not read, nor those that are locked.
+// Limits: the older .xls workbooks are not read, nor .ods, nor those that are
+// locked.
 package grid
 
 import (
@@ -73,8 +76,11 @@ func decimal(raw string) string {
 
 // Sheet is one list: a CSV file, or a sheet of a workbook.
 type Sheet struct {
-	Name string   // of the sheet; empty for CSV
-	Rows [][]Cell // those with content, the header first
+	Name string // of the sheet; empty for CSV
+	// Encoding is how the characters of a CSV file are written, such as
+	// "windows-1252"; empty for workbooks.
+	Encoding string
+	Rows     [][]Cell // those with content, the header first
 	// Above is what stands above the header: a title, or a row of headings
 	// that several columns share.
 	Above [][]Cell
@@ -92,7 +98,10 @@ type Options struct {
 	Sample   string // a short header, for messages
 	Sheet    string // the only sheet to read; empty: all that are visible
 	IsHeader func(row []Cell) bool
-	MostRows int // with content, of one list
+	// MayBeHeader is a quick look at each row below a header, before IsHeader is
+	// asked whether another list begins there; nil: none does.
+	MayBeHeader func(row []Cell) bool
+	MostRows    int // with content, of one list
 	// MostUnpacked bounds a workbook when its compression is undone, bytes.
 	MostUnpacked int64
 }
@@ -109,18 +118,24 @@ const mostMistakes = 10_000
 func Read(name string, content []byte, o Options) ([]Sheet, []catalog.Problem) {
 	r := &reader{options: o, name: name}
 	switch {
+	case bytes.HasPrefix(content, zipped) && bytes.Contains(content[:min(len(content), 200)], openDocument):
+		r.bad(Cell{At: r.whole()}, "an OpenDocument spreadsheet (.ods), which is not read", "save it as .xlsx or .csv")
 	case bytes.HasPrefix(content, zipped):
 		r.workbook(content)
 	case bytes.HasPrefix(content, compound):
 		r.bad(Cell{At: r.whole()}, "an .xls workbook, or one that is locked with a password", "save it as .xlsx without a password, or as .csv")
 	default:
+		content, encoding, _ := decoded(content)
 		file, problem := document.NewFile(name, content)
 		if problem != nil {
-			problem.Detail = strings.Replace(problem.Detail, "a YAML file saved as UTF-8", "a CSV file saved as UTF-8, or an .xlsx workbook", 1)
+			problem.Detail = strings.Replace(problem.Detail, "a YAML file saved as UTF-8", "a CSV file, or an .xlsx workbook", 1)
 			r.found = append(r.found, *problem)
 			break
 		}
 		r.text(file)
+		for i := range r.sheets {
+			r.sheets[i].Encoding = encoding
+		}
 	}
 	return r.sheets, r.found
 }
@@ -130,6 +145,9 @@ func Read(name string, content []byte, o Options) ([]Sheet, []catalog.Problem) {
 var (
 	zipped   = []byte("PK\x03\x04")
 	compound = []byte{0xd0, 0xcf, 0x11, 0xe0}
+	// openDocument is what the first file inside says of its format (ODF 1.2,
+	// part 3, 3.3).
+	openDocument = []byte("mimetypeapplication/vnd.oasis.opendocument")
 )
 
 // reader collects lists and problems.
@@ -178,18 +196,60 @@ func (r *reader) header(rows [][]Cell) int {
 	return -1
 }
 
-// list makes a list of the rows; ok is false if they have no header.
-func (r *reader) list(rows [][]Cell) (s Sheet, ok bool) {
-	i := r.header(rows)
-	if i < 0 {
-		return s, false
+// lists parts the rows into lists, each with its header; none where there is no
+// header. Of the rows above the header of a second list, those with one cell
+// that stand right above it are its title.
+func (r *reader) lists(rows [][]Cell) (out []Sheet) {
+	first := r.header(rows)
+	if first < 0 {
+		return nil
 	}
-	for _, row := range rows[i:] {
+	for _, row := range rows[first:] {
 		for _, c := range row {
 			if _, _, summary, detail := report.Hidden(c.Text); summary != "" && !r.full() {
 				r.bad(c, summary, detail)
 			}
 		}
 	}
-	return Sheet{Rows: rows[i:], Above: rows[:i]}, true
+	above, from := 0, first
+	for i := first + 1; i <= len(rows); i++ {
+		if i < len(rows) && !(r.options.MayBeHeader != nil && wordy(rows[i]) && r.options.MayBeHeader(rows[i]) && r.options.IsHeader(rows[i])) {
+			continue
+		}
+		end := i
+		if i < len(rows) {
+			for end > from+1 && alone(rows[end-1]) {
+				end--
+			}
+		}
+		out = append(out, Sheet{Rows: rows[from:end:end], Above: rows[above:from:from]})
+		above, from = end, i
+	}
+	return out
+}
+
+// wordy tells whether a row has several cells with content and none of them is a
+// number, as nearly every part's row has one: a quick look before a long one.
+func wordy(row []Cell) bool {
+	n := 0
+	for _, c := range row {
+		if c.Empty() {
+			continue
+		}
+		if n++; c.Sort == Number || c.Sort == Formula || c.Sort == Untyped && strings.Trim(c.Text, "0123456789.,- ") == "" {
+			return false
+		}
+	}
+	return n > 1
+}
+
+// alone tells whether one cell of a row has content, as that of a title.
+func alone(row []Cell) bool {
+	n := 0
+	for _, c := range row {
+		if !c.Empty() {
+			n++
+		}
+	}
+	return n == 1
 }

@@ -31,6 +31,50 @@ func TestReadCSV(t *testing.T) {
 	}
 }
 
+// A text is read in the encoding that it was saved in, with a mark or without.
+func TestEncodings(t *testing.T) {
+	const want = "größe"
+	isHeader := func(row []Cell) bool { return len(row) > 1 }
+	for name, content := range map[string]string{
+		"utf-8":        "größe;zł\n",
+		"utf-16le":     "\xff\xfeg\x00r\x00\xf6\x00\xdf\x00e\x00;\x00z\x00B\x01\n\x00",
+		"utf-16be":     "\x00g\x00r\x00\xf6\x00\xdf\x00e\x00;\x00z\x01\x42\x00\n",
+		"windows-1252": "gr\xf6\xdfe;\x80\n",
+		"windows-1250": "gr\xf6\xdfe;\xb3;cewka\xb3a;z\xb3oty\n",
+	} {
+		for _, mark := range []string{"", "\xef\xbb\xbf"} {
+			if mark != "" && name != "utf-8" {
+				continue
+			}
+			sheets, found := Read("a.csv", []byte(mark+content), Options{What: "a list", IsHeader: isHeader, MostRows: 10})
+			if len(sheets) != 1 || sheets[0].Encoding != name || sheets[0].Rows[0][0].Text != want {
+				t.Errorf("%s: %+v %v", name, sheets, found)
+			}
+		}
+	}
+	if _, found := Read("a.csv", []byte("a\x00b;\x01"), Options{What: "a list", IsHeader: isHeader, MostRows: 10}); len(found) == 0 {
+		t.Error("bytes that are no text are read")
+	}
+}
+
+// A second header begins a second list; the line above it is its title. Inches
+// are no mistake, a quote that is not closed is one.
+func TestSeveralLists(t *testing.T) {
+	isHeader := func(row []Cell) bool { return len(row) > 1 && row[0].Text == "SKU" }
+	o := Options{What: "a list", IsHeader: isHeader, MayBeHeader: isHeader, MostRows: 10}
+	sheets, found := Read("a.csv", []byte("AMPS\nSKU|price\nA|1\nB|2\n\nSUBS\nSKU|size|price\nC|12\"|3\n"), o)
+	if len(found) > 0 || len(sheets) != 2 {
+		t.Fatalf("%+v %v", sheets, found)
+	}
+	if first, second := sheets[0], sheets[1]; len(first.Rows) != 3 || first.Above[0][0].Text != "AMPS" || len(second.Rows) != 2 || second.Above[0][0].Text != "SUBS" ||
+		second.Rows[1][1].Text != "12\"" || second.Rows[1][2].At.Line != 8 || second.Rows[1][2].At.Column != 7 {
+		t.Errorf("%+v", sheets)
+	}
+	if _, found = Read("a.csv", []byte("SKU|price\n\"A|1\nB|2\n"), o); len(found) == 0 {
+		t.Error("a quote that is not closed swallows rows")
+	}
+}
+
 // Whatever a file holds, reading it ends, and what it gives lies inside it.
 func FuzzRead(f *testing.F) {
 	f.Add([]byte("SKU,price\nA,1\n"))

@@ -61,10 +61,12 @@ func (r *reader) workbook(content []byte) {
 	for _, sheet := range r.wanted(f) {
 		rows := r.cells(b, sheet)
 		f.Sheet.Clear() // the library would keep every sheet that was looked at
-		if s, ok := r.list(rows); ok {
+		if found := r.lists(rows); len(found) > 0 {
 			lists++
-			s.Name, s.Day = sheet, b.day
-			r.sheets = append(r.sheets, s)
+			for i := range found {
+				found[i].Name, found[i].Day = sheet, b.day
+			}
+			r.sheets = append(r.sheets, found...)
 			continue
 		}
 		where := Cell{At: catalog.Position{File: r.name, Sheet: sheet}}

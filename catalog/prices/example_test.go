@@ -32,14 +32,12 @@ func ExampleRead() {
 	_ = report.Write(os.Stdout, false)
 	// Output:
 	// error  may.csv:2:8  "call" is not a price
-	//    2 | TM-12V,call,2025-05-09
-	//      |        ~~~~
-	//      = write a price, such as 39.00 USD, or clear the cell
+	//   line 2 is  TM-12V,>>call<<,2025-05-09
+	//   write a price, such as 39.00 USD, or clear the cell
 	//
 	// error  may.csv:3:14  "9/5/2025" can mean 2025-05-09 or 2025-09-05
-	//    3 | OR-4C,99 USD,9/5/2025
-	//      |              ~~~~~~~~
-	//      = write year-month-day, such as 2025-03-09
+	//   line 3 is  OR-4C,99 USD,>>9/5/2025<<
+	//   write year-month-day, such as 2025-03-09
 	//
 	// 2 errors
 }

@@ -168,7 +168,7 @@ func (t *table) missingColumns(row []grid.Cell, h *header) {
 		t.bad(row[0], "the list has neither prices nor stocks", "add a column named price or stock")
 	}
 	if !h.has(columnDate) && t.options.Date.IsZero() {
-		t.bad(row[0], "the list has no dates", "add a column named date, such as 2025-03-09 in each row, or state the day for the whole list")
+		t.bad(row[0], "the list has no dates", "add a column named date, such as 2025-03-09 in each row, or state the day for the whole list: --date 2025-03-09")
 	}
 }
 

@@ -17,6 +17,8 @@ type Layering struct {
 	// offer elsewhere must not take a part out of reach, so give the stores
 	// of the brief when the catalogue is for one brief.
 	Stores []string
+	// Strict refuses rows about parts that the catalogue has not.
+	Strict bool
 }
 
 // Layer lays price lists over a catalogue and gives a new catalogue and what
@@ -31,8 +33,9 @@ type Layering struct {
 // goes to whichever lists it. A part of which a deal takes a share of the price
 // is bought at one shop alone.
 //
-// A SKU that is not in the catalogue, another currency, and two prices for one
-// part on one day in different lists are errors: there is no catalogue then.
+// A row whose SKU is not in the catalogue is left out with a warning, and an
+// error if Strict. Another currency, and two prices for one part on one day in different lists are errors: there is no
+// catalogue then.
 // Rows after the AsOf day are checked as well.
 func Layer(c *catalog.Catalogue, o Layering, lists ...*List) (*catalog.Catalogue, []Change, *catalog.Report) {
 	l := &layering{Layering: o, c: c, report: &catalog.Report{}}
@@ -72,6 +75,7 @@ type layering struct {
 	asked   int               // how many of the lists' own were held against them
 	within  map[string]bool   // Stores, by key
 	shared  map[string]string // parts of which a deal takes a share, and at which shop
+	left    int               // rows that are about no part of the catalogue
 }
 
 // collect checks all rows and keeps those that count, with the shops spelt as
@@ -167,11 +171,22 @@ func firstPriced(c *catalog.Catalogue) *catalog.Part {
 const mostSuggestions = 20
 
 func (l *layering) unknown(e *Entry) {
+	if l.left++; !l.Strict && l.left > mostSuggestions {
+		l.report.More++ // counted, not listed: nobody mends thousands by hand
+		return
+	}
 	p := catalog.Problem{Summary: fmt.Sprintf("no part has the SKU %q", clip(e.SKU)), Where: e.Where, Text: e.SKU,
 		Detail: "add the part to the catalogue, or remove the row"}
-	if len(l.report.Problems) < mostSuggestions {
+	if !l.Strict {
+		p.Severity, p.Summary = catalog.Warning, "left out: "+p.Summary
+	}
+	if l.left <= mostSuggestions {
 		if near := units.Nearest(e.SKU, l.c.SKUs()); near != "" {
-			p.Detail = fmt.Sprintf("did you mean %q?\n%s", near, p.Detail)
+			name := ""
+			if q := l.c.Part(near); q.Name != "" {
+				name = " (" + q.Name + ")"
+			}
+			p.Detail = fmt.Sprintf("did you mean %q%s?\n%s", near, name, p.Detail)
 		}
 	}
 	l.report.Add(p)

@@ -112,7 +112,7 @@ func TestLayerBad(t *testing.T) {
 		for _, text := range c.lists {
 			lists = append(lists, list(t, text))
 		}
-		got, changes, report := Layer(shop(), Layering{}, lists...)
+		got, changes, report := Layer(shop(), Layering{Strict: true}, lists...)
 		if got != nil || changes != nil {
 			t.Errorf("%s: something was applied", name)
 		}
@@ -168,4 +168,38 @@ func TestLayerLaws(t *testing.T) {
 			}
 		}
 	})
+}
+
+// The rows that are about known parts count, the others are named with the
+// nearest part; of thousands the first few.
+func TestStrangersAreLeftOut(t *testing.T) {
+	c := catalog.New("USD", []*catalog.Part{{SKU: "ONE", Name: "the first", Price: usd(500), Priced: true, Stock: catalog.Unlimited, Limit: catalog.Unlimited}})
+	rows := "ONE,,4,,2025-05-09\nONEE,,3,,2025-05-09\n"
+	for i := range 500 {
+		rows += fmt.Sprintf("OTHER-%d,,3,,2025-05-09\n", i)
+	}
+	newer, changes, report := Layer(c, Layering{}, list(t, rows))
+	if report.Err() != nil || len(changes) != 1 || newer.Part("ONE").Price != usd(400) {
+		t.Fatalf("%v, %+v", report.Err(), changes)
+	}
+	if n := report.Count(catalog.Warning); n != mostSuggestions || report.More != 501-mostSuggestions {
+		t.Errorf("%d warnings, %d more", n, report.More)
+	}
+	if p := report.Problems[0]; p.Summary != `left out: no part has the SKU "ONEE"` || !strings.Contains(p.Detail, `did you mean "ONE" (the first)?`) {
+		t.Errorf("%+v", p)
+	}
+}
+
+// A day that the options state is never taken in silence.
+func TestUndated(t *testing.T) {
+	day := Date{Year: 2025, Month: 5, Day: 9}
+	l, report := Read("l.csv", []byte("SKU,price,date\nA,1 USD,\nB,2 USD,2025-05-01\n"), Options{Date: day})
+	if report.Err() != nil || l.Undated != 1 || l.Entries[0].Date != day || l.Entries[1].Date == day {
+		t.Errorf("%v, %+v", report.Err(), l)
+	}
+	for _, text := range []string{"SKU,price\nA,1 USD\n", "SKU,price,date\nA,1 USD,\n"} {
+		if _, report := Read("l.csv", []byte(text), Options{}); report.Err() == nil || !strings.Contains(report.Problems[0].Detail, "--date 2025-03-09") {
+			t.Errorf("%+v", report)
+		}
+	}
 }

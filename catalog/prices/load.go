@@ -69,7 +69,7 @@ func Read(name string, content []byte, o Options) (*List, *catalog.Report) {
 	if report.Err() != nil {
 		return nil, report
 	}
-	return &List{Name: name, Entries: t.entries}, report
+	return &List{Name: name, Entries: t.entries, Undated: t.undated, Day: o.Date}, report
 }
 
 // find lists the files to read, each once, in order of name within a folder.

@@ -57,6 +57,8 @@ type Entry struct {
 type List struct {
 	Name    string // of the file
 	Entries []Entry
+	Undated int  // rows that state no day and took that of the options
+	Day     Date // that day
 	// Recorded rows came from many lists, and what they say is settled: of two
 	// of one part, shop and day the later in the list holds.
 	Recorded bool

@@ -37,7 +37,9 @@ func (t *table) row(row []grid.Cell) {
 	if c := t.cell(row, columnDate); !c.Empty() {
 		e.Date = t.date(c)
 	} else if e.Date.IsZero() {
-		t.bad(c, "the row has no date", dateRemedy)
+		t.bad(c, "the row has no date", dateRemedy+", or state the day of rows without one: --date 2025-03-09")
+	} else {
+		t.undated++
 	}
 	if !e.Priced && e.Stock == catalog.Unlimited && t.failed == before {
 		t.bad(sku, fmt.Sprintf("%s has neither a price nor a stock", e.SKU), "write one of them: stock 0 says that there is none left")

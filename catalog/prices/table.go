@@ -17,6 +17,7 @@ type table struct {
 	entries []Entry
 	found   []catalog.Problem
 	failed  int
+	undated int // rows that took the day of the options
 }
 
 func (t *table) errors() int { return t.failed }

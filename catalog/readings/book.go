@@ -3,6 +3,7 @@ package readings
 import (
 	"context"
 	"fmt"
+	"strings"
 	"time"
 
 	"loudfor/catalog"
@@ -16,6 +17,14 @@ import (
 // for the line.
 const bookName = "job book"
 
+// noted is the note with the real power, for which the book has no column.
+func (r *Reading) noted() string {
+	if r.Watts == 0 {
+		return r.Note
+	}
+	return strings.TrimPrefix(r.Note+"; ", "; ") + fmt.Sprintf("real power %g W", r.Watts)
+}
+
 // Book adds readings to the job book, in their order, all of them or none, and
 // gives their numbers; those that were in it already are not added again.
 func Book(ctx context.Context, b *book.Book, list []Reading) ([]book.Added, error) {
@@ -27,7 +36,7 @@ func Book(ctx context.Context, b *book.Book, list []Reading) ([]book.Added, erro
 			taken = time.Date(r.Date.Year, r.Date.Month, r.Date.Day, 0, 0, 0, 0, time.UTC)
 		}
 		booked[i] = book.Reading{Taken: taken, Vehicle: r.Vehicle, Quote: r.Quote, Build: r.Build, Place: r.Place, Openings: r.Openings,
-			Frequency: r.Frequency, Level: r.Level, Tolerance: r.Tolerance, ClampVolts: r.Volts, Amps: r.Amps, SupplyVolts: r.Supply, Note: r.Note}
+			Frequency: r.Frequency, Level: r.Level, Tolerance: r.Tolerance, ClampVolts: r.Volts, Amps: r.Amps, SupplyVolts: r.Supply, Note: r.noted()}
 	}
 	return b.AddReadings(ctx, booked)
 }

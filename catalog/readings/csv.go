@@ -55,7 +55,7 @@ func header(f *document.File) (rune, bool) {
 }
 
 // endings are units that people put into the name of a column.
-var endings = []string{"_hz", "_db", "_v", "_a"}
+var endings = []string{"_hz", "_db", "_v", "_a", "_w"}
 
 // column is the key that a name of a column means, or the name as written.
 func column(cell string) string {
@@ -69,7 +69,27 @@ func column(cell string) string {
 			return short
 		}
 	}
+	if key, ok := everyday[name]; ok {
+		return key
+	}
+	for _, e := range endings {
+		if key, ok := everyday[strings.TrimSuffix(name, e)]; ok {
+			return key
+		}
+	}
 	return strings.TrimSpace(cell)
+}
+
+// everyday are headings as people write them who have read nothing.
+var everyday = map[string]string{
+	"freq": "frequency", "hz": "frequency", "f": "frequency", "tone": "frequency",
+	"db": "level", "spl": "level", "dbspl": "level", "db_spl": "level", "spl_db": "level", "meter": "level", "reading": "level",
+	"volts": "clamp_voltage", "volt": "clamp_voltage", "voltage": "clamp_voltage", "v": "clamp_voltage", "vac": "clamp_voltage", "output_volts": "clamp_voltage",
+	"amps": "clamp_current", "amp": "clamp_current", "amperes": "clamp_current", "current": "clamp_current", "a": "clamp_current", "output_amps": "clamp_current",
+	"watts": "power", "watt": "power", "w": "power", "real_power": "power",
+	"battery": "supply_voltage", "supply": "supply_voltage", "supply_volts": "supply_voltage", "battery_volts": "supply_voltage", "vdc": "supply_voltage",
+	"car": "vehicle", "position": "place", "where": "place", "mic": "place", "open": "openings", "opening": "openings", "windows": "openings",
+	"day": "date", "when": "date", "notes": "note", "remark": "note", "comment": "note", "parts": "build", "system": "build",
 }
 
 // readCSV reads all rows.

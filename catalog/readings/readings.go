@@ -45,6 +45,7 @@ type Reading struct {
 	Tolerance float64 // dB, one standard deviation of the meter; 0: not stated
 	Volts     float64 // V rms at one output of the amplifier
 	Amps      float64 // A rms from it
+	Watts     float64 // W real power from it
 	Supply    float64 // V at the amplifier's supply
 	Note      string
 

@@ -1,6 +1,7 @@
 package readings
 
 import (
+	"fmt"
 	"maps"
 
 	"go.yaml.in/yaml/v3"
@@ -43,6 +44,7 @@ var schema = document.NewSchema("a reading", append(append([]field{}, shared...)
 	measured("level", units.Level, "40 dB..190 dB", "124.1 dB", "what the level meter showed", true, func(r *Reading) *float64 { return &r.Level }),
 	measured("clamp_voltage", units.Voltage, ">0 V..1000 V", "26 V", "at one output of the amplifier, rms", false, func(r *Reading) *float64 { return &r.Volts }),
 	measured("clamp_current", units.Current, ">0 A..1000 A", "6.2 A", "from that output, rms", false, func(r *Reading) *float64 { return &r.Amps }),
+	measured("power", units.Power, ">0 W..50000 W", "146 W", "real power from that output, of a meter that shows it beside volts and amperes", false, func(r *Reading) *float64 { return &r.Watts }),
 	measured("supply_voltage", units.Voltage, "8 V..20 V", "13.6 V", "at the amplifier's supply terminals, during the tone", false, func(r *Reading) *float64 { return &r.Supply }),
 	text("note", "rain", "anything worth remembering", false, func(r *Reading) *string { return &r.Note }),
 ))
@@ -103,8 +105,23 @@ func whole(r *document.Reader, one *Reading, n *yaml.Node) bool {
 		r.Complain(at, "amperes without volts say nothing of power or impedance", "add clamp_voltage, measured at the same output, or remove clamp_current")
 		return false
 	}
+	if one.Watts > 0 && one.Amps == 0 {
+		at := r.Lookup(document.Resolve(n), "power")
+		r.Complain(at, "watts without volts and amperes cannot be held against anything", "add clamp_voltage and clamp_current, measured at the same output, or remove power")
+		return false
+	}
+	if most := one.Volts * one.Amps; one.Watts > most*mostPower {
+		at := r.Lookup(document.Resolve(n), "power")
+		r.Complain(at, fmt.Sprintf("%g W is more than %g V times %g A, which is %.0f VA", one.Watts, one.Volts, one.Amps, most),
+			"real power is never more than volts times amperes: mend one of the three")
+		return false
+	}
 	return true
 }
+
+// mostPower is by how much real power may seem to exceed volts times amperes: two
+// meters of 5 % each (common practice, no source).
+const mostPower = 1.1
 
 // inherit fills in what a reading leaves to the top of its file, and the
 // defaults.

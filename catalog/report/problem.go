@@ -93,6 +93,7 @@ type Problem struct {
 	// use of a SKU; RelatedNote says what is there.
 	Related     *Position
 	RelatedNote string
+	Heading     string // of the column of a list that the place is in
 }
 
 func (p Problem) compare(q Problem) int {
@@ -121,7 +122,7 @@ func (p Problem) MarshalJSON() ([]byte, error) {
 		Remedy   string   `json:"remedy,omitempty"`
 		Related  *place   `json:"related,omitempty"`
 	}{Severity: p.Severity, File: p.Where.File, Line: p.Where.Line, Column: p.Where.Column,
-		Sheet: p.Where.Sheet, Text: p.Text, Summary: p.Summary, Remedy: p.Detail}
+		Sheet: p.Where.Sheet, Text: p.Text, Summary: PlainQuotes(p.Summary), Remedy: PlainQuotes(p.Detail)}
 	if p.Related != nil {
 		out.Related = &place{p.Related.File, p.Related.Line, p.Related.Column, p.Related.Sheet, p.RelatedNote}
 	}
@@ -195,7 +196,7 @@ func (f *Failure) Error() string {
 	n := f.Report.Count(Error)
 	for i := range f.Report.Problems {
 		if p := &f.Report.Problems[i]; p.Severity == Error {
-			text := p.Where.String() + ": " + p.Summary
+			text := p.Where.String() + ": " + PlainQuotes(p.Summary)
 			if n > 1 {
 				text += " (and " + itoa(n-1) + " more)"
 			}

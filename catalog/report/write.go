@@ -6,20 +6,18 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
-
-	"github.com/mattn/go-runewidth"
 )
 
 // How a problem looks:
 //
 //	error  parts.yaml:12:10  "58 kg" is a mass, not a volume
-//	  12 |     vas: 58 kg
-//	     |          ~~~~~
-//	     = write a volume in L, m3, cm3, ft3 or in3, such as 58 L
-//	     = also parts.yaml:3:5: first stated here
+//	  line 12 is  vas: >>58 kg<<
+//	  write a volume in L, m3, cm3, ft3 or in3, such as 58 L
+//	  see parts.yaml:3:5: first stated here
 //
 // The head line alone can be searched and clicked; the rest shows the exact
-// characters and the way out.
+// characters, between arrows in the line itself, so that they stay marked when
+// the message is sent on in any font, and the way out.
 
 // widestContext is how many columns of a source line are shown; a longer line
 // is cut around the marked part.
@@ -92,58 +90,51 @@ func (p *Problem) write(b *strings.Builder, s style) {
 	if p.Where != (Position{}) {
 		fmt.Fprintf(b, "  %s%s%s", s.bold, Printable(p.Where.String()), s.off)
 	}
-	fmt.Fprintf(b, "  %s\n", Printable(p.Summary))
-	margin := "     "
+	fmt.Fprintf(b, "  %s\n", Printable(PlainQuotes(p.Summary)))
 	if p.Context != "" && p.Where.Line > 0 {
-		number := fmt.Sprintf("%4d", p.Where.Line)
-		margin = strings.Repeat(" ", len(number)+1)
-		text, mark := p.marked()
-		fmt.Fprintf(b, "%s%s |%s %s\n", s.dim, number, s.off, text)
-		fmt.Fprintf(b, "%s%s|%s %s%s%s\n", s.dim, margin, s.off, s.of(p.Severity), mark, s.off)
+		before, marked, after := p.marked()
+		fmt.Fprintf(b, "  %sline %d is%s  %s%s>>%s<<%s%s\n", s.dim, p.Where.Line, s.off, before, s.of(p.Severity), marked, s.off, after)
 	}
 	for line := range strings.SplitSeq(p.Detail, "\n") {
 		if line != "" {
-			fmt.Fprintf(b, "%s%s=%s %s\n", s.dim, margin, s.off, Printable(line))
+			fmt.Fprintf(b, "  %s\n", Printable(PlainQuotes(line)))
 		}
 	}
 	if p.Related != nil {
 		note := p.RelatedNote
 		if note == "" {
-			note = "see here"
+			note = "it is about this too"
 		}
-		fmt.Fprintf(b, "%s%s=%s also %s: %s\n", s.dim, margin, s.off, Printable(p.Related.String()), Printable(note))
+		fmt.Fprintf(b, "  see %s: %s\n", Printable(p.Related.String()), Printable(PlainQuotes(note)))
 	}
 }
 
-// marked gives the source line, made safe for a terminal, and the line of
-// marks below it. Width is counted in terminal cells, so that marks stay below
-// wide characters too.
-func (p *Problem) marked() (text, mark string) {
+// PlainQuotes undoes what quoting in Go does to an inch mark: whoever wrote 12"
+// reads 12" again.
+func PlainQuotes(s string) string { return strings.ReplaceAll(s, `\"`, `"`) }
+
+// marked gives the source line in three pieces, made safe for a terminal: what
+// stands before the marked place, the place, and what follows. Blanks at its
+// start mean nothing here.
+func (p *Problem) marked() (before, marked, after string) {
 	line := []rune(Printable(strings.ReplaceAll(strings.ToValidUTF8(p.Context, "\ufffd"), "\t", " ")))
 	from := min(max(p.Where.Column-1, 0), len(line))
 	to := min(from+max(p.Length, 1), len(line))
 	first, last := 0, len(line)
-	if len(line) > widestContext {
-		first = max(0, min(from-widestContext/4, len(line)-widestContext))
-		last = min(len(line), first+widestContext)
+	for first < from && line[first] == ' ' {
+		first++
+	}
+	head, tail := "", ""
+	if last-first > widestContext {
+		if start := max(first, min(from-widestContext/4, len(line)-widestContext)); start > first {
+			first, head = start, "..."
+		}
+		if end := first + widestContext; end < last {
+			last, tail = end, "..."
+		}
 	}
 	to = min(to, last)
-	var b strings.Builder
-	before := 0
-	if first > 0 {
-		b.WriteString("...")
-		before = 3
-	}
-	b.WriteString(string(line[first:last]))
-	if last < len(line) {
-		b.WriteString("...")
-	}
-	before += runewidth.StringWidth(string(line[first:from]))
-	width := 1
-	if to > from {
-		width = max(1, runewidth.StringWidth(string(line[from:to])))
-	}
-	return strings.TrimRight(b.String(), " "), strings.Repeat(" ", before) + strings.Repeat("~", width)
+	return head + string(line[first:from]), string(line[from:to]), strings.TrimRight(string(line[to:last])+tail, " ")
 }
 
 // Printable replaces characters that could move the cursor of a terminal or

@@ -2,13 +2,14 @@ package tables
 
 import (
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"loudfor/catalog"
 	"loudfor/catalog/document"
+	"loudfor/catalog/expression"
 	"loudfor/catalog/grid"
 	"loudfor/catalog/prices"
+	"loudfor/catalog/trade"
+	"loudfor/catalog/units"
 )
 
 // A cell holds a value as its author thought fit: with a unit or without, "Y"
@@ -27,57 +28,72 @@ func blank(c grid.Cell, s document.Spec) bool {
 // words are other words of the trade for those of the files.
 var words = map[string]map[string]string{
 	"type":     {"ported": "vented", "bass reflex": "vented", "reflex": "vented", "closed": "sealed", "bandpass": "band-pass", "4th order band-pass": "band-pass"},
-	"class":    {"a/b": "AB", "class ab": "AB", "class a/b": "AB", "class d": "D"},
-	"material": {"ofc": "copper", "oxygen-free copper": "copper", "cca": "copper-clad aluminium", "copper clad aluminum": "copper-clad aluminium", "copper-clad aluminum": "copper-clad aluminium", "copper clad aluminium": "copper-clad aluminium"},
+	"class":    {"a/b": "AB", "class ab": "AB", "class a/b": "AB", "class d": "D", "digital": "D", "klasse d": "D", "klasse ab": "AB", "classe d": "D", "classe ab": "AB", "clase d": "D", "clase ab": "AB", "klasa d": "D", "klasa ab": "AB"},
+	"material": {"ofc": "copper", "oxygen-free copper": "copper", "kupfer": "copper", "vollkupfer": "copper", "cuivre": "copper", "cobre": "copper", "rame": "copper", "koper": "copper", "miedz": "copper", "miedź": "copper", "cca": "copper-clad aluminium", "copper clad aluminum": "copper-clad aluminium", "copper-clad aluminum": "copper-clad aluminium", "copper clad aluminium": "copper-clad aluminium"},
 }
 
 var (
-	yes = []string{"y", "yes", "x", "✓", "✔", "1", "true", "on", "included", "built in", "built-in"}
-	no  = []string{"n", "no", "0", "false", "off", "none", "✗", "✘"}
+	yes = []string{"ja", "oui", "si", "sí", "sì", "sim", "tak", "j", "y", "yes", "x", "✓", "✔", "1", "true", "on", "included", "built in", "built-in"}
+	no  = []string{"nein", "non", "nee", "nao", "não", "nie", "ohne", "n", "no", "0", "false", "off", "none", "✗", "✘"}
 )
 
-// read turns a cell into the text of a value; the remedy says why it is none.
-func (p *plan) read(c grid.Cell, col column, kind catalog.Kind) (text, remedy string) {
+// read turns a cell into the text of a value; the remedy says why it is none. lost
+// says why nothing is left of a cell that is no mistake.
+func (p *plan) read(c grid.Cell, i int, col column, kind catalog.Kind) (text, lost, remedy string) {
 	s := specOf(kind, col.key)
 	switch c.Sort {
 	case grid.Formula:
-		return "", "copy the column and paste it as values: what a formula showed may be out of date"
+		return "", "", "copy the column and paste it as values: what a formula showed may be out of date"
 	case grid.Fault:
-		return "", "mend the cell, or clear it"
+		return "", "", "mend the cell, or clear it"
 	case grid.Truth:
 		if s.Shape != document.Flag {
-			return "", "write " + s.Expected()
+			return "", "", "write " + s.Expected()
 		}
 	}
 	text = c.Shown()
 	low := strings.ToLower(text)
 	switch {
 	case s.Shape == document.Flag && anyOf(low, yes...):
-		return "true", ""
+		return "true", "", ""
 	case s.Shape == document.Flag && anyOf(low, no...):
-		return "false", ""
+		return "false", "", ""
 	case s.Shape == document.Word && words[s.Key][low] != "":
-		return words[s.Key][low], ""
+		return words[s.Key][low], "", ""
+	case s.Shape == document.Word && s.Key == "type" && trade.BoxType(text) != "":
+		return trade.BoxType(text), "", ""
+	case s.Shape == document.Price && trade.OnRequest(text):
+		return "", "the part has no price (" + text + "), so it cannot be bought", ""
 	case s.Shape == document.Price:
-		return p.price(text, col.unit), ""
-	case col.unit != "" && bare(text):
-		return text + " " + col.unit, ""
+		return p.price(text, i, col.unit), "", ""
 	}
-	return text, ""
+	dim := s
+	if col.rating != nil {
+		dim = document.Spec{Shape: document.Named, Dim: units.Power}
+	}
+	if text, lost = inTradeWords(text, dim); lost != "" {
+		return "", lost, ""
+	}
+	if col.unit != "" && bare(text) {
+		return text + " " + col.unit, "", ""
+	}
+	return text, "", ""
 }
 
 // price adds the currency where the cell states none.
-func (p *plan) price(text, unit string) string {
-	for _, code := range []string{unit, p.options.Mapping.Currency, p.options.Currency} {
-		if code != "" {
-			return prices.InCurrency(text, strings.ToUpper(code))
-		}
+func (p *plan) price(text string, i int, unit string) string {
+	m := p.amounts[i]
+	if code := currencyOf(strings.ToLower(unit), ""); code != "" {
+		m.currency = code
 	}
-	return text
+	if out := m.read(text); out != text || m.currency == "" {
+		return out
+	}
+	return prices.InCurrency(text, m.currency)
 }
 
-// bare tells whether a text ends with a number: a unit would stand there.
-func bare(text string) bool {
-	r, _ := utf8.DecodeLastRuneInString(text)
-	return unicode.IsNumber(r)
-}
+// bare tells whether a text ends with a number: a unit would stand there. The
+// digit of "10 mm2" is none.
+func bare(text string) bool { return ending().MatchString(text) }
+
+var ending = expression.Late(`(?:^|[^\pL\d²³])[\d½¼¾⅛⅜⅝⅞][\d.,]*$`)

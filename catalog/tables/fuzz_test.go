@@ -1,6 +1,8 @@
 package tables
 
 import (
+	"os"
+	"path/filepath"
 	"testing"
 
 	"loudfor/catalog"
@@ -14,13 +16,18 @@ func FuzzRead(f *testing.F) {
 	f.Add([]byte("name,parts,price,kind\nset,A; B x 2,30 USD,deal\n"))
 	f.Add([]byte("sku,kind,gauge (AWG),length [m],price\nK,kit,4,5,$20\n"))
 	f.Add([]byte("sku,kind,name,capacitance,store,price,offers,trip\nTM-9,bass blocker,b,220 uF,Gate,5 USD,\"4 USD, 2 pieces, at North Road; 3 USD at Pier\",\n,store,Pier,,,,,3 USD\n"))
+	for _, m := range messyLists(f) {
+		if content, err := os.ReadFile(filepath.Join("testdata/messy", m.File)); err == nil && m.Encoding != "" {
+			f.Add(content)
+		}
+	}
 	f.Fuzz(func(t *testing.T, content []byte) {
 		l, report := Read("list.csv", content, Options{Kind: catalog.KindCount, Currency: "USD"})
-		if l == nil {
-			if report.Err() == nil {
-				t.Error("nothing, and no word about it")
-			}
+		if report.Err() != nil {
 			return
+		}
+		if len(l.Parts)+len(l.Deals)+len(l.Stores) == 0 {
+			t.Error("nothing, and no word about it")
 		}
 		u, _ := l.Update("shelf.yaml", []byte(kept))
 		if u != nil {

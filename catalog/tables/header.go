@@ -12,6 +12,7 @@ import (
 	"loudfor/catalog/document"
 	"loudfor/catalog/expression"
 	"loudfor/catalog/grid"
+	"loudfor/catalog/trade"
 	"loudfor/catalog/units"
 )
 
@@ -56,11 +57,15 @@ type plan struct {
 	sheet   grid.Sheet
 	kind    catalog.Kind // of all rows, where stated
 	stated  bool         // all rows are of one kind; otherwise each row says
-	row     catalog.Kind // of the row that was read last
 	names   []string
-	units   []string // from a row of units
-	under   int      // rows below the header that belong to it
-	kindAt  int      // the column of kinds; -1: there is none
+	units   []string       // from a row of units
+	under   int            // rows below the header that belong to it
+	kindAt  int            // the column of kinds; -1: there is none
+	skuless bool           // no column holds SKUs: they are made, see made.go
+	bare    []string       // by column: the unit of bare numbers, by the other cells
+	amounts []money        // by column: how prices are written
+	heads   map[int]string // columns that are read under another name than their own
+	by      map[inferred]int
 	columns map[catalog.Kind][]column
 	filled  []int
 	sample  []string
@@ -70,7 +75,8 @@ func newPlan(s grid.Sheet, o Options, report *catalog.Report) *plan {
 	p := &plan{options: o, sheet: s, kind: o.Kind, stated: o.Kind < catalog.KindCount, kindAt: -1, columns: map[catalog.Kind][]column{}}
 	p.readHeader()
 	for i, name := range p.names {
-		if m, ok := p.options.Mapping.find(name); ok && m.Key == "kind" || !ok && anyOf(tidied(name), append([]string{"kind"}, everyPart["kind"]...)...) {
+		m, mapped := p.options.Mapping.find(name)
+		if mapped && m.Key == "kind" || !mapped && p.kindAt < 0 && isKind(name) {
 			p.kindAt = i
 		}
 	}
@@ -80,17 +86,69 @@ func newPlan(s grid.Sheet, o Options, report *catalog.Report) *plan {
 	if !p.stated && p.kindAt < 0 {
 		p.fromNames()
 	}
-	header := grid.Cell{At: s.Rows[0][0].At}
-	if !p.stated && p.kindAt < 0 {
-		report.Add(grid.Problem(catalog.Error, header, s.Line, "the list does not say what kind of parts it holds",
-			"state the kind, or add a column named kind, or name the sheet or the file after it: "+strings.Join(kindNames(), ", ")))
-		return nil
+	p.named()
+	p.skuless = !slices.ContainsFunc(p.names, p.isSKU)
+	p.amounts = make([]money, len(p.names))
+	p.bare = make([]string, len(p.names))
+	for i := range p.names {
+		cells := p.cellsOf(i)
+		p.bare[i] = unitsOf(cells)
+		p.amounts[i] = moneyOf(cells, strings.ToUpper(or(p.options.Mapping.Currency, p.options.Currency)))
 	}
 	if p.twice(report) {
 		return nil
 	}
 	p.filled, p.sample = make([]int, len(p.names)), make([]string, len(p.names))
 	return p
+}
+
+// isKind tells whether a column is named as one of kinds.
+func isKind(name string) bool {
+	if anyOf(tidied(name), append([]string{"kind"}, everyPart["kind"]...)...) {
+		return true
+	}
+	english, ok := trade.Phrase(name)
+	return ok && english == "kind"
+}
+
+// eitherWay are names that head SKUs in one list and names of parts in another.
+var eitherWay = []string{"item", "part", "article", "artikel", "id", "articolo", "articulo", "artigo", "model no", "model number"}
+
+// named takes a column such as "Item" for the names of parts where another has
+// the SKUs and none the names.
+func (p *plan) named() {
+	weak, strong := -1, false
+	for i, name := range p.names {
+		if m, ok := meansAnywhere(name); ok && m.key == "name" {
+			return
+		}
+		if !p.isSKU(name) {
+			continue
+		}
+		if anyOf(trade.Fold(name), eitherWay...) && weak < 0 {
+			weak = i
+		} else {
+			strong = true
+		}
+	}
+	if _, mapped := p.options.Mapping.find(p.nameOf(weak)); weak >= 0 && strong && !mapped {
+		p.heads = map[int]string{weak: "name"}
+	}
+}
+
+func (p *plan) nameOf(i int) string {
+	if i < 0 {
+		return ""
+	}
+	return p.names[i]
+}
+
+func (p *plan) isSKU(name string) bool {
+	if m, ok := p.options.Mapping.find(name); ok {
+		return m.Key == "sku"
+	}
+	m, ok := meansAnywhere(name)
+	return ok && m.key == "sku"
 }
 
 func kindNames() (out []string) {
@@ -100,13 +158,25 @@ func kindNames() (out []string) {
 	return out
 }
 
-// fromNames takes the kind from the name of the sheet, or of the file.
+// fromNames takes the kind from a title above the list, from the name of the
+// sheet, or of the file.
 func (p *plan) fromNames() {
+	var names []string
+	for i := len(p.sheet.Above) - 1; i >= 0; i-- {
+		for _, c := range p.sheet.Above[i] {
+			if !c.Empty() {
+				names = append(names, c.Shown())
+			}
+		}
+	}
 	file := filepath.Base(p.sheet.Rows[0][0].At.File)
-	for _, name := range []string{p.sheet.Name, strings.TrimSuffix(file, filepath.Ext(file))} {
+	for _, name := range append(names, p.sheet.Name, strings.TrimSuffix(file, filepath.Ext(file))) {
 		k, ok := catalog.KindNamed(name)
 		if !ok {
 			k, ok = besideParts(name)
+		}
+		if kinds := trade.Kinds(name); !ok && len(kinds) == 1 {
+			k, ok = kinds[0], true
 		}
 		// Any list has names; only one of stores has trips, and a list of parts
 		// may well be called after the store.
@@ -144,7 +214,7 @@ func (p *plan) headings(row []grid.Cell) {
 		if i < len(row) && !row[i].Empty() {
 			heading = row[i].Shown()
 		}
-		if heading != "" && p.names[i] != "" && !p.known(p.names[i]) && p.known(heading+" "+p.names[i]) {
+		if heading != "" && p.names[i] != "" && !known(p.names[i]) && known(heading+" "+p.names[i]) {
 			p.names[i] = heading + " " + p.names[i]
 		}
 	}
@@ -163,12 +233,12 @@ func (p *plan) belongs(row []grid.Cell) bool {
 			continue
 		}
 		text := row[i].Shown()
-		if m, ok := p.meansAnywhere(names[i]); ok && m.key == "sku" || row[i].Sort == grid.Number {
+		if m, ok := meansAnywhere(names[i]); ok && m.key == "sku" || row[i].Sort == grid.Number {
 			return false
 		}
 		filled++
 		switch text := strings.Trim(text, "()[] "); {
-		case p.known(heading + " " + text):
+		case known(heading + " " + text):
 			names[i] = heading + " " + text
 		case isUnit(text):
 			unit[i] = text
@@ -198,17 +268,19 @@ func isUnit(text string) bool {
 			return true
 		}
 	}
-	return slices.Contains(units.CurrencyCodes(), text) || strings.EqualFold(text, "AWG")
+	return currencyOf(strings.ToLower(text), "") != "" || strings.EqualFold(text, "AWG")
 }
 
-// twice reports two columns that are read as the same.
+// twice reports two columns that are read as the same. Of two columns of words
+// the first is read.
 func (p *plan) twice(report *catalog.Report) bool {
 	if !p.stated {
 		return false // with several kinds a row has most columns empty
 	}
 	bad := false
 	first := map[string]int{}
-	for i, c := range p.of(p.kind) {
+	columns := p.of(p.kind)
+	for i, c := range columns {
 		key := c.key
 		if c.rating != nil {
 			key = c.rating.String()
@@ -216,18 +288,30 @@ func (p *plan) twice(report *catalog.Report) bool {
 		if key == "" {
 			continue
 		}
-		if at, again := first[key]; again {
+		at, again := first[key]
+		switch {
+		case !again:
+			first[key] = i
+		case specOf(p.kind, key).Shape == document.Text || key == "price" && listPrice(p.names[i]) && !listPrice(p.names[at]):
+			columns[i] = column{why: key + " is read from " + p.names[at]}
+		case key == "price" && listPrice(p.names[at]) && !listPrice(p.names[i]):
+			columns[at] = column{why: key + " is read from " + p.names[i]}
+			first[key] = i
+		default:
 			where := p.sheet.Rows[0][at].At
 			problem := grid.Problem(catalog.Error, p.sheet.Rows[0][i], p.sheet.Line, fmt.Sprintf("a second column for %s: %q", key, p.names[i]),
 				"say in a mapping which of the two is meant")
 			problem.Related, problem.RelatedNote = &where, "the first one"
 			report.Add(problem)
 			bad = true
-			continue
 		}
-		first[key] = i
 	}
 	return bad
+}
+
+// listPrice tells a maker's price, by its name, from the one that the shop asks.
+func listPrice(name string) bool {
+	return anyOf(trade.Fold(name), "uvp", "rrp", "msrp", "list price", "retail price", "adviesprijs", "prix public", "prix conseille", "prezzo al pubblico", "cena katalogowa", "precio recomendado")
 }
 
 // of gives what the columns mean for a sort of row.
@@ -237,13 +321,24 @@ func (p *plan) of(k catalog.Kind) []column {
 	}
 	out := make([]column, len(p.names))
 	for i, name := range p.names {
-		out[i] = p.understand(name, k)
-		if p.units != nil && out[i].unit == "" && out[i].key != "" && fits(p.units[i], specOf(k, out[i].key)) {
-			out[i].unit = p.units[i]
+		out[i] = p.understand(or(p.heads[i], name), k)
+		spec := specOf(k, out[i].key)
+		for _, unit := range []string{p.options.unit(name, out[i].key), p.unitBelow(i), p.bare[i]} {
+			if out[i].unit == "" && out[i].key != "" && fits(unit, spec) {
+				out[i].unit = unit
+			}
 		}
 	}
 	p.columns[k] = out
 	return out
+}
+
+// unitBelow is the unit of a column in a row of units.
+func (p *plan) unitBelow(i int) string {
+	if p.units == nil {
+		return ""
+	}
+	return p.units[i]
 }
 
 // understand finds what a name means for a kind.
@@ -254,11 +349,11 @@ func (p *plan) understand(name string, k catalog.Kind) column {
 	if m, ok := p.options.Mapping.find(name); ok {
 		return m.column(k)
 	}
-	if m, ok := means(name, k); ok {
+	if m, ok := means(formsOf(name), k); ok {
 		return column{meaning: m}
 	}
 	if k == catalog.KindAmplifier {
-		if r, ok := ratingNamed(name); ok {
+		if r, ok := ratingColumn(name); ok {
 			return column{meaning: meaning{key: "ratings", unit: "W"}, rating: &r}
 		}
 	}
@@ -272,28 +367,48 @@ var (
 	trailing = expression.Late(`^(.*?)[\s,_-]+(?:in\s+)?([^\s,_-]+)$`)
 )
 
-// means looks a name up, first as it is, then without a unit at its end.
-func means(name string, k catalog.Kind) (meaning, bool) {
-	d := kindDictionaries()[k]
-	if m, ok := d[tidied(name)]; ok {
-		return m, true
+// form is a way to read a name: as a whole, or with a unit at its end.
+type form struct{ name, unit string }
+
+// formsOf are the ways to read a name, as it is and in English, the likeliest
+// first.
+func formsOf(name string) (out []form) {
+	texts := []string{strings.TrimSpace(name)}
+	if english := trade.Heading(name); english != tidied(name) {
+		texts = append(texts, english)
 	}
-	for _, form := range []*regexp.Regexp{bracketed(), trailing()} {
-		parts := form.FindStringSubmatch(strings.TrimSpace(name))
-		if parts == nil {
-			continue
+	for _, text := range texts {
+		out = append(out, form{name: tidied(text)})
+		for _, ends := range []*regexp.Regexp{bracketed(), trailing()} {
+			if parts := ends.FindStringSubmatch(text); parts != nil {
+				out = append(out, form{tidied(parts[1]), parts[2]})
+			}
 		}
-		if m, ok := d[tidied(parts[1])]; ok && fits(parts[2], specOf(k, m.key)) {
-			return meaning{m.key, parts[2]}, true
+	}
+	return out
+}
+
+// means looks a name up for a kind.
+func means(forms []form, k catalog.Kind) (meaning, bool) {
+	d := kindDictionaries()[k]
+	for _, f := range forms {
+		m, ok := d[f.name]
+		switch {
+		case !ok:
+		case f.unit == "":
+			return m, true
+		case fits(f.unit, specOf(k, m.key)):
+			return meaning{m.key, f.unit}, true
 		}
 	}
 	return meaning{}, false
 }
 
 // meansAnywhere looks a name up for whatever kind of row.
-func (p *plan) meansAnywhere(name string) (meaning, bool) {
+func meansAnywhere(name string) (meaning, bool) {
+	forms := formsOf(name)
 	for k := range kindDictionaries() {
-		if m, ok := means(name, catalog.Kind(k)); ok {
+		if m, ok := means(forms, catalog.Kind(k)); ok {
 			return m, true
 		}
 	}
@@ -301,10 +416,10 @@ func (p *plan) meansAnywhere(name string) (meaning, bool) {
 }
 
 // known tells whether a name means something for a kind that the list may hold.
-func (p *plan) known(name string) bool {
-	_, ok := p.meansAnywhere(name)
+func known(name string) bool {
+	_, ok := meansAnywhere(name)
 	if !ok {
-		_, ok = ratingNamed(name)
+		_, ok = ratingColumn(name)
 	}
 	return ok
 }
@@ -351,7 +466,7 @@ func fits(unit string, s document.Spec) bool {
 	}
 	switch s.Shape {
 	case document.Price:
-		return slices.Contains(units.CurrencyCodes(), strings.ToUpper(unit))
+		return currencyOf(strings.ToLower(unit), "") != ""
 	case document.Wire:
 		if strings.EqualFold(unit, "AWG") {
 			return true
@@ -372,17 +487,25 @@ func fits(unit string, s document.Spec) bool {
 
 // told describes the sheet for the user.
 func (p *plan) told(s grid.Sheet) Sheet {
-	out := Sheet{Name: s.Name, Rows: len(s.Rows) - 1 - p.under}
+	out := Sheet{Name: s.Name, Encoding: s.Encoding, Rows: len(s.Rows) - 1 - p.under}
+	seen := map[catalog.Kind]bool{}
 	for k := range rowSorts {
-		if p.columns[k] != nil && k < catalog.KindCount {
-			out.Kinds = append(out.Kinds, k)
+		for _, how := range []string{byColumn, byList, byWords, byValues} {
+			if n := p.by[inferred{k, how}]; n > 0 {
+				seen[k] = true
+				out.Kinds = append(out.Kinds, KindOf{k, n, how})
+			}
 		}
+	}
+	if len(seen) == 0 && p.stated {
+		seen[p.kind] = true
+		p.of(p.kind)
 	}
 	for i, name := range p.names {
 		c := Column{Name: name, Filled: p.filled[i], Sample: p.sample[i]}
 		var keys []string
 		for k := range rowSorts {
-			if p.columns[k] == nil {
+			if p.columns[k] == nil || !seen[k] {
 				continue
 			}
 			of := p.columns[k][i]

@@ -4,12 +4,14 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"sync"
 
 	"go.yaml.in/yaml/v3"
 
 	"loudfor/catalog"
 	"loudfor/catalog/document"
 	"loudfor/catalog/grid"
+	"loudfor/catalog/trade"
 	"loudfor/catalog/units"
 )
 
@@ -68,31 +70,65 @@ func (m Mapping) find(name string) (Mapped, bool) {
 	return Mapped{}, false
 }
 
-// isHeader tells whether a row names a SKU column and another one, or the
-// columns of deals or stores.
+// isHeader tells whether a row names a SKU column and another one, a name with
+// its price or its maker, or the columns of deals or stores.
 func (m Mapping) isHeader(row []grid.Cell) bool {
-	sku, beside, others := false, false, 0
+	seen := map[string]bool{}
+	beside, others := false, 0
 	for _, c := range row {
 		name := c.Shown()
 		if name == "" {
 			continue
 		}
 		if mapped, ok := m.find(name); ok {
-			sku = sku || mapped.Key == "sku"
+			seen[mapped.Key] = true
 			others++
 			continue
 		}
-		for k := range kindDictionaries() {
-			if mean, ok := means(name, catalog.Kind(k)); ok {
-				sku = sku || mean.key == "sku"
-				beside = beside || anyOf(mean.key, "parts", "every", "from", "trip")
-				others++
-				break
-			}
+		if isKind(name) {
+			others++
+			continue
+		}
+		if mean, ok := meansAnywhere(name); ok {
+			seen[mean.key] = true
+			beside = beside || anyOf(mean.key, "parts", "every", "from", "trip")
+			others++
 		}
 	}
-	return (sku || beside) && others > 1
+	return (seen["sku"] || beside) && others > 1 || seen["name"] && (seen["price"] || seen["maker"]) && others > 2
 }
+
+// mayBeHeader looks whether one of the first cells of a row is a heading, to the
+// letter.
+func mayBeHeader(row []grid.Cell) bool {
+	seen := 0
+	for _, c := range row {
+		if c.Empty() {
+			continue
+		}
+		if seen++; seen > 3 {
+			return false
+		}
+		if headingWords()[tidied(c.Text)] {
+			return true
+		}
+		if _, ok := trade.Phrase(c.Text); ok {
+			return true
+		}
+	}
+	return false
+}
+
+// headingWords are the names of columns of all kinds.
+var headingWords = sync.OnceValue(func() map[string]bool {
+	out := map[string]bool{}
+	for _, d := range kindDictionaries() {
+		for name := range d {
+			out[name] = true
+		}
+	}
+	return out
+})
 
 type mappingField = document.Field[Mapping]
 
@@ -207,7 +243,7 @@ func (l *List) Mapping(o Options) Mapping {
 	seen := map[string]bool{}
 	for _, s := range l.Sheets {
 		if m.Kind == nil && len(s.Kinds) == 1 && len(l.Sheets) == 1 {
-			m.Kind = &s.Kinds[0]
+			m.Kind = &s.Kinds[0].Kind
 		}
 		for _, c := range s.Columns {
 			if c.Name == "" || seen[tidied(c.Name)] || strings.Contains(c.Key, ",") {
@@ -215,7 +251,7 @@ func (l *List) Mapping(o Options) Mapping {
 			}
 			seen[tidied(c.Name)] = true
 			out := Mapped{Name: c.Name, Key: c.Key, Unit: c.Unit, Ignore: c.Key == ""}
-			if r, ok := ratingNamed(c.Name); ok && strings.HasPrefix(c.Key, "ratings ") {
+			if r, ok := ratingColumn(c.Name); ok && strings.HasPrefix(c.Key, "ratings ") {
 				out.Key, out.Unit, out.Mode, out.Load, out.Basis = "ratings", "", r.mode, r.load, r.basis
 			}
 			if had, ok := o.Mapping.find(c.Name); ok {

@@ -71,11 +71,12 @@ func filterNames(keys ...string) map[string][]string {
 }
 
 var boxNames = map[string][]string{
-	"type":          {"box type", "enclosure type", "alignment"},
-	"volume":        {"net volume", "internal volume", "inside volume", "air space", "airspace", "net air space"},
-	"front_volume":  {"front chamber", "front chamber volume", "ported chamber"},
-	"tuning":        {"tuning frequency", "fb", "tuned to", "port tuning", "box tuning"},
-	"outside":       {"outside size", "dimensions", "external dimensions", "outside dimensions", "overall dimensions", "size w x d x h", "w x d x h"},
+	"type":         {"box type", "enclosure type", "alignment"},
+	"volume":       {"net volume", "internal volume", "inside volume", "air space", "airspace", "net air space"},
+	"front_volume": {"front chamber", "front chamber volume", "ported chamber"},
+	"tuning":       {"tuning frequency", "fb", "tuned to", "port tuning", "box tuning"},
+	"outside": {"outside size", "dimensions", "external dimensions", "outside dimensions", "overall dimensions", "size w x d x h", "w x d x h", "wxdxh",
+		"external w x d x h", "outside w x d x h", "dimensions w x d x h", "external size", "size w d h"},
 	"outside width": {"outer width", "external width", "width"}, "outside depth": {"outer depth", "external depth"},
 	"outside height": {"outer height", "external height", "height"},
 }
@@ -89,15 +90,15 @@ var ofKind = [catalog.KindCount][]map[string][]string{
 		"ratings":  {"power ratings", "rated powers"},
 	}, filters},
 	catalog.KindEnclosure: {boxNames, {
-		"holes":  {"cutouts", "fits", "for drivers", "for subwoofers", "driver size", "woofer size", "hole size", "holes inches|in"},
+		"holes":  {"cutouts", "fits", "for drivers", "for subwoofers", "driver size", "woofer size", "hole size", "holes inches|in", "size", "diameter", "nominal size"},
 		"cutout": mounting["cutout"], "holes count": {"number of holes", "no of holes", "number of drivers", "no of drivers", "drivers"},
 		"holes each": {"size of holes", "size of drivers"}, "depth": {"free depth", "mounting depth", "available depth"},
 	}},
 	catalog.KindLoaded: {boxNames, {"drivers": {"number of drivers", "no of drivers", "subs", "number of subs"}}},
 	catalog.KindFront: {{
-		"load": {"impedance", "nominal impedance", "ohms|ohm", "impedance ohms|ohm"},
+		"load": {"impedance", "nominal impedance", "ohms|ohm", "impedance ohms|ohm", "coil", "coils", "voice coil", "voice coils"},
 		"rms":  driverNames["rms"], "sensitivity": driverNames["sensitivity"], "fs": driverNames["fs"], "sd": driverNames["sd"],
-		"xmax": driverNames["xmax"], "size": {"nominal size", "speaker size", "inches|in", "size inches|in"},
+		"xmax": driverNames["xmax"], "size": {"nominal size", "speaker size", "diameter", "inches|in", "size inches|in"},
 	}},
 	catalog.KindSource: {{
 		"pre_outs":      {"preouts", "pre outs pairs", "rca outputs", "rca outs", "line outputs", "preamp outputs", "pre out pairs"},

@@ -8,6 +8,7 @@ import (
 
 	"loudfor/catalog/expression"
 	"loudfor/catalog/grid"
+	"loudfor/catalog/trade"
 )
 
 // The powers of an amplifier stand in a table of their own, for which a
@@ -26,10 +27,20 @@ func (r rating) String() string {
 var (
 	loadIn  = expression.Late(`(?i)(\d+(?:[.,]\d+)?)\s*(?:ohms?|Ω|\x{2126})`)
 	modeIn  = expression.Late(`(?i)\b(mono|stereo|bridged?|paralleled|parallel)\b`)
-	basisIn = expression.Late(`(?i)\b(measured|standard|claimed|max|maximum|peak)\b`)
+	basisIn = expression.Late(`(?i)\b(measured|standard|claimed)\b`)
 	powerIn = expression.Late(`(?i)\b(watts?|w|rms|power|rated|output|rating|ratings)\b`)
 	fillers = expression.Late(`(?i)\b(at|into|per|channel|ch|a|each|continuous|x|load)\b|[@(),:/_-]|\[|\]`)
 )
+
+// ratingColumn reads the name of a column of powers, in English or not. The power
+// of a moment is no rating.
+func ratingColumn(name string) (rating, bool) {
+	r, ok := ratingNamed(name)
+	if !ok {
+		r, ok = ratingNamed(trade.Heading(name))
+	}
+	return r, ok
+}
 
 // ratingNamed reads the name of a column of powers. Every word of it has to
 // be understood, or it may be the price of a 4 ohm cable.
@@ -53,12 +64,7 @@ func ratingNamed(name string) (r rating, ok bool) {
 	}
 	if basis := basisIn().FindString(rest); basis != "" {
 		rest = strings.Replace(rest, basis, " ", 1)
-		switch b := strings.ToLower(basis); b {
-		case "max", "maximum", "peak":
-			r.basis = "claimed"
-		default:
-			r.basis = b
-		}
+		r.basis = strings.ToLower(basis)
 	}
 	power := powerIn().MatchString(rest)
 	rest = fillers().ReplaceAllString(powerIn().ReplaceAllString(rest, " "), " ")

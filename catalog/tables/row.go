@@ -22,18 +22,22 @@ type value struct {
 	node *yaml.Node // of a list of mappings
 }
 
-// item makes the mapping of a row; nil for a row without a value in a column
+// reading is what a row says, read as some kind of part.
+type reading struct {
+	item     *yaml.Node
+	problems []catalog.Problem
+	used     []int // columns of which a value was taken
+}
+
+// item makes the mapping of a row; none for a row without a value in a column
 // that is read.
-func (p *plan) item(row []grid.Cell) (*yaml.Node, []catalog.Problem) {
-	kind, word, problem := p.kindOf(row)
-	if problem != nil {
-		return nil, []catalog.Problem{*problem}
+func (p *plan) item(row []grid.Cell, kind catalog.Kind, word grid.Cell) (out reading) {
+	say := func(severity catalog.Severity, c grid.Cell, summary, detail string) {
+		problem := grid.Problem(severity, c, p.sheet.Line, summary, detail)
+		problem.Heading = p.heading(row, c)
+		out.problems = append(out.problems, problem)
 	}
-	p.row = kind
-	var problems []catalog.Problem
-	bad := func(c grid.Cell, summary, detail string) {
-		problems = append(problems, grid.Problem(catalog.Error, c, p.sheet.Line, summary, detail))
-	}
+	bad := func(c grid.Cell, summary, detail string) { say(catalog.Error, c, summary, detail) }
 	columns := p.of(kind)
 	values := map[string]value{}
 	items := map[string][]*yaml.Node{} // of the lists
@@ -50,29 +54,38 @@ func (p *plan) item(row []grid.Cell) (*yaml.Node, []catalog.Problem) {
 			continue
 		}
 		col := columns[i]
-		if i == p.kindAt {
-			p.count(i, c.Shown())
+		if i == p.kindAt || col.key == "" || blank(c, specOf(kind, col.key)) {
 			continue
 		}
-		if col.key == "" || blank(c, specOf(kind, col.key)) {
-			continue
-		}
-		text, remedy := p.read(c, col, kind)
-		if remedy != "" {
+		text, lost, remedy := p.read(c, i, col, kind)
+		switch {
+		case remedy != "":
 			bad(c, fmt.Sprintf("%q cannot be read as %s", c.Shown(), col.key), remedy)
 			continue
+		case lost != "":
+			say(catalog.Warning, c, fmt.Sprintf("%q is not taken as %s", c.Shown(), col.key), lost)
+			continue
 		}
-		p.count(i, text)
+		out.used = append(out.used, i)
+		if p.sample[i] == "" {
+			p.sample[i] = text
+		}
 		if col.rating != nil {
 			items["ratings"] = append(items["ratings"], col.rating.node(text, c, p.alone(row, columns)))
 			continue
 		}
 		if l, ok := listOf(specOf(kind, col.key)); ok {
-			read, err := l.read(text, c, func(price string) string { return p.price(price, col.unit) })
+			read, err := l.read(text, c, func(price string) string { return p.price(price, i, col.unit) })
 			if err != nil {
 				bad(c, err.Error(), "write each as "+l.form)
 			}
 			items[col.key] = append(items[col.key], read...)
+			continue
+		}
+		if first, again := values[col.key]; again {
+			if first.text != text && specOf(kind, col.key).Shape != document.Text {
+				bad(c, fmt.Sprintf("a second value for %s: %s beside %s", col.key, text, first.text), "say in a mapping which of the two columns is meant")
+			}
 			continue
 		}
 		values[col.key] = value{text: text, cell: c}
@@ -82,41 +95,13 @@ func (p *plan) item(row []grid.Cell) (*yaml.Node, []catalog.Problem) {
 			values[key] = value{node: &yaml.Node{Kind: yaml.SequenceNode, Tag: "!!seq", Line: nodes[0].Line, Column: nodes[0].Column, Content: nodes}}
 		}
 	}
-	if len(values) == 0 && len(problems) == 0 {
-		return nil, nil
+	if len(values) == 0 && len(out.problems) == 0 {
+		return out
 	}
 	p.join(values)
-	return p.mapping(row, kind, word, values), problems
-}
-
-// count keeps what is told of a column.
-func (p *plan) count(i int, text string) {
-	p.filled[i]++
-	if p.sample[i] == "" {
-		p.sample[i] = text
-	}
-}
-
-// kindOf finds the kind of a row, or that it is a deal or a store.
-func (p *plan) kindOf(row []grid.Cell) (catalog.Kind, grid.Cell, *catalog.Problem) {
-	first := grid.Cell{At: row[0].At}
-	if p.kindAt >= 0 && p.kindAt < len(row) && !row[p.kindAt].Empty() {
-		c := row[p.kindAt]
-		if k, ok := besideParts(c.Shown()); ok {
-			return k, c, nil
-		}
-		k, ok := catalog.KindNamed(c.Shown())
-		if !ok {
-			problem := grid.Problem(catalog.Error, c, p.sheet.Line, fmt.Sprintf("%q is not a kind of part", c.Shown()), "write one of "+strings.Join(kindNames(), ", "))
-			return k, c, &problem
-		}
-		return k, c, nil
-	}
-	if !p.stated {
-		problem := grid.Problem(catalog.Error, first, p.sheet.Line, "the row does not say what kind of part it is", "write one of "+strings.Join(kindNames(), ", "))
-		return p.kind, first, &problem
-	}
-	return p.kind, first, nil
+	p.complete(row, kind, values)
+	out.item = p.mapping(row, kind, word, values)
+	return out
 }
 
 // alone is the mode of a rating whose column names none: the one channel of an
@@ -224,12 +209,22 @@ func put(m *yaml.Node, key string, n *yaml.Node) {
 	m.Content = append(m.Content, &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!str", Value: key, Line: n.Line, Column: n.Column}, n)
 }
 
+// heading is the name of the column that a cell of a row stands in.
+func (p *plan) heading(row []grid.Cell, c grid.Cell) string {
+	for i := range min(len(row), len(p.names)) {
+		if row[i].At == c.At {
+			return p.names[i]
+		}
+	}
+	return ""
+}
+
 // placed gives problems that the reader of parts found the place of their
 // cells.
 func (p *plan) placed(row []grid.Cell, found []catalog.Problem) []catalog.Problem {
 	out := slices.Clone(found)
-	for i := range out {
-		f := &out[i]
+	for n := range out {
+		f := &out[n]
 		f.Where.Sheet = p.sheet.Name
 		for _, c := range row {
 			if c.At.Line == f.Where.Line && c.At.Column == f.Where.Column {
@@ -237,6 +232,14 @@ func (p *plan) placed(row []grid.Cell, found []catalog.Problem) []catalog.Proble
 				f.Context, f.Length = shown.Context, shown.Length
 				if f.Text != "" {
 					f.Text = c.Text
+				}
+				f.Heading = p.heading(row, c)
+				switch {
+				case f.Heading == "":
+				case strings.HasSuffix(f.Summary, " has no unit"):
+					f.Detail += fmt.Sprintf("; or state the unit of the whole column: --unit %q", f.Heading+"=...")
+				case strings.HasSuffix(f.Summary, " names no currency"):
+					f.Detail += "; or state the currency of the list: --currency USD"
 				}
 			}
 		}

@@ -38,8 +38,6 @@ import (
 	"slices"
 	"strings"
 
-	"go.yaml.in/yaml/v3"
-
 	"loudfor/catalog"
 	"loudfor/catalog/document"
 	"loudfor/catalog/grid"
@@ -58,6 +56,8 @@ type Options struct {
 	Currency string       // of prices that name none; empty: they have to
 	Sheet    string       // the only sheet to read; empty: all
 	Mapping  Mapping
+	// Units are those of bare numbers, by the name of their column or by key.
+	Units map[string]string
 	// SkipBad leaves rows with mistakes out instead of refusing the file; they
 	// are in List.Skipped.
 	SkipBad bool
@@ -69,16 +69,25 @@ type List struct {
 	Sheets []Sheet
 	catalog.Items
 	Skipped []catalog.Problem // what is wrong with the rows that were left out
+	Unsure  int               // rows that were left out because they may be anything
 
 	nodes catalog.ItemNodes // as they are written
 }
 
 // Sheet tells how one list was understood.
 type Sheet struct {
-	Name    string // of the sheet of a workbook
-	Kinds   []catalog.Kind
-	Rows    int // below the header
-	Columns []Column
+	Name     string // of the sheet of a workbook
+	Encoding string // of a CSV file
+	Kinds    []KindOf
+	Rows     int // below the header
+	Columns  []Column
+}
+
+// KindOf tells how the kind of some rows was found.
+type KindOf struct {
+	Kind catalog.Kind
+	Rows int
+	Why  string
 }
 
 // Column tells how one column was understood.
@@ -91,13 +100,24 @@ type Column struct {
 	Why    string // why it is not read
 }
 
+// unit is the unit that was stated for a column.
+func (o Options) unit(name, key string) string {
+	for said, unit := range o.Units {
+		if tidied(said) == tidied(name) || tidied(said) == tidied(key) {
+			return unit
+		}
+	}
+	return ""
+}
+
 // Read reads the parts of a CSV file or a workbook. What kind of file it is,
-// its first bytes tell.
+// its first bytes tell. Where the report has an error, the list tells how the
+// columns were understood, and its parts are not all there.
 func Read(name string, content []byte, o Options) (*List, *catalog.Report) {
 	report := &catalog.Report{}
 	sheets, found := grid.Read(name, content, grid.Options{
 		What: "a list of parts", Columns: "SKU, kind, name, price", Sample: "SKU, kind, name, price",
-		Sheet: o.Sheet, IsHeader: o.Mapping.isHeader, MostRows: MostRows, MostUnpacked: MostUnpacked,
+		Sheet: o.Sheet, IsHeader: o.Mapping.isHeader, MayBeHeader: mayBeHeader, MostRows: MostRows, MostUnpacked: MostUnpacked,
 	})
 	report.Add(found...)
 	list := &List{Name: name}
@@ -109,9 +129,11 @@ func Read(name string, content []byte, o Options) (*List, *catalog.Report) {
 	}
 	list.twice(report)
 	report.Sort(document.MostProblems)
-	if report.Err() != nil {
-		return nil, report
+	rows := 0
+	for _, s := range list.Sheets {
+		rows += s.Rows
 	}
+	report.Problems, list.Skipped = grouped(report.Problems, rows), grouped(list.Skipped, rows)
 	return list, report
 }
 
@@ -123,36 +145,35 @@ func (l *List) sheet(name string, s grid.Sheet, o Options, report *catalog.Repor
 	}
 	file := &document.File{Name: name}
 	rows := s.Rows[1+p.under:]
+	var unsure []catalog.Problem
+	taken := 0
 	for i, row := range rows {
 		rows[i] = nil // a long list would otherwise be held twice
-		item, problems := p.item(row)
-		var nodes catalog.ItemNodes
-		var read catalog.Items
-		if len(problems) == 0 && item != nil {
-			switch p.row {
-			case dealRow:
-				nodes.Deals = []*yaml.Node{item}
-			case storeRow:
-				nodes.Stores = []*yaml.Node{item}
-			default:
-				nodes.Parts = []*yaml.Node{item}
-			}
-			var found []catalog.Problem
-			read, found = catalog.ReadItems(file, nodes)
-			problems = p.placed(row, found)
-		}
-		if worst(problems) == catalog.Error && o.SkipBad {
-			l.Skipped = append(l.Skipped, problems...)
+		r, read, ok := p.readRow(file, row)
+		if !ok {
+			unsure = append(unsure, r.problems...)
 			continue
 		}
-		report.Add(problems...)
-		if item == nil || worst(problems) == catalog.Error {
+		if worst(r.problems) == catalog.Error && o.SkipBad {
+			l.Skipped = append(l.Skipped, r.problems...)
+			continue
+		}
+		report.Add(r.problems...)
+		if r.item == nil || worst(r.problems) == catalog.Error {
 			continue
 		}
 		for _, part := range read.Parts {
 			part.Where.Sheet = s.Name
 		}
-		l.take(read, nodes)
+		l.take(read, p.row(read, r.item))
+		taken++
+	}
+	if len(unsure) > 0 && taken == 0 && p.kindAt < 0 {
+		report.Add(grid.Problem(catalog.Error, grid.Cell{At: s.Rows[0][0].At}, p.sheet.Line, "the list does not say what kind of parts it holds",
+			"state the kind, or add a column named kind, or name the sheet or the file after it: "+strings.Join(kindNames(), ", ")))
+	} else {
+		l.Unsure += len(unsure)
+		report.Add(unsure...)
 	}
 	l.Sheets = append(l.Sheets, p.told(s))
 }

@@ -218,4 +218,23 @@ func TestNearest(t *testing.T) {
 			t.Errorf("Nearest(%q) = %q, want %q", word, got, want)
 		}
 	}
+	// A suggestion has to agree in sense, and each word of a phrase with its own.
+	for _, c := range []struct {
+		word  string
+		known []string
+		want  string
+	}{
+		{"windows shut", []string{"windows open", "doors open"}, ""},
+		{"window open", []string{"windows open", "doors open"}, "windows open"},
+		{"dors open", []string{"windows open", "doors open"}, "doors open"},
+		{"max", []string{"xmax"}, ""}, {"xmx", []string{"xmax"}, "xmax"}, {"xmxa", []string{"xmax"}, "xmax"},
+		{"rsm", []string{"rms", "fs"}, "rms"}, {"fss", []string{"fs"}, "fs"}, {"Dok Street", []string{"Dock Street"}, "Dock Street"},
+		{"small sedam", []string{"small sedan", "sedan"}, "small sedan"}, {"kick panle", []string{"kick panel"}, "kick panel"},
+		{"front speker", []string{"rear speaker", "front speaker"}, "front speaker"},
+		{"left door", []string{"right door"}, ""},
+	} {
+		if got := Nearest(c.word, c.known); got != c.want {
+			t.Errorf("Nearest(%q, %q) = %q, want %q", c.word, c.known, got, c.want)
+		}
+	}
 }

@@ -125,9 +125,9 @@ func audit(ctx context.Context, c *console, w *wishes, k *checks) error {
 	}
 	a := answer.Audit{Result: result, Findings: findings, Program: selection.Program, Written: k.lp}
 	if c.json {
-		err = c.writeJSON(record.OfAudit(job.Brief, job.Vehicle, job.Invented, result, selection.Program, findings))
+		err = c.writeJSON(record.OfAudit(job.Brief, job.Vehicle, c.origin, result, selection.Program, findings))
 	} else {
-		page := answer.New(c.out, c.style)
+		page := c.page()
 		page.Audit(job.Question(), a)
 		err = page.Close()
 	}

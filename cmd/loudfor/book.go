@@ -137,7 +137,7 @@ func (c *console) runBook(ctx context.Context, file string, l priceLists, worker
 			return err
 		}
 		done.lists, done.recorded = read.lists, len(recorded.Entries)
-		s := shop.Shop{Book: b, Lists: read.lists, AsOf: read.asOf, Workers: workers, Seed: seed, Full: len(only) == 1}
+		s := shop.Shop{Book: b, Lists: read.lists, AsOf: read.asOf, Strict: l.strict, Workers: workers, Seed: seed, Full: len(only) == 1}
 		var bar jobMeter
 		if c.terminal != nil && !c.quiet {
 			bar = jobMeter{file: c.terminal, start: time.Now()}

@@ -31,7 +31,8 @@ type quoting struct {
 
 func (q *quoting) flags(cmd *cobra.Command) {
 	f := cmd.Flags()
-	f.StringArrayVarP(&q.request.Catalog, "catalog", "c", nil, "file or folder of `parts`; may be given several times (default: the built-in demo)")
+	f.StringArrayVarP(&q.request.Catalog, "catalog", "c", nil, "file or folder of `parts`; may be given several times (default: those of the folder, else the built-in demo)")
+	f.BoolVar(&q.request.Demo, "demo", false, "the built-in demo, whatever files lie in the folder")
 	f.IntVarP(&q.top, "top", "n", 5, "how `many` builds to quote")
 	f.IntVar(&q.workers, "workers", 0, "how many `cores` work (0: all); never changes the answer")
 	f.Uint64Var(&q.seed, "seed", 1, "`number` that starts the draws behind the bands")
@@ -96,6 +97,12 @@ func (c *console) addJob(ctx context.Context, file string, q *quoting) error {
 	if err != nil {
 		return err
 	}
+	c.origin = record.Origin{Demo: in.Invented, From: in.From}
+	if !c.json {
+		if err := c.page().Close(); err != nil {
+			return err
+		}
+	}
 	c.remark(in.Remarks)
 	car, err := inputs.CarFiles(in, in.Invented)
 	if err != nil {
@@ -147,21 +154,23 @@ func (c *console) quote(ctx context.Context, b *book.Book, q *quoting, in inputs
 	}
 	problem := optimizer.Problem{Catalogue: in.Catalogue, Brief: in.Brief, Vehicle: in.Vehicle,
 		Top: q.top, Distinct: optimizer.DistinctBass, Workers: q.workers, Seed: q.seed}
-	var result optimizer.Result
+	var answers optimizer.Answers
 	err = c.search(ctx, 0, &problem, func(ctx context.Context) (err error) {
-		result, err = optimizer.Pick(ctx, problem)
+		answers, err = optimizer.FirstAnswers(ctx, problem, optimizer.Noticed)
 		return err
 	})
+	result := answers.Result
 	if err == nil {
 		err = c.whole(in, result)
 	}
 	if err != nil {
 		return made{}, err
 	}
-	m := made{doc: record.OfPick(in.Brief, in.Vehicle, in.Invented, result)}
+	m := made{doc: record.OfAnswers(in.Brief, in.Vehicle, c.origin, optimizer.Noticed, answers)}
 	m.doc.BuiltBoxes, m.doc.BoxSearch = record.OfBuilt(in.Shop, result.Builds, in.Brief.Celsius)
 	var page bytes.Buffer
 	p := answer.New(&page, style.Style{})
+	p.Choices(in.Question(), &answers, optimizer.Noticed, "")
 	p.Pick(in.Question(), result)
 	p.Built(in.Question(), in.Shop, result.Builds)
 	if err := p.Close(); err != nil {
@@ -208,7 +217,7 @@ func atPrices(ctx context.Context, b *book.Book, q *quoting, in inputs.Job) (l l
 		return l, err
 	}
 	known := recorded.Only(func(e *prices.Entry) bool { return in.Catalogue.Part(e.SKU) != nil })
-	state, _, found := prices.Layer(in.Catalogue, prices.Layering{AsOf: asOf, Stores: in.Brief.Stores}, append(lists, known)...)
+	state, _, found := prices.Layer(in.Catalogue, prices.Layering{AsOf: asOf, Stores: in.Brief.Stores, Strict: q.lists.strict}, append(lists, known)...)
 	report.Merge(found)
 	report.Sort(0)
 	return layered{state, report}, report.Err()

@@ -11,7 +11,6 @@ import (
 	"loudfor/catalog"
 	"loudfor/catalog/book"
 	"loudfor/catalog/prices"
-	"loudfor/cmd/internal/answer"
 	"loudfor/cmd/internal/inputs"
 	"loudfor/cmd/internal/record"
 	"loudfor/cmd/internal/shop"
@@ -32,7 +31,7 @@ func bookListCommand(c *console, file *string) *cobra.Command {
 				if c.json {
 					return c.writeJSON(record.OfJobs(file, jobs))
 				}
-				page := answer.New(c.out, c.style)
+				page := c.page()
 				page.Jobs(file, jobs)
 				return page.Close()
 			})
@@ -227,7 +226,9 @@ func (c *console) recordPrices(ctx context.Context, b *book.Book, file string, l
 		return err
 	}
 	c.remark(read.report)
-	found, err := heard(ctx, func() (*catalog.Report, error) { return shop.Shop{Book: b, Lists: read.lists}.Check(ctx) })
+	found, err := heard(ctx, func() (*catalog.Report, error) {
+		return shop.Shop{Book: b, Lists: read.lists, Strict: l.strict}.Check(ctx)
+	})
 	if err != nil {
 		return err
 	}

@@ -6,7 +6,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"loudfor/catalog"
-	"loudfor/cmd/internal/answer"
 	"loudfor/cmd/internal/cutlist"
 	"loudfor/cmd/internal/inputs"
 	"loudfor/cmd/internal/record"
@@ -80,9 +79,9 @@ func box(ctx context.Context, c *console, w *wishes, csv, svg string) error {
 		}
 	}
 	if c.json {
-		return c.writeJSON(record.OfBox(job.Vehicle, job.Invented, build, made, job.Shop, job.Brief.Celsius))
+		return c.writeJSON(record.OfBox(job.Vehicle, c.origin, build, made, job.Shop, job.Brief.Celsius))
 	}
-	page := answer.New(c.out, c.style)
+	page := c.page()
 	page.Box(job.Question(), build, made, job.Shop, bought)
 	return page.Close()
 }

@@ -24,13 +24,16 @@ no fuse could feed, a cable with more fuse than copper) or will be assumed
 		Args: atMost(0, "no argument; name the catalogue with --catalog"),
 		RunE: func(*cobra.Command, []string) error { return check(c, r) },
 	}
-	cmd.Flags().StringArrayVarP(&r.Catalog, "catalog", "c", nil, "file or folder of `parts`; may be given several times (default: the built-in demo)")
+	cmd.Flags().StringArrayVarP(&r.Catalog, "catalog", "c", nil, "file or folder of `parts`; may be given several times (default: those of the folder, else the built-in demo)")
+	cmd.Flags().BoolVar(&r.Demo, "demo", false, "the built-in demo, whatever files lie in the folder")
 	return cmd
 }
 
 // check answers on standard output: here the problems are the answer. Errors
 // go to standard error as with every command.
 func check(c *console, r inputs.Request) error {
+	r = r.Settled()
+	c.origin = record.Origin{Demo: len(r.Catalog) == 0, From: r.From}
 	var catalogue *catalog.Catalogue
 	report, err := heard(c.interrupted, func() (*catalog.Report, error) {
 		read, report := r.Parts()
@@ -50,7 +53,11 @@ func check(c *console, r inputs.Request) error {
 		if problems == nil {
 			problems = []catalog.Problem{}
 		}
-		return c.writeJSON(record.Check{Schema: record.CheckSchema, Parts: len(catalogue.Parts), Problems: problems})
+		return c.writeJSON(record.Check{Schema: record.CheckSchema, From: r.From, Parts: len(catalogue.Parts), Problems: problems})
+	}
+	page := c.page()
+	if err := page.Close(); err != nil {
+		return err
 	}
 	if err := report.Write(c.out, c.style.On()); err != nil {
 		return err

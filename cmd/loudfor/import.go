@@ -26,6 +26,7 @@ import (
 // importing are the flags of import.
 type importing struct {
 	kind, mapping, saveMap, sheet, currency, into, output string
+	units                                                 []string
 	dry, skip                                             bool
 }
 
@@ -39,10 +40,15 @@ input, demo:amps an invented list) and writes them as YAML: to standard output, 
 file that is kept by hand (--into FILE), in which only what differs is replaced
 and every comment stays.
 
-Columns are found by their names, with the unit in the name or in the cells.
---dry-run shows how each column is understood, which are not read and why, and
-writes nothing. What the names do not say, a mapping says: --save-map writes the
-one that was used, to be mended by hand and given to --map.
+Lists are read as shops have them: in any encoding of Europe, with headings in
+English, German, French, Spanish, Italian, Dutch, Portuguese or Polish, several
+tables to a sheet, coils such as DVC4 or 2x4, prices with signs. Columns are found
+by their names, with the unit in the name or in the cells; for a column that has
+none, --unit says it. The kind of part is that of a column, of the title or sheet,
+or of the words and values of the row; a row that may be several is named and left
+out. How everything was understood is always shown; --dry-run shows it and writes
+nothing. What the names do not say, a mapping says: --save-map writes the one that
+was used, to be mended by hand and given to --map.
 
 A row of the kind deal is a deal, one of the kind store a shop and its trip. What
 other shops take for a part stands in a column offers: "20.00 USD, 2 pieces, at
@@ -52,6 +58,7 @@ A mistake in any row refuses the file, with all mistakes shown; --skip-bad leave
 such rows out and names them.`,
 		Example: `  loudfor import demo:amps --dry-run
   loudfor import amps.csv --kind amplifier --currency USD --output parts/amps.yaml
+  loudfor import subs.xlsx --unit "RMS=W" --unit "Size=in" --output parts/subs.yaml
   loudfor import may.xlsx --map dock-street.yaml --into parts/dock-street.yaml`,
 		Args: atMost(1, "one file"),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -61,7 +68,7 @@ such rows out and names them.`,
 			if i.into != "" && i.output != "" {
 				return usageError{text: "--into and --output cannot both be written", command: cmd.CommandPath()}
 			}
-			return i.run(c, cmd, args[0])
+			return i.run(c, args[0])
 		},
 	}
 	f := cmd.Flags()
@@ -70,6 +77,7 @@ such rows out and names them.`,
 	f.StringVar(&i.saveMap, "save-map", "", "write such a `file`, as the list was understood")
 	f.StringVar(&i.sheet, "sheet", "", "the only `sheet` of the workbook to read")
 	f.StringVar(&i.currency, "currency", "", "the `code` of the currency of prices that name none, such as USD")
+	f.StringArrayVar(&i.units, "unit", nil, "the unit of the bare numbers of a `column`, such as \"RMS=W\"; may be repeated")
 	f.StringVar(&i.into, "into", "", "`file` of parts to bring up to date, in place")
 	f.StringVarP(&i.output, "output", "o", "", "`file` to write the parts to")
 	f.BoolVar(&i.dry, "dry-run", false, "show how the list is understood, and write nothing")
@@ -85,63 +93,87 @@ func kindWords() (out []string) {
 	return out
 }
 
-func (i *importing) run(c *console, cmd *cobra.Command, name string) error {
-	o, err := i.options(cmd)
+func (i *importing) run(c *console, name string) error {
+	list, report, err := i.read(c, name)
 	if err != nil {
 		return err
 	}
-	if os.Getenv("GOGC") == "" {
-		debug.SetGCPercent(thriftyGC)
-	}
-	read, err := heard(cmd.Context(), func() (imported, error) { return i.read(c, name, o) })
-	if err != nil {
-		return err
-	}
-	c.remark(read.report)
-	if i.saveMap != "" && !i.dry {
-		if err := writing.Replace(i.saveMap, read.list.Mapping(o).Write); err != nil {
-			return err
-		}
-	}
-	return i.write(c, read.list, read.updated)
-}
-
-// imported is a list as it was read, and the file that it brings up to date.
-type imported struct {
-	list    *tables.List
-	updated *tables.Updated
-	report  *catalog.Report
-}
-
-func (i *importing) read(c *console, name string, o tables.Options) (r imported, err error) {
-	name, content, problem := readInput(c, name)
-	if problem != nil {
-		return r, (&catalog.Report{Problems: []catalog.Problem{*problem}}).Err()
-	}
-	if r.list, r.report = tables.Read(name, content, o); r.report.Err() != nil {
-		return r, r.report.Err()
-	}
+	var updated *tables.Updated
 	if i.into != "" {
-		if r.updated, err = i.update(r.list, r.report); err != nil {
-			return r, err
+		if updated, err = i.update(list, report); err != nil {
+			return err
 		}
 	}
 	// What concerns several parts is wrong in any file that they are put in.
 	// Deals may name parts of other files; shops and their prices may not clash.
-	_, all := catalog.Assemble(catalog.Items{Parts: r.list.Parts, Stores: r.list.Stores})
-	return r, all.Err()
+	if _, all := catalog.Assemble(catalog.Items{Parts: list.Parts, Stores: list.Stores}); all.Err() != nil {
+		return all.Err()
+	}
+	c.remark(report)
+	return i.write(c, list, updated)
+}
+
+// read reads a list; of one that is refused it is told how it was understood.
+func (i *importing) read(c *console, name string) (*tables.List, *catalog.Report, error) {
+	o, err := i.options()
+	if err != nil {
+		return nil, nil, err
+	}
+	if os.Getenv("GOGC") == "" {
+		debug.SetGCPercent(thriftyGC)
+	}
+	var report *catalog.Report
+	list, err := heard(c.interrupted, func() (*tables.List, error) {
+		name, content, problem := readInput(c, name)
+		if problem != nil {
+			return nil, (&catalog.Report{Problems: []catalog.Problem{*problem}}).Err()
+		}
+		var list *tables.List
+		list, report = tables.Read(name, content, o)
+		return list, nil
+	})
+	if err != nil {
+		return nil, nil, err
+	}
+	if i.saveMap != "" {
+		if err := writing.Replace(i.saveMap, list.Mapping(o).Write); err != nil {
+			return nil, nil, err
+		}
+	}
+	if err := report.Err(); err != nil {
+		return nil, nil, errors.Join(c.understood(list), err)
+	}
+	return list, report, nil
+}
+
+// understood tells on standard error how a list was read that has no answer on
+// standard output.
+func (c *console) understood(list *tables.List) error {
+	if c.json || c.quiet || len(list.Sheets) == 0 {
+		return nil
+	}
+	page := answer.New(c.err, c.style)
+	page.Understood(list)
+	return errors.Join(page.Close(), func() error { _, err := io.WriteString(c.err, "\n"); return err }())
 }
 
 // thriftyGC collects garbage sooner than other commands do: a distributor's
 // workbook unpacks to a hundred times its size, and most of that is soon waste.
 const thriftyGC = 50
 
-func (i *importing) options(cmd *cobra.Command) (tables.Options, error) {
-	o := tables.Options{Kind: catalog.KindCount, Currency: strings.ToUpper(i.currency), Sheet: i.sheet, SkipBad: i.skip}
+func (i *importing) options() (tables.Options, error) {
+	o := tables.Options{Kind: catalog.KindCount, Currency: strings.ToUpper(i.currency), Sheet: i.sheet, SkipBad: i.skip, Units: map[string]string{}}
+	for _, said := range i.units {
+		name, unit, ok := strings.Cut(said, "=")
+		if !ok || strings.TrimSpace(name) == "" || strings.TrimSpace(unit) == "" {
+			return o, inputs.UsageError{Text: fmt.Sprintf("--unit: %q is no column with its unit, such as \"RMS=W\"", said)}
+		}
+		o.Units[strings.TrimSpace(name)] = strings.TrimSpace(unit)
+	}
 	if i.kind != "" {
 		k, ok := catalog.KindNamed(i.kind)
 		if !ok {
-			return o, usageError{text: fmt.Sprintf("--kind: %q is not a kind of part; the kinds are %s", i.kind, strings.Join(kindWords(), ", ")), command: cmd.CommandPath()}
+			return o, inputs.UsageError{Text: fmt.Sprintf("--kind: %q is not a kind of part; the kinds are %s", i.kind, strings.Join(kindWords(), ", "))}
 		}
 		o.Kind = k
 	}
@@ -201,10 +233,13 @@ func (i *importing) write(c *console, list *tables.List, u *tables.Updated) erro
 		if err := list.Write(&text); err != nil {
 			return err
 		}
+		if err := c.understood(list); err != nil {
+			return err
+		}
 		_, err := c.out.Write(text.Bytes())
 		return err
 	}
-	page := answer.New(c.out, c.style)
+	page := c.page()
 	page.Imported(list, u)
 	if err := page.Close(); err != nil {
 		return err

@@ -2,12 +2,12 @@ package main
 
 import (
 	"context"
+	"fmt"
 	"time"
 
 	"github.com/spf13/cobra"
 
 	"loudfor/catalog"
-	"loudfor/cmd/internal/answer"
 	"loudfor/cmd/internal/chart"
 	"loudfor/cmd/internal/curve"
 	"loudfor/cmd/internal/facts"
@@ -19,18 +19,26 @@ import (
 // rungs are what ladder is asked for besides its answer.
 type rungs struct {
 	csv, svg, worth string
+	step            string
+	least           float64 // dB of step
+	all, full       bool
 	limit           time.Duration
 }
 
 func ladderCommand(c *console) *cobra.Command {
 	var w wishes
-	var r rungs
+	r := rungs{step: fmt.Sprintf("%g dB", optimizer.Noticed)}
 	cmd := &cobra.Command{
 		Use:   "ladder [BRIEF]",
 		Short: "The best build at every price up to the cap",
 		Long: `ladder reads a brief as pick does and finds the best build at every price up to
 its cap: each price at which more can be had, to the cent, and what it buys.
 Between two prices there is no better build than that of the lower one.
+
+A step is listed when it gains at least 1 dB over the step listed before it
+(--step; --all lists every one); the first and the last always are. CSV, JSON
+and the drawing have every step; the drawing marks the best value, V, and the
+knee, K, up to which money buys more than on the whole.
 
 With --worth it marks where 2 dB more cost more than that. It also tells the
 lowest price of a complete system, bass and new front stage.
@@ -50,6 +58,13 @@ and how much louder unseen builds could be.`,
 			if r.limit < 0 {
 				return usageError{text: "--time-limit is above zero, such as 2s", command: cmd.CommandPath()}
 			}
+			var err error
+			if r.least, err = decibels("step", r.step); err != nil {
+				return usageError{text: err.Error(), command: cmd.CommandPath()}
+			}
+			if r.all {
+				r.least = 0
+			}
 			w.request.Brief = first(args)
 			return ladder(cmd.Context(), c, &w, r)
 		},
@@ -58,6 +73,9 @@ and how much louder unseen builds could be.`,
 	cmd.Flags().StringVar(&r.csv, "csv", "", "write the steps as CSV to `file`, or - for standard output in place of the answer")
 	cmd.Flags().StringVar(&r.svg, "svg", "", "draw level against price into `file`")
 	cmd.Flags().StringVar(&r.worth, "worth", "", "mark where 2 dB more cost more than this `money`: \"40 USD\" or 40")
+	cmd.Flags().StringVar(&r.step, "step", r.step, "list a step when it gains so many `dB` over the one listed before it")
+	cmd.Flags().BoolVar(&r.all, "all", false, "list every step")
+	cmd.Flags().BoolVar(&r.full, "full", false, "say all cautions, and count in the proof what was covered")
 	timeLimit(cmd, &r.limit)
 	return cmd
 }
@@ -87,12 +105,12 @@ func ladder(ctx context.Context, c *console, w *wishes, r rungs) error {
 	switch {
 	case r.csv == "-":
 	case c.json:
-		doc := record.OfLadder(job.Brief, job.Vehicle, job.Invented, worth, changes, result)
+		doc := record.OfLadder(job.Brief, job.Vehicle, c.origin, worth, changes, result)
 		doc.BuiltBoxes, doc.BoxSearch = record.OfBuilt(job.Shop, buildsOf(result.Steps), job.Brief.Celsius)
 		err = c.writeJSON(doc)
 	default:
-		page := answer.New(c.out, c.style)
-		page.Ladder(job.Question(), worth, result)
+		page := c.page()
+		page.Ladder(job.Question(), worth, result, r.least, r.full)
 		page.Built(job.Question(), job.Shop, buildsOf(result.Steps))
 		err = page.Close()
 	}

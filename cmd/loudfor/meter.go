@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -47,14 +48,15 @@ is better; meter plan says which few readings would teach most.`,
 		},
 	}
 	cmd.SuggestionsMinimumDistance = 2
-	cmd.AddCommand(meterCompareCommand(c), meterLearnCommand(c), meterPlanCommand(c), meterAddCommand(c), meterListCommand(c))
+	cmd.AddCommand(meterCompareCommand(c), meterLearnCommand(c), meterPlanCommand(c), meterAddCommand(c), meterListCommand(c), meterRemoveCommand(c))
 	return cmd
 }
 
 // flags adds those that all commands on readings share.
 func (m *metered) flags(cmd *cobra.Command) {
 	f, r := cmd.Flags(), &m.request.Inputs
-	f.StringArrayVarP(&r.Catalog, "catalog", "c", nil, "file or folder of `parts`; may be given several times (default: the built-in demo)")
+	f.StringArrayVarP(&r.Catalog, "catalog", "c", nil, "file or folder of `parts`; may be given several times (default: those of the folder, else the built-in demo)")
+	f.BoolVar(&r.Demo, "demo", false, "the built-in demo, whatever files lie in the folder")
 	f.StringVar(&r.Vehicles, "vehicles", "", "`file` or folder of vehicles (default: those beside the parts, then the body styles)")
 	f.StringVar(&r.Vehicle, "vehicle", "", "only the readings of the vehicle of this `name`")
 	f.StringVar(&m.book, "book", "", "readings of this job `book`, beside those of the files")
@@ -74,17 +76,24 @@ func (m *metered) load(ctx context.Context, c *console, files []string) (*meteri
 			return nil, err
 		}
 	} else if len(files) == 0 && r.Build == "" {
-		if len(r.Inputs.Catalog) > 0 {
+		if r.Inputs = r.Inputs.Settled(); len(r.Inputs.Catalog) > 0 {
 			return nil, inputs.UsageError{Text: "name a file of readings, or a job book with --book"}
 		}
 		r.Files = []string{demoReadings}
 	}
+	r.Inputs.Demo = r.Inputs.Demo || slices.ContainsFunc(r.Files, fromDemo) || fromDemo(r.Build)
 	job, err := heard(ctx, func() (*metering.Job, error) { return metering.Load(ctx, r) })
+	if err == nil {
+		c.origin = record.Origin{Demo: job.Invented, From: job.From}
+	}
 	if err == nil && job.Remarks.Count(catalog.Warning) > 0 && !c.quiet {
 		c.writeReport(job.Remarks)
 	}
 	return job, err
 }
+
+// fromDemo tells a name of the demo: what is metered there is built of its parts.
+func fromDemo(name string) bool { return strings.HasPrefix(name, "demo:") }
 
 // head is the job as the head of an answer tells it.
 func head(j *metering.Job) answer.Metered {
@@ -161,7 +170,7 @@ user's data folder unless --book names another file.`,
 			if c.json {
 				return c.writeJSON(record.OfReadings(list))
 			}
-			page := answer.New(c.out, c.style)
+			page := c.page()
 			page.Readings(list)
 			return page.Close()
 		},

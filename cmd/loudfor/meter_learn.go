@@ -62,9 +62,9 @@ func meterCompare(ctx context.Context, c *console, m *metered, files []string, s
 	}
 	h := head(job)
 	if c.json {
-		return c.writeJSON(record.OfCompare(job.Vehicle.Name, job.Invented, h.Builds, job.Readings, prior, causes))
+		return c.writeJSON(record.OfCompare(job.Vehicle.Name, c.origin, h.Builds, job.Readings, prior, causes))
 	}
-	page := answer.New(c.out, c.style)
+	page := c.page()
 	page.Compare(h, prior, causes, band)
 	return page.Close()
 }
@@ -190,9 +190,9 @@ func meterLearn(ctx context.Context, c *console, m *metered, files []string, out
 		}
 	}
 	if c.json {
-		return c.writeJSON(record.OfLearn(job.Vehicle.Name, job.Invented, fit, targets, before, after, out))
+		return c.writeJSON(record.OfLearn(job.Vehicle.Name, c.origin, fit, targets, before, after, out))
 	}
-	page := answer.New(c.out, c.style)
+	page := c.page()
 	page.Learn(head(job), fit, before, after, targets, out)
 	return page.Close()
 }

@@ -8,7 +8,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"loudfor/cmd/internal/answer"
 	"loudfor/cmd/internal/inputs"
 	"loudfor/cmd/internal/metering"
 	"loudfor/cmd/internal/record"
@@ -81,9 +80,9 @@ func meterPlan(ctx context.Context, c *console, p *planning, files []string) err
 	}
 	words := fmt.Sprintf("levels from %g to %g Hz at the %s, %s", usualTones[0], usualTones[len(usualTones)-1], strings.Join(places, ", "), strings.Join(sets, ", "))
 	if c.json {
-		return c.writeJSON(record.OfPlan(job.Vehicle.Name, job.Invented, words, before, steps))
+		return c.writeJSON(record.OfPlan(job.Vehicle.Name, c.origin, words, before, steps))
 	}
-	page := answer.New(c.out, c.style)
+	page := c.page()
 	page.Plan(head(job), before, steps, words)
 	return page.Close()
 }

@@ -11,6 +11,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/catalog/report"
+	"loudfor/cmd/internal/answer"
 	"loudfor/cmd/internal/inputs"
 	"loudfor/cmd/internal/record"
 )
@@ -24,9 +25,18 @@ func (c *console) load(r *inputs.Request) (inputs.Job, error) {
 		err = job.BuildBoxes(c.interrupted, 0)
 	}
 	if err == nil {
+		c.origin = record.Origin{Demo: job.Invented, From: job.From}
 		c.remark(job.Remarks)
 	}
 	return job, err
+}
+
+// page starts an answer for people. Its first line says which files were taken
+// that nobody named.
+func (c *console) page() *answer.Page {
+	page := answer.New(c.out, c.style)
+	page.From(c.origin.From)
+	return page
 }
 
 // buildOrBrief finds out which of the two a file is; standard input, if it was
@@ -94,7 +104,7 @@ func (c *console) fail(err error) int {
 	status := statusOf(err)
 	failure, ofFiles := errorIs[*report.Failure](err)
 	if c.json && !c.out.begun {
-		document := record.Failure{Schema: record.ErrorSchema, Status: status, Error: err.Error()}
+		document := record.Failure{Schema: record.ErrorSchema, Status: status, Error: report.PlainQuotes(err.Error())}
 		if ofFiles {
 			document.Problems = failure.Report.Problems
 		}
@@ -104,7 +114,7 @@ func (c *console) fail(err error) int {
 		c.writeReport(failure.Report)
 		return status
 	}
-	fmt.Fprintf(c.err, "%s %s\n", c.errStyle.Error("loudfor:"), err.Error())
+	fmt.Fprintf(c.err, "%s %s\n", c.errStyle.Error("loudfor:"), report.PlainQuotes(err.Error()))
 	return status
 }
 

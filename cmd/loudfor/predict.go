@@ -8,7 +8,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"loudfor/catalog/writing"
-	"loudfor/cmd/internal/answer"
 	"loudfor/cmd/internal/chart"
 	"loudfor/cmd/internal/curve"
 	"loudfor/cmd/internal/inputs"
@@ -93,7 +92,7 @@ func predict(ctx context.Context, c *console, w *wishes, files outputs, volts fl
 	if c.json {
 		return c.writeJSON(record.OfPredict(job.Vehicle, build))
 	}
-	page := answer.New(c.out, c.style)
+	page := c.page()
 	if volts > 0 {
 		page.SmallSignal(job.Question(), build, volts, build.Curve)
 	} else {

@@ -25,6 +25,7 @@ type priceLists struct {
 	// watched says that the one path is a folder that is watched: lists may be
 	// yet to come.
 	watched bool
+	strict  bool // rows about parts that nobody knows refuse a list
 }
 
 func (l *priceLists) flags(cmd *cobra.Command, withPaths bool) {
@@ -34,6 +35,7 @@ func (l *priceLists) flags(cmd *cobra.Command, withPaths bool) {
 	}
 	f.StringVar(&l.date, "date", "", "`day` of rows that state none: 2025-03-09")
 	f.StringVar(&l.asOf, "as-of", "", "leave out rows dated after this `day`")
+	f.BoolVar(&l.strict, "strict", false, "refuse lists with rows about parts that are not in the catalogue, in place of leaving them out")
 	f.StringVar(&l.sheet, "sheet", "", "the one `sheet` of a workbook to read (default: all that look like price lists)")
 }
 
@@ -123,13 +125,20 @@ func dayOf(flag, text string) (prices.Date, error) {
 func sources(lists []*prices.List, recorded int) string {
 	var words []string
 	rows := 0
+	undated, day := 0, prices.Date{}
 	for _, l := range lists {
 		words = append(words, filepath.Base(l.Name))
 		rows += len(l.Entries)
+		if l.Undated > 0 {
+			undated, day = undated+l.Undated, l.Day
+		}
 	}
 	text := ""
 	if len(words) > 0 {
 		text = fmt.Sprintf("%s (%s)", strings.Join(words, ", "), rowsWord(rows))
+	}
+	if undated > 0 {
+		text += fmt.Sprintf(", of which %d without a date count as of %s (--date)", undated, day)
 	}
 	if recorded > 0 {
 		if text != "" {

@@ -17,6 +17,9 @@ func TestMain(m *testing.M) {
 	// Books are written on one day, and nobody waits long for a locked one.
 	clock = func() time.Time { return time.Date(2025, time.March, 9, 12, 0, 0, 0, time.UTC) }
 	bookWait = 50 * time.Millisecond
+	if os.Getenv("COLUMNS") == "" {
+		os.Setenv("COLUMNS", "100") // whatever terminal the tests are run in
+	}
 	if os.Getenv(asProgram) != "" {
 		main() // does not return
 	}
@@ -39,6 +42,7 @@ func TestScripts(t *testing.T) {
 		RequireUniqueNames:  true,
 		Setup: func(e *testscript.Env) error {
 			e.Setenv("NO_COLOR", "1")
+			e.Setenv("COLUMNS", "100") // a script may narrow it
 			return nil
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){

@@ -21,43 +21,105 @@ var (
 	yamlBlock    = regexp.MustCompile("(?s)```yaml\n(.*?)```")
 )
 
-// Each worked output of the README is run and compared. A line of three dots
-// stands for lines left out. UPDATE=1 writes the new output into the file.
+// pagesShown are the README and the topics of help, by their files.
+func pagesShown(t *testing.T) []string {
+	t.Helper()
+	topics, err := filepath.Glob("../internal/manual/topics/*.md")
+	if err != nil || len(topics) < 10 {
+		t.Fatalf("%d topics, %v", len(topics), err)
+	}
+	var all []string
+	for _, name := range append(topics, readme) {
+		full, err := filepath.Abs(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		all = append(all, full)
+	}
+	return all
+}
+
+// Each worked output of the README and of the topics is run and compared, those
+// of one page in one folder that is empty at first. A line of three dots stands
+// for lines left out. UPDATE=1 writes the new output into the file.
 func TestReadmeShowsWhatTheProgramPrints(t *testing.T) {
 	if testing.Short() {
 		t.Skip("the scripts run the same commands")
 	}
+	for _, name := range pagesShown(t) {
+		t.Run(strings.TrimSuffix(filepath.Base(name), ".md"), func(t *testing.T) {
+			t.Chdir(t.TempDir())
+			text, err := os.ReadFile(name)
+			if err != nil {
+				t.Fatal(err)
+			}
+			updated := workedOutput.ReplaceAllFunc(text, func(block []byte) []byte {
+				match := workedOutput.FindSubmatch(block)
+				got := call(words(string(match[1]))...)
+				if got.status != statusDone && got.status != statusNoBuild && got.status != statusChanged {
+					t.Errorf("loudfor %s exits with %d\n%s", match[1], got.status, got.stderr)
+					return block
+				}
+				body, ok := excerpt(string(match[2]), got.stdout)
+				if !ok {
+					t.Errorf("loudfor %s: the lines of the page are not in the output\n%s", match[1], got.stdout)
+					return block
+				}
+				return []byte("```console\n$ loudfor " + string(match[1]) + "\n" + body + "```")
+			})
+			if os.Getenv("UPDATE") != "" {
+				if err := os.WriteFile(name, updated, 0o644); err != nil {
+					t.Fatal(err)
+				}
+				return
+			}
+			if diff := cmp.Diff(strings.Split(string(text), "\n"), strings.Split(string(updated), "\n")); diff != "" {
+				t.Errorf("%s (-shown +printed); UPDATE=1 mends it:\n%s", name, diff)
+			}
+		})
+	}
+}
+
+// words parts a command line as a shell does, with double quotes only.
+func words(line string) (out []string) {
+	for i, piece := range strings.Split(line, `"`) {
+		if i%2 == 1 {
+			out = append(out, piece)
+		} else {
+			out = append(out, strings.Fields(piece)...)
+		}
+	}
+	return out
+}
+
+// Every command and every topic that the README and the pages name is one, and
+// the README is short enough to be read.
+func TestReadmeNamesWhatThereIs(t *testing.T) {
 	text, err := os.ReadFile(readme)
 	if err != nil {
 		t.Fatal(err)
 	}
-	blocks := 0
-	updated := workedOutput.ReplaceAllFunc(text, func(block []byte) []byte {
-		blocks++
-		match := workedOutput.FindSubmatch(block)
-		got := call(strings.Fields(string(match[1]))...)
-		if got.status != statusDone && got.status != statusNoBuild && got.status != statusChanged {
-			t.Errorf("loudfor %s exits with %d\n%s", match[1], got.status, got.stderr)
-			return block
-		}
-		body, ok := excerpt(string(match[2]), got.stdout)
-		if !ok {
-			t.Errorf("loudfor %s: the lines of the README are not in the output\n%s", match[1], got.stdout)
-			return block
-		}
-		return []byte("```console\n$ loudfor " + string(match[1]) + "\n" + body + "```")
-	})
-	if blocks < 3 {
-		t.Errorf("%d worked outputs found", blocks)
+	if n := strings.Count(string(text), "\n"); n > 200 {
+		t.Errorf("the README has %d lines", n)
 	}
-	if os.Getenv("UPDATE") != "" {
-		if err := os.WriteFile(readme, updated, 0o644); err != nil {
+	if strings.Count(string(text), "```console\n$ loudfor") < 3 {
+		t.Error("the README shows too little")
+	}
+	named := regexp.MustCompile("`loudfor (?:help )?([a-z]+)")
+	root := rootCommand(&console{})
+	for _, name := range pagesShown(t) {
+		text, err := os.ReadFile(name)
+		if err != nil {
 			t.Fatal(err)
 		}
-		return
-	}
-	if diff := cmp.Diff(strings.Split(string(text), "\n"), strings.Split(string(updated), "\n")); diff != "" {
-		t.Errorf("README (-shown +printed); UPDATE=1 mends it:\n%s", diff)
+		for _, m := range named.FindAllStringSubmatch(string(text), -1) {
+			if m[1] == "help" || m[1] == "completion" {
+				continue // of the library that reads command lines
+			}
+			if c, _, err := root.Find([]string{m[1]}); err != nil || c == root {
+				t.Errorf("%s: there is no %q", filepath.Base(name), m[0])
+			}
+		}
 	}
 }
 
@@ -118,18 +180,21 @@ func TestExcerpt(t *testing.T) {
 	}
 }
 
-// The YAML of the README is read by the program as it stands.
+// The YAML of the README and the topics is read by the program as it stands.
 func TestReadmeFilesCanBeRead(t *testing.T) {
-	text, err := os.ReadFile(readme)
-	if err != nil {
-		t.Fatal(err)
+	var blocks [][][]byte
+	for _, name := range pagesShown(t) {
+		text, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		blocks = append(blocks, yamlBlock.FindAllSubmatch(text, -1)...)
 	}
-	blocks := yamlBlock.FindAllSubmatch(text, -1)
-	if len(blocks) < 4 {
+	if len(blocks) < 8 {
 		t.Fatalf("%d files found", len(blocks))
 	}
 	name := filepath.Join(t.TempDir(), "file.yaml")
-	shelf := filepath.Join(t.TempDir(), "parts.yaml") // the first catalogue shown
+	shelf := filepath.Join(t.TempDir(), "parts.yaml") // the catalogue shown last
 	for _, block := range blocks {
 		if err := os.WriteFile(name, block[1], 0o600); err != nil {
 			t.Fatal(err)

@@ -8,7 +8,6 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/catalog/prices"
-	"loudfor/cmd/internal/answer"
 	"loudfor/cmd/internal/record"
 	"loudfor/cmd/internal/reprice"
 	"loudfor/optimizer"
@@ -86,7 +85,7 @@ func (c *console) repriceBrief(ctx context.Context, w *wishes, l priceLists, wat
 				return s, err
 			}
 			var layered *catalog.Report
-			s.newer, s.changes, layered = prices.Layer(job.Catalogue, prices.Layering{AsOf: s.asOf, Stores: job.Brief.Stores}, s.lists...)
+			s.newer, s.changes, layered = prices.Layer(job.Catalogue, prices.Layering{AsOf: s.asOf, Stores: job.Brief.Stores, Strict: l.strict}, s.lists...)
 			s.report.Merge(layered)
 			s.report.Sort(0)
 			return s, s.report.Err()
@@ -115,9 +114,9 @@ func (c *console) repriceBrief(ctx context.Context, w *wishes, l priceLists, wat
 		return err
 	}
 	if c.json {
-		err = c.writeJSON(record.OfReprice(job.Invented, []reprice.Result{r}))
+		err = c.writeJSON(record.OfReprice(c.origin, []reprice.Result{r}))
 	} else {
-		page := answer.New(c.out, c.style)
+		page := c.page()
 		q := job.Question()
 		if r.Boxes != nil {
 			q.Built = len(r.Boxes.Boxes)
@@ -152,13 +151,13 @@ func (c *console) repriceBook(ctx context.Context, file string, l priceLists, wo
 	}
 	switch {
 	case c.json:
-		err = c.writeJSON(record.OfReprice(done.invented, done.results))
+		err = c.writeJSON(record.OfReprice(record.Origin{Demo: done.invented}, done.results))
 	case len(only) == 1 && done.results[0].Err == nil:
-		page := answer.New(c.out, c.style)
+		page := c.page()
 		page.Reprice(done.question(0), sources(done.lists, done.recorded), done.results[0])
 		err = page.Close()
 	default:
-		page := answer.New(c.out, c.style)
+		page := c.page()
 		page.RepriceBook(file, sources(done.lists, done.recorded), done.results)
 		err = page.Close()
 	}

@@ -19,7 +19,7 @@ func rootCommand(c *console) *cobra.Command {
 a catalogue of parts and a brief (the cap, the car, what stays), predicts every
 build that could win, and ranks them with the reasons.
 
-Try it without any file:  loudfor pick`,
+Try it without any file:  loudfor pick    Start with your own:  loudfor new FOLDER`,
 		SilenceErrors:              true,
 		SilenceUsage:               true,
 		SuggestionsMinimumDistance: 2,
@@ -43,14 +43,14 @@ Try it without any file:  loudfor pick`,
 			c.style = style.Markdown()
 		}
 	}
-	root.AddCommand(pickCommand(c), ladderCommand(c), predictCommand(c), boxCommand(c), checkCommand(c), versionCommand(c))
+	root.AddCommand(newCommand(c), pickCommand(c), ladderCommand(c), predictCommand(c), boxCommand(c), checkCommand(c), versionCommand(c))
 	root.AddCommand(auditCommand(c), schemaCommand(c), manCommand(c), whyCommand(c))
 	root.AddCommand(versusCommand(c), repriceCommand(c), bookCommand(c))
 	root.AddCommand(importCommand(c), exportCommand(c))
 	root.AddCommand(serveCommand(c))
 	root.AddCommand(meterCommand(c))
 	root.AddCommand(sheetCommand(c))
-	root.AddCommand(topics()...)
+	root.AddCommand(topics(c)...)
 	return root
 }
 

@@ -11,6 +11,7 @@ import (
 	"runtime"
 	"strings"
 
+	"loudfor/cmd/internal/record"
 	"loudfor/cmd/internal/style"
 )
 
@@ -20,12 +21,13 @@ type console struct {
 	in       io.Reader
 	out      *outlet
 	err      io.Writer
-	terminal *os.File    // that err is, for progress; nil: it is none
-	style    style.Style // of out
-	errStyle style.Style // of err
-	json     bool        // the answer, and errors with it, are wanted as JSON
-	markdown bool        // the answer is wanted as Markdown
-	quiet    bool        // nothing but the answer and errors
+	terminal *os.File      // that err is, for progress; nil: it is none
+	style    style.Style   // of out
+	errStyle style.Style   // of err
+	json     bool          // the answer, and errors with it, are wanted as JSON
+	markdown bool          // the answer is wanted as Markdown
+	quiet    bool          // nothing but the answer and errors
+	origin   record.Origin // of the parts of the answer
 	// interrupted ends at the first interrupt; the commands have it as their
 	// context, and what is worked out while files are loaded has it from here.
 	interrupted context.Context

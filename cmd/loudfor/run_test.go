@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -79,6 +80,66 @@ func TestAnswersAreNarrowAndPlain(t *testing.T) {
 		}
 		if strings.Contains(got.stdout, "\x1b") {
 			t.Errorf("%v: marks where there is no terminal", args)
+		}
+	}
+}
+
+// Pages follow the terminal: no line is wider than it, and no word that a wide
+// page shows is broken on a narrow one.
+func TestAnswersFitTheTerminal(t *testing.T) {
+	if testing.Short() {
+		t.Skip("whole commands, four times")
+	}
+	words := func(text string) map[string]bool {
+		all := map[string]bool{}
+		for word := range strings.FieldsSeq(text) {
+			if word = strings.Trim(word, ",;:.()"); strings.ContainsAny(word, "abcdefghijklmnopqrstuvwxyz0123456789") && !strings.ContainsAny(word, "|+") {
+				all[word] = true
+			}
+		}
+		return all
+	}
+	for _, args := range [][]string{{"pick"}, {"pick", "--full"}, {"pick", "demo:800-music", "--list"}, {"pick", "demo:500-no-room"}, {"ladder", "demo:800-music"},
+		{"why"}, {"why", "--part", "OR-4C-B"}, {"versus", "demo:250-reading", "rank:1", "rank:2"}} {
+		t.Setenv("COLUMNS", "120")
+		wide := call(args...)
+		known := words(wide.stdout)
+		for _, columns := range []int{60, 80, 100} {
+			t.Setenv("COLUMNS", strconv.Itoa(columns))
+			got := call(args...)
+			if got.status != wide.status {
+				t.Errorf("%v at %d columns exits with %d: %s", args, columns, got.status, got.stderr)
+			}
+			for i, line := range strings.Split(got.stdout, "\n") {
+				if cells := table.Cells(line); cells > columns {
+					t.Errorf("%v at %d columns: line %d is %d wide: %s", args, columns, i+1, cells, line)
+				}
+			}
+			text := got.stdout
+			if at := strings.Index(text, "level, dB, against price"); at >= 0 {
+				text = text[:at] // the figures of an axis follow its length
+			}
+			for word := range words(text) {
+				if !known[word] {
+					t.Errorf("%v at %d columns: %q is no word of the wide page", args, columns, word)
+				}
+			}
+		}
+	}
+}
+
+// What is said across the counter fits a screen.
+func TestShortAnswerIsShort(t *testing.T) {
+	t.Setenv("COLUMNS", "80")
+	for _, brief := range []string{"demo:250-reading", "demo:800-music", "demo:350-built"} {
+		got := must(t, "pick", brief)
+		if lines := strings.Count(got, "\n"); lines > 30 {
+			t.Errorf("%s: %d lines\n%s", brief, lines, got)
+		}
+		for _, word := range []string{"loudest", "best value", "best for music", "Proven", "assumption", "--full"} {
+			if !strings.Contains(strings.ToLower(got), strings.ToLower(word)) {
+				t.Errorf("%s: nothing of %q\n%s", brief, word, got)
+			}
 		}
 	}
 }

@@ -19,9 +19,11 @@ func narrow(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) == 0 {
 		ts.Fatalf("usage: narrow FILE...")
 	}
+	most, err := strconv.Atoi(ts.Getenv("COLUMNS"))
+	ts.Check(err)
 	for _, name := range args {
 		for i, line := range strings.Split(ts.ReadFile(name), "\n") {
-			if cells := table.Cells(line); cells > table.Most {
+			if cells := table.Cells(line); cells > most {
 				ts.Fatalf("%s:%d is %d cells wide: %s", name, i+1, cells, line)
 			}
 		}
@@ -47,6 +49,9 @@ func status(ts *testscript.TestScript, neg bool, args []string) {
 	ts.Check(err)
 	ts.Check(os.Chdir(ts.MkAbs(".")))
 	defer os.Chdir(before)
+	columns := os.Getenv("COLUMNS")
+	ts.Check(os.Setenv("COLUMNS", ts.Getenv("COLUMNS")))
+	defer os.Setenv("COLUMNS", columns)
 	var stdout, stderr bytes.Buffer
 	got := run(args[2:], strings.NewReader(""), &stdout, &stderr)
 	for _, out := range []struct {

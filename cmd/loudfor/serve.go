@@ -86,6 +86,7 @@ func serve(cmd *cobra.Command, c *console, w *wishes, s standing) error {
 		}
 	}
 	w.request.Stdin = c.in
+	w.request = w.request.Settled()
 	if w.request.Brief == "-" {
 		return usageError{text: "serve reads its brief again when it changes, so it cannot come from standard input", command: cmd.CommandPath()}
 	}
@@ -94,7 +95,7 @@ func serve(cmd *cobra.Command, c *console, w *wishes, s standing) error {
 		log = io.Discard
 	}
 	page, err := counter.Open(counter.Options{Request: w.request, Book: s.book, Now: time.Now, Log: log,
-		Lists: s.lists.load, Watch: s.lists.paths, Token: token, Hosts: s.hosts, Workers: w.workers, Seed: w.seed})
+		Lists: s.lists.load, Strict: s.lists.strict, Watch: s.lists.paths, Token: token, Hosts: s.hosts, Workers: w.workers, Seed: w.seed})
 	if err != nil {
 		return err
 	}
@@ -126,6 +127,10 @@ func (c *console) announce(page *counter.Counter, url string, r inputs.Request, 
 	from := "of the catalogue"
 	if len(r.Catalog) == 0 {
 		from = "of the built-in demo, which is invented"
+	}
+	c.origin.From = r.From
+	if err := c.page().Close(); err != nil {
+		return err
 	}
 	fmt.Fprintf(c.out, "The page is at %s\n%d parts %s, %d warnings. An interrupt (Ctrl-C) ends it.\n", c.style.Bold(url), parts, from, warnings)
 	if token != "" {

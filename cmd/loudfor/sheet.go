@@ -117,6 +117,11 @@ func (c *console) sheet(ctx context.Context, w *wishes, s *sheetFlags, format sh
 	}
 	page := plan.Sheet()
 	if s.output == "" {
+		if format != sheet.HTML {
+			if err := c.page().Close(); err != nil {
+				return err
+			}
+		}
 		return page.Write(c.out, format, c.style)
 	}
 	var text bytes.Buffer

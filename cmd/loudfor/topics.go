@@ -1,28 +1,32 @@
 package main
 
 import (
-	_ "embed"
-
 	"github.com/spf13/cobra"
 
 	"loudfor/cmd/internal/formats"
+	"loudfor/cmd/internal/manual"
 	"loudfor/cmd/internal/record"
 )
 
-// limits is what the model leaves out, with its size.
-//
-//go:embed limits.txt
-var limits string
+// topics are pages of help that are no commands: the manual, and the two
+// references that the tables of the program write.
+func topics(c *console) []*cobra.Command {
+	files := page("formats", "The file formats, with every key", formats.Help)
+	all := []*cobra.Command{{Use: "json", Short: "The shape of the answers with --json", Long: record.Help}, files}
+	for _, t := range manual.Topics() {
+		all = append(all, page(t.Name, t.Title, func() string { return manual.Terminal(c.style.Width(), t.Text) }))
+	}
+	return all
+}
 
-// topics are pages of help that are no commands.
-func topics() []*cobra.Command {
-	files := &cobra.Command{Use: "formats", Short: "The file formats, with every key"}
-	// Its tables take longer to set than most commands to run.
-	files.SetHelpFunc(func(cmd *cobra.Command, _ []string) {
-		cmd.Long = formats.Help()
+// page is a topic whose text takes longer to set than most commands to run, so
+// it is made when it is asked for.
+func page(name, title string, text func() string) *cobra.Command {
+	c := &cobra.Command{Use: name, Short: title}
+	c.SetHelpFunc(func(cmd *cobra.Command, _ []string) {
+		cmd.Long = text()
 		cmd.SetHelpFunc(nil)
 		_ = cmd.Help()
 	})
-	return []*cobra.Command{{Use: "json", Short: "The shape of the answers with --json", Long: record.Help}, files,
-		{Use: "limits", Short: "What the model leaves out, in decibels", Long: limits}}
+	return c
 }

@@ -9,7 +9,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"loudfor/catalog"
-	"loudfor/cmd/internal/answer"
 	"loudfor/cmd/internal/inputs"
 	"loudfor/cmd/internal/record"
 	"loudfor/cmd/internal/reprice"
@@ -111,9 +110,9 @@ func sideBySide(ctx context.Context, c *console, w *wishes, names []string) erro
 		return err
 	}
 	if c.json {
-		return c.writeJSON(record.OfVersus(job.Brief, job.Vehicle, job.Invented, v))
+		return c.writeJSON(record.OfVersus(job.Brief, job.Vehicle, c.origin, v))
 	}
-	page := answer.New(c.out, c.style)
+	page := c.page()
 	page.Versus(job.Question(), v)
 	return page.Close()
 }

@@ -129,7 +129,7 @@ func (c *console) tell(results []reprice.Result, seen map[int64]string) error {
 	if !c.json || len(news) == 0 {
 		return nil
 	}
-	text, err := json.Marshal(record.OfReprice(false, news))
+	text, err := json.Marshal(record.OfReprice(record.Origin{}, news))
 	if err == nil {
 		_, err = c.out.Write(append(escaped(text), '\n'))
 	}

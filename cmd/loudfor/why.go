@@ -8,7 +8,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"loudfor/catalog/units"
-	"loudfor/cmd/internal/answer"
 	"loudfor/cmd/internal/inputs"
 	"loudfor/cmd/internal/record"
 	"loudfor/optimizer"
@@ -31,7 +30,8 @@ numbers, or the best build that holds it, and the price at which it would be
 chosen.`,
 		Example: `  loudfor why
   loudfor why brief.yaml --catalog parts/
-  loudfor why brief.yaml --catalog parts/ --part TM-12V`,
+  loudfor why brief.yaml --catalog parts/ --part TM-12V
+  loudfor why --part "value 12"`,
 		Args:              atMost(1, "one brief"),
 		ValidArgsFunction: completeDemo(inputs.DemoBriefs),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -46,7 +46,7 @@ chosen.`,
 		},
 	}
 	w.flags(cmd)
-	cmd.Flags().StringVar(&part, "part", "", "answer for the part of this `SKU`")
+	cmd.Flags().StringVar(&part, "part", "", "answer for one `part`, by its SKU or words of its name")
 	completeWith(cmd, "part", completeSKU(&w.request))
 	timeLimit(cmd, &limit)
 	return cmd
@@ -61,7 +61,7 @@ func why(ctx context.Context, c *console, w *wishes, part string, limit time.Dur
 	if err != nil {
 		return err
 	}
-	if err := known(job, part); err != nil {
+	if part, err = meantBy(job, part); err != nil {
 		return err
 	}
 	problem := w.problem(job, 1)
@@ -86,9 +86,9 @@ func why(ctx context.Context, c *console, w *wishes, part string, limit time.Dur
 		return err
 	}
 	if c.json {
-		err = c.writeJSON(record.OfWhy(job.Brief, job.Vehicle, job.Invented, desk, talk, about))
+		err = c.writeJSON(record.OfWhy(job.Brief, job.Vehicle, c.origin, desk, talk, about))
 	} else {
-		page := answer.New(c.out, c.style)
+		page := c.page()
 		switch {
 		case desk.Best() == nil:
 			page.WhyNone(job.Question(), desk.Result)
@@ -105,21 +105,21 @@ func why(ctx context.Context, c *console, w *wishes, part string, limit time.Dur
 	return verdict(optimizer.Result{Outcome: desk.Result.Outcome, Stop: desk.Result.Stop})
 }
 
-// known refuses a SKU that the catalogue does not hold, with the nearest one.
-func known(job inputs.Job, sku string) error {
-	if sku == "" {
-		return nil
+// meantBy is the SKU of the part that words of the command line mean.
+func meantBy(job inputs.Job, words string) (string, error) {
+	if words == "" {
+		return "", nil
 	}
-	var all []string
-	for _, p := range job.Catalogue.Parts {
-		if p.SKU == sku {
-			return nil
-		}
-		all = append(all, p.SKU)
+	found := job.Catalogue.Called(words)
+	if len(found) == 1 {
+		return found[0].SKU, nil
 	}
-	text := "--part " + sku + ": no part of the catalogue has this SKU"
-	if near := units.Nearest(sku, all); near != "" {
+	if choice := job.Catalogue.Choice(words); choice != "" {
+		return "", inputs.UsageError{Text: "--part " + words + ": " + choice}
+	}
+	text := "--part " + words + ": no part of the catalogue has this SKU or name"
+	if near := units.Nearest(words, job.Catalogue.SKUs()); near != "" {
 		text += "; did you mean " + near + "?"
 	}
-	return inputs.UsageError{Text: text}
+	return "", inputs.UsageError{Text: text}
 }

@@ -135,7 +135,7 @@ func mentioned(list []catalog.Mention, sku string) bool {
 type Step struct {
 	Build      optimizer.Build
 	Difference optimizer.Difference // its level less that of the best, with the band of that
-	Tie        bool                 // the difference is inside its band
+	Tie        bool                 // the difference is none
 	Cost       catalog.Money        // its price less that of the best; negative: it is cheaper
 }
 

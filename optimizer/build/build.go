@@ -1,6 +1,8 @@
 package build
 
 import (
+	"math"
+
 	"loudfor/catalog"
 	"loudfor/model/bass"
 	"loudfor/model/driver"
@@ -45,7 +47,7 @@ type Build struct {
 	Doubts   []string // of Warnings, what a customer has to know too (doubts)
 
 	Difference Difference // to rank 1; zero for rank 1 itself
-	Tie        bool       // the difference to rank 1 is inside its band
+	Tie        bool       // the difference to rank 1 is none: Difference.Tie
 }
 
 // Band is the half-width of the 90 % interval of the objective, dB: that of the
@@ -93,6 +95,24 @@ type Music struct {
 type Difference struct {
 	DB   float64 // this build's objective minus that of rank 1
 	Band float64 // half-width of the 90 % interval
+
+	// Chance is the share of the draws of the bands in which the sign is that
+	// of DB; zero where none was drawn.
+	Chance float64
+}
+
+// Noticed is the difference in dB that a listener about notices with music
+// (common practice, no source). Nothing above it is called a tie, however wide
+// its band is: the customer would hear it, if it is there.
+const Noticed = 1.0
+
+// Tie tells whether a difference is none: maybe not there, and hardly to be
+// noticed if it is.
+func (d Difference) Tie() bool { return math.Abs(d.DB) <= min(d.Band, Noticed) }
+
+// Uncertain tells whether a difference that would be noticed may not be there.
+func (d Difference) Uncertain() bool {
+	return math.Abs(d.DB) > Noticed && math.Abs(d.DB) <= d.Band
 }
 
 // FrontPower is what drives the front speakers.

@@ -55,10 +55,11 @@ type Step struct {
 	Extra catalog.Money
 
 	// Band is the half-width of the 90 % interval of Rise, dB. The steps stand
-	// in one car, so it is much smaller than that of either level. Tie says
-	// that the rise is inside it: maybe the money buys nothing.
-	Band float64
-	Tie  bool
+	// in one car, so it is much smaller than that of either level. Chance and
+	// Tie are those of a Difference.
+	Band   float64
+	Chance float64
+	Tie    bool
 
 	// Next is what LadderRise more would cost, by the first step that is so
 	// much louder. Where there is none up to the cap (Open), it costs more
@@ -67,12 +68,17 @@ type Step struct {
 	Open bool
 
 	Gap float64 // dB that an unseen build for less than the next step could be louder
+
+	Draws []float64 // of the objective, dB; nil: no band was drawn
 }
 
 // LadderRise is the step in dB for which Step.Next gives the price: what most
 // people notice, and about what twice the power buys (common practice, no
 // source).
 const LadderRise = 2.0
+
+// Over is the difference to the step below.
+func (s *Step) Over() Difference { return Difference{DB: s.Rise, Band: s.Band, Chance: s.Chance} }
 
 // Steep says whether LadderRise more costs more than a stated amount.
 func (s *Step) Steep(worth catalog.Money) bool {

@@ -34,6 +34,25 @@ func TestBoxesInARow(t *testing.T) {
 	}
 }
 
+// A driver that is too large by the tolerance, and not by more, is one for the search
+// and for the recheck alike, whichever way the numbers round.
+func TestHolesAtTheTolerance(t *testing.T) {
+	const size = 12 * 0.0254
+	e := catalog.Enclosure{Hole: size}
+	e.Box.Drivers, e.Box.Volume = 1, 0.024
+	for mm := 100; mm < 400; mm++ {
+		e.Cutout = float64(mm) / 1000
+		s := catalog.Subwoofer{Cutout: float64(mm+2) / 1000}
+		s.Card.Size = size
+		if setting.FitsHole(&s, &e) && !verify.GoesInto(s.Cutout, e.Cutout) {
+			t.Errorf("%d mm in %d: the recheck differs", mm+2, mm)
+		}
+		if verify.GoesInto(float64(mm)/1000+0.0021, e.Cutout) {
+			t.Errorf("%d.1 mm in %d", mm+2, mm)
+		}
+	}
+}
+
 func TestHoles(t *testing.T) {
 	const inch = 0.0254
 	sub := catalog.Subwoofer{Cutout: 0.280, Depth: 0.138, Displacement: 0.0026}

@@ -50,8 +50,8 @@ func Ranking(t *setting.Setting, builds []build.Build) error {
 	}
 	for i := 1; i < len(builds); i++ {
 		b := &builds[i]
-		b.Difference = build.Difference{DB: (build.Round(b.Objective) - build.Round(builds[0].Objective)).DB(), Band: Apart(samples[i], samples[0])}
-		b.Tie = math.Abs(b.Difference.DB) <= b.Difference.Band
+		b.Difference = Apart((build.Round(b.Objective) - build.Round(builds[0].Objective)).DB(), samples[i], samples[0])
+		b.Tie = b.Difference.Tie()
 	}
 	return nil
 }
@@ -75,13 +75,21 @@ func samples(t *setting.Setting, builds []*build.Build) ([][]float64, error) {
 	return all, nil
 }
 
-// Apart is the band of the difference of two samples of the same draws.
-func Apart(a, b []float64) float64 {
+// Apart is a difference of so many dB with what two samples of the same draws say
+// of it.
+func Apart(db float64, a, b []float64) build.Difference {
 	difference := make([]float64, len(a))
+	agree := 0.0
 	for k := range difference {
 		difference[k] = a[k] - b[k]
+		switch same := difference[k] * db; {
+		case same > 0:
+			agree++
+		case same == 0:
+			agree += 0.5 // neither way
+		}
 	}
-	return HalfWidth(difference)
+	return build.Difference{DB: db, Band: HalfWidth(difference), Chance: agree / float64(len(a))}
 }
 
 // Rooms are the draws of the car.
@@ -97,19 +105,19 @@ func Rooms(t *setting.Setting) ([]cabin.Response, error) {
 }
 
 // Sample is a build's levels in every draw, dB.
-type Sample struct{ reading, music, bass, Front []float64 }
+type Sample struct{ Reading, Music, bass, Front []float64 }
 
 // Objective are those that the goal ranks by.
 func (s *Sample) Objective(music bool) []float64 {
 	if music {
-		return s.music
+		return s.Music
 	}
-	return s.reading
+	return s.Reading
 }
 
 // Fill gives the build the bands of its levels.
 func (s *Sample) Fill(b *build.Build) {
-	b.Reading.Band, b.Music.Band, b.Music.BassBand = HalfWidth(s.reading), HalfWidth(s.music), HalfWidth(s.bass)
+	b.Reading.Band, b.Music.Band, b.Music.BassBand = HalfWidth(s.Reading), HalfWidth(s.Music), HalfWidth(s.bass)
 	if b.Front.Power != build.FromNothing {
 		b.Front.Band = HalfWidth(s.Front)
 	}
@@ -125,9 +133,9 @@ func Scatter(t *setting.Setting, b *build.Build, rooms []cabin.Response) *Sample
 		}
 		m := deep - t.Brief.BassLift
 		if b.Front.Power != build.FromNothing {
-			m = min(m, s.Front[len(s.music)])
+			m = min(m, s.Front[len(s.Music)])
 		}
-		s.reading, s.bass, s.music = append(s.reading, reading), append(s.bass, deep), append(s.music, m)
+		s.Reading, s.bass, s.Music = append(s.Reading, reading), append(s.bass, deep), append(s.Music, m)
 	})
 	return s
 }

@@ -20,8 +20,16 @@ func Ladder(t *setting.Setting, r *build.LadderResult) error {
 	}
 	for i := 1; i < len(r.Steps); i++ {
 		s := &r.Steps[i]
-		s.Band = Apart(samples[i], samples[i-1])
-		s.Tie = s.Rise <= s.Band
+		Over(s, s.Rise, samples[i], samples[i-1])
+	}
+	for i := range r.Steps {
+		r.Steps[i].Draws = samples[i]
 	}
 	return nil
+}
+
+// Over fills in what is known of a rise from the draws of both steps.
+func Over(s *build.Step, rise float64, own, below []float64) {
+	d := Apart(rise, own, below)
+	s.Rise, s.Band, s.Chance, s.Tie = d.DB, d.Band, d.Chance, d.Tie()
 }

@@ -28,7 +28,7 @@ func (c *checker) block() {
 		if math.Abs(s.Card.Size-e.Hole) > build.SizeTolerance {
 			c.fault("the driver is not of the hole's size")
 		}
-		if s.Cutout > 0 && e.Cutout > 0 && s.Cutout-e.Cutout > build.CutTolerance || s.Depth > 0 && e.Depth > 0 && s.Depth-e.Depth > build.CutTolerance {
+		if !GoesInto(s.Cutout, e.Cutout) || !GoesInto(s.Depth, e.Depth) {
 			c.fault("the driver does not go into the hole")
 		}
 	}
@@ -48,6 +48,14 @@ func (c *checker) block() {
 	if boot := c.p.Vehicle.Boot; boot != ([2]float64{}) && outside != (catalog.Size3{}) && !SlidesIn(outside, boot) {
 		c.fault("a box does not go through the opening of the boot")
 	}
+}
+
+// GoesInto says whether what needs a width or a depth goes into a hole or a box that
+// has it, 0 where nobody says. At the tolerance to the digit (279 mm in 277) the sum
+// and the difference round apart: what the search lets pass is no fault.
+func GoesInto(need, has float64) bool {
+	const rounding = 1e-9 // m
+	return need == 0 || has == 0 || need-has <= build.CutTolerance+rounding
 }
 
 // SlidesIn compares the two shorter edges with the opening's, the shorter with

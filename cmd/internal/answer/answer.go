@@ -24,12 +24,23 @@ import (
 type Page struct {
 	w     *bufio.Writer
 	style style.Style
+	width int // cells of a line
 	err   error
 }
 
 // New starts an answer.
 func New(w io.Writer, s style.Style) *Page {
-	return &Page{w: bufio.NewWriter(w), style: s}
+	return &Page{w: bufio.NewWriter(w), style: s, width: s.Width()}
+}
+
+// From says where the files of the answer come from; nothing to say is nothing.
+func (p *Page) From(words string) {
+	if words != "" {
+		p.line("", "", "%s", words)
+		if !p.style.IsMarkdown() {
+			p.printf("\n")
+		}
+	}
 }
 
 // Close flushes the page and tells whether all of it could be written.
@@ -48,7 +59,19 @@ func (p *Page) head(title string) {
 		p.printf("\n## %s\n\n", style.EscapeMarkdown(title))
 		return
 	}
-	p.printf("\n%s\n", p.style.Bold(title))
+	p.printf("\n")
+	p.heading(title)
+}
+
+// heading writes a bold line, or several.
+func (p *Page) heading(title string) {
+	if p.style.IsMarkdown() {
+		p.printf("%s\n\n", p.style.Bold(title))
+		return
+	}
+	for _, line := range table.Wrap(title, p.width) {
+		p.printf("%s\n", p.style.Bold(line))
+	}
 }
 
 // say writes a paragraph, wrapped, under the heading of its section.
@@ -67,7 +90,7 @@ func (p *Page) pair(name, format string, args ...any) {
 func (p *Page) line(markdown, plain, format string, args ...any) {
 	text := fmt.Sprintf(format, args...)
 	if !p.style.IsMarkdown() {
-		p.printf("%s", table.Indent(plain, text))
+		p.printf("%s", table.Indent(p.width, plain, text))
 		return
 	}
 	p.printf("%s%s\n", markdown, style.EscapeMarkdown(text))
@@ -86,7 +109,7 @@ func (p *Page) table(margin string, columns []table.Column, rows [][]string) {
 		err = table.WriteMarkdown(p.w, columns, rows)
 		p.printf("\n")
 	} else {
-		err = table.WriteIndented(p.w, margin, columns, rows)
+		err = table.WriteIndented(p.w, p.width, margin, columns, rows)
 	}
 	if err != nil && p.err == nil {
 		p.err = err

@@ -22,7 +22,7 @@ func (p *Page) Audit(q facts.Question, a Audit) {
 	if q.Brief.Name != "" {
 		title += ": " + q.Brief.Name
 	}
-	p.printf("%s\n", p.style.Bold(title))
+	p.heading(title)
 	p.asked(q, "; ranked by "+goalWords(q.Brief.Goal))
 	p.pair("catalogue", "%s", catalogueWords(q))
 	p.pair("program", "%d unknowns, %d rows", len(a.Program.Variables), len(a.Program.Rows))

@@ -92,7 +92,7 @@ func (p *Page) Box(q facts.Question, b optimizer.Build, box *workshop.Box, s *wo
 	if q.Brief.Name != "" {
 		title += ", " + q.Brief.Name
 	}
-	p.printf("%s\n", p.style.Bold(title))
+	p.heading(title)
 	p.asked(q, "")
 	if q.Invented {
 		p.pair("catalogue", "%s", catalogueWords(q))

@@ -21,7 +21,7 @@ func (p *Page) Predict(q facts.Question, b optimizer.Build) {
 	if q.Brief.Name != "" {
 		title += ": " + q.Brief.Name
 	}
-	p.printf("%s\n", p.style.Bold(title))
+	p.heading(title)
 	p.asked(q, "")
 	if q.Invented {
 		p.pair("catalogue", "%s", catalogueWords(q))
@@ -70,7 +70,7 @@ func (p *Page) curve(points []bass.Operation) {
 }
 
 func (p *Page) chart(title string, points []bass.Operation) {
-	p.drawn(func(w io.Writer) error { return chart.Text(w, curve.Chart(title, points)) })
+	p.drawn(func(w io.Writer) error { return chart.Text(w, p.width, curve.Chart(title, points)) })
 }
 
 // SmallSignal writes the linear response to a voltage, without limits.
@@ -79,7 +79,7 @@ func (p *Page) SmallSignal(q facts.Question, b optimizer.Build, volts float64, p
 	if q.Brief.Name != "" {
 		title += ": " + q.Brief.Name
 	}
-	p.printf("%s\n", p.style.Bold(title))
+	p.heading(title)
 	p.asked(q, "")
 	if q.Invented {
 		p.pair("catalogue", "%s", catalogueWords(q))

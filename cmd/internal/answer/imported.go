@@ -14,10 +14,7 @@ import (
 // Imported tells how a list of parts was understood: which column is read as
 // what, which is not read and why, what is left out, what changes.
 func (p *Page) Imported(list *tables.List, u *tables.Updated) {
-	p.printf("%s\n", p.style.Bold(list.Name+": "+counted(list.Items)))
-	for _, s := range list.Sheets {
-		p.sheet(s)
-	}
+	p.Understood(list)
 	if len(list.Skipped) > 0 {
 		p.head("Left out")
 		for _, f := range list.Skipped {
@@ -28,6 +25,15 @@ func (p *Page) Imported(list *tables.List, u *tables.Updated) {
 	}
 	if u != nil {
 		p.updated(u)
+	}
+}
+
+// Understood tells how the columns of a list and the kinds of its rows were
+// understood.
+func (p *Page) Understood(list *tables.List) {
+	p.heading(list.Name + ": " + counted(list.Items))
+	for _, s := range list.Sheets {
+		p.sheet(s)
 	}
 }
 
@@ -50,14 +56,16 @@ func (p *Page) sheet(s tables.Sheet) {
 	if s.Name != "" {
 		title = "Sheet " + s.Name + ": " + title
 	}
-	if len(s.Kinds) > 0 {
-		kinds := make([]string, len(s.Kinds))
-		for i, k := range s.Kinds {
-			kinds[i] = k.String()
-		}
-		title += " of the kind " + facts.List(kinds)
+	if s.Encoding != "" && s.Encoding != "utf-8" {
+		title += ", written in " + s.Encoding
 	}
 	p.head(title)
+	for _, k := range s.Kinds {
+		p.item("%s: %s (%s)", k.Kind, facts.Plural(k.Rows, "row"), k.Why)
+	}
+	if len(s.Kinds) > 0 {
+		p.printf("\n")
+	}
 	var rows, unread [][]string
 	for _, c := range s.Columns {
 		name := c.Name

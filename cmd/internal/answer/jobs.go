@@ -10,7 +10,7 @@ import (
 
 // Jobs lists the jobs of a book.
 func (p *Page) Jobs(file string, jobs []book.JobSummary) {
-	p.printf("%s\n", p.style.Bold(fmt.Sprintf("%s in %s", facts.Plural(len(jobs), "job"), file)))
+	p.heading(fmt.Sprintf("%s in %s", facts.Plural(len(jobs), "job"), file))
 	if len(jobs) == 0 {
 		return
 	}

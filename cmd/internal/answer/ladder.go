@@ -13,9 +13,10 @@ import (
 	"loudfor/optimizer"
 )
 
-// Ladder writes what every price buys. worth is what 2 dB are worth to the
-// customer, nil if nobody said.
-func (p *Page) Ladder(q facts.Question, worth *catalog.Money, r optimizer.LadderResult) {
+// Ladder writes what every price buys, step by step where a step gains at least
+// so many dB. worth is what 2 dB are worth to the customer, nil if nobody said;
+// full says how the proof comes about, too.
+func (p *Page) Ladder(q facts.Question, worth *catalog.Money, r optimizer.LadderResult, least float64, full bool) {
 	b := q.Brief
 	title := "What every price buys"
 	if b.Cap != (catalog.Money{}) {
@@ -24,7 +25,7 @@ func (p *Page) Ladder(q facts.Question, worth *catalog.Money, r optimizer.Ladder
 	if b.Name != "" {
 		title += ": " + b.Name
 	}
-	p.printf("%s\n", p.style.Bold(title))
+	p.heading(title)
 	p.asked(q, "; the best by "+goalWords(b.Goal))
 	p.pair("front", "%s", facts.FrontRule(b))
 	p.pair("catalogue", "%s", catalogueWords(q))
@@ -37,36 +38,43 @@ func (p *Page) Ladder(q facts.Question, worth *catalog.Money, r optimizer.Ladder
 		return
 	}
 	p.printf("\n")
-	p.steps(worth, r)
-	if ties(r.Steps) {
-		p.say("tie: the gain is inside its own band, so maybe the money buys nothing.")
+	listed := optimizer.Thin(r.Steps, least)
+	p.steps(worth, listed)
+	if marked(listed) {
+		p.say("%s", facts.Marks)
+	}
+	if n := len(r.Steps) - len(listed); n > 0 {
+		p.say("%s of less than %s dB are left out; --all lists them.", facts.Plural(n, "step"), facts.Plain(least))
 	}
 	p.printf("\n")
 	p.staircase(b, worth, r)
 	p.worth(worth, r)
 	p.completes(b, r)
 	p.head("Proof")
-	p.counts(r.Proof)
+	if full {
+		p.counts(r.Proof)
+	}
 	p.ladderProof(r)
-	p.cautions()
+	if full {
+		p.cautions()
+		return
+	}
+	p.say("%s --full says the rest.", facts.Sentence(facts.Caution(r.Steps[len(r.Steps)-1].Build)))
 }
 
 // steps is the table of the steps.
-func (p *Page) steps(worth *catalog.Money, r optimizer.LadderResult) {
+func (p *Page) steps(worth *catalog.Money, steps []optimizer.Step) {
 	columns := []table.Column{
 		{Title: "step", Right: true}, {Title: "from", Right: true}, {Title: "level", Right: true}, {Title: "gain", Right: true},
 		{Title: "for", Right: true}, {Title: "per dB", Right: true}, {Title: "2 dB more", Right: true}, {Title: "what changes", Fill: true},
 	}
-	changes := facts.Changes(r.Steps)
+	changes := facts.Changes(steps)
 	var rows [][]string
-	for i := range r.Steps {
-		s := &r.Steps[i]
+	for i := range steps {
+		s := &steps[i]
 		gain, extra, per := "", "", ""
 		if i > 0 {
-			gain, extra = facts.Fixed(s.Rise, facts.Finer(s.Rise)), s.Extra.Decimal()
-			if s.Tie {
-				gain += " tie"
-			}
+			gain, extra = facts.Fixed(s.Rise, facts.Finer(s.Rise))+facts.Mark(s.Over(), s.Tie), s.Extra.Decimal()
 			per = facts.Three(major(s.Extra) / s.Rise)
 		}
 		rows = append(rows, []string{fmt.Sprint(i + 1), s.Build.Cost.Decimal(), facts.Banded(s.Build.Objective, s.Build.Band()), gain, extra, per, next(s, worth), changes[i]})
@@ -74,9 +82,9 @@ func (p *Page) steps(worth *catalog.Money, r optimizer.LadderResult) {
 	p.table("", columns, rows)
 }
 
-// ties tells whether any gain is marked as one.
-func ties(steps []optimizer.Step) bool {
-	return slices.ContainsFunc(steps, func(s optimizer.Step) bool { return s.Tie })
+// marked tells whether any gain has a mark.
+func marked(steps []optimizer.Step) bool {
+	return slices.ContainsFunc(steps, func(s optimizer.Step) bool { return s.Tie || s.Over().Uncertain() })
 }
 
 // major is a sum in major units.
@@ -105,11 +113,14 @@ func next(s *optimizer.Step, worth *catalog.Money) string {
 
 // staircase is the chart of level against price.
 func (p *Page) staircase(b catalog.Brief, worth *catalog.Money, r optimizer.LadderResult) {
-	title := "level, dB, against price"
+	p.drawn(func(w io.Writer) error {
+		return chart.Text(w, p.width, curve.Ladder("level, dB, against price", r.Steps, worth, b.Cap))
+	})
+	legend := "V: best value; K: the knee, up to which money buys more than on the whole"
 	if worth != nil {
-		title += fmt.Sprintf("; ! where 2 dB more cost more than %s", worth)
+		legend += fmt.Sprintf("; !: where 2 dB more cost more than %s", worth)
 	}
-	p.drawn(func(w io.Writer) error { return chart.Text(w, curve.Ladder(title, r.Steps, worth, b.Cap)) })
+	p.say("%s.", legend)
 }
 
 // worth says where to stop.
@@ -128,23 +139,16 @@ func (p *Page) worth(worth *catalog.Money, r optimizer.LadderResult) {
 	if s.Open {
 		cost = "cost more than the " + s.Next.String() + " that the cap leaves"
 	}
-	p.say("From step %d on: %s, %s; there 2 dB more %s.", at+1, s.Build.Cost, facts.Decibels(s.Build.Objective), cost)
+	p.say("From %s on: %s; there 2 dB more %s.", s.Build.Cost, facts.Decibels(s.Build.Objective), cost)
 	var again []string
 	for i := at + 1; i < len(r.Steps); i++ {
 		if s := &r.Steps[i]; !s.Open && !s.Steep(*worth) && r.Steps[i-1].Steep(*worth) {
-			again = append(again, fmt.Sprint(i+1))
+			again = append(again, s.Build.Cost.String())
 		}
 	}
 	if len(again) > 0 {
-		p.say("Further up it is less than that once more, from %s %s.", stepWord(len(again)), facts.List(again))
+		p.say("Further up it is less than that once more, from %s on.", facts.List(again))
 	}
-}
-
-func stepWord(n int) string {
-	if n == 1 {
-		return "step"
-	}
-	return "steps"
 }
 
 // completes is the lowest price of a system with a new front stage.

@@ -59,7 +59,7 @@ func (b *Band) Chart(title string, readings []learning.Reading) *chart.Chart {
 }
 
 func (p *Page) metered(title string, m Metered) {
-	p.printf("%s\n", p.style.Bold(title+": "+m.Vehicle.Name))
+	p.heading(title + ": " + m.Vehicle.Name)
 	for i, b := range m.Builds {
 		name := "build"
 		if len(m.Builds) > 1 {
@@ -132,9 +132,9 @@ func (p *Page) Compare(m Metered, prior *learning.Fit, causes []learning.Cause, 
 		if c.Kind != learning.Ordinary {
 			odds = fmt.Sprintf(" (%s times likelier than ordinary errors)", times(c.Gain))
 		}
-		p.printf("%s", table.Indent(fmt.Sprintf("  %d. ", i+1), fmt.Sprintf("%s%s. To check: %s.", c.Words, odds, c.Check)))
+		p.printf("%s", table.Indent(p.width, fmt.Sprintf("  %d. ", i+1), fmt.Sprintf("%s%s. To check: %s.", c.Words, odds, c.Check)))
 		for _, line := range c.Figures {
-			p.printf("%s", table.Indent("     - ", line))
+			p.printf("%s", table.Indent(p.width, "     - ", line))
 		}
 	}
 	if rest := len(causes) - len(told); rest > 0 {
@@ -171,7 +171,7 @@ func (p *Page) band(m Metered, b Band) {
 	}
 	p.printf("\n")
 	p.drawn(func(w io.Writer) error {
-		return chart.Text(w, b.Chart(b.Title+": x measured, - predicted, : its 90 % band", m.Study.Readings))
+		return chart.Text(w, p.width, b.Chart(b.Title+": x measured, - predicted, : its 90 % band", m.Study.Readings))
 	})
 }
 

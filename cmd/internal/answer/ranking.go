@@ -10,7 +10,8 @@ import (
 	"loudfor/optimizer"
 )
 
-// Pick writes the whole answer to "which builds are the loudest?".
+// Pick writes the whole answer to "which builds are the loudest?": the ranking
+// and all that stands behind its first build.
 func (p *Page) Pick(q facts.Question, r optimizer.Result) {
 	p.question(q)
 	if len(r.Builds) == 0 {
@@ -21,12 +22,7 @@ func (p *Page) Pick(q facts.Question, r optimizer.Result) {
 	}
 	p.printf("\n")
 	p.ranking(r.Builds)
-	if ties := facts.Ties(facts.Terminal{}, r.Builds); len(ties) > 0 {
-		p.head("Ties: as loud as 1, as far as anyone can tell; the cheapest first")
-		for _, line := range ties {
-			p.item("%s", line)
-		}
-	}
+	p.ties(r.Builds)
 	p.build(q, r.Builds[0], fmt.Sprintf("Build %d", r.Builds[0].Rank))
 	p.clamp(r.Builds[0])
 	p.sound(r.Builds[0])
@@ -36,6 +32,22 @@ func (p *Page) Pick(q facts.Question, r optimizer.Result) {
 	p.cautions()
 }
 
+// Ranked writes the ranking alone.
+func (p *Page) Ranked(builds []optimizer.Build) {
+	p.head("Ranked builds")
+	p.ranking(builds)
+	p.ties(builds)
+}
+
+func (p *Page) ties(builds []optimizer.Build) {
+	if ties := facts.Ties(facts.Terminal{}, builds); len(ties) > 0 {
+		p.head("Ties: as loud as 1, as far as anyone can tell; the cheapest first")
+		for _, line := range ties {
+			p.item("%s", line)
+		}
+	}
+}
+
 // question says what was asked, so that a printed page explains itself.
 func (p *Page) question(q facts.Question) {
 	b := q.Brief
@@ -43,7 +55,7 @@ func (p *Page) question(q facts.Question) {
 	if b.Name != "" {
 		title += ": " + b.Name
 	}
-	p.printf("%s\n", p.style.Bold(title))
+	p.heading(title)
 	p.asked(q, "; ranked by "+goalWords(q.Brief.Goal))
 	p.pair("front", "%s", facts.FrontRule(b))
 	p.pair("catalogue", "%s", catalogueWords(q))
@@ -93,20 +105,24 @@ func catalogueWords(q facts.Question) string {
 
 func (p *Page) ranking(builds []optimizer.Build) {
 	columns := []table.Column{
-		{Title: "rank"}, {Title: "price", Right: true}, {Title: "reading", Right: true},
+		{Title: "rank"}, {Title: "to 1"}, {Title: "price", Right: true}, {Title: "reading", Right: true},
 		{Title: "at", Right: true}, {Title: "music", Right: true},
 		{Title: "limit", Width: 9}, {Title: "parts to buy", Fill: true},
 	}
 	var rows [][]string
 	for _, b := range builds {
 		rank := fmt.Sprint(b.Rank)
-		if b.Tie && b.Rank > 1 {
-			rank += " tie"
+		behind := ""
+		if b.Rank > 1 {
+			behind = facts.Signed(facts.Terminal{}, b.Difference.DB) + facts.Mark(b.Difference, b.Tie)
 		}
 		rows = append(rows, []string{
-			rank, b.Cost.String(), facts.Banded(b.Reading.DB, b.Reading.Band), facts.Hertz(b.Reading.Hz),
+			rank, behind, b.Cost.String(), facts.Banded(b.Reading.DB, b.Reading.Band), facts.Hertz(b.Reading.Hz),
 			facts.Banded(b.Music.DB, b.Music.Band), b.Operation.Limit.String(), facts.Bought(b.Lines),
 		})
 	}
 	p.table("", columns, rows)
+	if len(builds) > 1 {
+		p.say("to 1: dB. %s", facts.Marks)
+	}
 }

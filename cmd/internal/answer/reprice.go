@@ -24,7 +24,7 @@ func (p *Page) Reprice(q facts.Question, lists string, r reprice.Result) {
 	if q.Brief.Name != "" {
 		title += ": " + q.Brief.Name
 	}
-	p.printf("%s\n", p.style.Bold(title))
+	p.heading(title)
 	p.pair("cap", "%s, everything included", q.Brief.Cap)
 	p.asked(q, "; ranked by "+goalWords(q.Brief.Goal))
 	p.pair("catalogue", "%s", catalogueWords(q))
@@ -156,6 +156,8 @@ func differs(r reprice.Result) string {
 		switch {
 		case facts.Tied(*r.After):
 			words = append(words, "as loud as the old one, as far as anyone can tell ("+facts.Against(facts.Terminal{}, *r.After)+" dB: a tie)")
+		case d.Uncertain():
+			words = append(words, facts.Probably(d, "the old one")+", "+text)
 		case d.DB > 0:
 			words = append(words, text+" louder")
 		default:

@@ -13,7 +13,7 @@ import (
 // RepriceBook writes what new prices change in a whole job book: a row for each
 // quote that changes, and how many stay.
 func (p *Page) RepriceBook(book, lists string, results []reprice.Result) {
-	p.printf("%s\n", p.style.Bold("What the new prices change in the job book"))
+	p.heading("What the new prices change in the job book")
 	p.pair("job book", "%s, %s", book, facts.Plural(len(results), "job"))
 	p.pair("prices", "%s", lists)
 	changed, stay, searched := 0, 0, 0

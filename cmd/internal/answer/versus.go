@@ -18,7 +18,7 @@ func (p *Page) Versus(q facts.Question, v versus.Versus) {
 	if q.Brief.Name != "" {
 		title += ": " + q.Brief.Name
 	}
-	p.printf("%s\n", p.style.Bold(title))
+	p.heading(title)
 	p.asked(q, "; ranked by "+goalWords(q.Brief.Goal))
 	p.pair("catalogue", "%s", catalogueWords(q))
 	for i, r := range v.Rivals {

@@ -37,7 +37,7 @@ func (p *Page) whyTitle(q facts.Question, title string) {
 	if q.Brief.Name != "" {
 		title += ": " + q.Brief.Name
 	}
-	p.printf("%s\n", p.style.Bold(title))
+	p.heading(title)
 	p.asked(q, "; the best by "+goalWords(q.Brief.Goal))
 	p.pair("front", "%s", facts.FrontRule(q.Brief))
 	p.pair("catalogue", "%s", catalogueWords(q))
@@ -66,29 +66,10 @@ func skuWords(lines []optimizer.Line) string {
 	return strings.Join(words, ", ")
 }
 
-// runsOut says in words that a limit binds.
-func runsOut(l bass.Limit) string {
-	switch l {
-	case bass.LimitVoltage:
-		return "the amplifier runs out of voltage"
-	case bass.LimitCurrent:
-		return "the amplifier runs out of current"
-	case bass.LimitSupply:
-		return "the car's supply gives way"
-	case bass.LimitTravel:
-		return "the cone runs out of travel"
-	case bass.LimitHeat:
-		return "the coil is as hot as it may get"
-	case bass.LimitPort:
-		return "the air in the port is as fast as it may get"
-	}
-	return l.String()
-}
-
 // limits says what holds the build back, and what is left of the rest.
 func (p *Page) limits(q facts.Question, b *optimizer.Build, l advice.Limits) {
 	p.head("What holds it back")
-	p.say("It is loudest at %s, and there %s%s.", facts.Hertz(l.Hz), runsOut(l.Binding), strings.TrimPrefix(facts.Limit(*b), l.Binding.String()))
+	p.say("It is loudest at %s, and there %s%s.", facts.Hertz(l.Hz), facts.RunsOut(l.Binding), strings.TrimPrefix(facts.Limit(*b), l.Binding.String()))
 	rows := [][]string{{l.Binding.String(), "0.0 dB", "binds"}}
 	for _, m := range l.Margins {
 		left, what := facts.Decibels(m.DB), "left, were it the only limit"
@@ -99,13 +80,13 @@ func (p *Page) limits(q facts.Question, b *optimizer.Build, l advice.Limits) {
 	}
 	p.table(margin, []table.Column{{Title: "limit"}, {Title: "left", Right: true}, {Title: "", Fill: true}}, rows)
 	if l.Gain >= 0.05 {
-		then := fmt.Sprintf("then %s", runsOut(l.Lifted.Limit))
+		then := fmt.Sprintf("then %s", facts.RunsOut(l.Lifted.Limit))
 		if l.Lifted.Limit == l.Binding {
 			then = "the model follows the cone no further"
 		}
 		p.say("Without that limit it would read %s at %s, %s more; %s.", facts.Decibels(l.Lifted.Level), facts.Hertz(l.Lifted.Hz), facts.Decibels(l.Gain), then)
 	} else {
-		p.say("Without that limit it would read no more: %s just as soon.", runsOut(l.Lifted.Limit))
+		p.say("Without that limit it would read no more: %s just as soon.", facts.RunsOut(l.Lifted.Limit))
 	}
 	if q.Brief.Goal == catalog.GoalMusic {
 		p.sides(b, l)
@@ -294,7 +275,7 @@ func (p *Page) whyEnd(d *advice.Desk, stopped bool) {
 		p.say("Every line is the result of a search of its own, over all builds of this catalogue that satisfy the brief.")
 	}
 	if b.Difference.Band > 0 || b.Band() > 0 {
-		p.say("+/- is half the width of the band that holds nine cases out of ten. tie: the difference is inside its own band, so maybe there is none.")
+		p.say("+/- is half the width of the band that holds nine cases out of ten. %s", facts.Marks)
 	}
 	if caution := facts.Hearing(*b).Caution; caution != "" {
 		p.say("Hearing: %s.", caution)

@@ -16,7 +16,7 @@ func TestTextOfBand(t *testing.T) {
 		c.Marks = append(c.Marks, Mark{At: at, Sign: 'x'})
 	}
 	var out bytes.Buffer
-	err := Text(&out, &c)
+	err := Text(&out, 100, &c)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -42,7 +42,7 @@ func TestTextOfBand(t *testing.T) {
 	if got := out.String(); strings.Count(got, "x") != 2 || strings.Count(got, ":") != 12 || strings.Count(got, "-") < 5 || !strings.Contains(got, "1 beyond") {
 		t.Errorf("%s\nwant something like\n%s", got, want)
 	}
-	if err := Text(&out, &Chart{Title: "none"}); err != nil {
+	if err := Text(&out, 100, &Chart{Title: "none"}); err != nil {
 		t.Error(err)
 	}
 }

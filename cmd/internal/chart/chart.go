@@ -5,7 +5,7 @@
 //		Points: []chart.XY{{40, 128.2}, {50, 131.4}},
 //		Of:     []chart.Kind{{Letter: 'T', Name: "cone travel"}, {Letter: 'V', Name: "amplifier voltage"}},
 //	}}}
-//	chart.Text(os.Stdout, &c)
+//	chart.Text(os.Stdout, 80, &c)
 //
 // A Chart says what is to be seen; Text and SVG are its two printers. Whatever
 // a colour says, a letter, a shape or a word says too, so that a drawing

@@ -15,7 +15,7 @@ func TestText(t *testing.T) {
 		line.Of = append(line.Of, Kind{Letter: letter})
 	}
 	var out strings.Builder
-	if err := Text(&out, &Chart{Title: "level, dB", X: Axis{Log: true}, Lines: []Line{line}}); err != nil {
+	if err := Text(&out, 100, &Chart{Title: "level, dB", X: Axis{Log: true}, Lines: []Line{line}}); err != nil {
 		t.Fatal(err)
 	}
 	want := `
@@ -52,7 +52,7 @@ func TestEveryPointIsDrawn(t *testing.T) {
 			line.Points[i] = XY{20 * math.Pow(6, float64(i)/float64(n)), rapid.Float64Range(-20, 180).Draw(t, "level")}
 		}
 		var out strings.Builder
-		if err := Text(&out, &Chart{Title: "level, dB", X: Axis{Log: true}, Lines: []Line{line}}); err != nil {
+		if err := Text(&out, 100, &Chart{Title: "level, dB", X: Axis{Log: true}, Lines: []Line{line}}); err != nil {
 			t.Fatal(err)
 		}
 		marks := 0
@@ -62,7 +62,7 @@ func TestEveryPointIsDrawn(t *testing.T) {
 			}
 			marks += strings.Count(line, "x")
 		}
-		if marks != min(n, mostColumns) {
+		if marks != min(n, 100-besideCurve) {
 			t.Fatalf("%d marks for %d points\n%s", marks, n, out.String())
 		}
 	})

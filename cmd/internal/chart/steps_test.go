@@ -20,7 +20,7 @@ func TestSteps(t *testing.T) {
 	var out strings.Builder
 	c := staircase([]XY{{100, 120}, {150, 122}, {300, 123}}, 400)
 	c.Marks[2].Sign = '!'
-	err := Text(&out, c)
+	err := Text(&out, 100, c)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -47,7 +47,7 @@ func TestStepsFitThePage(t *testing.T) {
 			steps = append(steps, XY{at, level})
 		}
 		var out strings.Builder
-		if err := Text(&out, staircase(steps, at*rapid.Float64Range(0, 3).Draw(t, "end"))); err != nil {
+		if err := Text(&out, 100, staircase(steps, at*rapid.Float64Range(0, 3).Draw(t, "end"))); err != nil {
 			t.Fatal(err)
 		}
 		if !strings.Contains(out.String(), "o") {

@@ -8,8 +8,8 @@ import (
 )
 
 const (
-	mostColumns = 88 // with the scale in front the line stays within 100
-	stepColumns = 80 // leaves room for the last figure and the unit behind the axis
+	besideCurve = 12 // what a page is wider than a curve: the scale in front
+	besideSteps = 20 // room for the last figure and the unit behind the axis as well
 	mostRows    = 18 // with title and axis it fits a screen of 24 lines
 	margin      = 8  // cells of the scale in front of the plot
 	mostTicks   = 8  // keeps the figures of a flat axis apart
@@ -27,24 +27,25 @@ var rowHeights = []float64{0.5, 1, 2, 3, 5, 10, 20, 50}
 
 // page is a chart in characters while it is drawn.
 type page struct {
+	width       int // of the paper it stands on
 	cells       [][]rune
 	row, top    float64 // what a row stands for, and the number of the first one
 	first, last float64
 	column      func(x float64) int
 }
 
-// Text draws the first line with plain characters, each point of it as the
+// Text draws the first line with plain characters on a page so many wide, each point of it as the
 // letter of its kind, with the band and the marks around it. On a logarithmic
 // axis one column stands for one point where the points fit the page, as the
 // 63 points of the usual grid do; more points than columns share columns, and
 // the loudest of several kinds is drawn. Marks beyond the ends of the line are
 // left out, and how many is said.
-func Text(w io.Writer, c *Chart) error {
+func Text(w io.Writer, width int, c *Chart) error {
 	if len(c.Lines) == 0 || len(c.Lines[0].Points) == 0 {
 		return nil
 	}
 	line := &c.Lines[0]
-	p := &page{first: line.Points[0].X, last: line.end()}
+	p := &page{width: width, first: line.Points[0].X, last: line.end()}
 	var inside []Mark
 	for _, m := range c.Marks {
 		if m.At.X >= p.first && m.At.X <= p.last {
@@ -102,9 +103,9 @@ func (p *page) scale(c *Chart, line *Line, marks []Mark) {
 		}
 	}
 	p.top = math.Round(high / p.row)
-	columns, along := stepColumns, func(x float64) float64 { return (x - p.first) / (p.last - p.first) }
+	columns, along := p.width-besideSteps, func(x float64) float64 { return (x - p.first) / (p.last - p.first) }
 	if c.X.Log {
-		columns, along = min(len(line.Points), mostColumns), func(x float64) float64 { return math.Log(x/p.first) / math.Log(p.last/p.first) }
+		columns, along = min(len(line.Points), p.width-besideCurve), func(x float64) float64 { return math.Log(x/p.first) / math.Log(p.last/p.first) }
 	}
 	p.column = func(x float64) int {
 		if p.last <= p.first {

@@ -45,20 +45,19 @@ type headline struct {
 // neighbour is the next step of the ladder, up or down.
 type neighbour struct {
 	Money, Level string
-	Tie          bool
+	Mark         string
 	Href, Words  string
 }
 
 // row is one build of a table.
 type row struct {
 	Rank               string
-	Tie                bool
 	Price, Level, Band string
 	Hz, Limit          string
 	Music, MusicBand   string // of the other goal
 	Parts              []string
 	Href, Code         string
-	Behind             string // the first
+	Behind, Mark       string // the first
 }
 
 // noneWords say why there is no build.
@@ -83,7 +82,7 @@ func (c *Counter) showBuilds(v *visit) error {
 		if err != nil {
 			return err
 		}
-		return v.reply(record.OfPick(q.job.Brief, q.job.Vehicle, q.Invented, r))
+		return v.reply(record.OfPick(q.job.Brief, q.job.Vehicle, record.Origin{Demo: q.Invented}, r))
 	}
 	ladder, key, climbed, err := c.ladder(q)
 	if err != nil {
@@ -176,7 +175,7 @@ func (v voice) fillBuilds(body *buildsBody, q *question, ladder optimizer.Ladder
 	case at >= 0:
 		for i := at; i >= 0 && i > at-top; i-- {
 			r := v.row(q, &ladder.Steps[i].Build, &ladder.Steps[at].Build)
-			r.Rank, r.Tie = fmt.Sprint(at-i+1), false
+			r.Rank, r.Mark = fmt.Sprint(at-i+1), ""
 			body.Rows = append(body.Rows, r)
 		}
 	}
@@ -198,19 +197,19 @@ func (v voice) neighbours(body *buildsBody, q *question, steps []optimizer.Step,
 	here := &steps[at]
 	if at+1 < len(steps) {
 		s := &steps[at+1]
-		body.Up = &neighbour{v.Money(facts.Less(s.Build.Cost, here.Build.Cost)), v.Signed(s.Rise), s.Tie,
+		body.Up = &neighbour{v.Money(facts.Less(s.Build.Cost, here.Build.Cost)), v.Signed(s.Rise), mark(s.Over(), s.Tie),
 			q.link(pathBuilds, keyCap, s.Build.Cost.Decimal()), facts.Change(here.Build.Lines, s.Build.Lines)}
 	}
 	if at > 0 {
 		s := &steps[at-1]
-		body.Down = &neighbour{v.Money(here.Extra), v.Signed(-here.Rise), here.Tie,
+		body.Down = &neighbour{v.Money(here.Extra), v.Signed(-here.Rise), mark(here.Over(), here.Tie),
 			q.link(pathBuilds, keyCap, s.Build.Cost.Decimal()), facts.Change(here.Build.Lines, s.Build.Lines)}
 	}
 }
 
 func (v voice) row(q *question, b, first *optimizer.Build) row {
 	r := row{
-		Rank: fmt.Sprint(b.Rank), Tie: b.Tie && b.Rank > 1, Price: v.Money(b.Cost), Level: v.DB(b.Objective),
+		Rank: fmt.Sprint(b.Rank), Price: v.Money(b.Cost), Level: v.DB(b.Objective),
 		Hz: v.Figure(b.Reading.Hz, 0), Music: v.DB(b.Music.DB), MusicBand: v.band(b.Music.Band), Limit: b.Operation.Limit.String(),
 		Parts: boughtOf(b.Lines), Href: q.buildLink(pathBuild, b.Lines), Code: codeOf(b.Lines),
 	}
@@ -219,7 +218,7 @@ func (v voice) row(q *question, b, first *optimizer.Build) row {
 	}
 	r.Band = v.band(b.Band())
 	if b != first {
-		r.Behind = v.Signed(b.Objective - first.Objective)
+		r.Behind, r.Mark = v.Signed(b.Objective-first.Objective), mark(b.Difference, b.Tie)
 	}
 	return r
 }

@@ -45,6 +45,7 @@ import (
 type Options struct {
 	Request inputs.Request   // the files
 	Lists   PriceLists       // laid over the catalogue; nil: none
+	Strict  bool             // lists with rows about unknown parts are refused
 	Watch   []string         // files and folders that Lists reads
 	Book    string           // file of the job book; empty: none
 	Now     func() time.Time // the clock

@@ -30,13 +30,14 @@ type ladderBody struct {
 }
 
 type stepRow struct {
-	Number                 int
-	Price, Level           string
-	Band, Gain, Extra      string
-	Next                   string
-	Change                 string
-	Href, Builds           string
-	Here, Over, Steep, Tie bool
+	Number            int
+	Price, Level      string
+	Band, Gain, Extra string
+	Next              string
+	Change            string
+	Href, Builds      string
+	Here, Over, Steep bool
+	Mark              string
 }
 
 func (c *Counter) showLadder(v *visit) error {
@@ -50,7 +51,7 @@ func (c *Counter) showLadder(v *visit) error {
 			return err
 		}
 		brief, _ := q.ladderQuestion()
-		return v.reply(record.OfLadder(brief, q.job.Vehicle, q.Invented, q.worth, facts.Changes(r.Steps), r))
+		return v.reply(record.OfLadder(brief, q.job.Vehicle, record.Origin{Demo: q.Invented}, q.worth, facts.Changes(r.Steps), r))
 	}
 	r, key, done, err := c.ladder(q)
 	if err != nil {
@@ -109,10 +110,10 @@ func (v voice) stepRow(q *question, steps []optimizer.Step, i, here int, change 
 	s := &steps[i]
 	row := stepRow{Number: i + 1, Price: v.Money(s.Build.Cost), Level: v.DB(s.Build.Objective), Change: change,
 		Href: q.buildLink(pathBuild, s.Build.Lines), Builds: q.link(pathBuilds, keyCap, s.Build.Cost.Decimal()),
-		Here: i == here, Over: i > here, Tie: s.Tie, Steep: q.worth != nil && s.Steep(*q.worth)}
+		Here: i == here, Over: i > here, Steep: q.worth != nil && s.Steep(*q.worth)}
 	row.Band = v.band(s.Build.Band())
 	if i > 0 {
-		row.Gain, row.Extra = v.Signed(s.Rise), v.Money(s.Extra)
+		row.Gain, row.Extra, row.Mark = v.Signed(s.Rise), v.Money(s.Extra), mark(s.Over(), s.Tie)
 	}
 	switch {
 	case !s.Open:

@@ -47,7 +47,7 @@ func (c *Counter) load() (inputs.Shelf, error) {
 	if len(lists) == 0 {
 		return shelf, nil
 	}
-	newer, _, found := prices.Layer(shelf.Catalogue, prices.Layering{AsOf: asOf, Stores: shelf.Brief.Stores}, lists...)
+	newer, _, found := prices.Layer(shelf.Catalogue, prices.Layering{AsOf: asOf, Stores: shelf.Brief.Stores, Strict: c.options.Strict}, lists...)
 	report.Merge(found)
 	report.Sort(0)
 	if err := report.Err(); err != nil {

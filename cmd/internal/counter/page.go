@@ -30,7 +30,7 @@ var views = sync.OnceValue(func() map[string]*template.Template {
 	shared := template.Must(template.New("layout").Funcs(template.FuncMap{"list": joined}).
 		ParseFS(pageFiles, "pages/layout.html", "pages/parts.html"))
 	all := map[string]*template.Template{}
-	for _, name := range []string{"builds", "ladder", "build", "versus", "why", "quote", "catalogue", "book", "enter", "trouble"} {
+	for _, name := range []string{"builds", "ladder", "build", "versus", "why", "quote", "catalogue", "book", "enter", "trouble", "help"} {
 		all[name] = template.Must(template.Must(shared.Clone()).ParseFS(pageFiles, "pages/"+name+".html"))
 	}
 	return all

@@ -25,6 +25,7 @@ const (
 	pathQuote     = "/quote"
 	pathCatalogue = "/catalogue"
 	pathBook      = "/book"
+	pathHelp      = "/help"
 	pathEvents    = "/events"
 	pathEnter     = "/enter"
 	pathAssets    = "/assets/"
@@ -34,15 +35,17 @@ const (
 func (c *Counter) Handler() http.Handler {
 	mux := http.NewServeMux()
 	for path, view := range map[string]func(*visit) error{
-		pathBuilds + "{$}": c.showBuilds,
-		pathLadder:         c.showLadder,
-		pathBuild:          c.showBuild,
-		pathVersus:         c.showVersus,
-		pathWhy:            c.showWhy,
-		pathQuote:          c.showQuote,
-		pathCatalogue:      c.showCatalogue,
-		pathBook:           c.showBook,
-		pathEnter:          c.showEnter,
+		pathBuilds + "{$}":    c.showBuilds,
+		pathLadder:            c.showLadder,
+		pathBuild:             c.showBuild,
+		pathVersus:            c.showVersus,
+		pathWhy:               c.showWhy,
+		pathQuote:             c.showQuote,
+		pathCatalogue:         c.showCatalogue,
+		pathBook:              c.showBook,
+		pathEnter:             c.showEnter,
+		pathHelp:              c.showHelp,
+		pathHelp + "/{topic}": c.showHelp,
 	} {
 		mux.HandleFunc("GET "+path, c.view(view))
 	}

@@ -30,7 +30,7 @@ const overdue = 3 * time.Second
 // watched are the files and folders of the command line.
 func (c *Counter) watched() []string {
 	r := c.options.Request
-	paths := slices.Clone(r.Catalog)
+	paths := append(slices.Clone(r.Catalog), r.Cars()...)
 	for _, path := range []string{r.Vehicles, r.Brief} {
 		if path != "" && path != "-" && !strings.HasPrefix(path, "demo:") {
 			paths = append(paths, path)

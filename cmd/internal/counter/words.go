@@ -51,3 +51,6 @@ func (q *question) versusLinkOf(codes ...string) string {
 	values[keyVersus] = codes
 	return pathVersus + "?" + values.Encode()
 }
+
+// mark is what stands behind a difference, in a mark of its own.
+func mark(d optimizer.Difference, tie bool) string { return strings.TrimSpace(facts.Mark(d, tie)) }

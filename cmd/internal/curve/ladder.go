@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"encoding/csv"
 	"fmt"
+	"slices"
+	"strings"
 
 	"loudfor/catalog"
 	"loudfor/catalog/units"
@@ -52,6 +54,7 @@ func LadderCSV(steps []optimizer.Step, changes []string) ([]byte, error) {
 // Ladder is level against price up to a cap (zero: the last step).
 func Ladder(title string, steps []optimizer.Step, worth *catalog.Money, limit catalog.Money) *chart.Chart {
 	c := &chart.Chart{Title: title}
+	value, knee := optimizer.Value(steps, optimizer.Noticed), optimizer.Knee(steps)
 	line := chart.Line{Step: true, Class: "stairs", End: major(limit)}
 	for i := range steps {
 		s := &steps[i]
@@ -60,6 +63,12 @@ func Ladder(title string, steps []optimizer.Step, worth *catalog.Money, limit ca
 		m := chart.Mark{At: at, Sign: 'o', Size: 3.5, Class: "step"}
 		if worth != nil && s.Steep(*worth) {
 			m.Sign, m.Name = '!', fmt.Sprintf("2 dB more cost more than %s", worth)
+		}
+		switch i {
+		case value:
+			m.Sign, m.Name = 'V', named(m.Name, "best value: the cheapest at most 1 dB below the last")
+		case knee:
+			m.Sign, m.Name = 'K', named(m.Name, "knee: up to here money buys more than on the whole")
 		}
 		c.Marks = append(c.Marks, m)
 	}
@@ -71,6 +80,11 @@ func Ladder(title string, steps []optimizer.Step, worth *catalog.Money, limit ca
 	c.Y = chart.Levels(low, high, units.Plain)
 	c.Lines = []chart.Line{line}
 	return c
+}
+
+// named adds a name to that of a mark.
+func named(names ...string) string {
+	return strings.Join(slices.DeleteFunc(names, func(name string) bool { return name == "" }), "; ")
 }
 
 // mostSums are about as many as stand beside each other below a chart.

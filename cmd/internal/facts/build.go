@@ -52,7 +52,11 @@ type Heard struct {
 // Hearing weighs the reading of a build as the ear does.
 func Hearing(b optimizer.Build) Heard {
 	dba := hearing.Weighted(b.Reading.DB, b.Reading.Hz)
-	return Heard{dba, Permitted(dba), hearing.Caution(b.Reading.DB, dba)}
+	h := Heard{dba, Permitted(dba), hearing.Caution(b.Reading.DB, dba)}
+	if max(b.Reading.DB, dba) >= hearing.ImmediateLevel {
+		h.Permitted = "no time without protection" // a dose says nothing of a level that harms at once
+	}
+	return h
 }
 
 // Permitted is how long a day a level may be listened to.

@@ -23,24 +23,61 @@ func Standing(s Speaker, letter string, a, b optimizer.Build) string {
 	switch {
 	case Tied(b):
 		return fmt.Sprintf("%s and A are a tie: %s dB apart; %s %s", letter, diff, letter, price)
+	case b.Difference.Uncertain():
+		return fmt.Sprintf("%s is %s: %s dB apart; %s %s", letter, Probably(b.Difference, "A"), diff, letter, price)
 	case b.Difference.DB > 0:
 		return fmt.Sprintf("%s is %s dB louder than A, and %s", letter, diff, price)
 	}
 	return fmt.Sprintf("%s is %s dB quieter than A, and %s", letter, diff, price)
 }
 
-// Difference is that of Against, and tie where it is one.
-func Difference(s Speaker, b optimizer.Build) string {
-	if Tied(b) {
-		return "tie " + Against(s, b)
+// Probably says a difference that may not be there: "probably louder than A,
+// not certain (8 in 10)".
+func Probably(d optimizer.Difference, than string) string {
+	how, sign := "probably", "louder"
+	if d.Chance < 0.5 {
+		how = "perhaps" // the draws are not of the prediction's opinion
 	}
-	return Against(s, b)
+	if d.DB < 0 {
+		sign = "quieter"
+	}
+	return fmt.Sprintf("%s %s than %s, not certain (%s)", how, sign, than, Chance(d))
+}
+
+// Chance is how often the sign of a difference is right, as well as so many
+// draws know it.
+func Chance(d optimizer.Difference) string {
+	return fmt.Sprintf("%.0f in 10", min(max(math.Round(d.Chance*10), 1), 9))
+}
+
+// Mark stands behind a difference that is none, or may be.
+func Mark(d optimizer.Difference, tie bool) string {
+	switch {
+	case tie:
+		return " tie"
+	case d.Uncertain():
+		return " (" + Chance(d) + ")"
+	}
+	return ""
+}
+
+// Marks explains them.
+const Marks = "tie: inside its own band and not above 1 dB, so that nobody is sure to hear it. (8 in 10): above that and still inside its band, so probably and not certainly there; so likely is the sign."
+
+// Difference is that of Against with its mark.
+func Difference(s Speaker, b optimizer.Build) string {
+	return Against(s, b) + Mark(b.Difference, Tied(b))
 }
 
 // Against is how far a build is above another one: "+1.2 +/- 0.4".
 func Against(s Speaker, b optimizer.Build) string {
-	text := within(s, b.Difference.DB, b.Difference.Band)
-	if b.Difference.DB > 0 && strings.Trim(s.Figure(b.Difference.DB, 1), "0.,") != "" {
+	return s.Join(Signed(s, b.Difference.DB), s.Figure(b.Difference.Band, 1))
+}
+
+// Signed is a difference of levels with its sign, which nothing has none of.
+func Signed(s Speaker, db float64) string {
+	text := s.Figure(db, 1)
+	if db > 0 && strings.Trim(text, "0.,") != "" {
 		text = "+" + text
 	}
 	return text

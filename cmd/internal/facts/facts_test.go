@@ -110,3 +110,32 @@ func TestTies(t *testing.T) {
 		t.Errorf("%q of none", got)
 	}
 }
+
+// What would be noticed and may not be there is said with its sign and chance.
+func TestProbably(t *testing.T) {
+	a := optimizer.Build{Cost: usd(10000)}
+	b := optimizer.Build{Cost: usd(9000), Difference: optimizer.Difference{DB: -1.5, Band: 2, Chance: 0.84}}
+	if got, want := Standing(Terminal{}, "B", a, b), "B is probably quieter than A, not certain (8 in 10): 1.5 +/- 2.0 dB apart; B costs 10.00 USD less"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	b.Difference.DB = 1.5
+	b.Difference.Chance = 0.4 // the middle of the draws lies elsewhere
+	if got, want := Probably(b.Difference, "A"), "perhaps louder than A, not certain (4 in 10)"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	if got, want := Difference(Terminal{}, b), "+1.5 +/- 2.0 (4 in 10)"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
+
+// No time a day stands beside a level that harms at once.
+func TestPermittedAtOnce(t *testing.T) {
+	loud := optimizer.Build{Reading: optimizer.Reading{DB: 141, Hz: 40}}
+	if got := Hearing(loud); got.Permitted != "no time without protection" || got.Caution == "" {
+		t.Errorf("%+v", got)
+	}
+	soft := optimizer.Build{Reading: optimizer.Reading{DB: 95, Hz: 1000}}
+	if got := Hearing(soft); got.Permitted != Permitted(95) || got.Permitted == "no time without protection" {
+		t.Errorf("%+v", got)
+	}
+}

@@ -33,11 +33,7 @@ func Apart(s Speaker, d optimizer.Difference, tie bool) string {
 	if d.Band > 0 {
 		text = s.Join(text, s.Figure(d.Band, Finer(d.Band)))
 	}
-	text += " dB"
-	if tie {
-		text += " tie"
-	}
-	return text
+	return text + " dB" + Mark(d, tie)
 }
 
 // Dearer is a difference in price.
@@ -75,8 +71,11 @@ func Verdict(s Speaker, best *optimizer.Build, v *advice.Verdict) (head string, 
 		}
 		say("The best build with it: %s for %s; against the best %s, %s.", Level(s, w.Build.Objective, w.Build.Band()), s.Money(w.Build.Cost), Apart(s, w.Difference, w.Tie), Dearer(s, w.Cost))
 		say("What changes: %s.", Change(best.Lines, w.Build.Lines))
-		if w.Tie {
-			say("The difference is inside its band: a tie. Who likes it better loses nothing that anyone could be sure to hear.")
+		switch {
+		case w.Tie:
+			say("That is a tie: who likes it better loses nothing that anyone could be sure to hear.")
+		case w.Difference.Uncertain():
+			say("It is %s.", Probably(w.Difference, "the best"))
 		}
 	case advice.AboveCap:
 		head = "It costs too much"

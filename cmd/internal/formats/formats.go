@@ -40,7 +40,7 @@ func writeKeys(b *strings.Builder, heading string, keys []catalog.Key) {
 	var rows [][]string
 	appendKeys(&rows, "", keys)
 	columns := []table.Column{{Title: "key"}, {Title: "value", Fill: true}, {Title: "what for", Fill: true}}
-	if err := table.WriteIndented(b, "  ", columns, rows); err != nil {
+	if err := table.WriteIndented(b, table.Most, "  ", columns, rows); err != nil {
 		panic(err) // a string takes whatever is written to it
 	}
 }

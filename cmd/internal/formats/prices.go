@@ -42,7 +42,7 @@ what can be read in two ways (1,234; 3/4/2025).
 		rows = append(rows, []string{names[0], strings.Join(names[1:], ", "), columnHelp[names[0]]})
 	}
 	columns := []table.Column{{Title: "column"}, {Title: "other names", Fill: true}, {Title: "what for", Fill: true}}
-	if err := table.WriteIndented(&b, "  ", columns, rows); err != nil {
+	if err := table.WriteIndented(&b, table.Most, "  ", columns, rows); err != nil {
 		panic(err) // a string takes whatever is written to it
 	}
 	return b.String()

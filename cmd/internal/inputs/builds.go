@@ -25,6 +25,7 @@ func LoadBuilds(r Request, job *Job, names []string) ([]catalog.BuildFile, error
 				return nil, err
 			}
 			job.Catalogue = own.Catalogue
+			f.Parts = job.Catalogue.Resolve(f.Parts)
 			_, report := catalog.CheckBuild(f, job.Catalogue, []catalog.Vehicle{job.Vehicle})
 			all.Merge(report)
 			f.Brief = job.Brief

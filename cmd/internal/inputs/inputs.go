@@ -5,8 +5,9 @@
 //	job, err := inputs.Load(inputs.Request{Brief: "brief.yaml", Catalog: []string{"parts/"}})
 //
 // Everything that is wrong in any of the files comes back in one error.
-// Whatever the command line does not name comes from the demo, and the job
-// says so: invented parts must never pass for real ones.
+// What the command line does not name is looked for in the folder, and else
+// comes from the demo; the job says so: invented parts must never pass for real
+// ones.
 package inputs
 
 import (
@@ -14,7 +15,6 @@ import (
 	"io"
 	"io/fs"
 	"maps"
-	"os"
 	"path"
 	"strings"
 
@@ -32,11 +32,23 @@ type Request struct {
 	Catalog  []string
 	Vehicles string
 
+	// Demo asks for the built-in demo, whatever lies in the folder.
+	Demo bool
+	// From says in words which files were taken that nobody named, or that
+	// the demo stands in for them; see Settled.
+	From string
 	// ReadyMade leaves out the boxes that could be built for the brief.
 	ReadyMade bool
 
 	// These override the brief.
 	Vehicle, Cap, Goal, Place, Openings string
+	Space, Front, Tax                   string
+	// These come beside what the brief names; each is a SKU, a name or either
+	// with a number of pieces.
+	Own, Must, Never []string
+
+	settled, own bool     // the folder was looked at, and gave the files
+	cars, briefs []string // files of vehicles and briefs of the folder
 }
 
 // Job is what a command works on.
@@ -45,6 +57,7 @@ type Job struct {
 	Catalogue         *catalog.Catalogue
 	Vehicle           catalog.Vehicle
 	Invented          bool            // the parts come from the demo
+	From              string          // see Request
 	Remarks           *catalog.Report // what is odd but bearable
 
 	Box  *workshop.Box  // that the build file has built; nil: none
@@ -92,7 +105,8 @@ func (e UsageError) Error() string { return e.Text }
 
 // Load reads all files and holds them against each other.
 func Load(r Request) (Job, error) {
-	var job Job
+	r = r.Settled()
+	job := Job{From: r.From}
 	all := &catalog.Report{}
 	if len(r.Catalog) == 0 {
 		job.Invented = true
@@ -110,9 +124,18 @@ func Load(r Request) (Job, error) {
 	if err := r.override(&job.Brief, job.Catalogue.Currency); err != nil {
 		return Job{}, err
 	}
+	if all.Merge(job.Brief.Wish(r.wishes()...)); all.Err() != nil {
+		return Job{}, all.Err()
+	}
+	if err := job.foreign(); err != nil {
+		return Job{}, err
+	}
 	if err := job.describe(all); err != nil {
 		return Job{}, err
 	}
+	job.Brief.Resolve(job.Catalogue)
+	job.Parts = job.Catalogue.Resolve(job.Parts)
+	all.Merge(job.voiceless(r.Build))
 	var checked *catalog.Report
 	if r.Build != "" {
 		job.Vehicle, checked = catalog.CheckBuild(job.BuildFile, job.Catalogue, vehicles)
@@ -133,7 +156,7 @@ func (r Request) parts(all *catalog.Report) *catalog.Catalogue {
 
 // Parts reads the catalogue alone.
 func (r Request) Parts() (*catalog.Catalogue, *catalog.Report) {
-	if len(r.Catalog) == 0 {
+	if r = r.Settled(); len(r.Catalog) == 0 {
 		return catalog.LoadFS(demo.FS, []string{demo.Parts})
 	}
 	return catalog.Load(r.Catalog)
@@ -149,6 +172,7 @@ func (r Request) Sound() (*catalog.Catalogue, error) {
 // parts, or the demo's where nothing is named; body styles and the open field
 // are known everywhere.
 func (r Request) vehicles(all *catalog.Report) []catalog.Vehicle {
+	r = r.Settled()
 	var vehicles []catalog.Vehicle
 	var report *catalog.Report
 	switch {
@@ -157,8 +181,8 @@ func (r Request) vehicles(all *catalog.Report) []catalog.Vehicle {
 	case len(r.Catalog) == 0:
 		vehicles, report = catalog.LoadVehiclesFS(demo.FS, demo.Vehicles)
 	default:
-		if folders := onlyFolders(r.Catalog); len(folders) > 0 {
-			vehicles, report = catalog.LoadVehicles(folders...)
+		if places := append(onlyFolders(r.Catalog), r.cars...); len(places) > 0 {
+			vehicles, report = catalog.LoadVehicles(places...)
 		}
 	}
 	all.Merge(report)
@@ -169,7 +193,7 @@ func (r Request) vehicles(all *catalog.Report) []catalog.Vehicle {
 func onlyFolders(paths []string) []string {
 	var folders []string
 	for _, path := range paths {
-		if info, err := os.Stat(path); err == nil && info.IsDir() {
+		if isFolder(path) {
 			folders = append(folders, path)
 		}
 	}
@@ -224,6 +248,12 @@ const defaultVehicle = "small sedan"
 
 // unwritten is the brief of a customer who has only a budget.
 func (r Request) unwritten() (catalog.BuildFile, error) {
+	if err := r.whichBrief(); err != nil {
+		return catalog.BuildFile{}, err
+	}
+	if r.Cap == "" && r.own {
+		return catalog.BuildFile{}, UsageError{"the parts are " + strings.Join(r.Catalog, ", ") + " of this folder; without a brief they need --cap, such as --cap 500 (--demo asks for the demo)"}
+	}
 	if r.Cap == "" {
 		return catalog.BuildFile{}, UsageError{"a catalogue without a brief needs --cap, such as --cap 500"}
 	}
@@ -268,6 +298,20 @@ func (r Request) override(b *catalog.Brief, currency string) error {
 		from("cap")
 	}
 	return nil
+}
+
+// wishes are those that the table of the brief's keys reads.
+func (r Request) wishes() []catalog.Wish {
+	one := func(key, flag, value string) catalog.Wish {
+		if value == "" {
+			return catalog.Wish{}
+		}
+		return catalog.Wish{Key: key, Flag: flag, Values: []string{value}}
+	}
+	return []catalog.Wish{
+		{Key: "owned", Flag: "--own", Values: r.Own}, {Key: "must", Flag: "--must", Values: r.Must}, {Key: "never", Flag: "--never", Values: r.Never},
+		one("space", "--space", r.Space), one("front", "--front", r.Front), one("tax", "--tax", r.Tax),
+	}
 }
 
 // ParseCap reads "500 USD", or "500" in the catalogue's currency.

@@ -88,7 +88,7 @@ func (r Request) VehicleText(v catalog.Vehicle) ([]byte, error) {
 	if v.Where.File == "" {
 		return nil, nil
 	}
-	if len(r.Catalog) == 0 && r.Vehicles == "" {
+	if r = r.Settled(); len(r.Catalog) == 0 && r.Vehicles == "" {
 		return fs.ReadFile(demo.FS, v.Where.File)
 	}
 	file, problem := document.ReadFile(osFiles{}, v.Where.File, document.MostBytes)

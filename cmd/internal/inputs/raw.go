@@ -26,6 +26,7 @@ type Text struct {
 // Raw reads the text of the brief that a request names. Standard input can be
 // read only once, so the request holds what was read from then on.
 func (r *Request) Raw() (Text, error) {
+	*r = r.Settled()
 	name := r.Brief
 	if name == "" {
 		name = demoPrefix + strings.TrimSuffix(path.Base(demo.Brief), path.Ext(demo.Brief))

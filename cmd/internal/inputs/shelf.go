@@ -21,6 +21,7 @@ type Shelf struct {
 // catalogue included.
 func LoadShelf(r Request) (Shelf, error) {
 	r.Build = ""
+	r = r.Settled()
 	job, err := Load(r)
 	if err != nil {
 		return Shelf{}, err

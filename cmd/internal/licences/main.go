@@ -48,7 +48,7 @@ func run(w io.Writer) error {
 		rows = append(rows, []string{m.path, m.version, m.role, name})
 	}
 	columns := []table.Column{{Title: "module", Fill: true}, {Title: "version", Fill: true}, {Title: "in"}, {Title: "licence"}}
-	if err := table.WriteIndented(w, "", columns, rows); err != nil {
+	if err := table.WriteIndented(w, table.Most, "", columns, rows); err != nil {
 		return err
 	}
 	if len(unknown) > 0 {

@@ -40,6 +40,7 @@ type Job struct {
 	Vehicle   catalog.Vehicle
 	Catalogue *catalog.Catalogue
 	Invented  bool
+	From      string // see inputs.Request
 	Readings  []readings.Reading
 	Cases     []Metered
 	Study     *learning.Study
@@ -61,7 +62,8 @@ const roomTemperature = 20.0
 // Load reads all files and predicts all builds.
 func Load(ctx context.Context, r Request) (*Job, error) {
 	all := &catalog.Report{}
-	j := &Job{Invented: len(r.Inputs.Catalog) == 0}
+	r.Inputs = r.Inputs.Settled()
+	j := &Job{Invented: len(r.Inputs.Catalog) == 0, From: r.Inputs.From}
 	c, report := r.Inputs.Parts()
 	all.Merge(report)
 	j.Catalogue = c

@@ -13,12 +13,12 @@ const AuditSchema = "loudfor/audit/1"
 // Audit is the answer of "audit": the search's answer, and each solver's.
 // Times are left out, so that the same question has the same document.
 type Audit struct {
-	Schema   string        `json:"schema"`
-	Currency string        `json:"currency"`
-	Cap      Amount        `json:"cap"`
-	Goal     string        `json:"goal"`
-	Vehicle  string        `json:"vehicle"`
-	Demo     bool          `json:"demo,omitempty"`
+	Schema   string `json:"schema"`
+	Currency string `json:"currency"`
+	Cap      Amount `json:"cap"`
+	Goal     string `json:"goal"`
+	Vehicle  string `json:"vehicle"`
+	Origin
 	Outcome  string        `json:"outcome"`
 	LevelDB  *Figure       `json:"level_db,omitempty"`
 	Cost     *Amount       `json:"cost,omitempty"`
@@ -47,8 +47,8 @@ type Piece struct {
 }
 
 // OfAudit is the document of an audit.
-func OfAudit(b catalog.Brief, v catalog.Vehicle, invented bool, r optimizer.Result, p *linear.Program, findings []solver.Finding) Audit {
-	doc := Audit{Schema: AuditSchema, Currency: b.Cap.Currency, Cap: money(b.Cap), Goal: goal(b.Goal), Vehicle: v.Name, Demo: invented,
+func OfAudit(b catalog.Brief, v catalog.Vehicle, from Origin, r optimizer.Result, p *linear.Program, findings []solver.Finding) Audit {
+	doc := Audit{Schema: AuditSchema, Currency: b.Cap.Currency, Cap: money(b.Cap), Goal: goal(b.Goal), Vehicle: v.Name, Origin: from,
 		Outcome: r.Outcome.String(), Unknowns: len(p.Variables), Rows: len(p.Rows), Solvers: []AuditSolver{}}
 	if len(r.Builds) > 0 {
 		level, cost := Level(r.Builds[0].Objective), money(r.Builds[0].Cost)

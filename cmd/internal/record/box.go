@@ -13,14 +13,14 @@ const BoxSchema = "loudfor/box/1"
 
 // BoxDocument is the answer of "box": a build, its built box, its curve.
 type BoxDocument struct {
-	Schema   string  `json:"schema"`
-	Currency string  `json:"currency"`
-	Vehicle  string  `json:"vehicle"`
-	Demo     bool    `json:"demo,omitempty"`
-	Box      Box     `json:"box"`
-	Build    Build   `json:"build"`
-	Curve    []Point `json:"curve"`
-	Search   *Shop   `json:"search,omitempty"`
+	Schema   string `json:"schema"`
+	Currency string `json:"currency"`
+	Vehicle  string `json:"vehicle"`
+	Origin
+	Box    Box     `json:"box"`
+	Build  Build   `json:"build"`
+	Curve  []Point `json:"curve"`
+	Search *Shop   `json:"search,omitempty"`
 }
 
 // Box is a built box.
@@ -90,8 +90,8 @@ type Shop struct {
 }
 
 // OfBox is the document of a built box; s may be nil.
-func OfBox(v catalog.Vehicle, invented bool, b optimizer.Build, box *workshop.Box, s *workshop.Shop, celsius float64) BoxDocument {
-	return BoxDocument{Schema: BoxSchema, Currency: b.Cost.Currency, Vehicle: v.Name, Demo: invented,
+func OfBox(v catalog.Vehicle, from Origin, b optimizer.Build, box *workshop.Box, s *workshop.Shop, celsius float64) BoxDocument {
+	return BoxDocument{Schema: BoxSchema, Currency: b.Cost.Currency, Vehicle: v.Name, Origin: from,
 		Box: ofBuilt(box, air.At(celsius)), Build: ofBuild(b), Curve: OfCurve(b.Curve), Search: ofShop(s)}
 }
 

@@ -13,11 +13,11 @@ import (
 // From the search's structs to the shapes that scripts read.
 
 // OfPick is the document of a pick.
-func OfPick(b catalog.Brief, v catalog.Vehicle, invented bool, r optimizer.Result) Pick {
+func OfPick(b catalog.Brief, v catalog.Vehicle, from Origin, r optimizer.Result) Pick {
 	doc := Pick{
 		Schema: PickSchema, Currency: b.Cap.Currency, Cap: money(b.Cap),
 		Outcome: r.Outcome.String(), Stop: r.Stop.String(),
-		Goal: goal(b.Goal), Vehicle: v.Name, Demo: invented,
+		Goal: goal(b.Goal), Vehicle: v.Name, Origin: from,
 		Proof:  ofProof(r.Proof),
 		Builds: []Build{},
 	}
@@ -26,6 +26,28 @@ func OfPick(b catalog.Brief, v catalog.Vehicle, invented bool, r optimizer.Resul
 	}
 	doc.Conflicts = ofConflicts(r.Conflicts)
 	return doc
+}
+
+// OfAnswers is the document of a pick with the builds that are answered first.
+func OfAnswers(b catalog.Brief, v catalog.Vehicle, from Origin, within float64, a optimizer.Answers) Pick {
+	doc := OfPick(b, v, from, a.Result)
+	if len(a.Builds) == 0 {
+		return doc
+	}
+	doc.Answers = &Answers{WithinDB: Level(within), Whole: a.Whole, Value: ofAnswer(a.Value), Other: ofAnswer(a.Other)}
+	if f := a.Before; f != nil {
+		doc.Answers.Before = &Before{MusicDB: Level(f.DB), BandDB: band(f.Band)}
+	}
+	return doc
+}
+
+func ofAnswer(a *optimizer.Answer) *Answer {
+	if a == nil {
+		return nil
+	}
+	build := ofBuild(a.Build)
+	build.Rank = 1 // of its own question
+	return &Answer{Reading: difference(a.Reading), Music: difference(a.Music), Build: build}
 }
 
 func ofConflicts(sets [][]optimizer.Requirement) (all []Conflict) {
@@ -60,7 +82,7 @@ func ofBuild(b optimizer.Build) Build {
 		Tie:     b.Tie, Assumed: orEmpty(b.Assumed), Warnings: orEmpty(b.Warnings),
 	}
 	if b.Rank > 1 {
-		doc.Difference = &Difference{DB: Level(b.Difference.DB), BandDB: Level(b.Difference.Band)}
+		doc.Difference = difference(b.Difference)
 	}
 	for _, line := range b.Lines {
 		// What is bought and what is there already are two lines: they differ
@@ -86,6 +108,18 @@ func ofBuild(b optimizer.Build) Build {
 		doc.Taxes = append(doc.Taxes, Tax{RatePercent: Number(float64(t.PPM) / ppmPerPercent), Sum: money(t.Sum), Tax: money(t.Tax)})
 	}
 	return doc
+}
+
+func difference(d optimizer.Difference) *Difference {
+	return &Difference{DB: Level(d.DB), BandDB: Level(d.Band), Chance: chance(d)}
+}
+
+// chance is left out where none was drawn.
+func chance(d optimizer.Difference) Figure {
+	if d.Chance == 0 && d.Band == 0 {
+		return ""
+	}
+	return Number(d.Chance)
 }
 
 // ppmPerPercent is how many of the millionths of a tax rate make a percent.

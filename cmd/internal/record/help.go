@@ -61,11 +61,26 @@ loudfor pick --json
                   before tax; left out where there is none
     taxes         [{rate_percent, sum, tax}]: what is taxed at each rate; all sums
                   and taxes add up to the cost
-    tie           true where the difference to rank 1 lies within its band
-    difference    {db, band_db}: this build's level less that of rank 1, and half
-                  the width of its 90 % interval; not on rank 1
+    tie           true where the difference to rank 1 lies within its band and
+                  is not above 1 dB, about what a listener notices
+    difference    {db, band_db, chance}: this build's level less that of rank 1,
+                  half the width of its 90 % interval, and how likely its sign is
+                  right (0 to 1); not on rank 1
     assumed       what no card or file states and was assumed
     warnings      what to look at before buying
+  answers       the builds that are answered first beside builds[0], the best by
+                the goal; left out when there is none
+    within_db     how far the best value may be below builds[0]
+    whole         false where a stopped search may have missed a better one
+    best_value    {reading_difference, music_difference, build}: the cheapest
+                  build of the catalogue that is within; differences to builds[0]
+                  as above, for both goals; build has the keys of one build
+    best_by_the_other_goal
+                  the same of the best build by music where the goal is reading,
+                  and the other way round
+    before        {music_db, music_band_db}: what the owned source does with the
+                  front speakers that are in the car; left out where no source
+                  is owned
   conflicts     only when no build exists: [{requirements, unblock}], the
                 smallest sets that block, and what would free each; left out
                 where the search for them was stopped
@@ -76,6 +91,15 @@ loudfor predict --json
   curve         [{frequency_hz, impedance_ohm, impedance_phase_deg, excursion_mm,
                 port_speed_m_s, level_db, limit}], lowest frequency first; the
                 same keys are the columns of --curve
+
+  files         which files were taken that nobody named, in words; left out where
+                all were named. The other answers have it too
+
+loudfor new --json
+  schema        "loudfor/new/1"
+  folder        the folder that was made
+  written       its files
+  samples       true where the parts are samples; parts: how many of the list
 
 loudfor check --json
   schema        "loudfor/check/1"

@@ -16,6 +16,7 @@ type Import struct {
 	Deals   int               `json:"deals,omitempty"`
 	Stores  int               `json:"stores,omitempty"`
 	Sheets  []ImportedSheet   `json:"sheets"`
+	Unsure  int               `json:"unsure,omitempty"`
 	Skipped []catalog.Problem `json:"skipped,omitempty"`
 	Changes []ImportedChange  `json:"changes,omitempty"`
 	Added   []string          `json:"added,omitempty"`
@@ -25,9 +26,18 @@ type Import struct {
 
 // ImportedSheet is one list of the file.
 type ImportedSheet struct {
-	Sheet   string           `json:"sheet,omitempty"`
-	Rows    int              `json:"rows"`
-	Columns []ImportedColumn `json:"columns"`
+	Sheet    string           `json:"sheet,omitempty"`
+	Encoding string           `json:"encoding,omitempty"`
+	Rows     int              `json:"rows"`
+	Kinds    []ImportedKind   `json:"kinds"`
+	Columns  []ImportedColumn `json:"columns"`
+}
+
+// ImportedKind tells how the kind of some rows was found.
+type ImportedKind struct {
+	Kind string `json:"kind"`
+	Rows int    `json:"rows"`
+	Why  string `json:"why"`
 }
 
 // ImportedColumn is one column; either Key or Why is there.
@@ -50,9 +60,12 @@ type ImportedChange struct {
 
 // OfImport makes the record; u is nil where no file was brought up to date.
 func OfImport(list *tables.List, u *tables.Updated, written string) Import {
-	out := Import{Schema: ImportSchema, File: list.Name, Parts: len(list.Parts), Deals: len(list.Deals), Stores: len(list.Stores), Skipped: list.Skipped, Written: written}
+	out := Import{Schema: ImportSchema, File: list.Name, Parts: len(list.Parts), Deals: len(list.Deals), Stores: len(list.Stores), Unsure: list.Unsure, Skipped: list.Skipped, Written: written}
 	for _, s := range list.Sheets {
-		sheet := ImportedSheet{Sheet: s.Name, Rows: s.Rows}
+		sheet := ImportedSheet{Sheet: s.Name, Encoding: s.Encoding, Rows: s.Rows, Kinds: []ImportedKind{}}
+		for _, k := range s.Kinds {
+			sheet.Kinds = append(sheet.Kinds, ImportedKind{Kind: k.Kind.String(), Rows: k.Rows, Why: k.Why})
+		}
 		for _, c := range s.Columns {
 			sheet.Columns = append(sheet.Columns, ImportedColumn{Name: c.Name, Key: c.Key, Unit: c.Unit, Cells: c.Filled, Sample: c.Sample, Why: c.Why})
 		}
@@ -72,8 +85,10 @@ const ImportHelp = `
 loudfor import --json
   schema        "loudfor/import/1"
   file          the list; parts, deals, stores: how many of them were read
-  sheets        [{sheet, rows, columns: [{name, key, unit, cells, sample, why}]}]:
-                how each column was understood; without a key, why it is not read
+  sheets        [{sheet, encoding, rows, kinds: [{kind, rows, why}], columns: [{name,
+                key, unit, cells, sample, why}]}]: how the kind of the rows was found,
+                and how each column was understood; without a key, why it is not read
+  unsure        rows that were left out because they may be of any kind
   skipped       with --skip-bad, what is wrong with the rows that were left out
   changes       [{sku, key, old, new}] with --into; added, absent: SKUs that the
                 file did not have, and those that the list does not have

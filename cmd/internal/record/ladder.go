@@ -10,14 +10,14 @@ const LadderSchema = "loudfor/ladder/1"
 
 // Ladder is the answer of "ladder".
 type Ladder struct {
-	Schema    string     `json:"schema"`
-	Currency  string     `json:"currency"`
-	Cap       *Amount    `json:"cap,omitempty"`
-	Outcome   string     `json:"outcome"`
-	Stop      string     `json:"stop"`
-	Goal      string     `json:"goal"`
-	Vehicle   string     `json:"vehicle"`
-	Demo      bool       `json:"demo,omitempty"`
+	Schema   string  `json:"schema"`
+	Currency string  `json:"currency"`
+	Cap      *Amount `json:"cap,omitempty"`
+	Outcome  string  `json:"outcome"`
+	Stop     string  `json:"stop"`
+	Goal     string  `json:"goal"`
+	Vehicle  string  `json:"vehicle"`
+	Origin
 	Proof     Proof      `json:"proof"`
 	Worth     *Amount    `json:"worth,omitempty"`       // of 2 dB
 	WorthUpTo *int       `json:"worth_up_to,omitempty"` // step, from 1
@@ -37,6 +37,7 @@ type Step struct {
 	Band    Figure  `json:"band_db,omitempty"`
 	Rise    Figure  `json:"rise_db"`
 	RiseBy  Figure  `json:"rise_band_db,omitempty"`
+	Chance  Figure  `json:"chance,omitempty"`
 	Tie     bool    `json:"tie,omitempty"`
 	Extra   Amount  `json:"extra"`
 	Next    *Amount `json:"next_2_db,omitempty"`
@@ -49,10 +50,10 @@ type Step struct {
 
 // OfLadder is the document of a ladder; worth is nil where none was stated, and
 // changes says in words what each step changes.
-func OfLadder(b catalog.Brief, v catalog.Vehicle, invented bool, worth *catalog.Money, changes []string, r optimizer.LadderResult) Ladder {
+func OfLadder(b catalog.Brief, v catalog.Vehicle, from Origin, worth *catalog.Money, changes []string, r optimizer.LadderResult) Ladder {
 	doc := Ladder{
 		Schema: LadderSchema, Currency: b.Cap.Currency, Outcome: r.Outcome.String(), Stop: r.Stop.String(),
-		Goal: goal(b.Goal), Vehicle: v.Name, Demo: invented, Proof: ofProof(r.Proof), Steps: []Step{},
+		Goal: goal(b.Goal), Vehicle: v.Name, Origin: from, Proof: ofProof(r.Proof), Steps: []Step{},
 		Conflicts: ofConflicts(r.Conflicts),
 	}
 	amount := func(m catalog.Money) *Amount {
@@ -78,7 +79,7 @@ func OfLadder(b catalog.Brief, v catalog.Vehicle, invented bool, worth *catalog.
 			doc.Currency = s.Build.Cost.Currency
 		}
 		step := Step{Price: money(s.Build.Cost), DB: Level(s.Build.Objective), Band: band(s.Build.Band()),
-			Rise: Level(s.Rise), RiseBy: band(s.Band), Tie: s.Tie, Extra: money(s.Extra),
+			Rise: Level(s.Rise), RiseBy: band(s.Band), Chance: chance(s.Over()), Tie: s.Tie, Extra: money(s.Extra),
 			GapDB: Level(s.Gap), Changes: changes[i], Build: ofBuild(s.Build)}
 		switch {
 		case !s.Open:
@@ -112,7 +113,7 @@ loudfor ladder --json
     db, band_db   level by the goal, and half the width of its band
     rise_db, extra  level and price over the step before; 0 for the first
     rise_band_db  half the width of the band of rise_db
-    tie           true where rise_db lies within its band
+    chance, tie   of rise_db, as for pick
     next_2_db     what 2 dB more cost; where the cap ends before, it is left out
                   and next_2_db_beyond says what the cap leaves: it costs more
     steep         true where 2 dB more cost more than --worth

@@ -12,6 +12,7 @@ const (
 	MeterLearnSchema   = "loudfor/meter-learn/1"
 	MeterPlanSchema    = "loudfor/meter-plan/1"
 	MeterAddSchema     = "loudfor/meter-add/1"
+	MeterRemoveSchema  = "loudfor/meter-remove/1"
 )
 
 // MeterReading is one reading as it was taken; what was not measured is left
@@ -47,6 +48,13 @@ type MeterAdd struct {
 	Known  []int64 `json:"known"` // of these, those that were in the book before
 }
 
+// MeterRemove is the answer of "meter remove".
+type MeterRemove struct {
+	Schema string  `json:"schema"`
+	Book   string  `json:"book"`
+	IDs    []int64 `json:"ids"`
+}
+
 func stated(value float64) *Figure {
 	if value == 0 {
 		return nil
@@ -71,9 +79,9 @@ func OfReadings(list []readings.Reading) MeterList {
 
 // MeterCompare is the answer of "meter compare".
 type MeterCompare struct {
-	Schema   string          `json:"schema"`
-	Vehicle  string          `json:"vehicle"`
-	Demo     bool            `json:"demo,omitempty"`
+	Schema  string `json:"schema"`
+	Vehicle string `json:"vehicle"`
+	Origin
 	Builds   []string        `json:"builds"`
 	Readings []MeterCompared `json:"readings"`
 	Curves   []MeterCurve    `json:"curves"`
@@ -125,8 +133,8 @@ type MeterCause struct {
 }
 
 // OfCompare is the document of a comparison.
-func OfCompare(vehicle string, invented bool, builds []string, list []readings.Reading, prior *learning.Fit, causes []learning.Cause) MeterCompare {
-	doc := MeterCompare{Schema: MeterCompareSchema, Vehicle: vehicle, Demo: invented, Builds: orEmpty(builds), Readings: []MeterCompared{}, Curves: []MeterCurve{}, Findings: []MeterFinding{}, Causes: []MeterCause{}}
+func OfCompare(vehicle string, from Origin, builds []string, list []readings.Reading, prior *learning.Fit, causes []learning.Cause) MeterCompare {
+	doc := MeterCompare{Schema: MeterCompareSchema, Vehicle: vehicle, Origin: from, Builds: orEmpty(builds), Readings: []MeterCompared{}, Curves: []MeterCurve{}, Findings: []MeterFinding{}, Causes: []MeterCause{}}
 	for i, c := range prior.Compare() {
 		doc.Readings = append(doc.Readings, MeterCompared{MeterReading: ofReading(list[i]), BuildNumber: prior.Study.Readings[i].Case + 1,
 			PredictedDB: Level(c.Expected.DB), OffDB: Level(c.OffDB), BandDB: Level(c.Band), Outside: c.Outside,
@@ -147,9 +155,9 @@ func OfCompare(vehicle string, invented bool, builds []string, list []readings.R
 
 // MeterLearn is the answer of "meter learn".
 type MeterLearn struct {
-	Schema      string           `json:"schema"`
-	Vehicle     string           `json:"vehicle"`
-	Demo        bool             `json:"demo,omitempty"`
+	Schema  string `json:"schema"`
+	Vehicle string `json:"vehicle"`
+	Origin
 	Readings    int              `json:"readings"`
 	Parameters  []MeterParameter `json:"parameters"`
 	LeaveOneOut *Figure          `json:"leave_one_out_db,omitempty"`
@@ -193,8 +201,8 @@ type MeterBand struct {
 }
 
 // OfLearn is the document of what was learned.
-func OfLearn(vehicle string, invented bool, f *learning.Fit, targets []learning.Setting, before, after []learning.Estimate, written string) MeterLearn {
-	doc := MeterLearn{Schema: MeterLearnSchema, Vehicle: vehicle, Demo: invented, Readings: len(f.Study.Readings), Parameters: []MeterParameter{}, Widened: Number(f.Cross.Widened), Each: []MeterLeft{}, Bands: []MeterBand{}, Written: written}
+func OfLearn(vehicle string, from Origin, f *learning.Fit, targets []learning.Setting, before, after []learning.Estimate, written string) MeterLearn {
+	doc := MeterLearn{Schema: MeterLearnSchema, Vehicle: vehicle, Origin: from, Readings: len(f.Study.Readings), Parameters: []MeterParameter{}, Widened: Number(f.Cross.Widened), Each: []MeterLeft{}, Bands: []MeterBand{}, Written: written}
 	if f.Cross.RMS > 0 {
 		rms := Level(f.Cross.RMS)
 		doc.LeaveOneOut = &rms
@@ -217,12 +225,12 @@ func OfLearn(vehicle string, invented bool, f *learning.Fit, targets []learning.
 
 // MeterPlan is the answer of "meter plan".
 type MeterPlan struct {
-	Schema  string      `json:"schema"`
-	Vehicle string      `json:"vehicle"`
-	Demo    bool        `json:"demo,omitempty"`
-	For     string      `json:"for"`
-	BandDB  Figure      `json:"band_db"`
-	Steps   []MeterStep `json:"steps"`
+	Schema  string `json:"schema"`
+	Vehicle string `json:"vehicle"`
+	Origin
+	For    string      `json:"for"`
+	BandDB Figure      `json:"band_db"`
+	Steps  []MeterStep `json:"steps"`
 }
 
 // MeterStep is one reading to take.
@@ -234,8 +242,8 @@ type MeterStep struct {
 }
 
 // OfPlan is the document of a plan.
-func OfPlan(vehicle string, invented bool, targets string, before float64, steps []learning.Step) MeterPlan {
-	doc := MeterPlan{Schema: MeterPlanSchema, Vehicle: vehicle, Demo: invented, For: targets, BandDB: Level(before), Steps: []MeterStep{}}
+func OfPlan(vehicle string, from Origin, targets string, before float64, steps []learning.Step) MeterPlan {
+	doc := MeterPlan{Schema: MeterPlanSchema, Vehicle: vehicle, Origin: from, For: targets, BandDB: Level(before), Steps: []MeterStep{}}
 	for _, s := range steps {
 		doc.Steps = append(doc.Steps, MeterStep{s.Setting.Place, s.Setting.Openings, Number(s.Setting.Hz), Level(s.Band)})
 	}
@@ -255,6 +263,10 @@ loudfor meter add --json
   book          the job book
   ids           numbers of the readings in it
   known         those of them that were in it before, and were not added again
+
+loudfor meter remove --json
+  schema        "loudfor/meter-remove/1"
+  book, ids     the job book, and the readings that it has no more
 
 loudfor meter compare --json
   schema        "loudfor/meter-compare/1"

@@ -20,22 +20,53 @@ const (
 	VersionSchema = "loudfor/version/1"
 )
 
+// Origin is where the parts come from.
+type Origin struct {
+	Demo bool   `json:"demo,omitempty"`  // the catalogue is the invented one
+	From string `json:"files,omitempty"` // which files were taken that nobody named, in words
+}
+
 // Pick is the answer of "pick".
 type Pick struct {
-	Schema    string     `json:"schema"`
-	Currency  string     `json:"currency"`
-	Cap       Amount     `json:"cap"`
-	Outcome   string     `json:"outcome"` // optimal, feasible, infeasible or unknown
-	Stop      string     `json:"stop"`    // why the search ended
-	Goal      string     `json:"goal"`
-	Vehicle   string     `json:"vehicle"`
-	Demo      bool       `json:"demo,omitempty"` // the catalogue is the invented one
+	Schema   string `json:"schema"`
+	Currency string `json:"currency"`
+	Cap      Amount `json:"cap"`
+	Outcome  string `json:"outcome"` // optimal, feasible, infeasible or unknown
+	Stop     string `json:"stop"`    // why the search ended
+	Goal     string `json:"goal"`
+	Vehicle  string `json:"vehicle"`
+	Origin
 	Proof     Proof      `json:"proof"`
 	Builds    []Build    `json:"builds"`
 	Conflicts []Conflict `json:"conflicts,omitempty"`
 
+	Answers *Answers `json:"answers,omitempty"`
+
 	BuiltBoxes []Box `json:"built_boxes,omitempty"`
 	BoxSearch  *Shop `json:"box_search,omitempty"`
+}
+
+// Answers are the builds that are answered first. The first of Builds is the
+// best by the goal.
+type Answers struct {
+	WithinDB Figure  `json:"within_db"`
+	Whole    bool    `json:"whole"`
+	Value    *Answer `json:"best_value,omitempty"`
+	Other    *Answer `json:"best_by_the_other_goal,omitempty"`
+	Before   *Before `json:"before,omitempty"`
+}
+
+// Answer is one of them; the differences are to the first build.
+type Answer struct {
+	Reading *Difference `json:"reading_difference"`
+	Music   *Difference `json:"music_difference"`
+	Build   Build       `json:"build"`
+}
+
+// Before is what plays in the car today.
+type Before struct {
+	MusicDB Figure `json:"music_db"`
+	BandDB  Figure `json:"music_band_db,omitempty"`
 }
 
 // Predict is the answer of "predict": a build with its curve.
@@ -139,6 +170,7 @@ type Tax struct {
 type Difference struct {
 	DB     Figure `json:"db"`
 	BandDB Figure `json:"band_db"`
+	Chance Figure `json:"chance,omitempty"` // that the sign is right
 }
 
 // Point is one frequency of the curve; its keys are the columns of the CSV.
@@ -177,6 +209,7 @@ type Version struct {
 // Check is the answer of "check".
 type Check struct {
 	Schema   string `json:"schema"`
+	From     string `json:"files,omitempty"` // see Origin
 	Parts    int    `json:"parts"`
 	Problems any    `json:"problems"`
 }

@@ -15,9 +15,9 @@ const RepriceSchema = "loudfor/reprice/1"
 
 // Reprice is the answer of "reprice", for one brief or for a job book.
 type Reprice struct {
-	Schema  string     `json:"schema"`
-	Changed bool       `json:"changed"` // any answer
-	Demo    bool       `json:"demo,omitempty"`
+	Schema  string `json:"schema"`
+	Changed bool   `json:"changed"` // any answer
+	Origin
 	Answers []Repriced `json:"answers"`
 }
 
@@ -63,8 +63,8 @@ type Offer struct {
 }
 
 // OfReprice is the document of a reprice.
-func OfReprice(invented bool, results []reprice.Result) Reprice {
-	doc := Reprice{Schema: RepriceSchema, Demo: invented, Answers: []Repriced{}}
+func OfReprice(from Origin, results []reprice.Result) Reprice {
+	doc := Reprice{Schema: RepriceSchema, Origin: from, Answers: []Repriced{}}
 	for _, r := range results {
 		one := ofRepriced(r)
 		doc.Changed = doc.Changed || one.Changed || one.Otherwise
@@ -82,7 +82,7 @@ func ofRepriced(r reprice.Result) Repriced {
 	one.Currency, one.Changed, one.Searched, one.Otherwise = r.Problem.Brief.Cap.Currency, r.Changed, r.Searched, r.Otherwise
 	one.Old, one.New = repricedBuild(r.Before), repricedBuild(r.After)
 	if one.New != nil && one.Old != nil && r.Changed {
-		one.New.Difference = &Difference{DB: Level(r.After.Difference.DB), BandDB: Level(r.After.Difference.Band)}
+		one.New.Difference = difference(r.After.Difference)
 	}
 	if r.Before != nil {
 		now := money(r.Now)

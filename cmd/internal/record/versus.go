@@ -11,14 +11,14 @@ const VersusSchema = "loudfor/versus/1"
 
 // Versus is the answer of "versus".
 type Versus struct {
-	Schema   string        `json:"schema"`
-	Currency string        `json:"currency"`
-	Cap      *Amount       `json:"cap,omitempty"`
-	Goal     string        `json:"goal"`
-	Vehicle  string        `json:"vehicle"`
-	Demo     bool          `json:"demo,omitempty"`
-	Builds   []VersusBuild `json:"builds"`
-	Spots    []Spot        `json:"spots"`
+	Schema   string  `json:"schema"`
+	Currency string  `json:"currency"`
+	Cap      *Amount `json:"cap,omitempty"`
+	Goal     string  `json:"goal"`
+	Vehicle  string  `json:"vehicle"`
+	Origin
+	Builds []VersusBuild `json:"builds"`
+	Spots  []Spot        `json:"spots"`
 }
 
 // VersusBuild is one of the builds, at the brief's place.
@@ -51,8 +51,8 @@ type SpotReading struct {
 }
 
 // OfVersus is the document of a comparison.
-func OfVersus(b catalog.Brief, v catalog.Vehicle, invented bool, all versus.Versus) Versus {
-	doc := Versus{Schema: VersusSchema, Currency: all.Here[0].Cost.Currency, Goal: goal(b.Goal), Vehicle: v.Name, Demo: invented, Spots: []Spot{}}
+func OfVersus(b catalog.Brief, v catalog.Vehicle, from Origin, all versus.Versus) Versus {
+	doc := Versus{Schema: VersusSchema, Currency: all.Here[0].Cost.Currency, Goal: goal(b.Goal), Vehicle: v.Name, Origin: from, Spots: []Spot{}}
 	if b.Cap.Minor > 0 {
 		cap := money(b.Cap)
 		doc.Cap = &cap
@@ -62,7 +62,7 @@ func OfVersus(b catalog.Brief, v catalog.Vehicle, invented bool, all versus.Vers
 			Controls: map[string]string{}, MusicBand: band(build.Music.Band)}
 		one.Rank = i + 1
 		if i > 0 {
-			one.Difference = &Difference{DB: Level(build.Difference.DB), BandDB: Level(build.Difference.Band)}
+			one.Difference = difference(build.Difference)
 		}
 		if build.Front.DB > 0 {
 			one.FrontDB = Level(build.Front.DB)
@@ -86,7 +86,7 @@ func spotReadings(builds []optimizer.Build) (out []SpotReading) {
 	for i, b := range builds {
 		r := SpotReading{DB: Level(b.Reading.DB), BandDB: band(b.Reading.Band), Hz: Number(b.Reading.Hz), Tie: b.Tie}
 		if i > 0 {
-			r.Difference = &Difference{DB: Level(b.Difference.DB), BandDB: Level(b.Difference.Band)}
+			r.Difference = difference(b.Difference)
 		}
 		out = append(out, r)
 	}
@@ -109,6 +109,6 @@ loudfor versus --json
     music_band_db half the width of the 90 % interval of the music level
   spots         every place with every set of openings of the car: {place,
                 openings, readings}; readings, one for each build: {db, band_db,
-                hz, difference, tie}, difference {db, band_db} to the first build,
+                hz, difference, tie}, difference {db, band_db, chance} to the first build,
                 of the music level where the goal is music
 `

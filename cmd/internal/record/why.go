@@ -18,8 +18,8 @@ type Why struct {
 	Stop     string  `json:"stop"`
 	Goal     string  `json:"goal"`
 	Vehicle  string  `json:"vehicle"`
-	Demo     bool    `json:"demo,omitempty"`
-	Best     *Build  `json:"best,omitempty"`
+	Origin
+	Best *Build `json:"best,omitempty"`
 
 	Limits  *Limits  `json:"limits,omitempty"`
 	Changes []Change `json:"changes,omitempty"`
@@ -56,13 +56,14 @@ type Left struct {
 
 // Other is another build, held against the best.
 type Other struct {
-	Cost  Amount `json:"cost"`
-	Extra Amount `json:"extra"` // over the best build's
-	DB    Figure `json:"db"`
-	Rise  Figure `json:"difference_db"`
-	Band  Figure `json:"difference_band_db,omitempty"`
-	Tie   bool   `json:"tie"`
-	Parts []Part `json:"parts"`
+	Cost   Amount `json:"cost"`
+	Extra  Amount `json:"extra"` // over the best build's
+	DB     Figure `json:"db"`
+	Rise   Figure `json:"difference_db"`
+	Band   Figure `json:"difference_band_db,omitempty"`
+	Chance Figure `json:"chance,omitempty"`
+	Tie    bool   `json:"tie"`
+	Parts  []Part `json:"parts"`
 }
 
 // Change is what so much more in the cap buys.
@@ -115,10 +116,10 @@ type Verdict struct {
 
 // OfWhy is the document of an answer of "why"; talk is nil where a part was
 // asked about, and about nil where none was.
-func OfWhy(b catalog.Brief, v catalog.Vehicle, invented bool, d *advice.Desk, talk *advice.Talk, about *advice.Verdict) Why {
+func OfWhy(b catalog.Brief, v catalog.Vehicle, from Origin, d *advice.Desk, talk *advice.Talk, about *advice.Verdict) Why {
 	r := d.Result
 	doc := Why{Schema: WhySchema, Currency: b.Cap.Currency, Outcome: r.Outcome.String(), Stop: r.Stop.String(),
-		Goal: goal(b.Goal), Vehicle: v.Name, Demo: invented, Conflicts: ofConflicts(r.Conflicts)}
+		Goal: goal(b.Goal), Vehicle: v.Name, Origin: from, Conflicts: ofConflicts(r.Conflicts)}
 	if b.Cap != (catalog.Money{}) {
 		doc.Cap = amount(b.Cap)
 	}
@@ -181,7 +182,7 @@ func ofOther(s *advice.Step) *Other {
 		return nil
 	}
 	return &Other{Cost: money(s.Build.Cost), Extra: money(s.Cost), DB: Level(s.Build.Objective), Rise: Level(s.Difference.DB),
-		Band: band(s.Difference.Band), Tie: s.Tie, Parts: ofBuild(s.Build).Parts}
+		Band: band(s.Difference.Band), Chance: chance(s.Difference), Tie: s.Tie, Parts: ofBuild(s.Build).Parts}
 }
 
 func ofChange(c *advice.Change) Change {
@@ -253,7 +254,7 @@ loudfor why --json
   changes       [{more_in_the_cap, nothing, per_db, ANOTHER}]: the best build for
                 so much more; next: the next better one of all
   ANOTHER       cost; extra: over the best build's cost; db: level by the goal;
-                difference_db, difference_band_db: to the best; tie; parts
+                difference_db, difference_band_db, chance: to the best; tie; parts
   roles         [{sku, without: ANOTHER, next_cheaper, with_next_cheaper:
                 ANOTHER}]: no "without" where nothing can be built then
   wastes        [{sku, ANOTHER}]: cheaper builds below the best by less than 0.1

@@ -37,6 +37,7 @@ type Shop struct {
 	Book    *book.Book
 	Lists   []*prices.List // besides those that the book has recorded
 	AsOf    prices.Date    // zero: every row counts
+	Strict  bool           // rows about parts that no quote knows are mistakes
 	Workers int            // cores; 0: all
 	Seed    uint64
 	// Full wants all changes that matter, for each job.
@@ -167,6 +168,7 @@ func ProblemOf(j book.Job, c *catalog.Catalogue) (p optimizer.Problem, err error
 	if err := report.Err(); err != nil {
 		return p, err
 	}
+	brief.Resolve(c)
 	vehicle, report := catalog.CheckBrief(brief, c, vehicles)
 	return optimizer.Problem{Catalogue: c, Brief: brief, Vehicle: vehicle}, report.Err()
 }
@@ -237,7 +239,7 @@ func (s Shop) read(ctx context.Context, jobs []book.Job, quotes map[int64]book.Q
 		}
 	}
 	for _, hash := range sortedKeys(all.old) { // every row is checked, whoever buys where
-		_, _, report := prices.Layer(all.old[hash], prices.Layering{AsOf: s.AsOf}, all.lists[hash]...)
+		_, _, report := prices.Layer(all.old[hash], prices.Layering{AsOf: s.AsOf, Strict: s.Strict}, all.lists[hash]...)
 		all.report.Merge(report)
 	}
 	all.report.Sort(0)

@@ -170,7 +170,7 @@ func TestRowsAreCheckedAgainstAllStates(t *testing.T) {
 	}
 	ctx := context.Background()
 	for text, ok := range map[string]bool{"BQ-12R-NEW,300,,2025-03-10\n": true, "BQ-12R,300,,2025-03-10\n": true, "NOBODY,1,,2025-03-10\n": false} {
-		results, report, err := Shop{Book: b, Lists: []*prices.List{list(t, text)}}.All(ctx, nil)
+		results, report, err := Shop{Book: b, Strict: true, Lists: []*prices.List{list(t, text)}}.All(ctx, nil)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -10,19 +10,46 @@ package style
 
 import (
 	"bytes"
+	"cmp"
 	"io"
 	"os"
+	"strconv"
 	"strings"
 
 	"loudfor/catalog/report"
 
 	"github.com/mattn/go-isatty"
+	"golang.org/x/term"
 )
 
 // Style knows whether marks may be used, and which.
 type Style struct {
 	on       bool
 	markdown bool
+	width    int
+}
+
+// How wide a page is, in cells: as the terminal, within reason; usual where that
+// is not known; printed where it is not written for a terminal.
+const (
+	narrowest, widest = 60, 120
+	usual             = 80
+	printed           = 100
+)
+
+// Width is how many cells a line may have.
+func (s Style) Width() int { return cmp.Or(s.width, printed) }
+
+// widthOf asks COLUMNS first (POSIX), then the terminal.
+func widthOf(file *os.File, env func(string) string) int {
+	width, err := strconv.Atoi(env("COLUMNS"))
+	if (err != nil || width <= 0) && file != nil {
+		width, _, err = term.GetSize(int(file.Fd()))
+	}
+	if err != nil || width <= 0 {
+		return usual
+	}
+	return min(max(width, narrowest), widest)
 }
 
 // Markdown is the style of pages that are to be pasted into a message or a
@@ -35,7 +62,7 @@ func (s Style) IsMarkdown() bool { return s.markdown }
 // For decides for one output; env is os.Getenv or a stand-in.
 func For(w io.Writer, env func(string) string) Style {
 	file, ok := w.(*os.File)
-	return Style{on: ok && isatty.IsTerminal(file.Fd()) && env("NO_COLOR") == "" && env("TERM") != "dumb"}
+	return Style{on: ok && isatty.IsTerminal(file.Fd()) && env("NO_COLOR") == "" && env("TERM") != "dumb", width: widthOf(file, env)}
 }
 
 // The ANSI marks (ECMA-48).

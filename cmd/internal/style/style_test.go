@@ -27,3 +27,22 @@ func TestMarks(t *testing.T) {
 		t.Errorf("%q, want %q", got, want)
 	}
 }
+
+// The page is as wide as COLUMNS says, within reason, and usual where nobody
+// knows; what is not written for a terminal has its own width.
+func TestWidth(t *testing.T) {
+	for columns, want := range map[string]int{"": 80, "none": 80, "-3": 80, "0": 80, "40": 60, "61": 61, "119": 119, "500": 120} {
+		s := For(&bytes.Buffer{}, func(name string) string {
+			if name == "COLUMNS" {
+				return columns
+			}
+			return ""
+		})
+		if got := s.Width(); got != want {
+			t.Errorf("COLUMNS=%s: %d, want %d", columns, got, want)
+		}
+	}
+	if got := (Style{}).Width(); got != 100 {
+		t.Errorf("no terminal: %d", got)
+	}
+}

@@ -1,5 +1,5 @@
 // Package table lays out the plain tables of the terminal: a header, a rule of
-// dashes, rows whose cells wrap at words, never wider than Most columns.
+// dashes, rows whose cells wrap at words, never wider than they may be.
 //
 //	table.Write(os.Stdout, []table.Column{
 //		{Title: "SKU"},
@@ -9,8 +9,11 @@
 //
 // There are no frames: a frame costs eight columns of a hundred and says
 // nothing. Text is measured in terminal cells, so that names in any script
-// keep the columns straight. Limits: a single word longer than its column is
-// broken, because the width is a promise and the word is not.
+// keep the columns straight. Where a page is too narrow for a table, the filling
+// column stands under its row, and on a still narrower one each row is a
+// paragraph: no word is broken for the sake of a column. Limits: a single word
+// longer than a line is broken, because the width is a promise and the word is
+// not.
 package table
 
 import (
@@ -22,7 +25,7 @@ import (
 	"github.com/olekukonko/tablewriter/tw"
 )
 
-// Most is the widest line that any table may have, in terminal cells.
+// Most is the widest line of what is not written for one terminal, in its cells.
 const Most = 100
 
 // gap is what stands between two columns.
@@ -33,17 +36,32 @@ type Column struct {
 	Title string
 	Right bool // numbers stand right-aligned, so that digits line up
 	Width int  // most cells; 0: as wide as its widest cell
-	Fill  bool // takes what the other columns leave of Most
+	Fill  bool // takes what the other columns leave of the width
 }
 
-// Write prints the table. Cells may hold line breaks of their own.
+// Write prints the table, at most Most wide. Cells may hold line breaks of
+// their own.
 func Write(w io.Writer, columns []Column, rows [][]string) error {
-	return WriteIndented(w, "", columns, rows)
+	return WriteIndented(w, Most, "", columns, rows)
 }
 
-// WriteIndented prints the table with a margin at its left.
-func WriteIndented(w io.Writer, margin string, columns []Column, rows [][]string) error {
-	limits := widths(columns, rows, Most-Cells(margin))
+// WriteIndented prints the table with a margin at its left, at most so many
+// cells wide.
+func WriteIndented(w io.Writer, width int, margin string, columns []Column, rows [][]string) error {
+	limits := widths(columns, rows, width-Cells(margin))
+	switch {
+	case !roomy(columns, rows, limits, width-Cells(margin), false):
+		return writeRecords(w, width, margin, columns, rows)
+	case !roomy(columns, rows, limits, width-Cells(margin), true):
+		return writeStacked(w, width, margin, columns, rows)
+	}
+	_, err := writeLaid(w, margin, columns, rows, limits)
+	return err
+}
+
+// writeLaid prints a table whose columns are so wide, and tells how many lines
+// each row took.
+func writeLaid(w io.Writer, margin string, columns []Column, rows [][]string, limits []int) (heights []int, err error) {
 	header := make([]string, len(columns))
 	for i, column := range columns {
 		header[i] = strings.Join(Wrap(column.Title, limits[i]), "\n")
@@ -58,15 +76,16 @@ func WriteIndented(w io.Writer, margin string, columns []Column, rows [][]string
 		for i := range columns {
 			cells[i] = wrapCell(row[i], limits[i])
 		}
+		heights = append(heights, height(cells))
 		if err := t.Append(cells); err != nil {
-			return err
+			return nil, err
 		}
 	}
 	if err := t.Render(); err != nil {
-		return err
+		return nil, err
 	}
-	_, err := io.WriteString(w, finished(text.String(), margin))
-	return err
+	_, err = io.WriteString(w, finished(text.String(), margin))
+	return heights, err
 }
 
 // newTable starts a table that leaves texts as they are and sets numbers right.

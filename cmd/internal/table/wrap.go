@@ -73,11 +73,11 @@ func wrapCell(text string, width int) string {
 	return strings.Join(Wrap(text, width), "\n")
 }
 
-// Indent wraps text to the page with a first line that starts with mark and
-// further lines that stand under the text: a list item.
-func Indent(mark, text string) string {
+// Indent wraps text to a page so many cells wide, with a first line that starts
+// with mark and further lines that stand under the text: a list item.
+func Indent(width int, mark, text string) string {
 	margin := strings.Repeat(" ", Cells(mark))
-	lines := Wrap(text, Most-len(margin))
+	lines := Wrap(text, width-len(margin))
 	for i := range lines {
 		if i == 0 {
 			lines[i] = mark + lines[i]

@@ -87,7 +87,7 @@ const linkColumn = 15
 
 func chainLine(l Link, path []string) string {
 	name := l.String()
-	return table.Indent(name+strings.Repeat(" ", linkColumn-len(name)), strings.Join(path, " --> "))
+	return table.Indent(table.Most, name+strings.Repeat(" ", linkColumn-len(name)), strings.Join(path, " --> "))
 }
 
 // boxed is a box with its place.

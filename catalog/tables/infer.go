@@ -1,0 +1,228 @@
+package tables
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"go.yaml.in/yaml/v3"
+
+	"loudfor/catalog"
+	"loudfor/catalog/document"
+	"loudfor/catalog/grid"
+	"loudfor/catalog/trade"
+)
+
+// Which kind of part a row is, a column of kinds says, or what stands over the
+// list, or the words of the row itself, or else its values: only a driver has a
+// size and voice coils. A row is taken for a kind only if it makes a whole part of
+// that kind and of no other; otherwise it is named and left out, never guessed.
+
+// inferred is how the kind of some rows was found.
+type inferred struct {
+	kind catalog.Kind
+	by   string
+}
+
+// The ways, as the report words them.
+const (
+	byColumn = "its column says so"
+	byList   = "the list is named so"
+	byWords  = "their words and values say so"
+	byValues = "only their values say so"
+)
+
+// read reads a row as what it is; ok is false where that stays unsure, and then
+// the problem says so.
+func (p *plan) readRow(file *document.File, row []grid.Cell) (r reading, read catalog.Items, ok bool) {
+	kinds, word, how := p.kindsOf(row)
+	switch {
+	case how == "":
+		return reading{problems: []catalog.Problem{p.noKind(word)}}, read, true
+	case how == byColumn || how == byList:
+		r, read = p.as(file, row, kinds[0], word)
+		p.take(kinds[0], how, r)
+		return r, read, true
+	}
+	type attempt struct {
+		kind catalog.Kind
+		reading
+		catalog.Items
+	}
+	var whole []attempt
+	var why string
+	for _, k := range kinds {
+		r, read := p.as(file, row, k, word)
+		if r.item != nil && worst(r.problems) != catalog.Error && p.telling(r, k) {
+			whole = append(whole, attempt{k, r, read})
+		} else if len(kinds) == 1 {
+			for _, problem := range r.problems {
+				if problem.Severity == catalog.Error {
+					why = problem.Summary
+					break
+				}
+			}
+		}
+	}
+	// What reads all that another kind reads of the row, and more, is meant: a
+	// woofer's card would make a loudspeaker for a door as well.
+	slices.SortStableFunc(whole, func(a, b attempt) int { return cmp.Compare(len(b.used), len(a.used)) })
+	if len(whole) == 1 || len(whole) > 1 && len(whole[0].used) > len(whole[1].used) && includes(whole[0].used, whole[1:], func(a attempt) []int { return a.used }) {
+		p.take(whole[0].kind, how, whole[0].reading)
+		return whole[0].reading, whole[0].Items, true
+	}
+	c := grid.Cell{At: row[0].At}
+	for _, cell := range row {
+		if !cell.Empty() && cell.Sort != grid.Number {
+			c = cell
+			break
+		}
+	}
+	var could []string
+	for _, a := range whole {
+		could = append(could, a.kind.String())
+	}
+	summary := "what kind of part the row is, it does not say"
+	switch {
+	case len(could) > 1:
+		summary = "the row may be one of several kinds: " + strings.Join(could, ", ")
+	case why != "":
+		summary = fmt.Sprintf("the row may be %s, but %s", kinds[0], why)
+	}
+	return reading{problems: []catalog.Problem{grid.Problem(catalog.Warning, c, p.sheet.Line, summary,
+		"it is left out; to have it read, add a column kind: "+strings.Join(kindNames(), ", "))}}, read, false
+}
+
+// telling tells whether a row says anything that only some kinds of part have.
+func (p *plan) telling(r reading, k catalog.Kind) bool {
+	return slices.ContainsFunc(r.used, func(i int) bool {
+		_, common := everyPart[p.of(k)[i].key]
+		return !common
+	})
+}
+
+// includes tells whether a set of columns, in order, has all of the others'.
+func includes[T any](all []int, others []T, of func(T) []int) bool {
+	for _, o := range others {
+		for _, i := range of(o) {
+			if !slices.Contains(all, i) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// as reads a row as a part of a kind, or as a deal or a store.
+func (p *plan) as(file *document.File, row []grid.Cell, kind catalog.Kind, word grid.Cell) (reading, catalog.Items) {
+	r := p.item(row, kind, word)
+	if r.item == nil || worst(r.problems) == catalog.Error {
+		return r, catalog.Items{}
+	}
+	read, found := catalog.ReadItems(file, nodesOf(kind, r.item))
+	r.problems = append(r.problems, p.placed(row, found)...)
+	return r, read
+}
+
+// nodesOf puts a mapping where a file would have it.
+func nodesOf(kind catalog.Kind, item *yaml.Node) (nodes catalog.ItemNodes) {
+	list := []*yaml.Node{item}
+	switch kind {
+	case dealRow:
+		nodes.Deals = list
+	case storeRow:
+		nodes.Stores = list
+	default:
+		nodes.Parts = list
+	}
+	return nodes
+}
+
+// row is the mapping of a row where a file would have it.
+func (p *plan) row(read catalog.Items, item *yaml.Node) catalog.ItemNodes {
+	switch {
+	case len(read.Deals) > 0:
+		return nodesOf(dealRow, item)
+	case len(read.Stores) > 0:
+		return nodesOf(storeRow, item)
+	}
+	return nodesOf(catalog.KindSubwoofer, item)
+}
+
+// take counts what is told of the list.
+func (p *plan) take(kind catalog.Kind, how string, r reading) {
+	for _, i := range r.used {
+		p.filled[i]++
+	}
+	if r.item == nil || worst(r.problems) == catalog.Error {
+		return
+	}
+	if p.by == nil {
+		p.by = map[inferred]int{}
+	}
+	p.by[inferred{kind, how}]++
+}
+
+// kindsOf are the kinds that a row may be, and how that is known; how is empty
+// where a column of kinds has a word that is none.
+func (p *plan) kindsOf(row []grid.Cell) (kinds []catalog.Kind, word grid.Cell, how string) {
+	word = grid.Cell{At: row[0].At}
+	if p.kindAt >= 0 && p.kindAt < len(row) && !row[p.kindAt].Empty() {
+		word = row[p.kindAt]
+		p.filled[p.kindAt]++
+		if p.sample[p.kindAt] == "" {
+			p.sample[p.kindAt] = word.Shown()
+		}
+		if k, ok := besideParts(word.Shown()); ok {
+			return []catalog.Kind{k}, word, byColumn
+		}
+		if k, ok := catalog.KindNamed(word.Shown()); ok {
+			return []catalog.Kind{k}, word, byColumn
+		}
+		if kinds = trade.Kinds(word.Shown()); len(kinds) == 1 {
+			return kinds, word, byColumn
+		}
+		if p.stated || catalog.NearestKind(word.Shown()) != "" {
+			return nil, word, ""
+		}
+	}
+	if p.stated {
+		return []catalog.Kind{p.kind}, word, byList
+	}
+	if len(kinds) == 0 {
+		kinds = p.worded(row)
+	}
+	if len(kinds) > 0 {
+		return kinds, word, byWords
+	}
+	for k := range catalog.KindWorkshop { // an hour's work has a price and nothing else
+		kinds = append(kinds, k)
+	}
+	return kinds, word, byValues
+}
+
+// worded are the kinds that the words of a row name: its name first, then what
+// stands in columns that are not read.
+func (p *plan) worded(row []grid.Cell) []catalog.Kind {
+	for _, named := range []bool{true, false} {
+		for i, c := range row {
+			if i >= len(p.names) || c.Empty() || i == p.kindAt || c.Sort == grid.Number || c.Sort == grid.Formula {
+				continue
+			}
+			m, ok := meansAnywhere(p.names[i])
+			if ok != named || ok && m.key != "name" {
+				continue
+			}
+			if kinds := trade.Kinds(c.Shown()); len(kinds) > 0 {
+				return kinds
+			}
+		}
+	}
+	return nil
+}
+
+// noKind is the problem of a word that is no kind.
+func (p *plan) noKind(word grid.Cell) catalog.Problem {
+	return grid.Problem(catalog.Error, word, p.sheet.Line, fmt.Sprintf("%q is not a kind of part", word.Shown()), "write one of "+strings.Join(kindNames(), ", "))
+}

@@ -1,0 +1,174 @@
+package optimizer
+
+import (
+	"context"
+
+	"loudfor/catalog"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
+	"loudfor/optimizer/setting"
+	"loudfor/optimizer/uncertainty"
+)
+
+// What a builder answers first: the loudest build; the cheapest that is as good
+// as it; and the best by the goal that the brief does not rank by, since that
+// choice (more bass, or a front that follows it) is the customer's to make.
+// Each is exact, from a search of its own. The second is the first step of the
+// ladder from the level that is good enough, which is the quickest of all
+// searches: whatever is quieter, or costs more than the loudest, is out from
+// the start. All searches share the car and the completed drivers.
+
+// Answers are the first answers to a brief.
+type Answers struct {
+	Result // the ranking; its first build is the loudest
+
+	Value *Answer // the cheapest within reach of the loudest; may be the same
+	Other *Answer // the best by the other goal; may be the same
+
+	// Whole is false when the search was stopped: then Value and Other may be
+	// missing, or not be the best.
+	Whole bool
+
+	// Before is what plays in the car today: the customer's source with the
+	// front speakers that are there, and no bass. Nil where the brief does not
+	// say what is owned.
+	Before *Front
+}
+
+// Answer is a build, with how far it is from the loudest by both goals.
+type Answer struct {
+	Build          Build
+	Reading, Music Difference
+}
+
+// FirstAnswers is Pick with the other answers beside its ranking; the cheapest build
+// is to be at most within dB below the loudest. Errors are as in Pick.
+func FirstAnswers(ctx context.Context, p Problem, within float64) (Answers, error) {
+	if p.Shared == nil {
+		p.Shared = new(Shared)
+	}
+	series, err := NewSeries(p)
+	if err != nil {
+		return Answers{}, err
+	}
+	return series.Answers(ctx, p, within)
+}
+
+// Answers is the function FirstAnswers.
+func (s *Series) Answers(ctx context.Context, p Problem, within float64) (a Answers, err error) {
+	if a.Result, err = s.Pick(ctx, p); err != nil || len(a.Builds) == 0 {
+		return a, err
+	}
+	p.Progress = nil // of the ranking
+	best := &a.Builds[0]
+	cheap, dear := p, p
+	cheap.Brief.Cap = best.Cost
+	dear.Brief.Goal = other(p.Brief.Goal)
+	a.Whole = a.Stop == StopComplete && ctx.Err() == nil
+	if a.Whole {
+		builds, whole, err := s.From(ctx, cheap, best.Objective-within)
+		if err != nil {
+			return a, err
+		}
+		// The till may round the prices of several steps to one.
+		for i := range builds {
+			if builds[i].Cost == builds[0].Cost {
+				a.Value = &Answer{Build: builds[i]}
+			}
+		}
+		b, all, err := s.First(ctx, dear)
+		if err != nil {
+			return a, err
+		}
+		if b != nil {
+			a.Other = &Answer{Build: *b}
+		}
+		a.Whole = whole && all
+	}
+	return a, s.fill(ctx, p, dear, &a)
+}
+
+// fill puts bands, differences and remarks to the answers.
+func (s *Series) fill(ctx context.Context, p, dear Problem, a *Answers) error {
+	// The builds are there already: no shelf is stocked.
+	bare := p
+	bare.Brief.Owned, bare.Brief.Must, bare.Brief.Never, bare.Known = nil, nil, nil, nil
+	bare.Catalogue, bare.Brief.Cap = &catalog.Catalogue{Currency: p.Catalogue.Currency}, catalog.Money{}
+	t, err := readyIn(bare, setting.Relaxation{}, s.in(&p))
+	if err != nil {
+		return err
+	}
+	a.Before = t.before(&p)
+	if p.Bare || ctx.Err() != nil {
+		return nil
+	}
+	rooms, err := uncertainty.Rooms(t.Setting)
+	if err != nil {
+		return err
+	}
+	if f := a.Before; f != nil {
+		f.Band = uncertainty.HalfWidth(uncertainty.ScatterFront(t.Setting, &Build{Front: *f}, len(rooms)))
+	}
+	best := &a.Builds[0]
+	loudest := uncertainty.Scatter(t.Setting, best, rooms)
+	for i, answer := range []*Answer{a.Value, a.Other} {
+		if answer == nil {
+			continue
+		}
+		b := &answer.Build
+		if err := Remark([]Problem{p, dear}[i], b); err != nil {
+			return err
+		}
+		own := uncertainty.Scatter(t.Setting, b, rooms)
+		own.Fill(b)
+		answer.Reading = uncertainty.Apart((build.Round(b.Reading.DB) - build.Round(best.Reading.DB)).DB(), own.Reading, loudest.Reading)
+		answer.Music = uncertainty.Apart((build.Round(b.Music.DB) - build.Round(best.Music.DB)).DB(), own.Music, loudest.Music)
+	}
+	return nil
+}
+
+// before is what the owned source does with the front speakers that are in the
+// car.
+func (t *task) before(p *Problem) *Front {
+	if t.Open {
+		return nil
+	}
+	pair, f := choice{load: build.StockLoad}, Front{Power: FromSource}
+	for _, m := range p.Brief.Owned {
+		part := p.Catalogue.Part(m.SKU)
+		switch {
+		case part == nil:
+		case part.Kind == catalog.KindSource && f.Source == nil:
+			f.Source = part
+		case part.Kind == catalog.KindFront && f.Part == nil:
+			f.Part, pair = part, choice{item: &pricing.Item{Part: part}, load: frontLoad(part.Front)}
+		}
+	}
+	if f.Source == nil {
+		return nil
+	}
+	source := f.Source.Source
+	var filtered filter
+	if source.HighPass {
+		filtered = builtIn
+	}
+	f.Given = sourcePower(source, pair.load)
+	if f.Given <= 0 {
+		return nil
+	}
+	filtered = t.tuned(pair, f.Given, filtered)
+	f.Stage = pair.stage(f.Given, filtered.hz, filtered.order)
+	f.DB, f.Usable, f.Limit = f.Stage.Play(t.Cabin)
+	if f.HighPass = filtered.hz; f.HighPass > 0 {
+		f.HighPassBy = "the source's high-pass"
+	}
+	return &f
+}
+
+// other is the goal that a brief does not rank by.
+func other(g catalog.Goal) catalog.Goal {
+	if g == catalog.GoalMusic {
+		return catalog.GoalReading
+	}
+	return catalog.GoalMusic
+}
