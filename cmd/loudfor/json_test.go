@@ -127,7 +127,7 @@ func TestPickJSON(t *testing.T) {
 		t.Fatalf("status %d, %s", got.status, got.stderr)
 	}
 	doc := decode(t, got.stdout)
-	sameKeys(t, "pick", doc, "schema", "currency", "cap", "outcome", "stop", "goal", "vehicle", "demo", "proof", "builds")
+	sameKeys(t, "pick", doc, "schema", "currency", "cap", "outcome", "stop", "goal", "vehicle", "demo", "proof", "answers", "builds")
 	sameKeys(t, "proof", doc["proof"], "combinations", "evaluated", "dropped", "gap_db")
 	if doc["schema"] != "loudfor/pick/1" || doc["currency"] != "USD" || doc["outcome"] != "optimal" {
 		t.Errorf("schema %v, currency %v, outcome %v", doc["schema"], doc["currency"], doc["outcome"])
