@@ -143,14 +143,15 @@ func (b *Book) write(ctx context.Context, work func(*sql.Tx) error) error {
 	if err != nil {
 		return b.fault(err)
 	}
-	if err := work(tx); err != nil {
+	if err = work(tx); err != nil {
 		_ = tx.Rollback()
-		if ctx.Err() != nil { // whatever the database calls it then
-			return ctx.Err()
-		}
-		return b.fault(err)
+	} else if err = tx.Commit(); err == nil {
+		return nil
 	}
-	return b.fault(tx.Commit())
+	if ctx.Err() != nil { // whatever the database calls it then; nothing was confirmed
+		return ctx.Err()
+	}
+	return b.fault(err)
 }
 
 // stamp writes a time, in UTC to the millisecond: such texts are in the order

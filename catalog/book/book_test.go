@@ -322,6 +322,18 @@ func TestInterruptedTransaction(t *testing.T) {
 		t.Error(err)
 	}
 	ctx, interrupt = context.WithCancel(context.Background())
+	err = b.write(ctx, func(tx *sql.Tx) error {
+		interrupt()
+		for { // until it is rolled back, with nothing left to confirm
+			if _, err := tx.Exec("DELETE FROM price"); errors.Is(err, sql.ErrTxDone) {
+				return nil
+			}
+		}
+	})
+	if !errors.Is(err, context.Canceled) {
+		t.Error(err)
+	}
+	ctx, interrupt = context.WithCancel(context.Background())
 	rows, err := b.db.QueryContext(ctx, "WITH RECURSIVE n(i) AS (SELECT 1 UNION ALL SELECT i + 1 FROM n) SELECT i FROM n")
 	if err != nil {
 		t.Fatal(err)
