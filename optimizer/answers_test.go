@@ -15,10 +15,7 @@ import (
 // best of these at that price; and the first by the other goal.
 func TestAnswersByEnumeration(t *testing.T) {
 	c := garage(t)
-	cases, cheaper, changed := 300, 0, 0
-	if !long() {
-		cases = 8
-	}
+	cases, cheaper, changed := int(caseCount(t, 60)), 0, 0
 	var goals [2]int
 	for seed := uint64(91_000); cases > 0; seed++ {
 		p, car := c.small(seed)
