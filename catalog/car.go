@@ -201,6 +201,7 @@ func (c *car) check(r *document.Reader, n *yaml.Node, style string) {
 			}
 		}
 	}
+	wrong := r.Count() > before // the warnings below are none of it
 	if boot := c.v.Boot; min(boot[0], boot[1]) > max(w, h) || max(boot[0], boot[1]) > max(w, h)*widestOpening {
 		r.Warn(or(c.at["boot_opening"], n), "the opening of the boot is larger than the car", size)
 	}
@@ -211,7 +212,7 @@ func (c *car) check(r *document.Reader, n *yaml.Node, style string) {
 		}
 		r.Warn(or(at, n), what, fmt.Sprintf("%g A of %g A: nothing is left for an amplifier", v.Standby, v.Alternator))
 	}
-	if !c.good || r.Count() > before {
+	if !c.good || wrong {
 		return
 	}
 	if err := b.Check(); err != nil {
