@@ -24,6 +24,9 @@ var lineOf = rapid.Custom(func(t *rapid.T) string {
 	}).Draw(t, "line")
 })
 
+// plainLine is a line of an item with which the whole surely can be read.
+var plainLine = rapid.SampledFrom([]string{"  - sku: A", "  - sku: B # remark", "", "# remark"})
+
 // values writes what a node holds and where, down to its leaves.
 func values(b *strings.Builder, n *yaml.Node, shift int) {
 	fmt.Fprintf(b, "(%d %d %q %q %q %d:%d", n.Kind, n.Style, n.Tag, n.Value, n.Anchor, n.Line+shift, n.Column)
@@ -42,7 +45,7 @@ func TestPiecesAreTheWhole(t *testing.T) {
 	parted := 0
 	rapid.Check(t, func(t *rapid.T) {
 		text := rapid.SampledFrom([]string{"parts:\n", "# remark\nparts: \n", "parts:\n  - sku: Z\n", "parts:\n- sku: Z\n"}).Draw(t, "head") +
-			strings.Join(rapid.SliceOfN(lineOf, 1, 12).Draw(t, "lines"), rapid.SampledFrom([]string{"\n", "\n", "\r\n"}).Draw(t, "end"))
+			strings.Join(rapid.SliceOfN(rapid.SampledFrom([]*rapid.Generator[string]{plainLine, lineOf}).Draw(t, "kind"), 1, 12).Draw(t, "lines"), rapid.SampledFrom([]string{"\n", "\n", "\r\n"}).Draw(t, "end"))
 		f := &File{Name: "a.yaml", Text: []byte(text)}
 		cut := pieces(f, "parts", rapid.IntRange(1, 30).Draw(t, "least"))
 		if len(cut) < 2 {
@@ -71,7 +74,7 @@ func TestPiecesAreTheWhole(t *testing.T) {
 			t.Fatalf("%q: pieces\n%s\nwhole\n%s", text, got.String(), want.String())
 		}
 	})
-	if parted == 0 {
+	if parted == 0 && !testing.Short() { // a few draws may miss it
 		t.Error("no file was read in pieces")
 	}
 }

@@ -162,7 +162,7 @@ func TestNothingIsLostAtRandom(t *testing.T) {
 			}
 		}
 	})
-	if written == 0 || refused == 0 {
+	if (written == 0 || refused == 0) && !testing.Short() {
 		t.Errorf("%d written, %d refused: one of the two was not tried", written, refused)
 	}
 }

@@ -83,7 +83,7 @@ func TestClusterCoversEach(t *testing.T) {
 			}
 		}
 	})
-	if hopeless < 30 {
+	if hopeless < 30 && !testing.Short() { // few draws give few
 		t.Errorf("%d clusters are hopeless: the cases say little", hopeless)
 	}
 }

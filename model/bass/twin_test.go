@@ -114,7 +114,7 @@ func TestRisingCellsRise(t *testing.T) {
 			}
 		}
 	})
-	if proved*2 < all {
+	if proved*2 < all && !testing.Short() {
 		t.Errorf("only %d of %d cells proved to rise", proved, all)
 	}
 	t.Logf("%d of %d cells proved to rise", proved, all)

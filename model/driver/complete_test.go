@@ -140,7 +140,7 @@ func TestCompleteFromAnySubset(t *testing.T) {
 			}
 		}
 	})
-	if determined == 0 || short == 0 {
+	if (determined == 0 || short == 0) && !testing.Short() {
 		t.Errorf("%d determined and %d short cards: the property was hardly tried", determined, short)
 	}
 }

@@ -161,7 +161,7 @@ func (b *Box) ring(x float64, port *duct) {
 	if port.back > 0 && x+t > port.fold {
 		deep -= port.back
 	}
-	p := board(brace, Size{x, 0, 0}, Size{t, deep, b.Inside[2]})
+	p := b.Design.board(brace, Size{x, 0, 0}, Size{t, deep, b.Inside[2]})
 	if w, h := deep-2*ringWidth, b.Inside[2]-2*ringWidth; w > 0 && h > 0 {
 		p.Openings = []Opening{{Name: "window", Sides: [2]float64{w, h}, Centre: [2]float64{deep / 2, b.Inside[2] / 2}}}
 	}

@@ -151,14 +151,14 @@ func TestPanelsEncloseTheVolume(t *testing.T) {
 			t.Fatalf("air and wood fill %.6f m3 of %.6f", air+wood, out)
 		}
 		for _, p := range b.Panels {
-			edges := []float64{p.Extent[0], p.Extent[1], p.Extent[2]}
+			edges := []float64{b.Design.Thickness, p.Width, p.Length}
 			slices.Sort(edges)
-			if math.Abs(edges[0]-b.Design.Thickness) > 1e-9 || edges[1] != p.Width || edges[2] != p.Length || p.Width < shortestPanel-fit {
+			if !slices.Equal(edges, slices.Sorted(slices.Values(p.Extent[:]))) || p.Length < p.Width || p.Width < shortestPanel-fit {
 				t.Fatalf("%s is cut %g x %g from %v", p.Name, p.Length, p.Width, p.Extent)
 			}
 		}
 	})
-	if built == 0 {
+	if built == 0 && !testing.Short() { // a few draws may miss it
 		t.Error("no design could be built")
 	}
 }
@@ -276,5 +276,18 @@ func TestRefusals(t *testing.T) {
 		if !errors.As(err, &fault) || fault.Quantity != c.want {
 			t.Errorf("%s: %v, want a fault of the %s", c.name, err, c.want)
 		}
+	}
+}
+
+// A slot's fold may be narrower than the sheet is thick; it is cut as wide as it is.
+func TestFoldNarrowerThanTheSheet(t *testing.T) {
+	d := Design{Thickness: 0.025, Drivers: 1, Mount: Mount{Size: 0.2032}, Outside: Size{1.4, 0.25, 0.5}, Slot: 0.0625, PortLength: 0.26953125}
+	b, err := d.Rounded().Build()
+	if err != nil {
+		t.Fatal(err)
+	}
+	fold := b.Panels[slices.IndexFunc(b.Panels, func(p Panel) bool { return p.Name == "port fold" })]
+	if wood := 0.45 * 0.02 * 0.025; math.Abs(fold.Length-0.45) > 1e-9 || math.Abs(fold.Width-0.02) > 1e-9 || math.Abs(fold.Wood()-wood) > 1e-12 {
+		t.Errorf("cut %g x %g m, %g m3 of wood", fold.Length, fold.Width, fold.Wood())
 	}
 }

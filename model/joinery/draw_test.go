@@ -19,8 +19,9 @@ func TestDraw(t *testing.T) {
 			Design: Design{Thickness: 0.018, Drivers: rapid.IntRange(1, 2).Draw(t, "drivers"),
 				Mount: Mount{Size: rapid.SampledFrom([]float64{0.2, 0.25, 0.3}).Draw(t, "size")}},
 		}
+		least := rapid.SampledFrom([]float64{0.2, 1.2}).Draw(t, "least") // every other space binds nothing
 		for i := range w.Most {
-			w.Most[i] = rapid.Float64Range(0.2, 1.2).Draw(t, "space")
+			w.Most[i] = rapid.Float64Range(least, 1.2).Draw(t, "space")
 		}
 		d, err := Draw(w)
 		if err != nil {
@@ -51,7 +52,7 @@ func TestDraw(t *testing.T) {
 			t.Fatalf("%v rounds up to %v", d.Outside, r.Outside)
 		}
 	})
-	if free == 0 {
+	if free == 0 && !testing.Short() { // a few draws may miss it
 		t.Error("no box kept its proportions")
 	}
 }

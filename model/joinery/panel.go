@@ -52,25 +52,27 @@ func (p Panel) Wood() float64 {
 	for _, o := range p.Openings {
 		area -= o.Area()
 	}
-	return area * min(p.Extent[0], p.Extent[1], p.Extent[2])
+	return area * p.Extent.Volume() / p.Area()
 }
 
-// board makes a panel of its place.
-func board(name string, at, extent Size, openings ...Opening) Panel {
-	edges := []float64{extent[0], extent[1], extent[2]}
-	slices.Sort(edges)
-	return Panel{Name: name, Length: edges[2], Width: edges[1], At: at, Extent: extent, Openings: openings}
+// board makes a panel of its place; one edge is the sheet's thickness, which need not
+// be the shortest: a slot's fold may be narrower.
+func (d Design) board(name string, at, extent Size, openings ...Opening) Panel {
+	edges := slices.Sorted(slices.Values(extent[:]))
+	sheet := slices.Index(edges, d.Thickness)
+	edges = slices.Delete(edges, sheet, sheet+1)
+	return Panel{Name: name, Length: edges[1], Width: edges[0], At: at, Extent: extent, Openings: openings}
 }
 
 // shell is the six outside panels, openings of the front left to the caller.
 func (d Design) shell() []Panel {
 	t, in, out := d.Thickness, d.Inside(), d.Outside
 	return []Panel{
-		board("front", Size{-t, -t, -t}, Size{out[0], t, out[2]}),
-		board("back", Size{-t, in[1], -t}, Size{out[0], t, out[2]}),
-		board("top", Size{-t, 0, in[2]}, Size{out[0], in[1], t}),
-		board("bottom", Size{-t, 0, -t}, Size{out[0], in[1], t}),
-		board("left side", Size{-t, 0, 0}, Size{t, in[1], in[2]}),
-		board("right side", Size{in[0], 0, 0}, Size{t, in[1], in[2]}),
+		d.board("front", Size{-t, -t, -t}, Size{out[0], t, out[2]}),
+		d.board("back", Size{-t, in[1], -t}, Size{out[0], t, out[2]}),
+		d.board("top", Size{-t, 0, in[2]}, Size{out[0], in[1], t}),
+		d.board("bottom", Size{-t, 0, -t}, Size{out[0], in[1], t}),
+		d.board("left side", Size{-t, 0, 0}, Size{t, in[1], in[2]}),
+		d.board("right side", Size{in[0], 0, 0}, Size{t, in[1], in[2]}),
 	}
 }

@@ -56,7 +56,7 @@ func (d Design) slotted() (duct, error) {
 	wall := in[0] - s - t
 	// A straight slot leaves at its end what it is wide.
 	if long <= in[1]-s+fit {
-		w.panels = []Panel{board("port wall", Size{wall, 0, 0}, Size{t, long, in[2]})}
+		w.panels = []Panel{d.board("port wall", Size{wall, 0, 0}, Size{t, long, in[2]})}
 		w.wood = w.panels[0].Wood()
 		return w, nil
 	}
@@ -71,8 +71,8 @@ func (d Design) slotted() (duct, error) {
 		return duct{}, &Error{Quantity: "port length", Value: d.PortLength, Reason: fmt.Sprintf("folded along the back of a box %s wide it may be %s", cm(in[0]), cm(d.PortLength-(s-w.fold)))}
 	}
 	w.panels = []Panel{
-		board("port wall", Size{wall, 0, 0}, Size{t, in[1] - s, in[2]}),
-		board("port fold", Size{w.fold, in[1] - s - t, 0}, Size{second, t, in[2]}),
+		d.board("port wall", Size{wall, 0, 0}, Size{t, in[1] - s, in[2]}),
+		d.board("port fold", Size{w.fold, in[1] - s - t, 0}, Size{second, t, in[2]}),
 	}
 	w.wood = w.panels[0].Wood() + w.panels[1].Wood()
 	return w, nil
