@@ -11,21 +11,44 @@ import (
 // efficiency for longer than the fuse takes to melt.
 //
 // A claim above that is rarely one wrong number: a maker who prints the peak at
-// 2 ohm prints the peak at 4 ohm as well. The fuse is chosen for the lowest load, so a
-// bare claim at a lighter one is held to what the usual ratio leaves of the ceiling
-// there. Holding all claims of a mode to one factor instead would make a card read
-// lower for saying more: each rating has a ceiling of its own, which depends on the
-// fuse and the loads alone.
+// 2 ohm prints the peak at 4 ohm as well. The fuse is chosen for the lowest load
+// that a channel is made for, so a bare claim at a lighter one is held to what the
+// usual ratio leaves of the ceiling there. That load is the same for all cards, and
+// not the lowest that a card happens to state: else one more line, a claim at a
+// lower load, would make a card read lower, and one factor for all claims of a mode
+// would do so too. Each rating has a ceiling of its own, which depends on the fuse
+// and its load alone. The price is that an amplifier made for 4 ohm a channel and
+// no less, fused without a margin and rated by a bare claim, is taken for up to 2 dB
+// less than it gives; a rating by a standard is held to the fuse alone.
+
+const (
+	// usualRatio is the power at half the load over the power at the load: of 1.6 to
+	// 1.8 (common practice, no source) the end that cuts an honest claim least.
+	usualRatio = 1.6
+	// fusedFor is the least load that one channel is commonly made for, ohm, and its
+	// fuse with it: 4 ohm bridged (common practice, no source).
+	fusedFor = 2.0
+)
+
+// claimable is the share of the fuse's power that a bare claim at a load can be.
+func claimable(m Mode, load float64) float64 {
+	switch m { // what one channel sees of it
+	case Bridged:
+		load /= 2
+	case Paralleled:
+		load *= 2
+	}
+	return min(1, math.Pow(usualRatio, -math.Log2(load/fusedFor)))
+}
 
 // honest gives the ratings of one mode at RatedSupply, each inside what the
 // fuse lets through, and says which were cut. Of several supplies at which a load
 // is rated, the one nearest to RatedSupply counts: the others tell how the rails
 // follow the supply, which is no other amplifier.
 func (s Spec) honest(m Mode) (ratings []Rating, notes []Note) {
-	lowest := math.Inf(1)
 	for i, r := range s.Ratings {
 		if r.Mode == m && !s.closer(i) {
-			ratings, lowest = append(ratings, atRatedSupply(r)), min(lowest, r.Load)
+			ratings = append(ratings, atRatedSupply(r))
 		}
 	}
 	ceiling, known := s.Ceiling()
@@ -36,7 +59,7 @@ func (s Spec) honest(m Mode) (ratings []Rating, notes []Note) {
 	for i, r := range ratings {
 		most := ceiling
 		if r.Basis == Claimed {
-			most *= math.Pow(usualRatio, -math.Log2(r.Load/lowest))
+			most *= claimable(m, r.Load)
 		}
 		ratings[i].Watts = min(r.Watts, most)
 		if r.Watts > most*(1+ceilingTolerance) {
@@ -77,7 +100,7 @@ func (s Spec) overFuse(r Rating, ceiling, most float64) string {
 		words += fmt.Sprintf(", %.0f W on each of %d outputs", ceiling, outputs)
 	}
 	if most < ceiling {
-		words += fmt.Sprintf("; %.0f W of it at %g ohm, as a fuse is chosen for the lowest rated load", most, r.Load)
+		words += fmt.Sprintf("; a bare claim at %g ohm is held to %.0f W of it, as a fuse is chosen for %g ohm on a channel", r.Load, most, fusedFor)
 	}
 	return words
 }

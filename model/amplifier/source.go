@@ -23,9 +23,11 @@ import "math"
 // the 8 ohm of a box. A source of a single resistance that grows with the sag,
 // and reaches the lightest rating, does that however little it grows. With the
 // rule above each of the three numbers moves one way with every rated power: a
-// card that is nowhere better never reads higher, and one more line on a card
-// never makes it read lower (but for a mere claim at a lower load than all others,
-// which says what the fuse is for: honesty.go).
+// card that is nowhere better never reads higher, and one more line on a card, of
+// the basis and the supply of its others, never makes it read lower. (A line that
+// contradicts what another would be taken for is news, not more of the same: a bench
+// that does not find what is claimed, or a rating at 14.4 V beside one at 12 V that
+// would be scaled up to more.)
 
 // Source is one output of the amplifier as its load meets it, at a supply of
 // RatedSupply volts: an ideal sine source behind a resistance, which cannot
@@ -53,9 +55,6 @@ const (
 	rise = 0.03
 	// riseSpread is its standard deviation: it leaves both of these within two.
 	riseSpread = 0.03
-	// usualRatio is the power at half the load over the power at the load: of 1.6 to
-	// 1.8 (common practice, no source) the end that cuts an honest claim least.
-	usualRatio = 1.6
 	// LoadTolerance is how far a load may be below a rated minimum: nominal
 	// values are rounded (three coils of 4 ohm in parallel are 1.333 ohm,
 	// and "1.33 ohm" on the card).

@@ -149,6 +149,11 @@ func TestHonesty(t *testing.T) {
 		t.Errorf("note does not tell: %+v", notes[0])
 	}
 
+	// Whatever else a card says, its claim at a load counts alike.
+	alone := s
+	alone.Ratings = s.Ratings[3:]
+	near(t, "silent about 4 ohm", alone.RatedWatts(Bridged, 8), through/2/usualRatio, tight)
+
 	// A measurement is not pulled down by a claim.
 	s.Ratings[3].Basis, s.Ratings[3].Watts = Measured, 90
 	_, _, notes, _ = s.Source(Bridged)
