@@ -1,6 +1,9 @@
 package cabin
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // system is the linear system of one geometry: a source, a receiver and the
 // tiles of the openings, all coupled through the shut cavity, and the tiles of
@@ -8,12 +11,20 @@ import "math"
 // U_t against its outer impedance Z:
 //
 //	(Z + G_tt) U = G_ts U_s,   p_r = G_rs U_s - G_rt U,   p_s = G_ss U_s - G_st U
+//
+// Doors and windows mostly stand open on both sides alike. With A what the tiles of
+// one side do to each other and B what those of the other side do to them, the
+// matrix is then [A B; B A], and falls apart into A + B, by which the sums of the
+// flows of both sides are found, and A - B for their differences: a quarter of the
+// work, and one side less to couple.
 type system struct {
-	cavity  Cavity
-	modes   modes
-	pairs   []pair
-	outside outside
-	n       int // tiles
+	cavity   Cavity
+	modes    modes
+	pairs    []pair
+	outside  outside
+	n        int // tiles
+	mirrored bool
+	order    int // of the matrix: n, or half of it
 }
 
 // workspace is what one frequency is worked out in.
@@ -21,12 +32,14 @@ type workspace struct {
 	weight     []complex128 // of the modes
 	scratch    scratch
 	sums       []complex128 // of one pair
-	matrix     []complex128 // Z + G_tt
+	matrix     []complex128 // Z + G_tt, or A
+	across     []complex128 // B
 	toSource   []complex128
 	toReceiver []complex128
 	flow       []complex128
 	smooth     []complex128
 	rs, ss     complex128 // receiver and source with source
+	order      int
 }
 
 // pair is two grids and what G needs of them.
@@ -45,6 +58,7 @@ const (
 	tileSource
 	tileReceiver
 	tileTile
+	tileAcross
 )
 
 func (c Cavity) system(source, receiver Patch, openings []Opening, tiles int, hz []float64) *system {
@@ -58,6 +72,11 @@ func (c Cavity) system(source, receiver Patch, openings []Opening, tiles int, hz
 	s.pairs[0].static[0] -= c.openSelf(source)
 	s.addPair(receiverSource, to, from, 0, 0)
 
+	openings, s.mirrored = paired(openings)
+	own := len(openings) // those of one side
+	if s.mirrored {
+		own /= 2
+	}
 	grids := make([]grid, len(openings))
 	var all []tile
 	for i, o := range openings {
@@ -70,13 +89,34 @@ func (c Cavity) system(source, receiver Patch, openings []Opening, tiles int, hz
 	for i, g := range grids {
 		s.addPair(tileSource, g, from, i*each, 0)
 		s.addPair(tileReceiver, g, to, i*each, 0)
-		for j := range i + 1 {
-			s.addPair(tileTile, g, grids[j], i*each, j*each)
+		for j := range min(i+1, own) {
+			if i < own {
+				s.addPair(tileTile, g, grids[j], i*each, j*each)
+			} else {
+				s.addPair(tileAcross, g, grids[j], (i-own)*each, j*each)
+			}
 		}
 	}
-	s.outside = newOutside(all, c.Ground)
-	s.n = len(all)
+	s.n, s.order = len(all), own*each
+	s.outside = newOutside(all[:s.order], c.Ground)
 	return s
+}
+
+// paired puts the openings of the left side first and their images after them, if
+// each has one and there are no others.
+func paired(openings []Opening) ([]Opening, bool) {
+	var left, right []Opening
+	for _, o := range openings {
+		image := o
+		image.Wall = Right
+		if o.Wall == Left && slices.Contains(openings, image) {
+			left, right = append(left, o), append(right, image)
+		}
+	}
+	if len(left) == 0 || len(left)+len(right) != len(openings) {
+		return openings, false
+	}
+	return append(left, right...), true
 }
 
 func (s *system) addPair(kind int, a, b grid, row, col int) {
@@ -89,14 +129,17 @@ func (s *system) addPair(kind int, a, b grid, row, col int) {
 }
 
 func (s *system) workspace() *workspace {
-	w := &workspace{weight: make([]complex128, len(s.modes.square))}
+	w := &workspace{weight: make([]complex128, len(s.modes.square)), order: s.order}
 	most := 1
 	for _, p := range s.pairs {
 		most = max(most, p.rows*p.cols)
 		w.scratch.fit(p.sums)
 	}
 	w.sums = make([]complex128, most)
-	w.matrix = make([]complex128, s.n*s.n)
+	w.matrix = make([]complex128, s.order*s.order)
+	if s.mirrored {
+		w.across = make([]complex128, len(w.matrix))
+	}
 	w.toSource, w.toReceiver = make([]complex128, s.n), make([]complex128, s.n)
 	w.flow = make([]complex128, s.n)
 	w.smooth = make([]complex128, len(s.outside.distance))
@@ -115,9 +158,34 @@ func (s *system) at(hz float64, in *workspace) (transfer, back complex128) {
 		return in.rs, in.ss
 	}
 	s.outside.add(in.matrix, in.smooth, w, s.cavity.Air.Density, k)
+	return s.answer(in)
+}
+
+// answer solves for the flows.
+func (s *system) answer(in *workspace) (transfer, back complex128) {
+	if s.mirrored {
+		fold(in.toSource)
+		fold(in.toReceiver)
+		for i, a := range in.matrix {
+			b := in.across[i]
+			in.matrix[i], in.across[i] = a+b, a-b
+		}
+	}
 	copy(in.flow, in.toSource)
-	solve(in.matrix, in.flow, s.n)
+	solve(in.matrix, in.flow[:s.order], s.order)
+	if s.mirrored {
+		solve(in.across, in.flow[s.order:], s.order)
+	}
 	return in.rs - dot(in.toReceiver, in.flow), in.ss - dot(in.toSource, in.flow)
+}
+
+// fold turns the halves of a vector into their sum and difference, over the root of
+// two, so that products of two vectors stay what they were.
+func fold(v []complex128) {
+	left, right := v[:len(v)/2], v[len(v)/2:]
+	for i, a := range left {
+		left[i], right[i] = times(math.Sqrt2/2, a+right[i]), times(math.Sqrt2/2, a-right[i])
+	}
 }
 
 // couple computes G, j times factor times the sums, for one pair of grids and
@@ -141,14 +209,17 @@ func (in *workspace) couple(p *pair, factor float64) {
 		for i := range p.rows {
 			column[p.row+i] = g(i)
 		}
-	case tileTile:
-		n := len(in.flow)
+	case tileTile, tileAcross:
+		to := in.matrix
+		if p.kind == tileAcross {
+			to = in.across
+		}
 		for i := range p.rows {
 			for j := range p.cols {
 				v := g(i*p.cols + j)
-				in.matrix[(p.row+i)*n+p.col+j] = v
+				to[(p.row+i)*in.order+p.col+j] = v
 				if p.mirror {
-					in.matrix[(p.col+j)*n+p.row+i] = v
+					to[(p.col+j)*in.order+p.row+i] = v
 				}
 			}
 		}
