@@ -3,6 +3,7 @@ package learning
 import (
 	"math"
 	"math/cmplx"
+	"slices"
 	"testing"
 
 	"loudfor/model/air"
@@ -63,72 +64,81 @@ func (c *twoCavities) read(t *testing.T, w *world, places map[string]float64, se
 	return list
 }
 
-// In a car that is no box the error after eight readings is larger than in one
-// that is, the bands know it, and they are wider than they would be.
+// In a car that is no box the error after eight readings is larger than in one that
+// is, the bands know it, and they are wider than they would be.
 func TestWrongModel(t *testing.T) {
 	const learnt, held, mostRMS = 8, 6, 2.5
-	cars := 12
-	if !long() {
-		cars = 4
-	}
-	square, blind, inside, count, widened := 0.0, 0.0, 0, 0, 0
+	cars := max(4, worlds(t))
+	var c score
 	for seed := range cars {
 		w := randomWorld(t, uint64(1000+seed))
 		u := w.r.Float64
 		car := twoCavities{boot: 0.7 + 0.4*u(), cabin: 1.6 + 0.6*u(), bootArea: 0.5 + 0.2*u(), cabinArea: 1.3 + 0.3*u(),
 			seatMass: 0.5 + 2*u(), seatResist: 50 + 200*u(), loss: 0.05 + 0.1*u(), leak: 1e-4 + 2e-4*u()}
-		body, _ := cabin.BodyNamed("sedan")
-		places := map[string]float64{"dash": 0.3, "kick panel": 0.25, "headrest": 1.2}
-		var err error
-		if w.study, err = NewStudy(body, 20, w.study.Cases, nil); err != nil {
-			t.Fatal(err)
-		}
-		shut := []string{"shut"}
-		readings := car.read(t, w, places, w.settings(learnt, shut))
+		w.study.Body, _ = cabin.BodyNamed("sedan")
+		places, shut := map[string]float64{"dash": 0.3, "kick panel": 0.25, "headrest": 1.2}, []string{"shut"}
+		taken := car.read(t, w, places, w.settings(learnt, shut))
 		asked := w.settings(held, shut)
-		truth := car.read(t, w, places, asked)
-		if w.study, err = NewStudy(body, 20, w.study.Cases, readings); err != nil {
-			t.Fatal(err)
-		}
-		fit, err := w.study.Fit()
-		if err != nil {
-			t.Fatal(err)
-		}
-		prior, err := w.study.Prior()
-		if err != nil {
-			t.Fatal(err)
-		}
-		guess, err := fit.Predict(asked)
-		if err != nil {
-			t.Fatal(err)
-		}
-		before, err := prior.Predict(asked)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if fit.Cross.Widened > 1 {
-			widened++
-		}
-		for i, e := range guess {
-			off := truth[i].DB - e.DB
-			square += off * off
-			blind += (truth[i].DB - before[i].DB) * (truth[i].DB - before[i].DB)
-			count++
-			if math.Abs(off) <= ninety*math.Hypot(e.Sigma, meterNoise) {
-				inside++
-			}
+		c.add(t, w.study, taken, asked, car.read(t, w, places, asked))
+	}
+	c.lies(t, "two cavities", mostRMS)
+	if after, before := c.rms(); after > before/2 {
+		t.Errorf("readings help little: %.2f dB off rms, %.2f before", after, before)
+	}
+}
+
+// flat is the car of a plainer model: doors are flat holes in an endless wall,
+// and one admittance holds at all frequencies, for the pressure zone too.
+func flat(b cabin.Body) cabin.Body {
+	b.Cavity.Exponent, b.Cavity.Zone = 0, 0
+	b.Spread.Exponent, b.Spread.Zone, b.Spread.Hinge, b.Spread.Inside = 0, 0, 0, 0
+	sets := slices.Clone(b.Sets)
+	for i := range sets {
+		sets[i].Openings = slices.Clone(sets[i].Openings)
+		for k := range sets[i].Openings {
+			sets[i].Openings[k].Leaf = cabin.Leaf{}
 		}
 	}
-	n := float64(count)
-	rms, share := math.Sqrt(square/n), float64(inside)/n
-	t.Logf("two cavities, %d cars: %.2f dB rms (%.2f before any reading), %.0f %% in the bands, %d widened", cars, rms, math.Sqrt(blind/n), 100*share, widened)
-	if rms > mostRMS || rms > math.Sqrt(blind/n)/2 {
-		t.Errorf("held-out readings are %.2f dB off rms (%.2f before), want at most %g and half of that", rms, math.Sqrt(blind/n), mostRMS)
+	b.Sets = sets
+	return b
+}
+
+// In worlds of the plainer model the bands still hold what they say: where they
+// are too narrow they widen.
+func TestPlainerWorlds(t *testing.T) {
+	const learnt, held, mostRMS = 8, 6, 1.6
+	var c score
+	for seed := range worlds(t) {
+		w := randomWorld(t, uint64(7000+seed))
+		body := w.study.Body
+		set := []string{"doors open"}
+		if seed%3 == 2 {
+			set = []string{"shut"}
+		}
+		w.study.Body = flat(body)
+		taken := w.read(t, w.settings(learnt, set))
+		asked := w.settings(held, set)
+		truth := w.read(t, asked)
+		w.study.Body = body
+		c.add(t, w.study, taken, asked, truth)
 	}
-	if share < 0.80 {
-		t.Errorf("the bands hold only %.0f %% of the held-out readings: they lie", 100*share)
+	c.lies(t, "plainer cars", mostRMS)
+}
+
+// lies fails where bands in cars of another model than is fitted are too narrow, the
+// errors are larger than they may be, or no car was found to differ.
+func (c *score) lies(t *testing.T, name string, most float64) {
+	t.Helper()
+	after, before := c.rms()
+	share, slack := c.share()
+	t.Logf("%s, %d cars: %.2f dB rms (%.2f before), %.1f %% in the bands, %d widened", name, c.cars, after, before, 100*share, c.widened)
+	if share < 0.85-slack {
+		t.Errorf("%s: the bands hold only %.1f %% of the others: they lie", name, 100*share)
 	}
-	if widened == 0 {
-		t.Error("no car was found to differ from the model")
+	if after > most {
+		t.Errorf("%s: others are %.2f dB off rms, want at most %g", name, after, most)
+	}
+	if c.widened == 0 {
+		t.Errorf("%s: no car was found to differ from the model", name)
 	}
 }
