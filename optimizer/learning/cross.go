@@ -6,6 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/stat/distuv"
 )
 
 // Leaving readings out. The prediction is nearly straight around the fit, so a
@@ -41,8 +42,8 @@ type Left struct {
 type Cross struct {
 	Each []Left  // of each reading
 	RMS  float64 // error over all, outliers counted by their weight, dB; 0: too few readings
-	// Widened is the factor by which errors are larger than they should be;
-	// 1 where they are not.
+	// Widened is the factor on all spreads where errors are larger than they
+	// should be; 1 where they are not.
 	Widened float64
 }
 
@@ -63,8 +64,16 @@ func (f *Fit) cross() {
 		weight += l.Weight
 	}
 	f.Cross.RMS = math.Sqrt(square / weight)
-	f.Cross.Widened = math.Sqrt(max(1, (trust+chi)/(trust+weight)))
+	if wide := math.Sqrt((trust + chi) / (trust + weight)); wide > 1 {
+		f.Cross.Widened = wide * student(trust+weight)
+	}
+}
 
+// student is how much wider a band is whose spread is itself known from so many
+// errors alone: the 90 % interval of Student's t over that of a Gaussian, 9 % for
+// eight readings and the trust. Spreads that the errors bear out stay as stated.
+func student(freedom float64) float64 {
+	return distuv.StudentsT{Sigma: 1, Nu: freedom}.Quantile(0.95) / ninety
 }
 
 // independent is how many readings are no repeats of others.
