@@ -89,6 +89,7 @@ type Vehicle struct {
 	// away; Body, Space and the supply mean nothing then.
 	OpenField bool
 	Assumed   []string // what no one measured, in words
+	Outdated  string   // why what was learned is not used, and what to do; empty: nothing was, or it is
 	Where     Position
 }
 

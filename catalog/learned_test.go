@@ -74,12 +74,12 @@ func TestLearnedVehicle(t *testing.T) {
 
 // What cannot be is refused at its place.
 func TestLearnedMistakes(t *testing.T) {
-	const head = "vehicles:\n  - name: blue\n    body: sedan\n    learned:\n      from: test\n      readings: 8\n"
+	const head = "vehicles:\n  - name: blue\n    body: sedan\n    learned:\n      from: test\n      equations: 2\n      readings: 8\n"
 	for _, c := range []struct{ text, where, words string }{
-		{"      shift: {lenght: 1}\n", "vehicles.yaml:7:15", "did you mean \"length\""},
-		{"      shift: {length: 100}\n", "vehicles.yaml:7:23", "between -6 and 6"},
-		{"      shift: {}\n      determined: [{left: 0.5, along: {length: 0.5}}]\n", "vehicles.yaml:8:20", "length 0.5, not 1"},
-		{"      shift: {}\n      widened: 0.5\n", "vehicles.yaml:8:16", "between 1 and 20"},
+		{"      shift: {lenght: 1}\n", "vehicles.yaml:8:15", "did you mean \"length\""},
+		{"      shift: {length: 100}\n", "vehicles.yaml:8:23", "between -6 and 6"},
+		{"      shift: {}\n      determined: [{left: 0.5, along: {length: 0.5}}]\n", "vehicles.yaml:9:20", "length 0.5, not 1"},
+		{"      shift: {}\n      widened: 0.5\n", "vehicles.yaml:9:16", "between 1 and 20"},
 		{"      leave_one_out: 1 dB\n", "vehicles.yaml:5:7", "\"shift\""},
 	} {
 		_, report := LoadVehiclesFS(inFile("vehicles.yaml", head+c.text), "vehicles.yaml")
@@ -91,12 +91,35 @@ func TestLearnedMistakes(t *testing.T) {
 	}
 }
 
+// What was learned with other equations of a car is left out, whatever it is about,
+// and that is said: silently it would move the car to where it never was.
+func TestLearnedWithOtherEquations(t *testing.T) {
+	const head = "vehicles:\n  - name: blue\n    body: sedan\n    learned:\n      from: test\n      readings: 8\n      shift: {length: 2, elsewhere: 1}\n"
+	for _, c := range []struct{ key, where string }{{"", "vehicles.yaml:5:7"}, {"      equations: 1\n", "vehicles.yaml:8:18"}, {"      equations: 3\n", "vehicles.yaml:8:18"}} {
+		v, report := LoadVehiclesFS(inFile("vehicles.yaml", head+c.key), "vehicles.yaml")
+		if err := report.Err(); err != nil {
+			t.Fatal(err)
+		}
+		if len(report.Problems) != 1 || report.Problems[0].Where.String() != c.where || !strings.Contains(report.Problems[0].Detail, "meter learn") {
+			t.Errorf("%q: %+v", c.key, report.Problems)
+		}
+		style, _ := cabin.BodyNamed("sedan")
+		if v[0].Body.Learned != nil || !slices.Equal(v[0].Body.Assumed, style.Assumed) || !strings.Contains(v[0].Outdated, "meter learn") {
+			t.Errorf("%q: %+v, assumed %q, said %q", c.key, v[0].Body.Learned, v[0].Body.Assumed, v[0].Outdated)
+		}
+	}
+	good, _ := LoadVehiclesFS(inFile("vehicles.yaml", "vehicles:\n  - name: blue\n    body: sedan\n    learned: {from: test, equations: 2, readings: 8, shift: {length: 2}}\n"), "vehicles.yaml")
+	if good[0].Body.Learned == nil || good[0].Outdated != "" {
+		t.Errorf("what was learned with these equations is not used: %q", good[0].Outdated)
+	}
+}
+
 // What is known along one direction is known once: a direction that stands twice,
 // or is not at right angles to another, is refused where it stands. Directions
 // that only rounding has bent are straightened.
 func TestLearnedDirections(t *testing.T) {
 	file := func(determined string) string {
-		return "vehicles:\n  - name: blue sedan\n    body: sedan\n    learned:\n      from: a test\n      readings: 2\n      shift: {length: 0.5}\n      determined:\n" + determined
+		return "vehicles:\n  - name: blue sedan\n    body: sedan\n    learned:\n      from: a test\n      equations: 2\n      readings: 2\n      shift: {length: 0.5}\n      determined:\n" + determined
 	}
 	for _, c := range []struct {
 		determined string
@@ -119,7 +142,7 @@ func TestLearnedDirections(t *testing.T) {
 			}
 			continue
 		}
-		if len(report.Problems) != 1 || report.Problems[0].Where.Line != 10 || report.Problems[0].Where.Column != c.column || !strings.Contains(report.Problems[0].Summary, c.want) {
+		if len(report.Problems) != 1 || report.Problems[0].Where.Line != 11 || report.Problems[0].Where.Column != c.column || !strings.Contains(report.Problems[0].Summary, c.want) {
 			t.Errorf("%s: %+v", c.determined, report.Problems)
 		}
 	}

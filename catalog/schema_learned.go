@@ -17,11 +17,14 @@ import (
 // by the program. All numbers are in standard deviations of what the car's
 // other keys leave uncertain, so that the file stays a description of the car
 // as stated, plus what was learned; without the key it is the car as before,
-// and the next learning starts from there.
+// and the next learning starts from there. What was learned with other equations
+// than these says nothing about a car of these: it is left out, and that is said
+// with every answer.
 
 // learnedKey is the mapping while it is read.
 type learnedKey struct {
 	l          cabin.Learned
+	equations  int
 	names      []string // of the unknowns
 	shift      []float64
 	determined []cabin.Direction
@@ -32,6 +35,8 @@ type learnedField = document.Field[learnedKey]
 var learnedSchema = document.NewSchema("what was learned", []learnedField{
 	{Spec: spec{Key: "from", Shape: document.Text, Required: true, Example: "8 readings, 2026-03-09", Help: "where it comes from"},
 		Set: func(*learnedKey, *value) {}},
+	document.Int(spec{Key: equationsKey, Shape: document.Whole, Range: "1..1000", Example: fmt.Sprint(cabin.Equations), Help: "number of the program's equations of a car with which it was learned; with others it is not used"},
+		func(k *learnedKey) *int { return &k.equations }),
 	document.Int(spec{Key: "readings", Shape: document.Whole, Range: "1..100000", Required: true, Example: "8", Help: "how many readings it was learned from"},
 		func(k *learnedKey) *int { return &k.l.Readings }),
 	document.Float(spec{Key: "leave_one_out", Shape: document.Quantity, Dim: units.Level, Range: "0 dB..40 dB", Example: "0.7 dB", Help: "rms error of each reading foretold by the others; not stated: too few readings"},
@@ -50,6 +55,8 @@ var learnedSchema = document.NewSchema("what was learned", []learnedField{
 			}
 		}},
 })
+
+const equationsKey = "equations"
 
 // learnedSpecs are its keys, with those of a direction under theirs.
 func learnedSpecs() []spec {
@@ -136,7 +143,7 @@ func product(a, b []float64) (sum float64) {
 
 // learn reads the key once the places of the car are known.
 func (c *car) learn(r *document.Reader, body *cabin.Body) {
-	if c.learned == nil {
+	if c.learned == nil || c.outdated(r) {
 		return
 	}
 	k := learnedKey{names: body.Unknowns()}
@@ -156,6 +163,24 @@ func (c *car) learn(r *document.Reader, body *cabin.Body) {
 		words += fmt.Sprintf(" (each foretold by the others to %.1f dB rms)", k.l.LeaveOneOut)
 	}
 	body.Assumed = append(body.Assumed, words)
+}
+
+// outdated says whether something was learned with other equations, which is said
+// and left out; it may be about unknowns that are none any more.
+func (c *car) outdated(r *document.Reader) bool {
+	key := document.Resolve(c.learned)
+	if key.Kind != yaml.MappingNode {
+		return false
+	}
+	at := r.Lookup(key, equationsKey)
+	if at != nil && document.Resolve(at).Value == fmt.Sprint(cabin.Equations) {
+		return false
+	}
+	const what = "what readings taught about this car is not used: it was learned with other equations of a car than these"
+	const mend = "learn it again from the same readings: loudfor meter learn READINGS --vehicles FILE --out FILE"
+	r.Warn(or(at, c.learned), what, mend)
+	c.v.Outdated = what + "; " + mend
+	return true
 }
 
 // LearnedVehicle gives the text of a file of vehicles in which one car has
@@ -236,6 +261,7 @@ func learnedNode(b cabin.Body, from string) *yaml.Node {
 	n := &yaml.Node{Kind: yaml.MappingNode}
 	put := func(key string, value *yaml.Node) { n.Content = append(n.Content, scalarNode(key), value) }
 	put("from", scalarNode(from))
+	put(equationsKey, scalarNode(fmt.Sprint(cabin.Equations)))
 	put("readings", scalarNode(fmt.Sprint(l.Readings)))
 	if l.LeaveOneOut > 0 {
 		put("leave_one_out", scalarNode(fmt.Sprintf("%.2f dB", l.LeaveOneOut)))

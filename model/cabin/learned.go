@@ -15,6 +15,13 @@ import (
 // the Gaussian that the readings leave (the covariance is I - sum (1 - s^2) v
 // v'), and takes ten lines of a file rather than a matrix.
 
+// Equations numbers the model of the car, as far as what readings have taught
+// depends on it: what each unknown moves and from where, so that a shift means the
+// same car. Whoever changes that counts it up, and what was learned with others is no
+// longer used. 1 had doors without leaves and walls that absorb alike at all
+// frequencies, and did not say so.
+const Equations = 2
+
 // Learned is what readings have taught about a car.
 type Learned struct {
 	Shift      Deviation

@@ -31,6 +31,9 @@ func (p *Page) Choices(q facts.Question, a *optimizer.Answers, within float64, m
 		where += "; an invented demo"
 	}
 	p.say("%s.", where)
+	if q.Vehicle.Outdated != "" {
+		p.item("%s", facts.Sentence(q.Vehicle.Outdated))
+	}
 	all := facts.Choices(b, a)
 	p.choiceTable(b, a, all)
 	first := all[0]

@@ -73,6 +73,14 @@ func (p *Page) metered(title string, m Metered) {
 	if l := m.Vehicle.Body.Learned; l != nil {
 		p.pair("car", "as learned from %s%s", facts.Plural(l.Readings, "reading"), leftOut(l.LeaveOneOut))
 	}
+	p.outdated(m.Vehicle)
+}
+
+// outdated says that what was learned about a car is not used.
+func (p *Page) outdated(v catalog.Vehicle) {
+	if v.Outdated != "" {
+		p.pair("learned", "%s", v.Outdated)
+	}
 }
 
 func leftOut(rms float64) string {
@@ -177,7 +185,7 @@ func (p *Page) band(m Metered, b Band) {
 
 // Learn writes what the readings have taught.
 func (p *Page) Learn(m Metered, f *learning.Fit, before, after []learning.Estimate, targets []learning.Setting, written string) {
-	m.Vehicle.Body.Learned = nil
+	m.Vehicle.Body.Learned, m.Vehicle.Outdated = nil, ""
 	p.metered(fmt.Sprintf("Learned from %s", facts.Plural(len(m.Study.Readings), "reading")), m)
 	p.printf("\n")
 	columns := []table.Column{{Title: "what"}, {Title: "before", Right: true}, {Title: "now", Right: true}, {Title: "verdict"}, {Title: "mostly by", Fill: true}}

@@ -80,6 +80,7 @@ func (p *Page) asked(q facts.Question, ranking string) {
 		car += ", alternator " + facts.Plain(amps) + " A"
 	}
 	p.pair("car", "%s", car)
+	p.outdated(q.Vehicle)
 	if !q.Vehicle.OpenField {
 		p.pair("reading", "%s%s", facts.Where(b.Place, b.Openings), ranking)
 	}
