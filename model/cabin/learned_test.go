@@ -144,3 +144,37 @@ func TestLearnedCheck(t *testing.T) {
 		}
 	}
 }
+
+// What was learned means the same car as long as its equations are the same. Where
+// these levels move, count Equations up, and write the new ones here.
+func TestEquationsMeanTheSameCar(t *testing.T) {
+	const known = 2
+	if Equations != known {
+		t.Fatalf("equations %d: say here what they give", Equations)
+	}
+	const moved = 0.05 // dB, far below what readings tell
+	b, _ := BodyNamed("sedan")
+	z := make([]float64, len(b.Unknowns()))
+	for i := range z {
+		z[i] = 0.5 - float64(i%3)/2
+	}
+	b.Learned = &Learned{Shift: DeviationOf(z), Widened: 1}
+	for _, c := range []struct {
+		place, openings string
+		level           [3]float64 // of Pa per m3/s, dB, at 25, 40 and 63 Hz
+	}{
+		{"dash", "shut", [3]float64{48.72, 47.53, 54.36}},
+		{"kick panel", "windows open", [3]float64{53.98, 49.49, 53.38}},
+		{"headrest", "doors open", [3]float64{46.97, 52.64, 46.31}},
+	} {
+		r, err := b.Respond([]float64{25, 40, 63}, c.place, c.openings, 20)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, p := range r.Transfer {
+			if level := 20 * math.Log10(cmplx.Abs(p)); math.Abs(level-c.level[i]) > moved {
+				t.Errorf("%s, %s, %g Hz: %.2f dB, want %.2f", c.place, c.openings, r.Hz[i], level, c.level[i])
+			}
+		}
+	}
+}

@@ -33,8 +33,9 @@
 //
 // Each reading in turn is left out and foretold by the others. Where these
 // errors are larger than they should be, the car differs from the model by
-// more than the spreads allow for, and all bands in it are widened by as much;
-// they are never narrowed by luck. Readings that are repeats of each other are
+// more than the spreads allow for, and all bands in it are widened by as much, and
+// by what is not known of that from so few errors (Student's t); they are never
+// narrowed by luck. Readings that are repeats of each other are
 // left out together.
 //
 // # Limits

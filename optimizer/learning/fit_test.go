@@ -124,6 +124,17 @@ func TestRepeats(t *testing.T) {
 	}
 }
 
+// Student's t for 11 degrees of freedom is 1.796 at 95 %, and a Gaussian's 1.645
+// (tables of any handbook of statistics, from memory).
+func TestWidenedLikeStudent(t *testing.T) {
+	if got, want := student(11), 1.796/1.645; math.Abs(got-want) > 1e-3 {
+		t.Errorf("%.4f, want %.4f", got, want)
+	}
+	if many := student(1e6); math.Abs(many-1) > 1e-3 {
+		t.Errorf("from a million errors the spread is known, and yet widened by %.4f", many)
+	}
+}
+
 // The vehicle's knowledge (directions) foretells as the fit does, where the
 // build is known.
 func TestLearnedIsTheFit(t *testing.T) {

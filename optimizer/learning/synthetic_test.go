@@ -23,9 +23,9 @@ func worlds(t *testing.T) int {
 }
 
 // After six readings that happened to be taken, others in the same car are foretold
-// to 1.1 dB rms, as near as what is uncertain about a car lets six tones at odd places
-// tell it (1.07 in 400 worlds, where the spreads make 1.05 likely); after the six that
-// a plan asks for, to within 1.0. The bands hold what they say.
+// to 1.1 dB rms (1.07 in 400 worlds), as near as what is uncertain about a car lets six
+// tones at odd places tell it; after the six that a plan asks for, to within 1.0 (0.73).
+// The bands hold what they say.
 func TestSixReadings(t *testing.T) {
 	const learnt, held = 6, 5
 	n := max(worlds(t), 10)
