@@ -89,7 +89,7 @@ var caseNames = [caseUnknowns]string{
 }
 
 const (
-	resistanceSpread = 0.4  // of an amplifier's internal resistance, which comes from a usual ratio
+	resistanceSpread = 0.4  // of an amplifier's internal resistance, which comes from a usual rise
 	volumeSpread     = 0.05 // of a box's volume: walls, bracing, a rounded figure
 	statedLossSpread = 0.2  // of losses that somebody measured
 )
