@@ -87,12 +87,9 @@ func aside(source string) string {
 	return source[:open] + ": " + source[open+len(" ("):len(source)-1]
 }
 
-// doubts are what its cards say of a build that can hardly be so, and a car whose
-// readings are not used: also the customer has to know.
+// doubts are what its cards say of a build that can hardly be so: also the customer
+// has to know.
 func (t *task) doubts(a *arrangement, notes []driver.Note) (all []string) {
-	if t.Vehicle.Outdated != "" {
-		all = append(all, t.Vehicle.Outdated)
-	}
 	for _, n := range notes {
 		if n.Kind == driver.Unlikely {
 			all = append(all, fmt.Sprintf("%s: the %s of its card is hardly that of such a driver: %s", a.group.driver.Part.SKU, n.Quantity, n.Source))
@@ -111,6 +108,9 @@ func (t *task) warnings(a *arrangement, notes []driver.Note) []string {
 		if s := fmt.Sprintf(format, values...); !slices.Contains(all, s) {
 			all = append(all, s)
 		}
+	}
+	if t.Vehicle.Outdated != "" {
+		say("%s", t.Vehicle.Outdated)
 	}
 	for _, n := range notes {
 		if n.Kind == driver.Inconsistent {
