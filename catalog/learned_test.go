@@ -108,6 +108,10 @@ func TestLearnedWithOtherEquations(t *testing.T) {
 			t.Errorf("%q: %+v, assumed %q, said %q", c.key, v[0].Body.Learned, v[0].Body.Assumed, v[0].Outdated)
 		}
 	}
+	_, report := LoadVehiclesFS(inFile("vehicles.yaml", head+"      equations: newest\n"), "vehicles.yaml")
+	if err := report.Err(); err == nil || len(report.Problems) != 1 || report.Problems[0].Where.String() != "vehicles.yaml:8:18" {
+		t.Errorf("equations that are no number: %+v", report.Problems)
+	}
 	good, _ := LoadVehiclesFS(inFile("vehicles.yaml", "vehicles:\n  - name: blue\n    body: sedan\n    learned: {from: test, equations: 2, readings: 8, shift: {length: 2}}\n"), "vehicles.yaml")
 	if good[0].Body.Learned == nil || good[0].Outdated != "" {
 		t.Errorf("what was learned with these equations is not used: %q", good[0].Outdated)

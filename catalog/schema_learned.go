@@ -24,7 +24,6 @@ import (
 // learnedKey is the mapping while it is read.
 type learnedKey struct {
 	l          cabin.Learned
-	equations  int
 	names      []string // of the unknowns
 	shift      []float64
 	determined []cabin.Direction
@@ -35,8 +34,7 @@ type learnedField = document.Field[learnedKey]
 var learnedSchema = document.NewSchema("what was learned", []learnedField{
 	{Spec: spec{Key: "from", Shape: document.Text, Required: true, Example: "8 readings, 2026-03-09", Help: "where it comes from"},
 		Set: func(*learnedKey, *value) {}},
-	document.Int(spec{Key: equationsKey, Shape: document.Whole, Range: "1..1000", Example: fmt.Sprint(cabin.Equations), Help: "number of the program's equations of a car with which it was learned; with others it is not used"},
-		func(k *learnedKey) *int { return &k.equations }),
+	{Spec: equationsSpec, Set: func(*learnedKey, *value) {}}, // read beforehand
 	document.Int(spec{Key: "readings", Shape: document.Whole, Range: "1..100000", Required: true, Example: "8", Help: "how many readings it was learned from"},
 		func(k *learnedKey) *int { return &k.l.Readings }),
 	document.Float(spec{Key: "leave_one_out", Shape: document.Quantity, Dim: units.Level, Range: "0 dB..40 dB", Example: "0.7 dB", Help: "rms error of each reading foretold by the others; not stated: too few readings"},
@@ -56,7 +54,10 @@ var learnedSchema = document.NewSchema("what was learned", []learnedField{
 		}},
 })
 
-const equationsKey = "equations"
+// equationsSpec is made ready by a schema, for it is read before the others are.
+var equationsSpec = document.NewSchema("the equations", []document.Field[int]{
+	document.Int(spec{Key: "equations", Shape: document.Whole, Range: "1..1000", Example: fmt.Sprint(cabin.Equations), Help: "number of the program's equations of a car with which it was learned; with others it is not used"}, func(to *int) *int { return to }),
+}).Fields[0].Spec
 
 // learnedSpecs are its keys, with those of a direction under theirs.
 func learnedSpecs() []spec {
@@ -172,9 +173,16 @@ func (c *car) outdated(r *document.Reader) bool {
 	if key.Kind != yaml.MappingNode {
 		return false
 	}
-	at := r.Lookup(key, equationsKey)
-	if at != nil && document.Resolve(at).Value == fmt.Sprint(cabin.Equations) {
-		return false
+	at := r.Lookup(key, equationsSpec.Key)
+	if at != nil {
+		s, v := equationsSpec, value{}
+		if !r.Read(at, &s, &v) {
+			c.good = false
+			return true
+		}
+		if v.Count == cabin.Equations {
+			return false
+		}
 	}
 	const what = "what readings taught about this car is not used: it was learned with other equations of a car than these"
 	const mend = "learn it again from the same readings: loudfor meter learn READINGS --vehicles FILE --out FILE"
@@ -261,7 +269,7 @@ func learnedNode(b cabin.Body, from string) *yaml.Node {
 	n := &yaml.Node{Kind: yaml.MappingNode}
 	put := func(key string, value *yaml.Node) { n.Content = append(n.Content, scalarNode(key), value) }
 	put("from", scalarNode(from))
-	put(equationsKey, scalarNode(fmt.Sprint(cabin.Equations)))
+	put(equationsSpec.Key, scalarNode(fmt.Sprint(cabin.Equations)))
 	put("readings", scalarNode(fmt.Sprint(l.Readings)))
 	if l.LeaveOneOut > 0 {
 		put("leave_one_out", scalarNode(fmt.Sprintf("%.2f dB", l.LeaveOneOut)))
