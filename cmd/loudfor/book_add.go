@@ -97,7 +97,7 @@ func (c *console) addJob(ctx context.Context, file string, q *quoting) error {
 	if err != nil {
 		return err
 	}
-	c.origin = record.Origin{Demo: in.Invented, From: in.From}
+	c.origin = record.Origin{Demo: in.Invented, From: in.From, Outdated: in.Vehicle.Outdated}
 	if !c.json {
 		if err := c.page().Close(); err != nil {
 			return err

@@ -84,7 +84,7 @@ func (m *metered) load(ctx context.Context, c *console, files []string) (*meteri
 	r.Inputs.Demo = r.Inputs.Demo || slices.ContainsFunc(r.Files, fromDemo) || fromDemo(r.Build)
 	job, err := heard(ctx, func() (*metering.Job, error) { return metering.Load(ctx, r) })
 	if err == nil {
-		c.origin = record.Origin{Demo: job.Invented, From: job.From}
+		c.origin = record.Origin{Demo: job.Invented, From: job.From, Outdated: job.Vehicle.Outdated}
 	}
 	if err == nil && job.Remarks.Count(catalog.Warning) > 0 && !c.quiet {
 		c.writeReport(job.Remarks)

@@ -190,6 +190,7 @@ func meterLearn(ctx context.Context, c *console, m *metered, files []string, out
 		}
 	}
 	if c.json {
+		c.origin.Outdated = "" // it is learned again
 		return c.writeJSON(record.OfLearn(job.Vehicle.Name, c.origin, fit, targets, before, after, out))
 	}
 	page := c.page()

@@ -25,7 +25,7 @@ func (c *console) load(r *inputs.Request) (inputs.Job, error) {
 		err = job.BuildBoxes(c.interrupted, 0)
 	}
 	if err == nil {
-		c.origin = record.Origin{Demo: job.Invented, From: job.From}
+		c.origin = record.Origin{Demo: job.Invented, From: job.From, Outdated: job.Vehicle.Outdated}
 		c.remark(job.Remarks)
 	}
 	return job, err

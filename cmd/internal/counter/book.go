@@ -243,7 +243,7 @@ func (q *question) changed() bool {
 // quote is a build as the book keeps it.
 func (v voice) quote(q *question, b optimizer.Build) (book.Quote, error) {
 	b.Rank = 1
-	doc := record.OfPick(q.job.Brief, q.job.Vehicle, record.Origin{Demo: q.Invented}, optimizer.Result{Outcome: optimizer.Feasible, Builds: []optimizer.Build{b}})
+	doc := record.OfPick(q.job.Brief, q.job.Vehicle, record.Origin{Demo: q.Invented, Outdated: q.job.Vehicle.Outdated}, optimizer.Result{Outcome: optimizer.Feasible, Builds: []optimizer.Build{b}})
 	text, err := json.Marshal(doc)
 	if err != nil {
 		return book.Quote{}, err

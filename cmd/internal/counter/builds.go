@@ -82,7 +82,7 @@ func (c *Counter) showBuilds(v *visit) error {
 		if err != nil {
 			return err
 		}
-		return v.reply(record.OfPick(q.job.Brief, q.job.Vehicle, record.Origin{Demo: q.Invented}, r))
+		return v.reply(record.OfPick(q.job.Brief, q.job.Vehicle, record.Origin{Demo: q.Invented, Outdated: q.job.Vehicle.Outdated}, r))
 	}
 	ladder, key, climbed, err := c.ladder(q)
 	if err != nil {

@@ -51,7 +51,7 @@ func (c *Counter) showLadder(v *visit) error {
 			return err
 		}
 		brief, _ := q.ladderQuestion()
-		return v.reply(record.OfLadder(brief, q.job.Vehicle, record.Origin{Demo: q.Invented}, q.worth, facts.Changes(r.Steps), r))
+		return v.reply(record.OfLadder(brief, q.job.Vehicle, record.Origin{Demo: q.Invented, Outdated: q.job.Vehicle.Outdated}, q.worth, facts.Changes(r.Steps), r))
 	}
 	r, key, done, err := c.ladder(q)
 	if err != nil {

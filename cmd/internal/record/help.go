@@ -27,6 +27,9 @@ loudfor pick --json
   goal          "reading" or "music"
   vehicle       name of the vehicle
   demo          true where the catalogue is the invented demo; else left out
+  outdated      why what readings taught about the car is not used, and what to do;
+                left out where it is used. The other answers about one car that
+                have demo have it too; in predict it is a warning
   proof
     combinations  how many builds the catalogue could make
     evaluated     how many of them were computed

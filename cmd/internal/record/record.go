@@ -20,10 +20,12 @@ const (
 	VersionSchema = "loudfor/version/1"
 )
 
-// Origin is where the parts come from.
+// Origin is where the parts come from, and what was left out of the car.
 type Origin struct {
 	Demo bool   `json:"demo,omitempty"`  // the catalogue is the invented one
 	From string `json:"files,omitempty"` // which files were taken that nobody named, in words
+	// Outdated is why what readings taught about the car is not used.
+	Outdated string `json:"outdated,omitempty"`
 }
 
 // Pick is the answer of "pick".
