@@ -160,7 +160,8 @@ func (c Cavity) locally(hz float64, source, receiver Patch, openings []Opening, 
 		in.couple(&s.pairs[i], w*c.Air.Density)
 	}
 	each := tiles * tiles
-	for i := range s.order { // of one side, where both are alike
+	openings, _ = paired(openings) // as the system has them
+	for i := range s.order {       // of one side, where both are alike
 		o := openings[i/each]
 		in.matrix[i*s.order+i] += patch(o, hz) / complex(o.Area()/float64(each), 0)
 	}
