@@ -1,6 +1,7 @@
 package amplifier
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -153,6 +154,16 @@ func TestHonesty(t *testing.T) {
 	alone := s
 	alone.Ratings = s.Ratings[3:]
 	near(t, "silent about 4 ohm", alone.RatedWatts(Bridged, 8), through/2/usualRatio, tight)
+
+	for _, c := range []struct {
+		mode        Mode
+		load, share float64
+	}{
+		{Mono, 1, 1}, {Mono, 2, 1}, {Mono, 4, 1 / usualRatio}, {Stereo, 8, 1 / (usualRatio * usualRatio)},
+		{Bridged, 4, 1}, {Bridged, 8, 1 / usualRatio}, {Paralleled, 1, 1}, {Paralleled, 2, 1 / usualRatio},
+	} {
+		near(t, fmt.Sprintf("mode %d at %g ohm", c.mode, c.load), claimable(c.mode, c.load), c.share, tight)
+	}
 
 	// A measurement is not pulled down by a claim.
 	s.Ratings[3].Basis, s.Ratings[3].Watts = Measured, 90
