@@ -78,7 +78,7 @@ func (c *score) holds(t *testing.T, name string, most float64) {
 		most *= 1.4
 	}
 	if after > most {
-		t.Errorf("%s: others are %.2f dB off rms, want at most %.2g", name, after, most)
+		t.Errorf("%s: others are %.2f dB off rms, want at most %.2f", name, after, most)
 	}
 	if share < 0.85-slack || share > 0.95+slack {
 		t.Errorf("%s: %.1f %% of the others lie in their 90 %% bands, want 85 to 95", name, 100*share)
