@@ -28,32 +28,30 @@ func (r *reader) text(f *document.File) {
 	}
 	text := f.LineFeeds()
 	for _, separator := range separators {
-		head := &reader{options: r.options}
+		head := &reader{options: r.options, name: r.name}
 		if r.header(head.split(f, text, separator, TitleRows)) < 0 {
 			continue
 		}
-		lists := r.lists(r.split(f, text, separator, r.options.MostRows))
-		for i := range lists {
-			lists[i].Line = r.line
-		}
+		lists := r.lists(r.split(f, text, separator, r.options.MostRows), "")
 		if r.sheets = append(r.sheets, lists...); len(lists) > 0 {
 			return
 		}
 	}
-	first := &reader{options: r.options}
+	first := &reader{options: r.options, name: r.name}
 	c := Cell{At: catalog.Position{File: f.Name, Line: 1, Column: 1}}
 	if rows := first.split(f, text, separators[len(separators)-1], 1); len(rows) > 0 {
-		c.At = rows[0][0].At
+		c.At = rows[0].lay(f.Name, "")[0].At
 	}
 	r.bad(c, "the list has no header", "name the columns in the first row, such as "+r.options.Sample+", parted by commas, semicolons, tabs or bars")
 }
 
 // split gives the rows with content, up to most. text is that of the file, with
 // line feeds where its lines end.
-func (r *reader) split(f *document.File, text []byte, separator rune, most int) [][]Cell {
+func (r *reader) split(f *document.File, text []byte, separator rune, most int) []row {
 	c := csv.NewReader(bytes.NewReader(text))
 	c.Comma, c.FieldsPerRecord, c.ReuseRecord = separator, -1, true
-	var out [][]Cell
+	var out []row
+	var cells []Cell
 	for !r.full() {
 		fields, err := c.Read()
 		if err == io.EOF {
@@ -68,28 +66,41 @@ func (r *reader) split(f *document.File, text []byte, separator rune, most int) 
 		}
 		if len(out) == most {
 			if most == r.options.MostRows {
-				r.bad(at(f, field, 0), fmt.Sprintf("more than %d rows", most), "split the list into several files")
+				line, column := field(0)
+				at := catalog.Position{File: f.Name, Line: line, Column: characters(f.Line(line), column)}
+				r.bad(Cell{At: at}, fmt.Sprintf("more than %d rows", most), "split the list into several files")
 			}
 			break
 		}
-		row := make([]Cell, len(fields))
-		blank := true
-		for i, text := range fields {
-			row[i] = at(f, field, i)
-			row[i].Text = strings.Clone(text)
-			blank = blank && row[i].Empty()
-		}
-		if !blank {
-			out = append(out, row)
+		cells = r.placed(f, cells[:0], fields, field)
+		if kept, ok := keep(cells); ok {
+			out = append(out, kept)
 		}
 	}
 	return out
 }
 
-// at is the place of a field of the row that was read last.
-func at(f *document.File, place func(int) (line, column int), field int) Cell {
-	line, column := place(field)
-	return Cell{At: catalog.Position{File: f.Name, Line: line, Column: characters(f.Line(line), column)}}
+// placed are the cells of a row, whose fields lie where place says, in bytes.
+func (r *reader) placed(f *document.File, cells []Cell, fields []string, place func(field int) (line, column int)) []Cell {
+	line, text, bytes, count := 0, "", 0, 0 // up to where characters are counted
+	for i, field := range fields {
+		at, column := place(i)
+		if at != line {
+			line, text, bytes, count = at, f.Line(at), 0, 0
+		}
+		if column-1 > len(text) { // a line that is too long to keep
+			count += column - 1 - bytes
+		} else {
+			count += utf8.RuneCountInString(text[bytes : column-1])
+		}
+		bytes = column - 1
+		c := Cell{At: catalog.Position{File: f.Name, Line: line, Column: 1 + count}}
+		if field != "" {
+			c.Text = r.texts.of([]byte(field))
+		}
+		cells = append(cells, c)
+	}
+	return cells
 }
 
 // inches reads a row again in which a quote stands inside a value, as in 12",

@@ -6,7 +6,10 @@
 //		What: "a price list", Columns: "SKU, price", IsHeader: isHeader, MostRows: 200_000,
 //	})
 //	for _, s := range sheets {
-//		header, rows := s.Rows[0], s.Rows[1:]
+//		header := s.Row(0)
+//		for i := 1; i < s.Len(); i++ {
+//			row := s.Row(i)
+//		}
 //	}
 //
 // What the columns mean is the caller's affair; the caller's IsHeader says
@@ -15,8 +18,8 @@
 // second header follows below, a second list begins there. Both kinds of file
 // end as rows of cells; from there on they are the same.
 //
-// Limits: the older .xls workbooks are not read, nor .ods, nor those that are
-// locked.
+// Limits: the older .xls workbooks are not read, nor those that are locked; nor
+// .ods, for which no kept library was to be had.
 package grid
 
 import (
@@ -25,6 +28,7 @@ import (
 	"strconv"
 	"strings"
 	"time"
+	"unicode/utf8"
 
 	"loudfor/catalog"
 	"loudfor/catalog/document"
@@ -80,7 +84,6 @@ type Sheet struct {
 	// Encoding is how the characters of a CSV file are written, such as
 	// "windows-1252"; empty for workbooks.
 	Encoding string
-	Rows     [][]Cell // those with content, the header first
 	// Above is what stands above the header: a title, or a row of headings
 	// that several columns share.
 	Above [][]Cell
@@ -89,6 +92,9 @@ type Sheet struct {
 	// Day turns the number that a workbook keeps for a date into the date;
 	// nil for CSV.
 	Day func(serial float64) (time.Time, bool)
+
+	file string
+	rows []row // those with content, the header first
 }
 
 // Options say what is looked for.
@@ -158,6 +164,7 @@ type reader struct {
 	sheets  []Sheet
 	found   []catalog.Problem
 	failed  int
+	texts   texts
 }
 
 func (r *reader) whole() catalog.Position { return catalog.Position{File: r.name} }
@@ -180,76 +187,79 @@ func Problem(s catalog.Severity, c Cell, line func(catalog.Position) string, sum
 	p := catalog.Problem{Severity: s, Summary: summary, Detail: detail, Where: c.At, Text: c.Text}
 	if line != nil {
 		if p.Context = line(c.At); p.Context != "" {
-			p.Length = max(1, len([]rune(strings.TrimRight(c.Text, " "))))
+			p.Length = max(1, utf8.RuneCountInString(written(c, p.Context)))
 		}
 	}
 	return p
 }
 
+// written is the text of a cell as it stands in its line, with its quotes; of one
+// with several lines, the first.
+func written(c Cell, line string) string {
+	text, _, _ := strings.Cut(strings.TrimRight(c.Text, " "), "\n")
+	if from := []rune(line); c.At.Column-1 < len(from) && from[c.At.Column-1] == '"' {
+		rest := string(from[c.At.Column-1:])
+		for _, quoted := range []string{strings.ReplaceAll(c.Text, `"`, `""`) + `"`, strings.ReplaceAll(text, `"`, `""`)} {
+			if strings.HasPrefix(rest[1:], quoted) {
+				return rest[:1+len(quoted)]
+			}
+		}
+	}
+	return text
+}
+
 // header gives the number of the header among the rows; -1 if there is none.
-func (r *reader) header(rows [][]Cell) int {
+func (r *reader) header(rows []row) int {
 	for i := range min(len(rows), TitleRows) {
-		if r.options.IsHeader(rows[i]) {
+		if r.options.IsHeader(rows[i].lay(r.name, "")) {
 			return i
 		}
 	}
 	return -1
 }
 
-// lists parts the rows into lists, each with its header; none where there is no
-// header. Of the rows above the header of a second list, those with one cell
-// that stand right above it are its title.
-func (r *reader) lists(rows [][]Cell) (out []Sheet) {
+// lists parts the rows of a sheet into lists, each with its header; none where
+// there is no header. Of the rows above the header of a second list, those with
+// one cell that stand right above it are its title.
+func (r *reader) lists(rows []row, sheet string) (out []Sheet) {
 	first := r.header(rows)
 	if first < 0 {
 		return nil
 	}
-	for _, row := range rows[first:] {
-		for _, c := range row {
-			if _, _, summary, detail := report.Hidden(c.Text); summary != "" && !r.full() {
-				r.bad(c, summary, detail)
+	for i := range rows[first:] {
+		for _, k := range rows[first+i].cells {
+			if _, _, summary, detail := report.Hidden(k.text); summary != "" && !r.full() {
+				at := catalog.Position{File: r.name, Sheet: sheet, Line: int(k.line), Column: int(k.column)}
+				r.bad(Cell{Text: k.text, At: at, Sort: k.sort}, summary, detail)
 			}
 		}
 	}
 	above, from := 0, first
 	for i := first + 1; i <= len(rows); i++ {
-		if i < len(rows) && !(r.options.MayBeHeader != nil && wordy(rows[i]) && r.options.MayBeHeader(rows[i]) && r.options.IsHeader(rows[i])) {
+		if i < len(rows) && !r.another(&rows[i]) {
 			continue
 		}
 		end := i
 		if i < len(rows) {
-			for end > from+1 && alone(rows[end-1]) {
+			for end > from+1 && rows[end-1].alone() {
 				end--
 			}
 		}
-		out = append(out, Sheet{Rows: rows[from:end:end], Above: rows[above:from:from]})
+		s := Sheet{Name: sheet, Line: r.line, file: r.name, rows: rows[from:end:end]}
+		for n := above; n < from; n++ {
+			s.Above = append(s.Above, rows[n].lay(r.name, sheet))
+		}
+		out = append(out, s)
 		above, from = end, i
 	}
 	return out
 }
 
-// wordy tells whether a row has several cells with content and none of them is a
-// number, as nearly every part's row has one: a quick look before a long one.
-func wordy(row []Cell) bool {
-	n := 0
-	for _, c := range row {
-		if c.Empty() {
-			continue
-		}
-		if n++; c.Sort == Number || c.Sort == Formula || c.Sort == Untyped && strings.Trim(c.Text, "0123456789.,- ") == "" {
-			return false
-		}
+// another tells whether a row is the header of a further list.
+func (r *reader) another(row *row) bool {
+	if r.options.MayBeHeader == nil || !row.wordy() {
+		return false
 	}
-	return n > 1
-}
-
-// alone tells whether one cell of a row has content, as that of a title.
-func alone(row []Cell) bool {
-	n := 0
-	for _, c := range row {
-		if !c.Empty() {
-			n++
-		}
-	}
-	return n == 1
+	cells := row.lay(r.name, "")
+	return r.options.MayBeHeader(cells) && r.options.IsHeader(cells)
 }

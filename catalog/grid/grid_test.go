@@ -19,10 +19,10 @@ func TestReadCSV(t *testing.T) {
 	isHeader := func(row []Cell) bool { return len(row) > 1 && row[0].Text == "SKU" }
 	sheets, found := Read("a.csv", []byte("Our parts, all of them\n\nSKU;price\nA-1; 3,50\n;\n\"B;2\";4\n"),
 		Options{What: "a list", IsHeader: isHeader, MostRows: 10})
-	if len(found) > 0 || len(sheets) != 1 || len(sheets[0].Rows) != 3 {
+	if len(found) > 0 || len(sheets) != 1 || sheets[0].Len() != 3 {
 		t.Fatalf("%v %v", sheets, found)
 	}
-	last := sheets[0].Rows[2]
+	last := sheets[0].Row(2)
 	if last[0].Text != "B;2" || last[1].Shown() != "4" || last[1].At.Line != 6 || last[1].At.Column != 7 {
 		t.Errorf("%+v", last)
 	}
@@ -47,7 +47,7 @@ func TestEncodings(t *testing.T) {
 				continue
 			}
 			sheets, found := Read("a.csv", []byte(mark+content), Options{What: "a list", IsHeader: isHeader, MostRows: 10})
-			if len(sheets) != 1 || sheets[0].Encoding != name || sheets[0].Rows[0][0].Text != want {
+			if len(sheets) != 1 || sheets[0].Encoding != name || sheets[0].Row(0)[0].Text != want {
 				t.Errorf("%s: %+v %v", name, sheets, found)
 			}
 		}
@@ -66,8 +66,8 @@ func TestSeveralLists(t *testing.T) {
 	if len(found) > 0 || len(sheets) != 2 {
 		t.Fatalf("%+v %v", sheets, found)
 	}
-	if first, second := sheets[0], sheets[1]; len(first.Rows) != 3 || first.Above[0][0].Text != "AMPS" || len(second.Rows) != 2 || second.Above[0][0].Text != "SUBS" ||
-		second.Rows[1][1].Text != "12\"" || second.Rows[1][2].At.Line != 8 || second.Rows[1][2].At.Column != 7 {
+	if first, second := sheets[0], sheets[1]; first.Len() != 3 || first.Above[0][0].Text != "AMPS" || second.Len() != 2 || second.Above[0][0].Text != "SUBS" ||
+		second.Row(1)[1].Text != "12\"" || second.Row(1)[2].At.Line != 8 || second.Row(1)[2].At.Column != 7 {
 		t.Errorf("%+v", sheets)
 	}
 	if _, found = Read("a.csv", []byte("SKU|price\n\"A|1\nB|2\n"), o); len(found) == 0 {
@@ -88,8 +88,8 @@ func FuzzRead(f *testing.F) {
 			t.Error("neither a list nor a word about it")
 		}
 		for _, s := range sheets {
-			for _, row := range s.Rows {
-				for _, c := range row {
+			for i := range s.Len() {
+				for _, c := range s.Row(i) {
 					if s.Line != nil && c.At.Line < 1 {
 						t.Errorf("%+v has no line", c)
 					}

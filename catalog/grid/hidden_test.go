@@ -18,7 +18,7 @@ func TestLinesInACell(t *testing.T) {
 	}
 	for name, content := range map[string][]byte{"a.xlsx": with("one\r\ntwo"), "a.csv": []byte("SKU,price,note\r\nS-1,1,\"one\r\ntwo\"\r\n")} {
 		sheets, found := Read(name, content, limited())
-		if len(found) != 0 || len(sheets) != 1 || sheets[0].Rows[1][2].Text != "one\ntwo" {
+		if len(found) != 0 || len(sheets) != 1 || sheets[0].Row(1)[2].Text != "one\ntwo" {
 			t.Errorf("%s: %+v, %+v", name, sheets, found)
 		}
 	}

@@ -57,9 +57,9 @@ func Read(name string, content []byte, o Options) (*List, *catalog.Report) {
 	if report.Err() != nil {
 		t.failed++ // entries may be missing: what contradicts what is not known yet
 	}
-	for _, s := range sheets {
-		t.line, t.day = s.Line, s.Day
-		t.rows(s.Rows)
+	for i := range sheets {
+		t.line, t.day = sheets[i].Line, sheets[i].Day
+		t.rows(&sheets[i])
 	}
 	report.Add(t.found...)
 	if t.failed == 0 {

@@ -44,17 +44,15 @@ func (t *table) full() bool { return t.failed >= mostMistakes }
 const mostMistakes = 10_000
 
 // rows reads a list whose first row is the header.
-func (t *table) rows(rows [][]grid.Cell) {
-	if !t.readHeader(rows[0]) {
+func (t *table) rows(list *grid.Sheet) {
+	header := list.Row(0)
+	if !t.readHeader(header) {
 		return
 	}
-	for _, row := range rows[1:] {
-		if t.full() {
-			return
-		}
-		t.row(row)
+	for i := 1; i < list.Len() && !t.full(); i++ {
+		t.row(list.Row(i))
 	}
 	if len(t.entries) == 0 && t.failed == 0 {
-		t.bad(rows[0][0], "the list is empty: there is no row below its header", "add a row for each part")
+		t.bad(header[0], "the list is empty: there is no row below its header", "add a row for each part")
 	}
 }

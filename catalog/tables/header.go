@@ -54,7 +54,8 @@ type column struct {
 // plan is how a sheet is read.
 type plan struct {
 	options Options
-	sheet   grid.Sheet
+	sheet   *grid.Sheet
+	header  []grid.Cell
 	kind    catalog.Kind // of all rows, where stated
 	stated  bool         // all rows are of one kind; otherwise each row says
 	names   []string
@@ -71,8 +72,8 @@ type plan struct {
 	sample  []string
 }
 
-func newPlan(s grid.Sheet, o Options, report *catalog.Report) *plan {
-	p := &plan{options: o, sheet: s, kind: o.Kind, stated: o.Kind < catalog.KindCount, kindAt: -1, columns: map[catalog.Kind][]column{}}
+func newPlan(s *grid.Sheet, o Options, report *catalog.Report) *plan {
+	p := &plan{options: o, sheet: s, header: s.Row(0), kind: o.Kind, stated: o.Kind < catalog.KindCount, kindAt: -1, columns: map[catalog.Kind][]column{}}
 	p.readHeader()
 	for i, name := range p.names {
 		m, mapped := p.options.Mapping.find(name)
@@ -90,8 +91,7 @@ func newPlan(s grid.Sheet, o Options, report *catalog.Report) *plan {
 	p.skuless = !slices.ContainsFunc(p.names, p.isSKU)
 	p.amounts = make([]money, len(p.names))
 	p.bare = make([]string, len(p.names))
-	for i := range p.names {
-		cells := p.cellsOf(i)
+	for i, cells := range p.texts() {
 		p.bare[i] = unitsOf(cells)
 		p.amounts[i] = moneyOf(cells, strings.ToUpper(or(p.options.Mapping.Currency, p.options.Currency)))
 	}
@@ -169,7 +169,7 @@ func (p *plan) fromNames() {
 			}
 		}
 	}
-	file := filepath.Base(p.sheet.Rows[0][0].At.File)
+	file := filepath.Base(p.header[0].At.File)
 	for _, name := range append(names, p.sheet.Name, strings.TrimSuffix(file, filepath.Ext(file))) {
 		k, ok := catalog.KindNamed(name)
 		if !ok {
@@ -191,8 +191,7 @@ func (p *plan) isTrip(name string) bool { return p.understand(name, storeRow).ke
 
 // readHeader joins the rows of the header into one name for each column.
 func (p *plan) readHeader() {
-	rows := p.sheet.Rows
-	for _, c := range rows[0] {
+	for _, c := range p.header {
 		p.names = append(p.names, c.Shown())
 	}
 	for len(p.names) > 0 && p.names[len(p.names)-1] == "" {
@@ -201,7 +200,7 @@ func (p *plan) readHeader() {
 	if n := len(p.sheet.Above); n > 0 && len(p.sheet.Above[n-1]) > 1 {
 		p.headings(p.sheet.Above[n-1])
 	}
-	for len(rows) > p.under+1 && p.under < 2 && p.belongs(rows[p.under+1]) {
+	for p.sheet.Len() > p.under+1 && p.under < 2 && p.belongs(p.sheet.Row(p.under+1)) {
 		p.under++
 	}
 }
@@ -298,8 +297,8 @@ func (p *plan) twice(report *catalog.Report) bool {
 			columns[at] = column{why: key + " is read from " + p.names[i]}
 			first[key] = i
 		default:
-			where := p.sheet.Rows[0][at].At
-			problem := grid.Problem(catalog.Error, p.sheet.Rows[0][i], p.sheet.Line, fmt.Sprintf("a second column for %s: %q", key, p.names[i]),
+			where := p.header[at].At
+			problem := grid.Problem(catalog.Error, p.header[i], p.sheet.Line, fmt.Sprintf("a second column for %s: %q", key, p.names[i]),
 				"say in a mapping which of the two is meant")
 			problem.Related, problem.RelatedNote = &where, "the first one"
 			report.Add(problem)
@@ -486,8 +485,8 @@ func fits(unit string, s document.Spec) bool {
 }
 
 // told describes the sheet for the user.
-func (p *plan) told(s grid.Sheet) Sheet {
-	out := Sheet{Name: s.Name, Encoding: s.Encoding, Rows: len(s.Rows) - 1 - p.under}
+func (p *plan) told() Sheet {
+	out := Sheet{Name: p.sheet.Name, Encoding: p.sheet.Encoding, Rows: p.sheet.Len() - 1 - p.under}
 	seen := map[catalog.Kind]bool{}
 	for k := range rowSorts {
 		for _, how := range []string{byColumn, byList, byWords, byValues} {

@@ -43,11 +43,11 @@ func TestHeaders(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			l := readList(t, c.text)
-			if len(l.nodes.Parts) != 1 {
-				t.Fatalf("%d parts", len(l.nodes.Parts))
+			if len(l.rows.parts) != 1 {
+				t.Fatalf("%d parts", len(l.rows.parts))
 			}
 			got := map[string]string{}
-			each(l.nodes.Parts[0], "", func(key string, v *yaml.Node) {
+			each(l.rows.parts[0].node(), "", func(key string, v *yaml.Node) {
 				if key != "sku" && key != "kind" {
 					got[key+" "+strings.ReplaceAll(cellText(key, v), ", ", "; ")] = ""
 				}

@@ -139,17 +139,6 @@ func nodesOf(kind catalog.Kind, item *yaml.Node) (nodes catalog.ItemNodes) {
 	return nodes
 }
 
-// row is the mapping of a row where a file would have it.
-func (p *plan) row(read catalog.Items, item *yaml.Node) catalog.ItemNodes {
-	switch {
-	case len(read.Deals) > 0:
-		return nodesOf(dealRow, item)
-	case len(read.Stores) > 0:
-		return nodesOf(storeRow, item)
-	}
-	return nodesOf(catalog.KindSubwoofer, item)
-}
-
 // take counts what is told of the list.
 func (p *plan) take(kind catalog.Kind, how string, r reading) {
 	for _, i := range r.used {

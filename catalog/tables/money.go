@@ -173,12 +173,13 @@ func (m money) plain(digits string) string {
 // looked is how many cells of a column are looked at for how it is written.
 const looked = 500
 
-// cellsOf are the first texts of a column.
-func (p *plan) cellsOf(i int) (out []string) {
-	for _, row := range p.sheet.Rows[min(1+p.under, len(p.sheet.Rows)):] {
-		if i < len(row) && !row[i].Empty() && (row[i].Sort == grid.Untyped || row[i].Sort == grid.Text) {
-			if out = append(out, row[i].Shown()); len(out) == looked {
-				break
+// texts are the first texts of each column.
+func (p *plan) texts() [][]string {
+	out := make([][]string, len(p.names))
+	for i := 1 + p.under; i < p.sheet.Len(); i++ {
+		for at, c := range p.sheet.Filled(i) {
+			if at < len(out) && len(out[at]) < looked && (c.Sort == grid.Untyped || c.Sort == grid.Text) {
+				out[at] = append(out[at], c.Shown())
 			}
 		}
 	}

@@ -24,6 +24,7 @@ type value struct {
 
 // reading is what a row says, read as some kind of part.
 type reading struct {
+	kind     catalog.Kind
 	item     *yaml.Node
 	problems []catalog.Problem
 	used     []int // columns of which a value was taken
@@ -37,6 +38,7 @@ func (p *plan) item(row []grid.Cell, kind catalog.Kind, word grid.Cell) (out rea
 		problem.Heading = p.heading(row, c)
 		out.problems = append(out.problems, problem)
 	}
+	out.kind = kind
 	bad := func(c grid.Cell, summary, detail string) { say(catalog.Error, c, summary, detail) }
 	columns := p.of(kind)
 	values := map[string]value{}

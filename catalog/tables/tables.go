@@ -38,6 +38,8 @@ import (
 	"slices"
 	"strings"
 
+	"go.yaml.in/yaml/v3"
+
 	"loudfor/catalog"
 	"loudfor/catalog/document"
 	"loudfor/catalog/grid"
@@ -71,7 +73,7 @@ type List struct {
 	Skipped []catalog.Problem // what is wrong with the rows that were left out
 	Unsure  int               // rows that were left out because they may be anything
 
-	nodes catalog.ItemNodes // as they are written
+	rows sources // where each was read
 }
 
 // Sheet tells how one list was understood.
@@ -121,8 +123,8 @@ func Read(name string, content []byte, o Options) (*List, *catalog.Report) {
 	})
 	report.Add(found...)
 	list := &List{Name: name}
-	for _, s := range sheets {
-		list.sheet(name, s, o, report)
+	for i := range sheets {
+		list.sheet(name, &sheets[i], o, report)
 	}
 	if report.Err() == nil && len(list.Parts)+len(list.Deals)+len(list.Stores) == 0 {
 		report.Add(catalog.Problem{Summary: "the file holds no part", Detail: "add a row for each part below the header", Where: catalog.Position{File: name}})
@@ -138,17 +140,16 @@ func Read(name string, content []byte, o Options) (*List, *catalog.Report) {
 }
 
 // sheet reads one list.
-func (l *List) sheet(name string, s grid.Sheet, o Options, report *catalog.Report) {
+func (l *List) sheet(name string, s *grid.Sheet, o Options, report *catalog.Report) {
 	p := newPlan(s, o, report)
 	if p == nil {
 		return
 	}
 	file := &document.File{Name: name}
-	rows := s.Rows[1+p.under:]
 	var unsure []catalog.Problem
 	taken := 0
-	for i, row := range rows {
-		rows[i] = nil // a long list would otherwise be held twice
+	for i := 1 + p.under; i < s.Len(); i++ {
+		row := s.Row(i)
 		r, read, ok := p.readRow(file, row)
 		if !ok {
 			unsure = append(unsure, r.problems...)
@@ -165,24 +166,47 @@ func (l *List) sheet(name string, s grid.Sheet, o Options, report *catalog.Repor
 		for _, part := range read.Parts {
 			part.Where.Sheet = s.Name
 		}
-		l.take(read, p.row(read, r.item))
+		l.take(read, source{p, i, r.kind})
 		taken++
 	}
 	if len(unsure) > 0 && taken == 0 && p.kindAt < 0 {
-		report.Add(grid.Problem(catalog.Error, grid.Cell{At: s.Rows[0][0].At}, p.sheet.Line, "the list does not say what kind of parts it holds",
+		report.Add(grid.Problem(catalog.Error, grid.Cell{At: p.header[0].At}, p.sheet.Line, "the list does not say what kind of parts it holds",
 			"state the kind, or add a column named kind, or name the sheet or the file after it: "+strings.Join(kindNames(), ", ")))
 	} else {
 		l.Unsure += len(unsure)
 		report.Add(unsure...)
 	}
-	l.Sheets = append(l.Sheets, p.told(s))
+	l.Sheets = append(l.Sheets, p.told())
+}
+
+// source is the row that a part, a deal or a store was read from. What would
+// stand in a file is made anew from it when it is asked for: of a long list all
+// of that would take more room than the rows.
+type source struct {
+	plan *plan
+	row  int
+	kind catalog.Kind
+}
+
+// sources are those of the items of a list, one for each.
+type sources struct{ parts, deals, stores []source }
+
+// node is the mapping of the row.
+func (s source) node() *yaml.Node {
+	return s.plan.item(s.plan.sheet.Row(s.row), s.kind, grid.Cell{}).item
 }
 
 // take adds what a row held.
-func (l *List) take(read catalog.Items, nodes catalog.ItemNodes) {
-	l.Parts, l.nodes.Parts = append(l.Parts, read.Parts...), append(l.nodes.Parts, nodes.Parts...)
-	l.Deals, l.nodes.Deals = append(l.Deals, read.Deals...), append(l.nodes.Deals, nodes.Deals...)
-	l.Stores, l.nodes.Stores = append(l.Stores, read.Stores...), append(l.nodes.Stores, nodes.Stores...)
+func (l *List) take(read catalog.Items, from source) {
+	for _, p := range read.Parts {
+		l.Parts, l.rows.parts = append(l.Parts, p), append(l.rows.parts, from)
+	}
+	for _, d := range read.Deals {
+		l.Deals, l.rows.deals = append(l.Deals, d), append(l.rows.deals, from)
+	}
+	for _, s := range read.Stores {
+		l.Stores, l.rows.stores = append(l.Stores, s), append(l.rows.stores, from)
+	}
 }
 
 // worst is the severity of the worst problem; Info where there is none.

@@ -2,6 +2,8 @@ package tables
 
 import (
 	"bytes"
+	"errors"
+	"fmt"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -86,5 +88,27 @@ func TestSameWorkbook(t *testing.T) {
 		if !bytes.Equal(first, b.Bytes()) {
 			t.Fatal("it differs")
 		}
+	}
+}
+
+// A long list is written in pieces, and is one list all the same.
+func TestLongListIsOneList(t *testing.T) {
+	var text strings.Builder
+	text.WriteString("SKU,kind,price,capacitance,name,parts\n")
+	const parts = 2*together + 1
+	for i := range parts {
+		fmt.Fprintf(&text, "B-%04d,bass blocker,%d USD,220 uF,b,\n", parts-i, 1+i%9)
+	}
+	text.WriteString(",deal,1 USD,,two,B-0001; B-0002\n")
+	l, report := Read("list.csv", []byte(text.String()), Options{Kind: catalog.KindCount})
+	var out strings.Builder
+	if err := errors.Join(report.Err(), l.Write(&out)); err != nil {
+		t.Fatal(err)
+	}
+	if !strings.HasPrefix(out.String(), "parts:\n  - sku: B-0001\n") || strings.Count(out.String(), "parts:\n") != 1 || strings.Count(out.String(), "\ndeals:\n") != 1 {
+		t.Errorf("%.200s", out.String())
+	}
+	if c := loaded(t, out.String()); len(c.Parts) != parts || len(c.Deals) != 1 {
+		t.Errorf("%d parts, %d deals", len(c.Parts), len(c.Deals))
 	}
 }

@@ -68,8 +68,8 @@ func (l *List) Update(name string, text []byte) (*Updated, *catalog.Report) {
 	}
 	seen := map[string]bool{}
 	var added []*yaml.Node
-	for _, n := range l.nodes.Parts {
-		sku := lookup(n, "sku").Value
+	for i, from := range l.rows.parts {
+		sku, n := l.Parts[i].SKU, from.node()
 		seen[sku] = true
 		old := have[sku]
 		if old == nil {
@@ -124,8 +124,8 @@ func (l *List) confirm(name string, text []byte) *catalog.Report {
 			now[strings.TrimSpace(lookup(document.Resolve(n), "sku").Value)] = document.Resolve(n)
 		}
 	}
-	for _, n := range l.nodes.Parts {
-		sku := lookup(n, "sku").Value
+	for i, from := range l.rows.parts {
+		sku, n := l.Parts[i].SKU, from.node()
 		kind, _ := catalog.KindNamed(lookup(n, "kind").Value)
 		is := now[sku]
 		if is == nil || !sameKeys(kind, "", n, is) {
