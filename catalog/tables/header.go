@@ -361,9 +361,9 @@ func (p *plan) understand(name string, k catalog.Kind) column {
 
 var (
 	// bracketed is a name with a unit in brackets: "fs (Hz)", "Vas [L]".
-	bracketed = expression.Late(`^(.*?)[\s,_-]*[(\[]\s*([^()\[\]]+?)\s*[)\]]$`)
+	bracketed = expression.Late(`^(.*?)[\s,_-]*[(\[]\s*(?:(?:in|en|em|w)\s+)?([^()\[\]]+?)\s*[)\]]$`)
 	// trailing is a name with a unit behind it: "fs, Hz", "price in EUR", "xmax mm".
-	trailing = expression.Late(`^(.*?)[\s,_-]+(?:in\s+)?([^\s,_-]+)$`)
+	trailing = expression.Late(`^(.*?)[\s,_-]+(?:(?:in|en|em|w)\s+)?([^\s,_-]+)$`)
 )
 
 // form is a way to read a name: as a whole, or with a unit at its end.
@@ -398,6 +398,9 @@ func means(forms []form, k catalog.Kind) (meaning, bool) {
 			return m, true
 		case fits(f.unit, specOf(k, m.key)):
 			return meaning{m.key, f.unit}, true
+		}
+		if unit, known := trade.Unit(f.unit); ok && known && fits(unit, specOf(k, m.key)) {
+			return meaning{m.key, unit}, true
 		}
 	}
 	return meaning{}, false
