@@ -88,8 +88,8 @@ func TestDamagedWorkbooks(t *testing.T) {
 		`<row r="0"><c><v>1</v></c></row>`:               "outside of any sheet",
 		`<row r="9"><c r="ZZZZZZZZ9"><v>1</v></c></row>`: "outside of any sheet",
 		`<row r="9"><c r="-9"><v>1</v></c></row>`:        "outside of any sheet",
-		`<row><c`:                                        "cannot be read",
-		strings.Repeat(" ", 9<<20):                       "unpacks to more than 8 MB",
+		`<row><c`:                  "cannot be read",
+		strings.Repeat(" ", 9<<20): "unpacks to more than 8 MB",
 	} {
 		o := limited()
 		o.IsHeader = func(row []Cell) bool { return row[0].Text == "SKU" }

@@ -64,6 +64,19 @@ func (p *plan) read(c grid.Cell, i int, col column, kind catalog.Kind) (text, lo
 		return trade.BoxType(text), "", ""
 	case s.Shape == document.Price && trade.OnRequest(text):
 		return "", "the part has no price (" + text + "), so it cannot be bought", ""
+	case s.Key == "price" && trade.Beginning(text):
+		return "", "it is where prices begin, not the price; the part has none, so it cannot be bought", ""
+	case s.Key == "price" && several(text):
+		return "", "it is more than one price; the part has none, so it cannot be bought", ""
+	case s.Key == "stock":
+		count, known, ok := trade.Pieces(text)
+		switch {
+		case ok && known:
+			return count, "", ""
+		case ok:
+			return "", "how many there are it does not say; taken as enough", ""
+		}
+		return text, "", ""
 	case s.Shape == document.Price:
 		return p.price(text, i, col.unit), "", ""
 	}
@@ -79,6 +92,24 @@ func (p *plan) read(c grid.Cell, i int, col column, kind catalog.Kind) (text, lo
 	}
 	return text, "", ""
 }
+
+// several tells whether a cell holds more than one price: a range, or one that was
+// struck out beside the one that holds.
+func several(text string) bool {
+	text = percent().ReplaceAllString(text, "")
+	if len(amountIn().FindAllString(text, -1)) < 2 {
+		return false
+	}
+	// Thousands may be parted by blanks: then each group has three digits, and a
+	// hundred thousand stands with its decimals, or it is 259 219.
+	return !oneAmount().MatchString(text)
+}
+
+var (
+	amountIn  = expression.Late(`\d[\d.,'’]*`)
+	percent   = expression.Late(`\d+(?:[.,]\d+)?\s*%`)
+	oneAmount = expression.Late(`^\D*(?:\d{1,2}(?:[ \x{a0}\x{202f}]\d{3})+(?:[.,]\d{1,2})?|\d{3}(?:[ \x{a0}\x{202f}]\d{3})+[.,]\d{2})(?:,?-+)?\D*$`)
+)
 
 // price adds the currency where the cell states none.
 func (p *plan) price(text string, i int, unit string) string {

@@ -483,6 +483,9 @@ func fits(unit string, s document.Spec) bool {
 		return err == nil
 	case document.Percent:
 		return unit == "%"
+	case document.Groups: // the powers of an amplifier
+		_, err := units.Parse("1 "+unit, units.Power)
+		return err == nil && s.Key == "ratings"
 	}
 	return false
 }

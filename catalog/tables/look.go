@@ -23,9 +23,17 @@ const number = `\d+(?:[.,]\d+)?`
 // behind one digit only: 300 600 are two figures.
 const watted = `\d[ \x{a0}\x{202f}]\d{3}|` + number
 
+// ones and twos are words for one coil, and for two.
+const (
+	ones = `single|svc|s|einfach|einzel|simple|singola|singolo|sencilla|simples|enkele?|pojedyncz[ay]`
+	twos = `dual|double|dvc|d|doppelt?|doppelschwingspule|dobles?|doppi[ao]|dubbele?|dupl[ao]|podw[oó]jn[ay]`
+)
+
 var (
-	// coilsAlike are coils by how many there are: "dual 4", "DVC4", "D4", "SVC 2".
-	coilsAlike = expression.Late(`(?i)^(single|svc|s|dual|double|dvc|d|doppel|doppelschwingspule|double bobine|doble bobina|doppia bobina|dubbele spoel)[\s-]*(` + number + `)\s*(?:x\s*(` + number + `)\s*)?(?:ohms?|Ω|ω)?$`)
+	// coilsAlike are coils by how many there are: "dual 4", "DVC4", "D4", "SVC 2",
+	// "double bobine 2 x 4", "doppia 4+4".
+	coilsAlike = expression.Late(`(?i)^(?:(?:voice )?coils?|bobin[ae]s?|spoel(?:en)?|spulen?|schwingspulen?|cewk[ai])?[\s:]*(` + ones + `|` + twos + `)(?:[\s-]*(?:voice[\s-]*coils?|coils?|bobin[ae]s?|spoel(?:en)?|spulen?|schwingspulen?|cewk[ai]))?[\s-]*(` + number + `)\s*(?:ohms?|Ω|ω)?\s*(?:([x×*+])\s*(` + number + `)\s*)?(?:ohms?|Ω|ω)?$`)
+	single     = expression.Late(`(?i)^(?:` + ones + `)$`)
 	// coilsCounted are those with a count: "2x4", "2 x 4", "1x4 ohm".
 	coilsCounted = expression.Late(`(?i)^([1-8])\s*[x×*]\s*(` + number + `)\s*(?:ohms?|Ω|ω)?$`)
 	// coilsAdded are those that are named one by one: "4+4".
@@ -61,14 +69,17 @@ func coils(text string) string {
 	}
 	if m := coilsAlike().FindStringSubmatch(t); m != nil {
 		n, each := "2", m[2]
-		if strings.EqualFold(m[1][:1], "s") {
+		if single().MatchString(m[1]) {
 			n = "1"
 		}
-		if m[3] != "" { // "DVC 2x4"
+		switch {
+		case m[3] == "+" && (n != "2" || m[2] != m[4]):
+			return text
+		case m[3] != "" && m[3] != "+": // "DVC 2x4"
 			if m[2] != n {
 				return text
 			}
-			each = m[3]
+			each = m[4]
 		}
 		return n + " x " + each + " ohm"
 	}

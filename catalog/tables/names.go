@@ -87,7 +87,8 @@ var ofKind = [catalog.KindCount][]map[string][]string{
 		"channels": {"ch", "number of channels", "no of channels", "channel count"},
 		"class":    {"amplifier class", "topology", "operating class"},
 		"fuse":     {"fuses", "fusing", "fuse rating", "fuse size", "on board fuse"},
-		"ratings":  {"power ratings", "rated powers"},
+		"ratings": {"power ratings", "rated powers", "power", "rms", "rms power", "power rms", "output power", "rms output", "rms output power", "continuous power", "rated power",
+			"nominal power", "power output", "watts", "watts rms", "rms watts", "power at load", "power per load"},
 	}, filters},
 	catalog.KindEnclosure: {boxNames, {
 		"holes":  {"cutouts", "fits", "for drivers", "for subwoofers", "driver size", "woofer size", "hole size", "holes inches|in", "size", "diameter", "nominal size"},

@@ -3,6 +3,7 @@ package tables
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"go.yaml.in/yaml/v3"
@@ -10,6 +11,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/catalog/document"
 	"loudfor/catalog/grid"
+	"loudfor/catalog/trade"
 )
 
 // A row becomes the mapping that a YAML file would hold, keys in the order of
@@ -41,6 +43,10 @@ func (p *plan) item(row []grid.Cell, kind catalog.Kind, word grid.Cell) (out rea
 	out.kind = kind
 	bad := func(c grid.Cell, summary, detail string) { say(catalog.Error, c, summary, detail) }
 	columns := p.of(kind)
+	channels, says := 0, grid.Cell{}
+	if kind == catalog.KindAmplifier || kind == catalog.KindConverter {
+		channels, says = p.channels(row, columns)
+	}
 	values := map[string]value{}
 	items := map[string][]*yaml.Node{} // of the lists
 	for i, c := range row {
@@ -73,11 +79,14 @@ func (p *plan) item(row []grid.Cell, kind catalog.Kind, word grid.Cell) (out rea
 			p.sample[i] = text
 		}
 		if col.rating != nil {
-			items["ratings"] = append(items["ratings"], col.rating.node(text, c, p.alone(row, columns)))
+			items["ratings"] = append(items["ratings"], col.rating.node(text, c, alone(channels)))
 			continue
 		}
 		if l, ok := listOf(specOf(kind, col.key)); ok {
 			read, err := l.read(text, c, func(price string) string { return p.price(price, i, col.unit) })
+			if err != nil && col.key == "ratings" {
+				read, err = loads(text, c, channels)
+			}
 			if err != nil {
 				bad(c, err.Error(), "write each as "+l.form)
 			}
@@ -102,19 +111,32 @@ func (p *plan) item(row []grid.Cell, kind catalog.Kind, word grid.Cell) (out rea
 	}
 	p.join(values)
 	p.complete(row, kind, values)
+	if _, ok := values["channels"]; !ok && channels > 0 {
+		values["channels"] = value{text: strconv.Itoa(channels), cell: says}
+	}
 	out.item = p.mapping(row, kind, word, values)
 	return out
 }
 
-// alone is the mode of a rating whose column names none: the one channel of an
-// amplifier plays mono, several play stereo.
-func (p *plan) alone(row []grid.Cell, columns []column) string {
+// channels is how many an amplifier has by its row: a column's word, or else those
+// of its name; 0: it does not say. at is the cell that says so.
+func (p *plan) channels(row []grid.Cell, columns []column) (n int, at grid.Cell) {
 	for i, col := range columns {
-		if col.key == "channels" && i < len(row) && row[i].Shown() == "1" {
-			return "mono"
+		if col.key == "channels" && i < len(row) && !row[i].Empty() {
+			n, _ = strconv.Atoi(row[i].Shown())
+			return n, row[i]
 		}
 	}
-	return "stereo"
+	for i, c := range row {
+		if i < len(columns) && c.Sort != grid.Formula && c.Sort != grid.Number && anyOf(columns[i].key, "", "name", "kind") {
+			if found := trade.Channels(c.Shown()); found > 0 && n > 0 && found != n {
+				return 0, c
+			} else if found > 0 {
+				n, at = found, c
+			}
+		}
+	}
+	return n, at
 }
 
 // join makes one value of those that the list holds in pieces.

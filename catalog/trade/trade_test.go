@@ -100,3 +100,45 @@ func TestBoxTypeAndOnRequest(t *testing.T) {
 		}
 	}
 }
+
+func TestPieces(t *testing.T) {
+	for text, want := range map[string]string{
+		"3": "3", "2 Stk": "2", "2 Stk.": "2", "3 pcs": "3", "2 uds": "2", "1 szt.": "1", "2 st.": "2", "4 un.": "4", "12 x": "12", "5 Stück auf Lager": "?",
+		"ausverkauft": "0", "épuisé": "0", "brak": "0", "auf Lager": "some", "op=op": "some", ">10": "some", "10+": "some", "5-10": "some",
+		"-3": "?", "2.5": "?", "2 boxes": "?", "A4": "?",
+	} {
+		count, known, ok := trade.Pieces(text)
+		got := count
+		switch {
+		case !ok:
+			got = "?"
+		case !known:
+			got = "some"
+		}
+		if got != want {
+			t.Errorf("%q: %s, want %s", text, got, want)
+		}
+	}
+}
+
+func TestBeginning(t *testing.T) {
+	for text, want := range map[string]bool{
+		"ab 99,00": true, "dès 79 €": true, "à partir de 79": true, "desde 79,00 €": true, "od 249,00": true, "from $99": true, "vanaf € 99,-": true, "a partir de 199,00": true, "~99": true,
+		"99,00 €": false, "AUD 99": false, "DKK 99": false, "99": false, "odd 4": false, "CA$129": false, "CAD 99": false,
+	} {
+		if got := trade.Beginning(text); got != want {
+			t.Errorf("%q: %v", text, got)
+		}
+	}
+}
+
+func TestChannels(t *testing.T) {
+	for text, want := range map[string]int{
+		"Sonel A4, 4 canaux": 4, "Vierkanalverstärker": 4, "4-channel amplifier": 4, "Wzmacniacz 4-kanałowy": 4, "czterokanałowy": 4, "KR-M mono, 1-kanaals": 1, "monoblok": 1,
+		"Endstufe 2-Kanal": 2, "quattro canali": 4, "amp 5ch": 5, "2 canais": 2, "vierkanaals": 4, "W1": 0, "4 canaux ou 2 canaux": 0, "mono, 4 ohm": 1, "14 canaux": 0, "4 kabels": 0, "Monaro 500": 0,
+	} {
+		if got := trade.Channels(text); got != want {
+			t.Errorf("%q: %d, want %d", text, got, want)
+		}
+	}
+}
