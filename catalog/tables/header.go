@@ -67,13 +67,15 @@ type plan struct {
 	amounts []money        // by column: how prices are written
 	heads   map[int]string // columns that are read under another name than their own
 	by      map[inferred]int
+	tried   map[catalog.Kind]bool
+	above   []catalog.Kind // the kind that the title above a row names
 	columns map[catalog.Kind][]column
 	filled  []int
 	sample  []string
 }
 
 func newPlan(s *grid.Sheet, o Options, report *catalog.Report) *plan {
-	p := &plan{options: o, sheet: s, header: s.Row(0), kind: o.Kind, stated: o.Kind < catalog.KindCount, kindAt: -1, columns: map[catalog.Kind][]column{}}
+	p := &plan{options: o, sheet: s, header: s.Row(0), kind: o.Kind, stated: o.Kind < catalog.KindCount, kindAt: -1, columns: map[catalog.Kind][]column{}, heads: map[int]string{}, tried: map[catalog.Kind]bool{}}
 	p.readHeader()
 	for i, name := range p.names {
 		m, mapped := p.options.Mapping.find(name)
@@ -81,6 +83,8 @@ func newPlan(s *grid.Sheet, o Options, report *catalog.Report) *plan {
 			p.kindAt = i
 		}
 	}
+	texts := p.texts()
+	p.typed(texts)
 	if !p.stated && o.Mapping.Kind != nil {
 		p.kind, p.stated = *o.Mapping.Kind, true
 	}
@@ -91,15 +95,40 @@ func newPlan(s *grid.Sheet, o Options, report *catalog.Report) *plan {
 	p.skuless = !slices.ContainsFunc(p.names, p.isSKU)
 	p.amounts = make([]money, len(p.names))
 	p.bare = make([]string, len(p.names))
-	for i, cells := range p.texts() {
+	named := strings.ToUpper(or(p.options.Mapping.Currency, p.options.Currency))
+	for i, cells := range texts {
 		p.bare[i] = unitsOf(cells)
-		p.amounts[i] = moneyOf(cells, strings.ToUpper(or(p.options.Mapping.Currency, p.options.Currency)))
+		p.amounts[i] = moneyOf(cells, named)
+		if p.amounts[i].currency == "" {
+			p.amounts[i].currency = p.currencyAbove()
+		}
 	}
 	if p.twice(report) {
 		return nil
 	}
 	p.filled, p.sample = make([]int, len(p.names)), make([]string, len(p.names))
 	return p
+}
+
+// currencyIn is a currency in a title; of codes only those that stand as such, since
+// "in ALL shops" is no Albanian price.
+var currencyIn = expression.Late(`(?:^|[\s(\[])(?:in|en|em|w|IN|EN|EM|W)\s+([A-Z]{3})\s*(?:[).,;:\]]|$)|[(\[]\s*([A-Z]{3})\s*[)\]]|(€|£|zł)`)
+
+// currencyAbove is the one currency that the titles above the list name: "prices
+// in PLN".
+func (p *plan) currencyAbove() (code string) {
+	for _, row := range p.sheet.Above {
+		for _, c := range row {
+			for _, m := range currencyIn().FindAllStringSubmatch(c.Text, -1) {
+				found := currencyOf(strings.ToLower(m[1]+m[2]+m[3]), "")
+				if found == "" || code != "" && code != found {
+					return ""
+				}
+				code = found
+			}
+		}
+	}
+	return code
 }
 
 // isKind tells whether a column is named as one of kinds.
@@ -132,7 +161,41 @@ func (p *plan) named() {
 		}
 	}
 	if _, mapped := p.options.Mapping.find(p.nameOf(weak)); weak >= 0 && strong && !mapped {
-		p.heads = map[int]string{weak: "name"}
+		p.heads[weak] = "name"
+	}
+}
+
+// isType tells whether a column is named "Type", which heads many things.
+func isType(name string) bool {
+	english, _ := trade.Phrase(name)
+	return english == "type" || tidied(name) == "type"
+}
+
+// typed finds out what a column named "Type" holds: kinds, how boxes work, or, in
+// a list without names, models. Its cells tell, since the heading does not.
+func (p *plan) typed(texts [][]string) {
+	named := slices.ContainsFunc(p.names, func(name string) bool { m, ok := meansAnywhere(name); return ok && m.key == "name" })
+	for i, name := range p.names {
+		if _, mapped := p.options.Mapping.find(name); mapped || len(texts[i]) == 0 {
+			continue
+		}
+		if !isType(name) {
+			continue
+		}
+		kinds, boxes := 0, 0
+		for _, text := range texts[i] {
+			if _, ok := catalog.KindNamed(text); ok || len(trade.Kinds(text)) > 0 {
+				kinds++
+			} else if trade.BoxType(text) != "" {
+				boxes++
+			}
+		}
+		switch {
+		case p.kindAt < 0 && kinds > boxes && 2*kinds >= len(texts[i]):
+			p.kindAt = i
+		case !named && 2*(kinds+boxes) < len(texts[i]):
+			p.heads[i] = "name"
+		}
 	}
 }
 
@@ -495,16 +558,16 @@ func (p *plan) told() Sheet {
 	out := Sheet{Name: p.sheet.Name, Encoding: p.sheet.Encoding, Rows: p.sheet.Len() - 1 - p.under}
 	seen := map[catalog.Kind]bool{}
 	for k := range rowSorts {
-		for _, how := range []string{byColumn, byList, byWords, byValues} {
+		for _, how := range []string{byColumn, byList, byTitle, byWords, byValues} {
 			if n := p.by[inferred{k, how}]; n > 0 {
 				seen[k] = true
 				out.Kinds = append(out.Kinds, KindOf{k, n, how})
 			}
 		}
 	}
-	if len(seen) == 0 && p.stated {
-		seen[p.kind] = true
-		p.of(p.kind)
+	for k := range p.tried { // rows that failed had columns too
+		seen[k] = true
+		p.of(k)
 	}
 	for i, name := range p.names {
 		c := Column{Name: name, Filled: p.filled[i], Sample: p.sample[i]}
@@ -526,11 +589,13 @@ func (p *plan) told() Sheet {
 				c.Unit = of.unit
 			}
 		}
-		if i == p.kindAt && len(keys) == 0 {
-			keys = []string{"kind"}
+		if i == p.kindAt {
+			keys, c.Unit = []string{"kind"}, ""
 		}
 		if c.Key = strings.Join(keys, ", "); c.Key != "" {
 			c.Why = ""
+		} else if c.Why == "" && len(seen) == 0 {
+			c.Why = "what the rows are is not known"
 		} else if c.Why == "" {
 			c.Why = "no row needs it"
 		}

@@ -31,17 +31,24 @@ const (
 	byList   = "the list is named so"
 	byWords  = "their words and values say so"
 	byValues = "only their values say so"
+	byTitle  = "the row above them says so"
 )
 
 // read reads a row as what it is; ok is false where that stays unsure, and then
 // the problem says so.
 func (p *plan) readRow(file *document.File, row []grid.Cell) (r reading, read catalog.Items, ok bool) {
 	kinds, word, how := p.kindsOf(row)
+	if len(kinds) == 1 {
+		p.tried[kinds[0]] = true
+	}
 	switch {
 	case how == "":
 		return reading{problems: []catalog.Problem{p.noKind(word)}}, read, true
-	case how == byColumn || how == byList:
+	case how == byColumn || how == byList || how == byTitle:
 		r, read = p.as(file, row, kinds[0], word)
+		if how != byColumn && worst(r.problems) == catalog.Error && !p.telling(r, kinds[0]) {
+			return reading{problems: []catalog.Problem{p.leftOut(p.first(row), "the row states nothing that "+rowWords(kinds[0])+" needs", "it is left out")}}, read, false
+		}
 		p.take(kinds[0], how, r)
 		return r, read, true
 	}
@@ -54,7 +61,7 @@ func (p *plan) readRow(file *document.File, row []grid.Cell) (r reading, read ca
 	var why string
 	for _, k := range kinds {
 		r, read := p.as(file, row, k, word)
-		if r.item != nil && worst(r.problems) != catalog.Error && p.telling(r, k) {
+		if r.item != nil && worst(r.problems) != catalog.Error && p.telling(r, k) && (how == byWords || p.plain(r, k)) {
 			whole = append(whole, attempt{k, r, read})
 		} else if len(kinds) == 1 {
 			for _, problem := range r.problems {
@@ -72,13 +79,6 @@ func (p *plan) readRow(file *document.File, row []grid.Cell) (r reading, read ca
 		p.take(whole[0].kind, how, whole[0].reading)
 		return whole[0].reading, whole[0].Items, true
 	}
-	c := grid.Cell{At: row[0].At}
-	for _, cell := range row {
-		if !cell.Empty() && cell.Sort != grid.Number {
-			c = cell
-			break
-		}
-	}
 	var could []string
 	for _, a := range whole {
 		could = append(could, a.kind.String())
@@ -90,8 +90,58 @@ func (p *plan) readRow(file *document.File, row []grid.Cell) (r reading, read ca
 	case why != "":
 		summary = fmt.Sprintf("the row may be %s, but %s", kinds[0], why)
 	}
-	return reading{problems: []catalog.Problem{grid.Problem(catalog.Warning, c, p.sheet.Line, summary,
-		"it is left out; to have it read, add a column kind: "+strings.Join(kindNames(), ", "))}}, read, false
+	return reading{problems: []catalog.Problem{p.leftOut(p.first(row), summary, "it is left out; to have it read, add a column kind: "+strings.Join(kindNames(), ", "))}}, read, false
+}
+
+// first is the first word of a row.
+func (p *plan) first(row []grid.Cell) grid.Cell {
+	for _, cell := range row {
+		if !cell.Empty() && cell.Sort != grid.Number {
+			return cell
+		}
+	}
+	return grid.Cell{At: row[0].At}
+}
+
+// leftOut is the warning that a row is not taken.
+func (p *plan) leftOut(c grid.Cell, summary, detail string) catalog.Problem {
+	return grid.Problem(catalog.Warning, c, p.sheet.Line, summary, detail)
+}
+
+// plain tells whether the values of a row say what it is without a word: a count
+// of channels has an amplifier, a converter and a radio.
+func (p *plan) plain(r reading, k catalog.Kind) bool {
+	return slices.ContainsFunc(r.used, func(i int) bool {
+		key := p.of(k)[i].key
+		_, common := everyPart[key]
+		return !common && !anyOf(key, "channels", "power count")
+	})
+}
+
+// title takes a row with one word for the title of the rows below it; ok is false
+// where it is no such row. A title that names no kind, or several, ends what the
+// one above it said.
+func (p *plan) title(row []grid.Cell) (ok bool) {
+	if p.kindAt >= 0 || p.options.Kind < catalog.KindCount || p.options.Mapping.Kind != nil {
+		return false
+	}
+	filled, text := 0, ""
+	for _, c := range row {
+		if !c.Empty() {
+			filled++
+			text = c.Shown()
+		}
+	}
+	if filled != 1 {
+		return false
+	}
+	p.above = nil
+	if k, known := catalog.KindNamed(text); known {
+		p.above = []catalog.Kind{k}
+	} else if kinds := trade.Kinds(text); len(kinds) == 1 {
+		p.above = kinds
+	}
+	return p.above != nil
 }
 
 // telling tells whether a row says anything that only some kinds of part have.
@@ -176,19 +226,39 @@ func (p *plan) kindsOf(row []grid.Cell) (kinds []catalog.Kind, word grid.Cell, h
 			return nil, word, ""
 		}
 	}
-	if p.stated {
+	switch {
+	case p.stated && len(p.above) == 1:
+		return p.above, word, byTitle
+	case p.stated:
 		return []catalog.Kind{p.kind}, word, byList
 	}
 	if len(kinds) == 0 {
 		kinds = p.worded(row)
 	}
-	if len(kinds) > 0 {
+	switch {
+	case len(kinds) == 0 && p.strange(row):
+		return nil, word, byWords
+	case len(p.above) == 1 && (len(kinds) == 0 || slices.Contains(kinds, p.above[0])):
+		return p.above, word, byTitle
+	case len(kinds) > 0:
 		return kinds, word, byWords
 	}
 	for k := range catalog.KindWorkshop { // an hour's work has a price and nothing else
 		kinds = append(kinds, k)
 	}
 	return kinds, word, byValues
+}
+
+// strange tells whether the words of a row name a thing that is no part here.
+func (p *plan) strange(row []grid.Cell) bool {
+	for i, c := range row {
+		if i < len(p.names) && !c.Empty() && c.Sort != grid.Number && c.Sort != grid.Formula {
+			if m, ok := meansAnywhere(p.names[i]); (!ok || m.key == "name" || i == p.kindAt) && trade.Strange(c.Shown()) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // worded are the kinds that the words of a row name: its name first, then what

@@ -89,6 +89,9 @@ func (m Mapping) isHeader(row []grid.Cell) bool {
 			others++
 			continue
 		}
+		if isType(name) { // which may head the models
+			seen["name"] = true
+		}
 		if mean, ok := meansAnywhere(name); ok {
 			seen[mean.key] = true
 			beside = beside || anyOf(mean.key, "parts", "every", "from", "trip")

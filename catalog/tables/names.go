@@ -91,7 +91,7 @@ var ofKind = [catalog.KindCount][]map[string][]string{
 			"nominal power", "power output", "watts", "watts rms", "rms watts", "power at load", "power per load"},
 	}, filters},
 	catalog.KindEnclosure: {boxNames, {
-		"holes":  {"cutouts", "fits", "for drivers", "for subwoofers", "driver size", "woofer size", "hole size", "holes inches|in", "size", "diameter", "nominal size"},
+		"holes":  {"cutouts", "fits", "for drivers", "for subwoofers", "driver size", "woofer size", "hole size", "holes inches|in", "inches|in", "size", "diameter", "nominal size"},
 		"cutout": mounting["cutout"], "holes count": {"number of holes", "no of holes", "number of drivers", "no of drivers", "drivers"},
 		"holes each": {"size of holes", "size of drivers"}, "depth": {"free depth", "mounting depth", "available depth"},
 	}},

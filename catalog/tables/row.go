@@ -29,7 +29,8 @@ type reading struct {
 	kind     catalog.Kind
 	item     *yaml.Node
 	problems []catalog.Problem
-	used     []int // columns of which a value was taken
+	used     []int           // columns of which a value was taken
+	told     catalog.Problem // what was taken from words; no summary: nothing
 }
 
 // item makes the mapping of a row; none for a row without a value in a column
@@ -110,6 +111,9 @@ func (p *plan) item(row []grid.Cell, kind catalog.Kind, word grid.Cell) (out rea
 		return out
 	}
 	p.join(values)
+	if found, at := p.describe(row, kind, values); len(found) > 0 {
+		out.told = grid.Problem(catalog.Info, at, p.sheet.Line, strings.Join(found, ", ")+" taken from the words of the row, since no column states it", "see that it is right; a column of its own goes before them")
+	}
 	p.complete(row, kind, values)
 	if _, ok := values["channels"]; !ok && channels > 0 {
 		values["channels"] = value{text: strconv.Itoa(channels), cell: says}

@@ -150,6 +150,9 @@ func (l *List) sheet(name string, s *grid.Sheet, o Options, report *catalog.Repo
 	taken := 0
 	for i := 1 + p.under; i < s.Len(); i++ {
 		row := s.Row(i)
+		if p.title(row) {
+			continue
+		}
 		r, read, ok := p.readRow(file, row)
 		if !ok {
 			unsure = append(unsure, r.problems...)
@@ -165,6 +168,9 @@ func (l *List) sheet(name string, s *grid.Sheet, o Options, report *catalog.Repo
 		}
 		for _, part := range read.Parts {
 			part.Where.Sheet = s.Name
+		}
+		if r.told.Summary != "" {
+			report.Add(r.told)
 		}
 		l.take(read, source{p, i, r.kind})
 		taken++

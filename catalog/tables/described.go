@@ -1,0 +1,98 @@
+package tables
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+
+	"loudfor/catalog"
+	"loudfor/catalog/expression"
+	"loudfor/catalog/grid"
+)
+
+// Many lists have a column for half of what they know, and the rest in the name:
+// "Kabelset 20 mm², 5 m". A value that no column states is taken from the words of
+// the row where it stands there once, with its unit, and can be nothing else; the
+// report says so. Common practice, no source.
+
+// described are the values that words state, by kind and key.
+var described = map[catalog.Kind]map[string]func() *regexp.Regexp{
+	catalog.KindSubwoofer: {"size": sizeWord, "coils": coilsWord, "rms": rmsWord},
+	catalog.KindFront:     {"size": sizeWord, "load": loadWord, "rms": rmsWord},
+	catalog.KindEnclosure: {"holes": sizeWord, "volume": volumeWord, "tuning": hertzWord},
+	catalog.KindLoaded:    {"driver.size": sizeWord, "volume": volumeWord, "tuning": hertzWord},
+	catalog.KindKit:       {"gauge": gaugeWord, "length": lengthWord},
+	catalog.KindBlocker:   {"capacitance": capacitanceWord},
+}
+
+const (
+	start = `(?i)(?:^|[\s,;(/–-])`
+	stop  = `(?:$|[\s,;.)/–-])`
+	inch  = `"|″|”|''|in(?:ch(?:es)?)?|zoll|pouces?|pulg(?:adas?)?|pol(?:egadas?)?|pollici|duim|cali`
+)
+
+var (
+	sizeWord        = expression.Late(start + `((?:[1-4]\s*x\s*)?(?:[4-9]\s*x\s*\d{1,2}\s*(?:` + inch + `)|\d{1,2}(?:[.,]\d{1,2})?[\s-]*(?:` + inch + `|cm)|[1-4]\d\d\s*mm))` + stop)
+	coilsWord       = expression.Late(start + `((?:dvc|svc|dual|single)\s*-?\d(?:[.,]\d)?(?:\s*(?:ohms?|Ω))?|(?:[12]\s*x\s*)?\d(?:[.,]\d)?\s*(?:ohms?|Ω))` + stop)
+	loadWord        = expression.Late(start + `(\d(?:[.,]\d)?\s*(?:ohms?|Ω))` + stop)
+	rmsWord         = expression.Late(start + `((?:` + number + `)\s*w(?:att?s?)?\s*rms|rms[\s:]*(?:` + number + `)\s*w(?:att?s?)?)` + stop)
+	volumeWord      = expression.Late(start + `(` + number + `\s*(?:l|lit(?:er|re|res|ers|ros?|ri|row)|ltr|cu\.?\s?ft|ft3))` + stop)
+	hertzWord       = expression.Late(start + `(\d{2}(?:[.,]\d)?\s*hz)` + stop)
+	gaugeWord       = expression.Late(start + `((?:1/0|2/0|\d)\s*(?:awg|ga)|\d{1,2}(?:[.,]\d)?\s*(?:mm²|mm2|mmq|qmm))` + stop)
+	lengthWord      = expression.Late(start + `(\d{1,2}(?:[.,]\d{1,2})?\s*(?:m|met(?:er|re|res|ers|ros?|ri|row)))` + stop)
+	capacitanceWord = expression.Late(start + `(\d{2,4}\s*(?:uf|µf|μf))` + stop)
+)
+
+// describe adds what the words of a row state and no column does; the cells say
+// which of them it was.
+func (p *plan) describe(row []grid.Cell, kind catalog.Kind, values map[string]value) (found []string, at grid.Cell) {
+	for key, word := range described[kind] {
+		if _, have := values[key]; have || slices.ContainsFunc(pieces[key], func(piece string) bool { _, have := values[piece]; return have }) {
+			continue
+		}
+		text, cell := "", grid.Cell{}
+		for i, c := range row {
+			if i >= len(p.names) || c.Empty() || c.Sort == grid.Number || c.Sort == grid.Formula || !p.wordsIn(i, kind) {
+				continue
+			}
+			// Matches share the blanks between them.
+			for rest := c.Shown(); ; {
+				m := word().FindStringSubmatchIndex(rest)
+				if m == nil {
+					break
+				}
+				if said := rest[m[2]:m[3]]; text == "" {
+					text, cell = said, c
+				} else if !strings.EqualFold(said, text) {
+					cell.Text = "" // two of them
+				}
+				rest = rest[m[3]:]
+			}
+		}
+		if text == "" || cell.Text == "" {
+			continue
+		}
+		if said, lost := inTradeWords(text, specOf(kind, key)); lost == "" {
+			values[key] = value{text: said, cell: cell}
+			found, at = append(found, key), cell
+		}
+	}
+	slices.Sort(found)
+	return found, at
+}
+
+// wordsIn tells whether a column holds words about the part: its name, its kind,
+// or what is read as nothing.
+func (p *plan) wordsIn(i int, kind catalog.Kind) bool {
+	if i == p.kindAt {
+		return true
+	}
+	c := p.of(kind)[i]
+	return c.key == "name" || c.key == "" && !p.understoodElsewhere(i)
+}
+
+// understoodElsewhere tells whether a column is one of values for another kind.
+func (p *plan) understoodElsewhere(i int) bool {
+	m, ok := meansAnywhere(p.names[i])
+	return ok && m.key != "name" && m.key != "type"
+}

@@ -1,0 +1,77 @@
+package tables
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"loudfor/catalog"
+)
+
+// What a shop's words say is read by general rules; what is unsure is left out with a
+// word, and never guessed.
+func TestShopWords(t *testing.T) {
+	for name, c := range map[string]struct{ text, want, said string }{
+		"a heading Typ with kinds": {
+			"Artikelnr;Typ;Bezeichnung;Preis in EUR;Zoll\nA;Gehäuse;geschlossen 30 l;49,00;12\n",
+			"A enclosure 49.00 EUR", "volume taken from the words of the row"},
+		"a heading Typ with models": {
+			"Art;Marke;Typ;Preis (EUR);Kapazität\nBassblocker;Holter;HB 1;9,90;220 uF\n",
+			"HOLTER-HB-1 bass blocker 9.90 EUR", ""},
+		"titles between rows": {
+			"SKU,Name,Price (USD),Capacitance,Gauge,Length\nBASS BLOCKERS\nA,x,5,220 uF,,\nWIRING KITS,,,,,\nB,y,6,,8 AWG,5 m\nSUMMER\nC,z,7,100 uF,,\n",
+			"A bass blocker 5.00 USD; B wiring kit 6.00 USD; C bass blocker 7.00 USD", ""},
+		"a cable is no kit": {
+			"SKU,Name,Price (USD),Gauge,Length\nA,Speaker cable,5,4 mm2,10 m\nB,RCA cable 5 m,6,8 AWG,5 m\nC,Amp kit,7,8 AWG,5 m\n",
+			"C wiring kit 7.00 USD", "what kind of part the row is"},
+		"channels alone are no converter": {
+			"SKU,Name,Price (USD),Channels\nA,TX 4,5,4\nB,TX 4 line converter,6,4\n",
+			"B line converter 6.00 USD", "what kind of part the row is"},
+		"a total in a list of one kind": {
+			"Bass blockers\nSKU,Price (USD),Capacitance\nA,5,220 uF\nTotal,5,\n", "A bass blocker 5.00 USD", "states nothing that the kind bass blocker needs"},
+		"prices that are none": {
+			"SKU,Kind,Price (EUR),Capacitance\nA,blocker,ab 5,220 uF\nB,blocker,\"9,00 7,00\",220 uF\nC,blocker,5 - 7,220 uF\nD,blocker,259 219,220 uF\nE,blocker,1 299.00,220 uF\n",
+			"A bass blocker none; B bass blocker none; C bass blocker none; D bass blocker none; E bass blocker 1299.00 EUR", "more than one price"},
+		"a currency in the title": {
+			"\"Prices in PLN, in ALL shops\"\nSKU,Kind,Price,Capacitance\nA,blocker,5,220 uF\n", "A bass blocker 5.00 PLN", ""},
+		"two values in the words": {
+			"SKU,Kind,Name,Price (USD)\nA,kit,\"8 AWG, 5 m and 1 m\",5\nB,kit,\"8 AWG, 5 m\",6\n", "B wiring kit 6.00 USD", "needs the key \"length\""},
+		"a column goes before the words": {
+			"SKU,Kind,Name,Price (USD),Gauge,Length\nA,kit,\"8 AWG, 5 m\",5,4 AWG,6 m\n", "A wiring kit 5.00 USD 21.2 mm2 6 m", ""},
+	} {
+		t.Run(name, func(t *testing.T) {
+			l, report := Read("list.csv", []byte(c.text), Options{Kind: catalog.KindCount, SkipBad: true})
+			var got []string
+			for _, p := range l.Parts {
+				price := "none"
+				if p.Priced {
+					price = p.Price.String()
+				}
+				text := fmt.Sprintf("%s %s %s", p.SKU, p.Kind, price)
+				if p.Kit != nil && strings.Contains(c.want, "mm2") {
+					text += fmt.Sprintf(" %.1f mm2 %g m", p.Kit.Area*1e6, p.Kit.Length)
+				}
+				got = append(got, text)
+			}
+			var said strings.Builder
+			for _, p := range append(report.Problems, l.Skipped...) {
+				said.WriteString(p.Summary + "\n" + p.Detail + "\n")
+			}
+			if strings.Join(got, "; ") != c.want || !strings.Contains(said.String(), c.said) {
+				t.Errorf("%s, want %s\n%s", strings.Join(got, "; "), c.want, &said)
+			}
+		})
+	}
+}
+
+// Coils as eight languages count them.
+func TestCoilsInWords(t *testing.T) {
+	for text, want := range map[string]string{
+		"Dual 4": "2 x 4 ohm", "doppia 4+4": "2 x 4 ohm", "singola 4 Ω": "1 x 4 ohm", "doble bobina 4 ohm": "2 x 4 ohm", "dubbele spoel 2": "2 x 2 ohm", "Doppelschwingspule 2 x 2 Ohm": "2 x 2 ohm",
+		"podwójna 4": "2 x 4 ohm", "bobine double 2": "2 x 2 ohm", "DVC 2 Ohm": "2 x 2 ohm", "einfach 4 Ohm": "1 x 4 ohm", "doppia 4+2": "doppia 4+2", "single 2x4": "single 2x4", "dual": "dual",
+	} {
+		if got := coils(text); got != want {
+			t.Errorf("%q: %q, want %q", text, got, want)
+		}
+	}
+}
