@@ -97,7 +97,7 @@ func (p *plan) read(c grid.Cell, i int, col column, kind catalog.Kind) (text, lo
 // struck out beside the one that holds.
 func several(text string) bool {
 	text = percent().ReplaceAllString(text, "")
-	if len(amountIn().FindAllString(text, -1)) < 2 {
+	if len(amountIn().FindAllString(text, -1)) < 2 || strings.HasPrefix(text, "=") { // a formula is wrong in itself
 		return false
 	}
 	// Thousands may be parted by blanks: then each group has three digits, and a
