@@ -3,6 +3,7 @@ package catalog
 import (
 	"strings"
 	"testing"
+	"testing/fstest"
 )
 
 func TestCalled(t *testing.T) {
@@ -29,6 +30,28 @@ func TestCalled(t *testing.T) {
 	}
 	if s := c.meant("tamsel"); s != "several parts are called so; write the SKU of one: A-1 (Tamsel 12-inch value), A-2 (Tamsel 12-inch)" {
 		t.Error(s)
+	}
+}
+
+// A deal may name parts by their names as a brief may; a part that it names twice,
+// once by each, is one.
+func TestDealsNameParts(t *testing.T) {
+	const parts = "parts:\n  - {sku: B-1, kind: bass blocker, name: Holter blocker, price: 5 USD, capacitance: 220 uF}\n  - {sku: B-2, kind: bass blocker, name: Maroul blocker, price: 6 USD, capacitance: 220 uF}\ndeals:\n"
+	load := func(deal string) (*Catalogue, *Report) {
+		return LoadFS(fstest.MapFS{"parts.yaml": {Data: []byte(parts + "  - " + deal + "\n")}}, []string{"parts.yaml"})
+	}
+	for _, deal := range []string{"{name: d, parts: [holter blocker, B-2 x 2], price: 9 USD}", "{name: d, sku: holter, from: 2, price: 4 USD}"} {
+		if c, report := load(deal); report.Err() != nil || c.Deals[0].Parts[0].SKU != "B-1" {
+			t.Errorf("%s: %v", deal, report.Problems)
+		}
+	}
+	for deal, want := range map[string]string{
+		"{name: d, parts: [holter, B-1 x 2], price: 9 USD}":  "B-1 is named twice in the deal",
+		"{name: d, parts: [blocker, B-1 x 2], price: 9 USD}": `no part has the SKU "blocker"`,
+	} {
+		if _, report := load(deal); report.Err() == nil || report.Problems[0].Summary != want {
+			t.Errorf("%s: %v", deal, report.Problems)
+		}
 	}
 }
 

@@ -8,8 +8,8 @@ import (
 	"loudfor/catalog/units"
 )
 
-// Deals name parts that may stand in other files, so they are held against
-// the catalogue as a whole.
+// Deals name parts that may stand in other files, by their SKUs or by words that fit
+// one part alone, so they are held against the catalogue as a whole.
 
 // settleDeals sorts the deals and checks what they name.
 func (c *Catalogue) settleDeals(report *Report) {
@@ -22,7 +22,13 @@ func (c *Catalogue) settleDeals(report *Report) {
 		if d.Form != DealEvery && c.Currency != "" && d.Price.Currency != c.Currency {
 			report.Add(c.problemAt(Error, d.At("price"), fmt.Sprintf("the deal is %s, but the catalogue is in %s", d.Price, c.Currency), "write all prices in one currency").Problem)
 		}
-		for _, m := range d.Parts {
+		d.Parts = c.Resolve(d.Parts)
+		for n, m := range d.Parts {
+			if first := slices.IndexFunc(d.Parts, func(o Mention) bool { return o.SKU == m.SKU }); first < n {
+				report.Add(c.problemAt(Error, m.Where, fmt.Sprintf("%s is named twice in the deal", m.SKU), "write it once, with the number of pieces").
+					related(d.Parts[first].Where, "the first time"))
+				continue
+			}
 			c.settleDeal(d, m, report)
 		}
 	}

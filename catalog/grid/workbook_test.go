@@ -140,3 +140,31 @@ func TestQuotedCellsAreMarkedWhole(t *testing.T) {
 		}
 	}
 }
+
+// Whatever stands in a sheet and in the texts that cells share: reading it ends, and
+// each cell lies in its row.
+func FuzzWorkbook(f *testing.F) {
+	f.Add(`<row r="5"><c r="B5"><v>39.95</v></c><c r="D5" t="s"><f>B5*2</f><v>1</v></c></row>`, `<sst><si><r><t>a_x000A_</t></r><rPh><t>b</t></rPh></si></sst>`)
+	f.Add(`<row r="1048576"><c r="XFD1" t="inlineStr"><is><t>x</t></is></c></row><row><c/></row>`, `<si/>`)
+	f.Add(`<row><c r="$B$2" t="e"><v>#N/A</v></c></row></sheetData>`, `<si><t>`)
+	f.Fuzz(func(t *testing.T, rows, shared string) {
+		files := byHand(rows)
+		files["xl/sharedStrings.xml"] = shared
+		o := limited()
+		o.IsHeader = func([]Cell) bool { return true }
+		sheets, found := Read("a.xlsx", archive(t, files), o)
+		if len(sheets) == 0 && len(found) == 0 {
+			t.Error("neither a list nor a word about it")
+		}
+		for n := range sheets {
+			for i := range sheets[n].Len() {
+				row := sheets[n].Row(i)
+				for at, c := range sheets[n].Filled(i) {
+					if c.At.Column != at+1 || at >= len(row) || row[at] != c || c.At.Line < 1 {
+						t.Errorf("%d: %+v", at, c)
+					}
+				}
+			}
+		}
+	})
+}

@@ -49,3 +49,28 @@ func TestLoads(t *testing.T) {
 		}
 	}
 }
+
+// Whatever a cell holds: what is taken from it has a power and a load that stand in
+// it, and nothing panics.
+func FuzzLoads(f *testing.F) {
+	for _, text := range []string{"500 W RMS @ 1Ω", "300/500/800 W @ 4/2/1", "4 x 75 W @ 4 Ω, 4 x 110 W @ 2 Ω", "1.200 W an 1 Ohm", "4Ω: 300W", "DVC 4", "doppia 4+4", "RMS 300 / max 600"} {
+		f.Add(text, 4)
+	}
+	f.Fuzz(func(t *testing.T, text string, channels int) {
+		read, err := loads(text, grid.Cell{}, channels)
+		for _, n := range read {
+			if watts, load := lookup(n, "watts").Value, lookup(n, "load").Value; err == nil && (strings.Trim(watts, "0123456789.") != " W" || strings.Trim(load, "0123456789.") != " ohm") {
+				t.Errorf("%q: %s at %s", text, watts, load)
+			}
+		}
+		coils(text)
+		size(text)
+		power(text)
+		several(text)
+		for _, words := range described {
+			for _, word := range words {
+				word().FindString(text)
+			}
+		}
+	})
+}

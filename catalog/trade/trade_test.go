@@ -2,6 +2,7 @@ package trade_test
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"loudfor/catalog"
@@ -45,6 +46,13 @@ func FuzzHeading(f *testing.F) {
 		trade.Kinds(text)
 		trade.BoxType(text)
 		trade.OnRequest(text)
+		trade.Beginning(text)
+		if n := trade.Channels(text); n < 0 || n > 8 {
+			t.Errorf("%q has %d channels", text, n)
+		}
+		if count, known, ok := trade.Pieces(text); known && (!ok || strings.Trim(count, "0123456789") != "" || count == "") {
+			t.Errorf("%q: %q pieces", text, count)
+		}
 	})
 }
 
