@@ -34,11 +34,14 @@ var ratingSchema = document.NewSchema("a rating", []document.Field[amplifier.Rat
 // mostRatings bounds the list of one amplifier.
 const mostRatings = 40
 
+// ratingExample is one power.
+const ratingExample = "{mode: mono, load: 4 ohm, watts: 300, basis: claimed}"
+
 func readRatings(r *document.Reader, i *item, n *yaml.Node) {
 	i.keys = append(i.keys, keyAt(i.field, 0, 0, r.Where(n)))
-	items := r.Items(n, &spec{Key: "ratings"})
+	items := r.Items(n, &spec{Key: "ratings", Example: "[" + ratingExample + "]"})
 	if len(items) == 0 && document.Resolve(n).Kind == yaml.SequenceNode {
-		r.Complain(n, "ratings is an empty list", "add at least one, such as {mode: mono, load: 4 ohm, watts: 300, basis: claimed}")
+		r.Complain(n, "ratings is an empty list", "add at least one, such as "+ratingExample)
 	}
 	if len(items) > mostRatings {
 		r.Complain(items[mostRatings], fmt.Sprintf("more than %d ratings", mostRatings), "keep the ones that matter")
@@ -70,7 +73,7 @@ var amplifierFields = []itemField{
 		}},
 	document.Float(spec{Key: "fuse", Shape: document.Sum, Dim: units.Current, Range: ">0 A..2000 A", Example: "2 x 30 A", Help: "all its fuses"},
 		func(i *item) *float64 { return &i.part.Amplifier.Spec.Fuse }),
-	{Spec: spec{Key: "ratings", Shape: document.Groups, Required: true, Sub: ratingSchema.Specs(), Example: "[{mode: mono, load: 4 ohm, watts: 300, basis: claimed}]",
+	{Spec: spec{Key: "ratings", Shape: document.Groups, Required: true, Sub: ratingSchema.Specs(), Example: "[" + ratingExample + "]",
 		Help: "continuous power of one output for each mode and load"},
 		Nested: func(r *document.Reader, i *item, n *yaml.Node) { readRatings(r, i, n) },
 		Write: func(w *document.Writer, i *item) {

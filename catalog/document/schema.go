@@ -233,7 +233,11 @@ func (r *Reader) Items(n *yaml.Node, s *Spec) []*yaml.Node {
 		r.Complain(n, s.Key+" is an empty list", "write its items on the lines below, each starting with \"- \"")
 		return nil
 	}
-	r.Complain(n, s.Key+" is a list, not "+kindOf(list), "start each item with \"- \"")
+	remedy := "start each item with \"- \""
+	if s.Example != "" {
+		remedy += ", or write " + s.Key + ": " + s.Example
+	}
+	r.Complain(n, s.Key+" is a list, not "+kindOf(list), remedy)
 	return nil
 }
 

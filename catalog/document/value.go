@@ -80,6 +80,9 @@ func (s *Spec) exemplify(remedy string) string {
 			return rest + "such as " + s.Example
 		}
 	}
+	if s.Example != "" && strings.HasPrefix(remedy, "write a number (") {
+		return remedy + ", such as " + s.Example
+	}
 	return remedy
 }
 

@@ -19,6 +19,7 @@ import (
 	"loudfor/catalog/tables"
 	"loudfor/catalog/writing"
 	"loudfor/cmd/internal/answer"
+	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/inputs"
 	"loudfor/cmd/internal/record"
 )
@@ -141,9 +142,18 @@ func (i *importing) read(c *console, name string) (*tables.List, *catalog.Report
 		}
 	}
 	if err := report.Err(); err != nil {
-		return nil, nil, errors.Join(c.understood(list), err)
+		return nil, nil, errors.Join(c.understood(list), c.refused(list, i), err)
 	}
 	return list, report, nil
+}
+
+// refused tells what can be done with a list of which only some rows are wrong.
+func (c *console) refused(list *tables.List, i *importing) error {
+	if c.json || c.quiet || i.skip || len(list.Parts) == 0 {
+		return nil
+	}
+	_, err := fmt.Fprintf(c.err, "The list is refused for these mistakes; --skip-bad takes its other rows (%s).\n\n", facts.Plural(len(list.Parts), "part"))
+	return err
 }
 
 // understood tells on standard error how a list was read that has no answer on

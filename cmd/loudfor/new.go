@@ -26,6 +26,7 @@ type beginning struct {
 	wishes      start.Wishes
 	stays, from string
 	units       []string
+	skip        bool
 }
 
 func newCommand(c *console) *cobra.Command {
@@ -64,6 +65,7 @@ nothing.`,
 	f.StringVar(&b.stays, "stays", "", "`what` stays in the car: "+strings.Join(start.Stays, ", ")+" (default radio and speakers)")
 	f.StringVar(&b.from, "from", "", "a shop's `list` (CSV, XLSX) in place of the samples, read as import reads it")
 	f.StringArrayVar(&b.units, "unit", nil, "the unit of the bare numbers of a `column` of the list, such as \"RMS=W\"; may be repeated")
+	f.BoolVar(&b.skip, "skip-bad", false, "leave out rows of the list with mistakes instead of refusing it")
 	complete(cmd, "body", start.Bodies()...)
 	complete(cmd, "stays", start.Stays...)
 	return cmd
@@ -161,7 +163,7 @@ func orUSD(currency string) string {
 
 // read is the list of --from, as a catalogue.
 func (b *beginning) read(c *console) (*tables.List, error) {
-	i := importing{currency: b.wishes.Currency, units: b.units}
+	i := importing{currency: b.wishes.Currency, units: b.units, skip: b.skip}
 	list, report, err := i.read(c, b.from)
 	if err != nil {
 		return nil, err
