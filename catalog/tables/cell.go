@@ -114,7 +114,7 @@ var (
 // price adds the currency where the cell states none.
 func (p *plan) price(text string, i int, unit string) string {
 	m := p.amounts[i]
-	if code := currencyOf(strings.ToLower(unit), ""); code != "" {
+	if code := or(currencyOf(strings.ToLower(unit), ""), p.code); code != "" {
 		m.currency = code
 	}
 	if out := m.read(text); out != text || m.currency == "" {

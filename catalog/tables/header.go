@@ -53,29 +53,31 @@ type column struct {
 
 // plan is how a sheet is read.
 type plan struct {
-	options Options
-	sheet   *grid.Sheet
-	header  []grid.Cell
-	kind    catalog.Kind // of all rows, where stated
-	stated  bool         // all rows are of one kind; otherwise each row says
-	names   []string
-	units   []string       // from a row of units
-	under   int            // rows below the header that belong to it
-	kindAt  int            // the column of kinds; -1: there is none
-	skuless bool           // no column holds SKUs: they are made, see made.go
-	bare    []string       // by column: the unit of bare numbers, by the other cells
-	amounts []money        // by column: how prices are written
-	heads   map[int]string // columns that are read under another name than their own
-	by      map[inferred]int
-	tried   map[catalog.Kind]bool
-	above   []catalog.Kind // the kind that the title above a row names
-	columns map[catalog.Kind][]column
-	filled  []int
-	sample  []string
+	options    Options
+	sheet      *grid.Sheet
+	header     []grid.Cell
+	kind       catalog.Kind // of all rows, where stated
+	stated     bool         // all rows are of one kind; otherwise each row says
+	names      []string
+	units      []string       // from a row of units
+	under      int            // rows below the header that belong to it
+	kindAt     int            // the column of kinds; -1: there is none
+	skuless    bool           // no column holds SKUs: they are made, see made.go
+	bare       []string       // by column: the unit of bare numbers, by the other cells
+	amounts    []money        // by column: how prices are written
+	heads      map[int]string // columns that are read under another name than their own
+	by         map[inferred]int
+	tried      map[catalog.Kind]bool
+	currencyAt int            // the column of currencies; -1: there is none
+	code       string         // the row's currency, where it states one
+	above      []catalog.Kind // the kind that the title above a row names
+	columns    map[catalog.Kind][]column
+	filled     []int
+	sample     []string
 }
 
 func newPlan(s *grid.Sheet, o Options, report *catalog.Report) *plan {
-	p := &plan{options: o, sheet: s, header: s.Row(0), kind: o.Kind, stated: o.Kind < catalog.KindCount, kindAt: -1, columns: map[catalog.Kind][]column{}, heads: map[int]string{}, tried: map[catalog.Kind]bool{}}
+	p := &plan{options: o, sheet: s, header: s.Row(0), kind: o.Kind, stated: o.Kind < catalog.KindCount, kindAt: -1, currencyAt: -1, columns: map[catalog.Kind][]column{}, heads: map[int]string{}, tried: map[catalog.Kind]bool{}}
 	p.readHeader()
 	for i, name := range p.names {
 		m, mapped := p.options.Mapping.find(name)
@@ -83,6 +85,11 @@ func newPlan(s *grid.Sheet, o Options, report *catalog.Report) *plan {
 			p.kindAt = i
 		}
 	}
+	p.currencyAt = slices.IndexFunc(p.names, func(name string) bool {
+		english, _ := trade.Phrase(name)
+		_, mapped := p.options.Mapping.find(name)
+		return !mapped && (english == "currency" || tidied(name) == "currency")
+	})
 	texts := p.texts()
 	p.typed(texts)
 	if !p.stated && o.Mapping.Kind != nil {
@@ -589,8 +596,11 @@ func (p *plan) told() Sheet {
 				c.Unit = of.unit
 			}
 		}
-		if i == p.kindAt {
+		switch i {
+		case p.kindAt:
 			keys, c.Unit = []string{"kind"}, ""
+		case p.currencyAt:
+			keys = []string{"currency"}
 		}
 		if c.Key = strings.Join(keys, ", "); c.Key != "" {
 			c.Why = ""

@@ -21,13 +21,13 @@ import (
 
 // watts and ohms of a cell as spoken leaves it.
 const (
-	spokenWatts = `(?:(\d) x )?(\d+(?:\.\d+)?)(?: (?:w|watt|rms))*`
+	spokenWatts = `(?:(\d) x )?(\d+(?:\.\d+)?)(?: (?:w|watt|rms))*(?: x (\d)(?: (?:channels?|ch))?)?`
 	spokenOhms  = `(\d+(?:\.\d+)?) ohm`
 	spokenModes = `((?: (?:mono|stereo|bridged|continuous))*)`
 )
 
 var (
-	wattsFirst = expression.Late(`^` + spokenModes + ` ` + spokenWatts + spokenModes + `(?: (?:@|at|in|into|/|x|bei))* ` + spokenOhms + spokenModes + `(?: |$)`)
+	wattsFirst = expression.Late(`^` + spokenModes + ` ` + spokenWatts + spokenModes + `(?: (?:@|at|in|into|/|x|rms))* ` + spokenOhms + spokenModes + `(?: |$)`)
 	ohmsFirst  = expression.Late(`^` + spokenModes + ` ` + spokenOhms + spokenModes + `(?: (?:=|/|@))* ` + spokenWatts + spokenModes + `(?: |$)`)
 	// wattsInRow are several powers before as many loads.
 	wattsInRow = expression.Late(`^((?: \d+(?:\.\d+)? /)+ \d+(?:\.\d+)?)(?: (?:w|watt|rms))*(?: (?:@|at|in|into))+((?: \d+(?:\.\d+)?(?: ohm)? /)+ \d+(?:\.\d+)?)(?: ohm)?$`)
@@ -35,6 +35,7 @@ var (
 	grouping  = expression.Late(`(^|[^\d.,])(\d{1,2})[., \x{a0}\x{202f}](\d{3})(\s*[wW])`)
 	commas    = expression.Late(`(\d),(\d)`)
 	beside    = expression.Late(`(\d)([^\d\s.])|([^\d\s.])(\d)`)
+	supply    = expression.Late(`(?: (?:@|at|,))* 1[1-6](?:\.\d)? v(?:olts?)?( |$)`)
 	following = expression.Late(`^(?: (?:[,;|+&/]|and|und|et|y|e|en|i|oraz|bzw))+ `)
 )
 
@@ -45,7 +46,9 @@ func spoken(text string) string {
 	for range 2 { // matches that touch
 		text = beside().ReplaceAllString(text, "$1$3 $2$4")
 	}
-	return " " + strings.NewReplacer("×", "x", " per channel", "", " rms power", " w").Replace(trade.Heading(strings.ReplaceAll(text, ";", " , ")))
+	said := " " + strings.NewReplacer("×", "x", " per channel", "", " rms power", " w").Replace(trade.Heading(strings.ReplaceAll(text, ";", " , ")))
+	said = strings.NewReplacer(" ( ", " @ ", " [ ", " @ ", " )", "", " ]", "").Replace(said)
+	return supply().ReplaceAllString(said, "$1") // the voltage at which it holds
 }
 
 // loads are the ratings of a cell; channels are the amplifier's, 0: not stated.
@@ -70,9 +73,9 @@ func loads(text string, c grid.Cell, channels int) ([]*yaml.Node, error) {
 		var modes, count, watts, load string
 		var end int
 		if m := wattsFirst().FindStringSubmatch(rest); m != nil {
-			modes, count, watts, load, end = m[1]+m[4]+m[6], m[2], m[3], m[5], len(m[0])
+			modes, count, watts, load, end = m[1]+m[5]+m[7], m[2]+m[4], m[3], m[6], len(m[0])
 		} else if m := ohmsFirst().FindStringSubmatch(rest); m != nil {
-			modes, count, watts, load, end = m[1]+m[3]+m[6], m[4], m[5], m[2], len(m[0])
+			modes, count, watts, load, end = m[1]+m[3]+m[7], m[4]+m[6], m[5], m[2], len(m[0])
 		} else {
 			return nil, fmt.Errorf("%q is not a rating: a power with its load", text)
 		}

@@ -33,7 +33,9 @@ var (
 	// coilsAlike are coils by how many there are: "dual 4", "DVC4", "D4", "SVC 2",
 	// "double bobine 2 x 4", "doppia 4+4".
 	coilsAlike = expression.Late(`(?i)^(?:(?:voice )?coils?|bobin[ae]s?|spoel(?:en)?|spulen?|schwingspulen?|cewk[ai])?[\s:]*(` + ones + `|` + twos + `)(?:[\s-]*(?:voice[\s-]*coils?|coils?|bobin[ae]s?|spoel(?:en)?|spulen?|schwingspulen?|cewk[ai]))?[\s-]*(` + number + `)\s*(?:ohms?|Ω|ω)?\s*(?:([x×*+])\s*(` + number + `)\s*)?(?:ohms?|Ω|ω)?$`)
-	single     = expression.Late(`(?i)^(?:` + ones + `)$`)
+	// coilsBehind are those with the count behind: "4 ohm DVC", "2 ohm (dual)", "2 ohm x2".
+	coilsBehind = expression.Late(`(?i)^(` + number + `)\s*(?:ohms?|Ω|ω)[\s(-]*(?:(` + ones + `|x\s*1)|(` + twos + `|x\s*2))(?:[\s-]*(?:voice[\s-]*)?coils?)?\s*\)?$`)
+	single      = expression.Late(`(?i)^(?:` + ones + `)$`)
 	// coilsCounted are those with a count: "2x4", "2 x 4", "1x4 ohm".
 	coilsCounted = expression.Late(`(?i)^([1-8])\s*[x×*]\s*(` + number + `)\s*(?:ohms?|Ω|ω)?$`)
 	// coilsAdded are those that are named one by one: "4+4".
@@ -58,8 +60,16 @@ func inTradeWords(text string, s document.Spec) (out, lost string) {
 	case s.Shape == document.Oval || s.Dim == units.Length && s.Shape == document.Times:
 		return size(text), ""
 	}
+	if s.Key == "xmax" {
+		if m := oneWay().FindStringSubmatch(strings.TrimSpace(text)); m != nil {
+			return m[1], ""
+		}
+	}
 	return unitWord(text), ""
 }
+
+// oneWay is a travel that is said to be to one side.
+var oneWay = expression.Late(`(?i)^(?:±|\+/?-)?\s*(` + number + `\s*mm)(?:[\s(-]*one[\s-]*way\)?)?$`)
 
 // coils reads voice coils; a count stands before the load of each.
 func coils(text string) string {
@@ -82,6 +92,12 @@ func coils(text string) string {
 			each = m[4]
 		}
 		return n + " x " + each + " ohm"
+	}
+	if m := coilsBehind().FindStringSubmatch(t); m != nil {
+		if m[2] != "" {
+			return "1 x " + m[1] + " ohm"
+		}
+		return "2 x " + m[1] + " ohm"
 	}
 	if m := coilsAdded().FindStringSubmatch(t); m != nil && m[1] == m[2] {
 		return "2 x " + m[1] + " ohm"

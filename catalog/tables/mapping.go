@@ -50,7 +50,7 @@ func (m Mapped) column(k catalog.Kind) column {
 	case m.Ignore:
 		return column{why: "the mapping says so"}
 	case m.Key == "ratings" && m.Load != "":
-		return column{meaning: meaning{"ratings", "W"}, rating: &rating{m.Mode, m.Load, m.Basis}}
+		return column{meaning: meaning{"ratings", "W"}, rating: &rating{mode: m.Mode, load: m.Load, basis: m.Basis}}
 	}
 	if _, piece := whole()[m.Key]; !piece && m.Key != "kind" {
 		if _, ok := specs()[k][m.Key]; !ok {
@@ -255,6 +255,9 @@ func (l *List) Mapping(o Options) Mapping {
 			seen[tidied(c.Name)] = true
 			out := Mapped{Name: c.Name, Key: c.Key, Unit: c.Unit, Ignore: c.Key == ""}
 			if r, ok := ratingColumn(c.Name); ok && strings.HasPrefix(c.Key, "ratings ") {
+				if r.count != "" { // the name says more than a mapping does
+					continue
+				}
 				out.Key, out.Unit, out.Mode, out.Load, out.Basis = "ratings", "", r.mode, r.load, r.basis
 			}
 			if had, ok := o.Mapping.find(c.Name); ok {

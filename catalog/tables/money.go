@@ -86,7 +86,7 @@ func parted(text string) (digits, sign string) {
 	if before != "" && after != "" {
 		return "", ""
 	}
-	return t[from : to+1], strings.ToLower(strings.Trim(before+after, ". \u00a0\u202f"))
+	return t[from : to+1], strings.ToLower(strings.Trim(before+after, ".* \u00a0\u202f"))
 }
 
 // currencyOf is the code of a sign or a code; dollar is what a dollar's sign is.
@@ -117,6 +117,11 @@ func (m money) read(text string) string {
 	}
 	if digits == "" || code == "" {
 		return text
+	}
+	for sign, decimal := range map[string]rune{",-": ',', ",–": ',', ",—": ',', ".-": '.', ".–": '.'} { // "1.299,-"
+		if strings.Contains(text, digits+sign) {
+			m.decimal = decimal
+		}
 	}
 	if plain := m.plain(digits); plain != "" {
 		return plain + " " + code

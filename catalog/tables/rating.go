@@ -18,13 +18,24 @@ import (
 //	stereo 4 ohm 50 W standard; bridged 4 ohm 150 W standard 14.4 V
 
 // rating is what the name of a column says of the powers below it.
-type rating struct{ mode, load, basis string }
+type rating struct {
+	mode, load, basis string
+	count             string // "4x4 ohm": of so many outputs; how, the amplifier's channels tell
+}
 
 func (r rating) String() string {
-	return strings.Join(strings.Fields("ratings "+r.mode+" "+r.load+" "+r.basis), " ")
+	return strings.Join(strings.Fields("ratings "+r.times()+r.mode+" "+r.load+" "+r.basis), " ")
+}
+
+func (r rating) times() string {
+	if r.count == "" {
+		return ""
+	}
+	return r.count + " x "
 }
 
 var (
+	countIn = expression.Late(`(^|[\s(])([1-8])\s*[x×]\s*`)
 	loadIn  = expression.Late(`(?i)(\d+(?:[.,]\d+)?)\s*(?:ohms?|Ω|\x{2126})`)
 	modeIn  = expression.Late(`(?i)\b(mono|stereo|bridged?|paralleled|parallel)\b`)
 	basisIn = expression.Late(`(?i)\b(measured|standard|claimed)\b`)
@@ -66,9 +77,13 @@ func ratingNamed(name string) (r rating, ok bool) {
 		rest = strings.Replace(rest, basis, " ", 1)
 		r.basis = strings.ToLower(basis)
 	}
+	if count := countIn().FindStringSubmatch(rest); count != nil {
+		r.count = count[2]
+		rest = strings.Replace(rest, count[0], " ", 1)
+	}
 	power := powerIn().MatchString(rest)
 	rest = fillers().ReplaceAllString(powerIn().ReplaceAllString(rest, " "), " ")
-	return r, strings.TrimSpace(rest) == "" && (power || r.mode != "")
+	return r, strings.TrimSpace(rest) == "" && (power || r.mode != "" || r.count != "")
 }
 
 // node is the rating with its power; alone is the mode of one whose column

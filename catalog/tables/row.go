@@ -10,6 +10,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/catalog/document"
+	"loudfor/catalog/expression"
 	"loudfor/catalog/grid"
 	"loudfor/catalog/trade"
 )
@@ -44,6 +45,10 @@ func (p *plan) item(row []grid.Cell, kind catalog.Kind, word grid.Cell) (out rea
 	out.kind = kind
 	bad := func(c grid.Cell, summary, detail string) { say(catalog.Error, c, summary, detail) }
 	columns := p.of(kind)
+	p.code = ""
+	if p.currencyAt >= 0 && p.currencyAt < len(row) {
+		p.code = currencyOf(strings.ToLower(row[p.currencyAt].Shown()), "")
+	}
 	channels, says := 0, grid.Cell{}
 	if kind == catalog.KindAmplifier || kind == catalog.KindConverter {
 		channels, says = p.channels(row, columns)
@@ -75,12 +80,24 @@ func (p *plan) item(row []grid.Cell, kind catalog.Kind, word grid.Cell) (out rea
 			say(catalog.Warning, c, fmt.Sprintf("%q is not taken as %s", c.Shown(), col.key), lost)
 			continue
 		}
+		if col.key == "price" && free().MatchString(text) {
+			say(catalog.Warning, c, "the part costs nothing", "clear the cell if it has no price")
+		}
 		out.used = append(out.used, i)
 		if p.sample[i] == "" {
 			p.sample[i] = text
 		}
 		if col.rating != nil {
-			items["ratings"] = append(items["ratings"], col.rating.node(text, c, alone(channels)))
+			r := *col.rating
+			if r.count != "" {
+				mode, err := modeOf(r.mode, r.count, channels)
+				if err != nil {
+					bad(c, err.Error(), "name the column by the mode and the load, such as RMS @ 4 ohm bridged")
+					continue
+				}
+				r.mode = mode
+			}
+			items["ratings"] = append(items["ratings"], r.node(text, c, alone(channels)))
 			continue
 		}
 		if l, ok := listOf(specOf(kind, col.key)); ok {
@@ -121,6 +138,9 @@ func (p *plan) item(row []grid.Cell, kind catalog.Kind, word grid.Cell) (out rea
 	out.item = p.mapping(row, kind, word, values)
 	return out
 }
+
+// free is a price of nothing, which often stands for one that is not known.
+var free = expression.Late(`^0+(?:[.,]0*)?(?: \pL+)?$`)
 
 // channels is how many an amplifier has by its row: a column's word, or else those
 // of its name; 0: it does not say. at is the cell that says so.

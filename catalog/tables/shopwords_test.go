@@ -32,6 +32,11 @@ func TestShopWords(t *testing.T) {
 		"prices that are none": {
 			"SKU,Kind,Price (EUR),Capacitance\nA,blocker,ab 5,220 uF\nB,blocker,\"9,00 7,00\",220 uF\nC,blocker,5 - 7,220 uF\nD,blocker,259 219,220 uF\nE,blocker,1 299.00,220 uF\n",
 			"A bass blocker none; B bass blocker none; C bass blocker none; D bass blocker none; E bass blocker 1299.00 EUR", "more than one price"},
+		"a price of nothing": {"SKU,Kind,Price (EUR),Capacitance\nA,blocker,\"0,00\",220 uF\n", "A bass blocker 0.00 EUR", "the part costs nothing"},
+		"a column of currencies": {
+			"Art Nr;Bezeichnung;Preis;Währung;Kapazität\nA;Bassblocker;1.299,-;EUR;220 uF\nB;Bassblocker;1.299,00 €*;;220 uF\n", "A bass blocker 1299.00 EUR; B bass blocker 1299.00 EUR", ""},
+		"outputs in a heading": {
+			"SKU,Kind,Channels,Price (USD),4x4Ω,2 x 2 Ω\nA,amp,4,5,75 W,\nB,amp,3,5,,75 W\n", "A amplifier 5.00 USD", "not each of 3 channels"},
 		"a currency in the title": {
 			"\"Prices in PLN, in ALL shops\"\nSKU,Kind,Price,Capacitance\nA,blocker,5,220 uF\n", "A bass blocker 5.00 PLN", ""},
 		"two values in the words": {
@@ -69,6 +74,7 @@ func TestCoilsInWords(t *testing.T) {
 	for text, want := range map[string]string{
 		"Dual 4": "2 x 4 ohm", "doppia 4+4": "2 x 4 ohm", "singola 4 Ω": "1 x 4 ohm", "doble bobina 4 ohm": "2 x 4 ohm", "dubbele spoel 2": "2 x 2 ohm", "Doppelschwingspule 2 x 2 Ohm": "2 x 2 ohm",
 		"podwójna 4": "2 x 4 ohm", "bobine double 2": "2 x 2 ohm", "DVC 2 Ohm": "2 x 2 ohm", "einfach 4 Ohm": "1 x 4 ohm", "doppia 4+2": "doppia 4+2", "single 2x4": "single 2x4", "dual": "dual",
+		"4 Ω DVC": "2 x 4 ohm", "4Ω dual": "2 x 4 ohm", "2 Ω x2": "2 x 2 ohm", "4 ohm (single)": "1 x 4 ohm", "D2/D4": "D2/D4",
 	} {
 		if got := coils(text); got != want {
 			t.Errorf("%q: %q, want %q", text, got, want)

@@ -37,6 +37,7 @@ var headings = map[string]string{
 		prijs,verkoopprijs,stukprijs,prijs incl btw,adviesprijs,
 		preco,preco de venda,preco unitario,pvp com iva,preco com iva,
 		cena,cena brutto,cena detaliczna,cena sprzedazy,cena za szt,sell,retail,rrp,retail price,sell price,list price,price inc vat,price inc tax,listenpreis,aktionspreis,angebotspreis,sonderpreis,unser preis,preis mit mwst,vk brutto,bruttoverkaufspreis,prix vente,prix promo,prix net ttc,notre prix,prix de vente ttc,tarif ttc,prix public ttc,precio oferta,nuestro precio,precio final,pvp iva incluido,pvp con iva,pvp iva inc,prezzo promo,prezzo offerta,prezzo finale,nostro prezzo,prezzo listino,prezzo di listino,listino,prezzo iva compresa,actieprijs,onze prijs,winkelprijs,prijs inclusief btw,consumentenprijs,preco promocional,preco final,nosso preco,preco de venda com iva,preco iva incluido,pvp iva incluido,cena promocyjna,nasza cena,cena z vat,cena sprzedazy brutto`,
+	"currency": `wahrung,devise,monnaie,moneda,divisa,valuta,moeda,waluta`,
 	"stock": `bestand,lagerbestand,auf lager,lager,menge,verfugbar,anzahl auf lager,stuckzahl,vorrat,
 		quantite,qte,en stock,disponible,dispo,stock disponible,
 		existencias,cantidad,cant,unidades,uds,en existencia,
