@@ -123,7 +123,7 @@ func (v voice) partLine(line optimizer.Line) partLine {
 // extras are the lines of the bill that are no parts.
 func (v voice) extras(b optimizer.Build) (lines []sumLine) {
 	for _, c := range facts.Bill(b) {
-		words := fmt.Sprintf("%s: %s", capital(c.What), times(c.Count, c.Name))
+		words := fmt.Sprintf("%s: %s", facts.Capital(c.What), times(c.Count, c.Name))
 		if c.What == "tax" {
 			words = fmt.Sprintf("Tax %s on %s", c.Name, v.Money(c.On))
 		}
@@ -164,7 +164,7 @@ func drawing(b optimizer.Build) template.HTML {
 // clamp is what an installer's meters will show at the peak.
 func (v voice) clamp(b optimizer.Build) (lines []figureLine) {
 	for _, l := range facts.Chain(v, b) {
-		lines = append(lines, figureLine{capital(l.Name), l.Figure, l.Where})
+		lines = append(lines, figureLine{facts.Capital(l.Name), l.Figure, l.Where})
 	}
 	return lines
 }
@@ -177,7 +177,7 @@ func (v voice) plays(b optimizer.Build) []figureLine {
 
 func (v voice) hearing(b optimizer.Build) hearingWords {
 	h := facts.Hearing(b)
-	return hearingWords{v.DB(h.DBA), h.Permitted, capital(h.Caution)}
+	return hearingWords{v.DB(h.DBA), h.Permitted, facts.Capital(h.Caution)}
 }
 
 // asked is the question in one line, for views without a form.
@@ -185,7 +185,7 @@ func (v voice) asked(q *question) string {
 	b := q.job.Brief
 	text := fmt.Sprintf("%s in %s, %s, front speakers: %s", v.Money(b.Cap), carWords(q), facts.Where(b.Place, b.Openings), b.Front)
 	if b.Name != "" {
-		text = capital(b.Name) + ": " + text
+		text = facts.Capital(b.Name) + ": " + text
 	}
 	return text
 }

@@ -8,6 +8,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/catalog/document"
+	"loudfor/cmd/internal/facts"
 )
 
 // The catalogue with what is odd about it, a page at a time: ten thousand parts
@@ -61,7 +62,7 @@ func (c *Counter) showCatalogue(v *visit) error {
 		if chosen {
 			kind, body.Kind, body.Kinds[0].Chosen = k, k.String(), false
 		}
-		body.Kinds = append(body.Kinds, choice{k.String(), capital(k.String()), chosen})
+		body.Kinds = append(body.Kinds, choice{k.String(), facts.Capital(k.String()), chosen})
 	}
 	found := q.find(kind, body.Word, body.Doubtful)
 	at := pageOf(one(query, keyPage), len(found))

@@ -100,11 +100,11 @@ func (f *form) choices(q *question) {
 	}
 	if !q.job.Vehicle.OpenField {
 		for _, name := range q.job.Vehicle.Body.PlaceNames() {
-			f.Places = append(f.Places, choice{name, capital(name), name == b.Place})
+			f.Places = append(f.Places, choice{name, facts.Capital(name), name == b.Place})
 		}
 		body := q.job.Vehicle.Body
 		for _, name := range append(body.OpeningNames(), openWays(body, b.Openings)...) {
-			f.Openings = append(f.Openings, choice{name, capital(name), name == b.Openings})
+			f.Openings = append(f.Openings, choice{name, facts.Capital(name), name == b.Openings})
 		}
 	}
 	for _, store := range q.stores {
@@ -121,13 +121,6 @@ func choices(chosen string, pairs ...string) (all []choice) {
 		all = append(all, choice{pairs[i], pairs[i+1], pairs[i] == chosen})
 	}
 	return all
-}
-
-func capital(text string) string {
-	if text == "" {
-		return text
-	}
-	return strings.ToUpper(text[:1]) + text[1:]
 }
 
 // sliderStep makes about two hundred stops of a slider, on round sums.

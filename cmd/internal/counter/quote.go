@@ -131,7 +131,7 @@ func (v voice) quoteBody(q *question, b optimizer.Build, now time.Time) *quoteBo
 		body.Music = &soundWords{Level: v.Figure(b.Music.DB, 0), Like: like(b.Music.DB), Permitted: facts.Permitted(b.Music.DB)}
 		loudest = max(loudest, b.Music.DB)
 	}
-	body.Caution = capital(hearing.Caution(b.Reading.DB, loudest))
+	body.Caution = facts.Capital(hearing.Caution(b.Reading.DB, loudest))
 	body.Scale = v.soundScale(b.Music.DB, dba)
 	body.Figure, body.About = v.Figure(b.Reading.DB, 0), "is what a sound meter shows "+facts.Where(b.Reading.Place, b.Reading.Openings)
 	if q.job.Brief.Goal == catalog.GoalMusic {

@@ -64,7 +64,7 @@ func (c *Counter) everywhere(v *visit, q *question, code string, b optimizer.Bui
 		}
 	}
 	line := func(name string, b optimizer.Build) figureLine {
-		return figureLine{capital(name), v.voice.banded(b.Reading.DB, b.Reading.Band), fmt.Sprintf("at %s Hz; limit: %s", v.voice.Figure(b.Reading.Hz, 0), b.Operation.Limit)}
+		return figureLine{facts.Capital(name), v.voice.banded(b.Reading.DB, b.Reading.Band), fmt.Sprintf("at %s Hz; limit: %s", v.voice.Figure(b.Reading.Hz, 0), b.Operation.Limit)}
 	}
 	if len(others) > 0 {
 		body.Elsewhere = append(body.Elsewhere, line(q.job.Brief.Place, b))

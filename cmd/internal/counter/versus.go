@@ -114,7 +114,7 @@ func (v voice) fillVersus(body *versusBody, q *question, codes []string, builds 
 		body.Columns = append(body.Columns, column)
 	}
 	line := func(name string, cells []string) {
-		l := versusLine{Name: capital(name), Cells: cells}
+		l := versusLine{Name: facts.Capital(name), Cells: cells}
 		l.Differs = slices.ContainsFunc(cells, func(text string) bool { return text != cells[0] })
 		body.Lines = append(body.Lines, l)
 	}

@@ -3,7 +3,8 @@ package facts
 import (
 	"fmt"
 	"slices"
-	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"loudfor/catalog"
 	"loudfor/model/bass"
@@ -110,7 +111,7 @@ func Trade(s Speaker, brief catalog.Brief, first optimizer.Build, c Choice) stri
 		own, another = c.Music, c.Reading
 	}
 	if c.Names[0] == "best value" && none(own) {
-		return fmt.Sprintf("%s: %s less buys the same, as far as anyone can tell (%s dB apart).", capital(c.Name()), s.Money(saved), s.Figure(abs(own.DB), 1))
+		return fmt.Sprintf("%s: %s less buys the same, as far as anyone can tell (%s dB apart).", Capital(c.Name()), s.Money(saved), s.Figure(abs(own.DB), 1))
 	}
 	money := "for the same money"
 	switch {
@@ -124,7 +125,7 @@ func Trade(s Speaker, brief catalog.Brief, first optimizer.Build, c Choice) stri
 	if another.DB > own.DB && brief.Goal == catalog.GoalReading {
 		words = withMusic + ", " + onMeter
 	}
-	return fmt.Sprintf("%s: %s, %s.", capital(c.Name()), words, money)
+	return fmt.Sprintf("%s: %s, %s.", Capital(c.Name()), words, money)
 }
 
 // none tells whether nobody would be sure to hear a difference.
@@ -148,7 +149,14 @@ func gives(s Speaker, d optimizer.Difference, where string) string {
 	return text
 }
 
-func capital(text string) string { return strings.ToUpper(text[:1]) + text[1:] }
+// Capital begins a text with a capital letter, in any script.
+func Capital(text string) string {
+	first, n := utf8.DecodeRuneInString(text)
+	if first == utf8.RuneError {
+		return text
+	}
+	return string(unicode.ToUpper(first)) + text[n:]
+}
 
 // Caution is the one that matters most with a build: what its level does to
 // ears, then what the wiring asks, then what always holds.
