@@ -31,6 +31,7 @@ import (
 	"context"
 	"database/sql"
 	"errors"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"time"
@@ -41,6 +42,7 @@ import (
 // Book is an open job book. Its methods may be called from several goroutines.
 type Book struct {
 	path   string
+	file   fs.FileInfo // which file that was when it was opened
 	db     *sql.DB
 	o      Options
 	recent recent
@@ -108,6 +110,10 @@ func Open(path string, o Options) (*Book, error) {
 		b.db.Close()
 		return nil, err
 	}
+	if b.file, err = os.Stat(path); err != nil {
+		b.db.Close()
+		return nil, b.fault(err)
+	}
 	return b, nil
 }
 
@@ -139,6 +145,9 @@ func (b *Book) write(ctx context.Context, work func(*sql.Tx) error) error {
 	if b.o.ReadOnly {
 		return readOnly(b.path, nil)
 	}
+	if err := b.there(); err != nil {
+		return err
+	}
 	tx, err := b.db.BeginTx(ctx, nil)
 	if err != nil {
 		return b.fault(err)
@@ -146,12 +155,25 @@ func (b *Book) write(ctx context.Context, work func(*sql.Tx) error) error {
 	if err = work(tx); err != nil {
 		_ = tx.Rollback()
 	} else if err = tx.Commit(); err == nil {
-		return nil
+		return b.there()
 	}
 	if ctx.Err() != nil { // whatever the database calls it then; nothing was confirmed
 		return ctx.Err()
 	}
 	return b.fault(err)
+}
+
+// there tells whether the file that was opened still has its name. A system keeps a
+// deleted file for those who have it open: what is written to it nobody will read.
+func (b *Book) there() error {
+	if b.file == nil { // while it is made, or brought up to date
+		return nil
+	}
+	now, err := os.Stat(b.path)
+	if err == nil && os.SameFile(now, b.file) {
+		return nil
+	}
+	return &Error{Path: b.path, Kind: Missing, What: "the file of the job book is gone, or is another one now: nothing was written", Remedy: "put it back and start again", Err: err}
 }
 
 // stamp writes a time, in UTC to the millisecond: such texts are in the order

@@ -179,7 +179,7 @@ func (c *Counter) bookQuote(v *visit) error {
 		return unknownError{"no job book is open; start with --book FILE"}
 	}
 	if err := v.ParseForm(); err != nil {
-		return unknownError{"the form cannot be read"}
+		return formError{err}
 	}
 	q, err := c.questionOf(v, v.PostForm)
 	if err != nil {

@@ -16,7 +16,8 @@ func (c *Counter) showEnter(v *visit) error {
 
 func (c *Counter) enter(v *visit) error {
 	if err := v.ParseForm(); err != nil {
-		return c.door(v, "the form cannot be read", http.StatusBadRequest)
+		status, words := unread(err)
+		return c.door(v, words[0], status)
 	}
 	if err := c.login.try(v.w, v.Request, v.PostForm.Get("token")); err != nil {
 		return c.door(v, err.Error(), http.StatusForbidden)

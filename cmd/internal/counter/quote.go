@@ -2,6 +2,7 @@ package counter
 
 import (
 	"fmt"
+	"strconv"
 	"time"
 
 	"loudfor/catalog"
@@ -84,9 +85,7 @@ func (c *Counter) showQuote(v *visit) error {
 	body := v.voice.quoteBody(q, b, c.options.Now())
 	body.Customer = clipped(one(query, keyCustomer))
 	body.Book, body.BookPath = c.book != nil, pathBook
-	if id := one(query, keyBooked); id != "" && c.book != nil {
-		body.Booked = clipped(id)
-	}
+	body.Booked = c.bookedAs(v, one(query, keyBooked), b)
 	body.Kept = append(hidden(q), kept{keyParts, code})
 	p := c.page(v, q, "quote", "Quote: "+body.Head.Summary)
 	ladder, key, done, err := c.ladder(q)
@@ -103,6 +102,20 @@ func (c *Counter) showQuote(v *visit) error {
 	}
 	p.Body = body
 	return c.show(v, p, "quote")
+}
+
+// bookedAs is the number of a job, if its latest quote in the book is this one:
+// whoever reads an address may have typed it.
+func (c *Counter) bookedAs(v *visit, job string, b optimizer.Build) string {
+	id, err := strconv.ParseInt(job, 10, 64)
+	if err != nil || c.book == nil {
+		return ""
+	}
+	q, err := c.book.LatestQuote(v.context(), id)
+	if err != nil || q.Price != b.Cost || !sameParts(q.Lines, b.Lines) {
+		return ""
+	}
+	return job
 }
 
 func (v voice) quoteBody(q *question, b optimizer.Build, now time.Time) *quoteBody {

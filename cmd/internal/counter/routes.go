@@ -138,6 +138,19 @@ func (v *visit) reply(document any) error {
 	return nil
 }
 
+// formError is of a form that cannot be read.
+type formError struct{ error }
+
+func (e formError) Unwrap() error { return e.error }
+
+// unread is the status for such a form, with its words.
+func unread(err error) (status int, words []string) {
+	if big := (*http.MaxBytesError)(nil); errors.As(err, &big) {
+		return http.StatusRequestEntityTooLarge, []string{fmt.Sprintf("the form holds more than %d kB", mostBody>>10)}
+	}
+	return http.StatusBadRequest, []string{"the form cannot be read"}
+}
+
 // trouble shows an error in the words that it has for the visitor.
 func (c *Counter) trouble(v *visit, err error) {
 	status, lines := http.StatusInternalServerError, []string{err.Error()}
@@ -145,6 +158,8 @@ func (c *Counter) trouble(v *visit, err error) {
 	switch {
 	case errors.As(err, &unknownError{}):
 		status = http.StatusNotFound
+	case errors.As(err, &formError{}):
+		status, lines = unread(err)
 	case errors.As(err, &notFound{}):
 		status = http.StatusNotFound
 	case errors.Is(err, errBusy):

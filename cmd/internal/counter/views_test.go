@@ -4,7 +4,9 @@ import (
 	"context"
 	"net/http"
 	"net/url"
+	"os"
 	"strconv"
+	"strings"
 	"testing"
 )
 
@@ -73,4 +75,29 @@ func bookOne(t testing.TB, c *Counter) int64 {
 		t.Fatalf("the page after booking is %s", to)
 	}
 	return id
+}
+
+// Only what is in the book is called booked: not what an address claims, and not what
+// went to a file that is gone.
+func TestBookedIsInTheBook(t *testing.T) {
+	c := open(t, nil)
+	codes := rankedCodes(t, c)
+	job := strconv.FormatInt(bookOne(t, c), 10)
+	for address, want := range map[string]bool{
+		"/quote?parts=" + codes[0] + "&booked=" + job: true,
+		"/quote?parts=" + codes[1] + "&booked=" + job: false,
+		"/quote?parts=" + codes[0] + "&booked=999":    false,
+		"/quote?parts=" + codes[0] + "&booked=x":      false,
+	} {
+		if status, page := get(t, c, address); status != http.StatusOK || strings.Contains(page, "Booked as job") != want {
+			t.Errorf("%s: %d, booked must be %t", address, status, want)
+		}
+	}
+	if err := os.Remove(c.book.Path()); err != nil {
+		t.Skip(err) // a system that keeps open files
+	}
+	w := post(c, "/book", url.Values{"parts": {codes[0]}}, "Sec-Fetch-Site", "same-origin")
+	if w.Code < 400 || !strings.Contains(w.Body.String(), "is gone") {
+		t.Errorf("booking into a file that is gone: %d %s", w.Code, w.Header().Get("Location"))
+	}
 }
