@@ -20,7 +20,7 @@ var described = map[catalog.Kind]map[string]func() *regexp.Regexp{
 	catalog.KindSubwoofer: {"size": sizeWord, "coils": coilsWord, "rms": rmsWord},
 	catalog.KindFront:     {"size": sizeWord, "load": loadWord, "rms": rmsWord},
 	catalog.KindEnclosure: {"holes": sizeWord, "volume": volumeWord, "tuning": hertzWord},
-	catalog.KindLoaded:    {"driver.size": sizeWord, "volume": volumeWord, "tuning": hertzWord},
+	catalog.KindLoaded:    {"driver.size": sizeWord, "driver.coils": coilsWord, "driver.rms": rmsWord, "volume": volumeWord, "tuning": hertzWord},
 	catalog.KindKit:       {"gauge": gaugeWord, "length": lengthWord},
 	catalog.KindBlocker:   {"capacitance": capacitanceWord},
 }

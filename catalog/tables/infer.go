@@ -61,7 +61,7 @@ func (p *plan) readRow(file *document.File, row []grid.Cell) (r reading, read ca
 	var why string
 	for _, k := range kinds {
 		r, read := p.as(file, row, k, word)
-		if r.item != nil && worst(r.problems) != catalog.Error && p.telling(r, k) && (how == byWords || p.plain(r, k)) {
+		if r.item != nil && worst(r.problems) != catalog.Error && (how == byWords && r.told.Summary != "" || p.telling(r, k) && (how == byWords || p.plain(r, k))) {
 			whole = append(whole, attempt{k, r, read})
 		} else if len(kinds) == 1 {
 			for _, problem := range r.problems {
@@ -87,6 +87,8 @@ func (p *plan) readRow(file *document.File, row []grid.Cell) (r reading, read ca
 	switch {
 	case len(could) > 1:
 		summary = "the row may be one of several kinds: " + strings.Join(could, ", ")
+	case len(kinds) == 1 && why == "":
+		summary = fmt.Sprintf("the row may be %s, but states nothing that only this kind has", kinds[0])
 	case why != "":
 		summary = fmt.Sprintf("the row may be %s, but %s", kinds[0], why)
 	}

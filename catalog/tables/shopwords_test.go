@@ -32,6 +32,9 @@ func TestShopWords(t *testing.T) {
 		"prices that are none": {
 			"SKU,Kind,Price (EUR),Capacitance\nA,blocker,ab 5,220 uF\nB,blocker,\"9,00 7,00\",220 uF\nC,blocker,5 - 7,220 uF\nD,blocker,259 219,220 uF\nE,blocker,1 299.00,220 uF\n",
 			"A bass blocker none; B bass blocker none; C bass blocker none; D bass blocker none; E bass blocker 1299.00 EUR", "more than one price"},
+		"all in the name": {
+			"Art.-Nr.;Bezeichnung;VK brutto €\n1;Kabelset 20mm² 5m;39,00\n2;Adapterkabel Autoradio;9,00\n3;Bassblocker Paar 220 µF;7,00\n4;Subwoofergitter 12 Zoll;9,00\n5;Koax 16,5 cm 4 Ohm 60 W RMS;49,00\n",
+			"1 wiring kit 39.00 EUR; 3 bass blocker 7.00 EUR; 5 front speakers 49.00 EUR", "may be source, but states nothing"},
 		"a price of nothing": {"SKU,Kind,Price (EUR),Capacitance\nA,blocker,\"0,00\",220 uF\n", "A bass blocker 0.00 EUR", "the part costs nothing"},
 		"a column of currencies": {
 			"Art Nr;Bezeichnung;Preis;Währung;Kapazität\nA;Bassblocker;1.299,-;EUR;220 uF\nB;Bassblocker;1.299,00 €*;;220 uF\n", "A bass blocker 1299.00 EUR; B bass blocker 1299.00 EUR", ""},
