@@ -80,6 +80,9 @@ func (p *plan) read(c grid.Cell, i int, col column, kind catalog.Kind) (text, lo
 	case s.Shape == document.Price:
 		return p.price(text, i, col.unit), "", ""
 	}
+	if kind == catalog.KindFront && col.key == "rms" {
+		text = pairOf().ReplaceAllString(text, "")
+	}
 	dim := s
 	if col.rating != nil {
 		dim = document.Spec{Shape: document.Named, Dim: units.Power}
@@ -92,6 +95,9 @@ func (p *plan) read(c grid.Cell, i int, col column, kind catalog.Kind) (text, lo
 	}
 	return text, "", ""
 }
+
+// pairOf stands before the power of each of a pair.
+var pairOf = expression.Late(`^2\s*[x×]\s*`)
 
 // several tells whether a cell holds more than one price: a range, or one that was
 // struck out beside the one that holds.

@@ -1,6 +1,7 @@
 package tables
 
 import (
+	"maps"
 	"regexp"
 	"slices"
 	"strings"
@@ -32,9 +33,12 @@ const (
 )
 
 var (
-	sizeWord        = expression.Late(start + `((?:[1-4]\s*x\s*)?(?:[4-9]\s*x\s*\d{1,2}\s*(?:` + inch + `)|\d{1,2}(?:[.,]\d{1,2})?[\s-]*(?:` + inch + `|cm)|[1-4]\d\d\s*mm))` + stop)
-	coilsWord       = expression.Late(start + `((?:dvc|svc|dual|single)\s*-?\d(?:[.,]\d)?(?:\s*(?:ohms?|Ω))?|(?:[12]\s*x\s*)?\d(?:[.,]\d)?\s*(?:ohms?|Ω))` + stop)
-	loadWord        = expression.Late(start + `(\d(?:[.,]\d)?\s*(?:ohms?|Ω))` + stop)
+	sizeWord  = expression.Late(start + `((?:[1-4]\s*x\s*)?(?:[4-9]\s*x\s*\d{1,2}\s*(?:` + inch + `)|\d{1,2}(?:[.,]\d{1,2})?[\s-]*(?:` + inch + `|cm)|[1-4]\d\d\s*mm))` + stop)
+	coilsWord = expression.Late(start + `((?:(?:` + ones + `|` + twos + `)(?:[\s-]*(?:` + coiled + `))?[\s,-]*(?:[12]\s*x\s*)?|[12]\s*x\s*)\d(?:[.,]\d)?\s*` + ohmed + `|(?:[ds]vc|dual|single)\s*-?\d(?:[.,]\d)?` +
+		`|\d(?:[.,]\d)?\s*` + ohmed + `(?:[\s,(-]*(?:` + ones + `|` + twos + `)(?:[\s-]*(?:` + coiled + `))?)?)` + stop)
+	// coilCount is a word for how many coils there are.
+	coilCount       = expression.Late(`(?i)(?:^|[^\pL])(?:[sd]vc|(?:` + ones + `|` + twos + `)[\s-]*(?:` + coiled + `)|doppelschwingspule)`)
+	loadWord        = expression.Late(start + `(\d(?:[.,]\d)?\s*` + ohmed + `)` + stop)
 	rmsWord         = expression.Late(start + `((?:` + number + `)\s*w(?:att?s?)?\s*rms|rms[\s:]*(?:` + number + `)\s*w(?:att?s?)?)` + stop)
 	volumeWord      = expression.Late(start + `(` + number + `\s*(?:l|lit(?:er|re|res|ers|ros?|ri|row)|ltr|cu\.?\s?ft|ft3))` + stop)
 	hertzWord       = expression.Late(start + `(\d{2}(?:[.,]\d)?\s*hz)` + stop)
@@ -46,30 +50,35 @@ var (
 // describe adds what the words of a row state and no column does; the cells say
 // which of them it was.
 func (p *plan) describe(row []grid.Cell, kind catalog.Kind, values map[string]value) (found []string, at grid.Cell) {
-	for key, word := range described[kind] {
+	for _, key := range slices.Sorted(maps.Keys(described[kind])) {
+		word := described[kind][key]
 		if _, have := values[key]; have || slices.ContainsFunc(pieces[key], func(piece string) bool { _, have := values[piece]; return have }) {
 			continue
 		}
-		text, cell := "", grid.Cell{}
+		text, cell, counted := "", grid.Cell{}, false
 		for i, c := range row {
 			if i >= len(p.names) || c.Empty() || c.Sort == grid.Number || c.Sort == grid.Formula || !p.wordsIn(i, kind) {
 				continue
 			}
+			counted = counted || strings.HasSuffix(key, "coils") && coilCount().MatchString(c.Shown())
 			// Matches share the blanks between them.
-			for rest := c.Shown(); ; {
-				m := word().FindStringSubmatchIndex(rest)
+			for shown, from := c.Shown(), 0; ; {
+				m := word().FindStringSubmatchIndex(shown[from:])
 				if m == nil {
 					break
 				}
-				if said := rest[m[2]:m[3]]; text == "" {
+				begin, end := from+m[2], from+m[3]
+				switch said := shown[begin:end]; {
+				case amid(shown, begin, end) || p.ofAnother(shown[:begin], kind, key):
+				case text == "":
 					text, cell = said, c
-				} else if !strings.EqualFold(said, text) {
+				case !strings.EqualFold(said, text):
 					cell.Text = "" // two of them
 				}
-				rest = rest[m[3]:]
+				from = end
 			}
 		}
-		if text == "" || cell.Text == "" {
+		if text == "" || cell.Text == "" || counted && !strings.Contains(coils(text), " x ") {
 			continue
 		}
 		if said, lost := inTradeWords(text, specOf(kind, key)); lost == "" {
@@ -77,8 +86,25 @@ func (p *plan) describe(row []grid.Cell, kind catalog.Kind, values map[string]va
 			found, at = append(found, key), cell
 		}
 	}
-	slices.Sort(found)
 	return found, at
+}
+
+// ofAnother tells whether the words before a value name another of its sort: the
+// depth is no size.
+func (p *plan) ofAnother(before string, kind catalog.Kind, key string) bool {
+	words := strings.Fields(strings.TrimRight(before, " :=(.,-"))
+	for n := range min(3, len(words)) {
+		forms := formsOf(strings.Join(words[len(words)-1-n:], " "))
+		if m, ok := means(forms, kind); ok {
+			return m.key != key && specOf(kind, m.key).Dim == specOf(kind, key).Dim
+		}
+		for k := range kindDictionaries() {
+			if m, ok := means(forms, catalog.Kind(k)); ok && m.key != key && specOf(catalog.Kind(k), m.key).Dim == specOf(kind, key).Dim {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // wordsIn tells whether a column holds words about the part: its name, its kind,

@@ -35,20 +35,27 @@ var (
 	grouping  = expression.Late(`(^|[^\d.,])(\d{1,2})[., \x{a0}\x{202f}](\d{3})(\s*[wW])`)
 	commas    = expression.Late(`(\d),(\d)`)
 	beside    = expression.Late(`(\d)([^\d\s.])|([^\d\s.])(\d)`)
-	supply    = expression.Late(`(?: (?:@|at|,))* 1[1-6](?:\.\d)? v(?:olts?)?( |$)`)
+	supply    = expression.Late(`(?: (?:@|at|,|/|in))* (1[1-6](?:\.\d+)?) v(?:olts?)?( |$)`)
 	following = expression.Late(`^(?: (?:[,;|+&/]|and|und|et|y|e|en|i|oraz|bzw))+ `)
 )
 
-// spoken is a cell in English words, numbers and words apart.
-func spoken(text string) string {
+// spoken is a cell in English words, numbers and words apart; volts is the voltage
+// at which its powers hold, empty where it states none or several.
+func spoken(text string) (said, volts string) {
 	text = grouping().ReplaceAllString(text, "$1$2$3$4")
 	text = commas().ReplaceAllString(text, "$1.$2")
 	for range 2 { // matches that touch
 		text = beside().ReplaceAllString(text, "$1$3 $2$4")
 	}
-	said := " " + strings.NewReplacer("×", "x", " per channel", "", " rms power", " w").Replace(trade.Heading(strings.ReplaceAll(text, ";", " , ")))
+	said = " " + strings.NewReplacer("×", "x", " per channel", "", " rms power", " w").Replace(trade.Heading(strings.ReplaceAll(text, ";", " , ")))
 	said = strings.NewReplacer(" ( ", " @ ", " [ ", " @ ", " )", "", " ]", "").Replace(said)
-	return supply().ReplaceAllString(said, "$1") // the voltage at which it holds
+	for _, m := range supply().FindAllStringSubmatch(said, -1) {
+		if volts != "" && volts != m[1] {
+			return said, ""
+		}
+		volts = m[1]
+	}
+	return supply().ReplaceAllString(said, "$2"), volts
 }
 
 // loads are the ratings of a cell; channels are the amplifier's, 0: not stated.
@@ -56,7 +63,7 @@ func loads(text string, c grid.Cell, channels int) ([]*yaml.Node, error) {
 	if most().MatchString(text) {
 		return nil, fmt.Errorf("%q names the power of a moment", text)
 	}
-	said := spoken(text)
+	said, volts := spoken(text)
 	if m := wattsInRow().FindStringSubmatch(said); m != nil {
 		watts, ohms := strings.Split(m[1], "/"), strings.Split(strings.ReplaceAll(m[2], " ohm", ""), "/")
 		if len(watts) != len(ohms) {
@@ -83,7 +90,11 @@ func loads(text string, c grid.Cell, channels int) ([]*yaml.Node, error) {
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, rating{mode: mode, load: load + " ohm"}.node(watts+" W", c, alone(channels)))
+		n := rating{mode: mode, load: load + " ohm"}.node(watts+" W", c, alone(channels))
+		if volts != "" {
+			put(n, "volts", scalar(volts+" V", c))
+		}
+		out = append(out, n)
 		rest = " " + strings.TrimSpace(rest[end:])
 		if m := following().FindString(rest); m != "" {
 			rest = rest[len(m)-1:]
@@ -100,7 +111,7 @@ func modeOf(modes, count string, channels int) (string, error) {
 		return "bridged", nil
 	case strings.Contains(modes, "stereo"):
 		return "stereo", nil
-	case strings.Contains(modes, "mono") && channels <= 1:
+	case strings.Contains(modes, "mono"): // of several channels the reader of parts says what that is
 		return "mono", nil
 	case n == 0 || n == channels:
 		return "", nil

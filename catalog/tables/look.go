@@ -23,23 +23,25 @@ const number = `\d+(?:[.,]\d+)?`
 // behind one digit only: 300 600 are two figures.
 const watted = `\d[ \x{a0}\x{202f}]\d{3}|` + number
 
-// ones and twos are words for one coil, and for two.
+// Words for one coil, and for two; for coils; for ohms.
 const (
-	ones = `single|svc|s|einfach|einzel|simple|singola|singolo|sencilla|simples|enkele?|pojedyncz[ay]`
-	twos = `dual|double|dvc|d|doppelt?|doppelschwingspule|dobles?|doppi[ao]|dubbele?|dupl[ao]|podw[oó]jn[ay]`
+	ones   = `single|svc|s|einfach|einzel|simple|singola|singolo|sencilla|simples|enkele?|pojedyncz[ay]`
+	twos   = `dual|double|dvc|d|doppelt?e?|doppelschwingspule|dobles?|doppi[ao]|dubbele?|dupl[ao]|podw[oó]jn[ay]`
+	coiled = `(?:voice[\s-]*)?coils?|bobin[ae]s?|spoel(?:en)?|spulen?|schwingspulen?|cewk[ai]`
+	ohmed  = `(?:ohm(?:s|ios?|[oó]w)?|Ω|ω)`
 )
 
 var (
 	// coilsAlike are coils by how many there are: "dual 4", "DVC4", "D4", "SVC 2",
 	// "double bobine 2 x 4", "doppia 4+4".
-	coilsAlike = expression.Late(`(?i)^(?:(?:voice )?coils?|bobin[ae]s?|spoel(?:en)?|spulen?|schwingspulen?|cewk[ai])?[\s:]*(` + ones + `|` + twos + `)(?:[\s-]*(?:voice[\s-]*coils?|coils?|bobin[ae]s?|spoel(?:en)?|spulen?|schwingspulen?|cewk[ai]))?[\s-]*(` + number + `)\s*(?:ohms?|Ω|ω)?\s*(?:([x×*+])\s*(` + number + `)\s*)?(?:ohms?|Ω|ω)?$`)
+	coilsAlike = expression.Late(`(?i)^(?:` + coiled + `)?[\s:]*(` + ones + `|` + twos + `)(?:[\s-]*(?:` + coiled + `))?[\s,-]*(` + number + `)\s*` + ohmed + `?\s*(?:([x×*+])\s*(` + number + `)\s*)?` + ohmed + `?$`)
 	// coilsBehind are those with the count behind: "4 ohm DVC", "2 ohm (dual)", "2 ohm x2".
-	coilsBehind = expression.Late(`(?i)^(` + number + `)\s*(?:ohms?|Ω|ω)[\s(-]*(?:(` + ones + `|x\s*1)|(` + twos + `|x\s*2))(?:[\s-]*(?:voice[\s-]*)?coils?)?\s*\)?$`)
+	coilsBehind = expression.Late(`(?i)^(` + number + `)\s*` + ohmed + `[\s(,-]*(?:(` + ones + `|x\s*1)|(` + twos + `|x\s*2))(?:[\s-]*(?:` + coiled + `))?\s*\)?$`)
 	single      = expression.Late(`(?i)^(?:` + ones + `)$`)
 	// coilsCounted are those with a count: "2x4", "2 x 4", "1x4 ohm".
-	coilsCounted = expression.Late(`(?i)^([1-8])\s*[x×*]\s*(` + number + `)\s*(?:ohms?|Ω|ω)?$`)
+	coilsCounted = expression.Late(`(?i)^([1-8])\s*[x×*]\s*(` + number + `)\s*` + ohmed + `?$`)
 	// coilsAdded are those that are named one by one: "4+4".
-	coilsAdded = expression.Late(`(?i)^(` + number + `)\s*(?:ohms?|Ω|ω)?\s*\+\s*(` + number + `)\s*(?:ohms?|Ω|ω)?$`)
+	coilsAdded = expression.Late(`(?i)^(` + number + `)\s*` + ohmed + `?\s*\+\s*(` + number + `)\s*` + ohmed + `?$`)
 	// oval is the size of one without a unit: such sizes are in inches.
 	oval = expression.Late(`^([4-9])\s*[x×*]\s*(\d{1,2})\s*("|″|”|''|in|inch|inches|zoll)?$`)
 	// sized is a size with a word or a hyphen between number and unit.
@@ -126,6 +128,9 @@ func size(text string) string {
 // power reads the continuous power; what a part stands for a moment is none.
 func power(text string) (out, lost string) {
 	t := strings.TrimSpace(text)
+	if at := continuous().FindStringIndex(t); at != nil && amid(t, at[0], len(strings.TrimSpace(t[:at[1]]))) {
+		return text, ""
+	}
 	if m := continuous().FindStringSubmatch(t); m != nil {
 		watts := ungrouped(m[1] + m[2])
 		if strings.Contains(strings.ToLower(t), "kw") {
@@ -144,6 +149,23 @@ func power(text string) (out, lost string) {
 	}
 	return unitWord(text), ""
 }
+
+// amid tells whether a figure, from one byte to another, is part of more: one of a
+// range, of several beside a sign, of sides, or the end of a number.
+func amid(text string, from, to int) bool {
+	if text[from] > '9' { // a word stands before it: "max 600 / RMS 300"
+		return behind().MatchString(text[to-1:])
+	}
+	return joined().MatchString(text[:from]) || behind().MatchString(text[to-1:]) ||
+		hundreds().MatchString(text[from:to]) && thousand().MatchString(text[:from])
+}
+
+var (
+	joined   = expression.Late(`(?i)\d\s*(?:(?:[cm]?m|in|w|"|″)\s*)?[x×*–-]\s*$|\d\s*[/+]\s*$`)
+	behind   = expression.Late(`(?i)^(?:.\s*[x×*]\s*\d|\d\s*[–-]\s*\d|.[–-]\d)`)
+	hundreds = expression.Late(`^\d{3}(?:\D|$)`)
+	thousand = expression.Late(`(?:^|[^\d.,])\d{1,3}[ \x{a0}\x{202f}]$`)
+)
 
 // thousands is a power whose thousands are parted.
 var thousands = expression.Late(`^([1-9]\d{0,2}[.,]\d{3}|\d[ \x{a0}\x{202f}]\d{3})\s*(\pL*)\.?$`)

@@ -72,6 +72,49 @@ func TestShopWords(t *testing.T) {
 	}
 }
 
+// What the words of a row state is taken only where it is that value, whole.
+func TestValuesInWords(t *testing.T) {
+	for words, want := range map[string]string{
+		"30 cm, 4 Ohm DVC, 300 W RMS":                   "0.30 m, 2 x 4, 300",
+		"30 cm DVC, 4 Ohm":                              "0.30 m, 2 x 4, 0",
+		"30 cm Doppelschwingspule 2 Ohm":                "0.30 m, 2 x 2, 0",
+		"30 cm doble bobina 4 ohmios, 600 W, 300 W RMS": "0.30 m, 2 x 4, 300",
+		"30 cm 2 x 4 Ohm DVC":                           "0.30 m, 2 x 4, 0",
+		"30 cm 4 Ohm, 300/600 W RMS":                    "0.30 m, 1 x 4, 0",
+		"30 cm 4 Ohm, 100-300 W RMS":                    "0.30 m, 1 x 4, 0",
+		"30 cm 4 Ohm, 1 200 W RMS":                      "0.30 m, 1 x 4, 0",
+		"30 cm 4 Ohm, 2 x 300 W RMS":                    "0.30 m, 1 x 4, 0",
+		"30 cm 4 Ohm, Einbautiefe 12 cm":                "0.30 m, 1 x 4, 0",
+		"Einbautiefe 12 cm, 4 Ohm":                      "",
+		"60 cm x 40 x 35 cm, 4 Ohm":                     "",
+		"30 cm, 4 Ohm, doppelte Schwingspule":           "0.30 m, 2 x 4, 0",
+		"30 cm, 4 Ohm, Subwoofer DVC":                   "",
+		"30 cm dual voice coil, Re 3.4 Ohm":             "",
+	} {
+		l, _ := Read("list.csv", []byte("SKU;Name;Price (EUR)\nS;Subwoofer "+words+";99,00\n"), Options{Kind: catalog.KindCount, SkipBad: true})
+		got := ""
+		if len(l.Parts) == 1 {
+			c := l.Parts[0].Subwoofer.Card
+			got = fmt.Sprintf("%.2f m, %d x %g, %g", c.Size, c.Coils, c.CoilLoad, c.Power)
+		}
+		if got != want {
+			t.Errorf("%s: %q, want %q", words, got, want)
+		}
+	}
+}
+
+// A power in a column of its own, where it can be one thing only.
+func TestPowersInACell(t *testing.T) {
+	for text, want := range map[string]string{
+		"300 W RMS": "300 W", "RMS 300 / max 600": "300", "max 600 W / RMS 300 W": "300 W", "1 200 W RMS": "1200 W",
+		"100-300 W RMS": "100-300 W RMS", "RMS 100 - 300 W": "RMS 100 - 300 W", "RMS 100-300 W": "RMS 100-300 W", "2 x 300 W RMS": "2 x 300 W RMS", "RMS 2 x 300 W": "RMS 2 x 300 W",
+	} {
+		if got, lost := power(text); got != want || lost != "" {
+			t.Errorf("%q: %q %s, want %q", text, got, lost, want)
+		}
+	}
+}
+
 // Coils as eight languages count them.
 func TestCoilsInWords(t *testing.T) {
 	for text, want := range map[string]string{

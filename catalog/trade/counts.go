@@ -17,7 +17,7 @@ const (
 	// pieceWords stand behind how many there are.
 	pieceWords = `pair,pairs,paar,paare,paire,paires,par,pares,paio,paia,paren,para,pary,pcs,pc,pieces,piece,units,unit,left,stk,stck,stuck,st,pieces,piece,pce,pces,ex,uds,ud,unidades,unidad,unid,uni,un,pz,pezzi,pezzo,stuks,stuk,pecas,peca,szt,sztuk,sztuki,sztuka,in stock,auf lager,en stock,op voorraad,em stock,na stanie`
 	// soldOut are words for none.
-	soldOut = `sold out,out of stock,none,no stock,not in stock,ausverkauft,nicht auf lager,nicht lieferbar,vergriffen,epuise,rupture,en rupture,rupture de stock,indisponible,non disponible,agotado,sin stock,no disponible,sin existencias,esaurito,esaurita,non disponibile,terminato,uitverkocht,niet op voorraad,niet leverbaar,op,esgotado,sem stock,indisponivel,brak,brak w magazynie,niedostepny,niedostepne,wyprzedane`
+	soldOut = `no,nein,non,nee,nao,nie,sold out,out of stock,none,no stock,not in stock,ausverkauft,nicht auf lager,nicht lieferbar,vergriffen,epuise,rupture,en rupture,rupture de stock,indisponible,non disponible,agotado,sin stock,no disponible,sin existencias,esaurito,esaurita,non disponibile,terminato,uitverkocht,niet op voorraad,niet leverbaar,op,esgotado,sem stock,indisponivel,brak,brak w magazynie,niedostepny,niedostepne,wyprzedane`
 	// inStock are words for some.
 	inStock = `in stock,yes,available,on stock,auf lager,lagernd,lieferbar,verfugbar,sofort lieferbar,ja,en stock,disponible,oui,dispo,si,en existencia,disponibile,in magazzino,pronta consegna,op voorraad,leverbaar,beschikbaar,op=op,op op,sim,em stock,disponivel,tak,dostepny,dostepne,dostepna,jest,na stanie,last ones,few left,plenty,wenige`
 	// beginnings stand before the lowest of several prices.
@@ -81,7 +81,7 @@ var channelled = sync.OnceValue(func() *regexp.Regexp {
 		words = append(words, word)
 	}
 	slices.Sort(words)
-	return regexp.MustCompile(`(?:^|[^\pL\d.,])([1-8]|` + strings.Join(words, "|") + `) ?(?:ch|chan|channels?|k|kan|kanaa?l(?:e|en|s|ig|ige|er)?|kanalow\pL*|kanaly?|canal|canaux|canales|canali|canale|canais|voies)(?:$|[^\pL\d])` +
+	return regexp.MustCompile(`(?:^|[^\pL\d.,])([1-8]|` + strings.Join(words, "|") + `) ?(?:ch|chan|channels?|kan|kanaa?l(?:e|en|s|ig|ige|er)?|kanalow\pL*|kanaly?|canal|canaux|canales|canali|canale|canais|voies)(?:$|[^\pL\d])` +
 		`|(?:^|[^\pL])(` + strings.Join(words, "|") + `)(?:kanal|kanaal|kanalow)`)
 })
 

@@ -90,13 +90,22 @@ func Heading(text string) string {
 		}
 		i += n
 	}
-	return strings.Join(out, " ")
+	english := strings.Join(out, " ")
+	if first, rest, both := strings.Cut(english, " / "); both && first == rest {
+		return first
+	}
+	return english
 }
 
-// Phrase is the English of a text that is known as a whole, and nothing else.
+// Phrase is the English of a text that is known as a whole, and nothing else, or in
+// two languages: "Bezeichnung / Nombre".
 func Phrase(text string) (string, bool) {
 	list, _ := phrases()
 	english, ok := list[Fold(text)]
+	if first, rest, both := strings.Cut(text, "/"); !ok && both {
+		english, ok = list[Fold(first)]
+		return english, ok && list[Fold(rest)] == english
+	}
 	return english, ok
 }
 

@@ -26,6 +26,8 @@ func TestHeading(t *testing.T) {
 		"Prix de la main d'œuvre":       "price de la main d oeuvre",
 		"2.5 Ω":                         "2.5 ohm",
 		"Vermogen RMS 4 ohm per kanaal": "rms power 4 ohm",
+		"Bezeichnung / Nombre":          "name",
+		"Preis / Bestand":               "price / stock",
 	} {
 		if got := trade.Heading(text); got != want {
 			t.Errorf("%q: %q, want %q", text, got, want)
@@ -112,7 +114,7 @@ func TestBoxTypeAndOnRequest(t *testing.T) {
 func TestPieces(t *testing.T) {
 	for text, want := range map[string]string{
 		"3": "3", "2 Stk": "2", "2 Stk.": "2", "3 pcs": "3", "2 uds": "2", "1 szt.": "1", "2 st.": "2", "4 un.": "4", "12 x": "12", "5 Stück auf Lager": "?",
-		"ausverkauft": "0", "épuisé": "0", "brak": "0", "auf Lager": "some", "op=op": "some", ">10": "some", "10+": "some", "5-10": "some",
+		"ausverkauft": "0", "épuisé": "0", "brak": "0", "nein": "0", "nie": "0", "ja": "some", "auf Lager": "some", "op=op": "some", ">10": "some", "10+": "some", "5-10": "some",
 		"-3": "?", "2.5": "?", "2 boxes": "?", "A4": "?",
 	} {
 		count, known, ok := trade.Pieces(text)
@@ -143,7 +145,7 @@ func TestBeginning(t *testing.T) {
 func TestChannels(t *testing.T) {
 	for text, want := range map[string]int{
 		"Sonel A4, 4 canaux": 4, "Vierkanalverstärker": 4, "4-channel amplifier": 4, "Wzmacniacz 4-kanałowy": 4, "czterokanałowy": 4, "KR-M mono, 1-kanaals": 1, "monoblok": 1,
-		"Endstufe 2-Kanal": 2, "quattro canali": 4, "amp 5ch": 5, "2 canais": 2, "vierkanaals": 4, "W1": 0, "4 canaux ou 2 canaux": 0, "mono, 4 ohm": 1, "14 canaux": 0, "4 kabels": 0, "Monaro 500": 0,
+		"Endstufe 2-Kanal": 2, "quattro canali": 4, "amp 5ch": 5, "2 canais": 2, "vierkanaals": 4, "W1": 0, "4 canaux ou 2 canaux": 0, "mono, 4 ohm": 1, "14 canaux": 0, "4 kabels": 0, "Monaro 500": 0, "KR 2K": 0,
 	} {
 		if got := trade.Channels(text); got != want {
 			t.Errorf("%q: %d, want %d", text, got, want)
