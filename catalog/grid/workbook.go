@@ -181,7 +181,8 @@ func (b *book) elements(part string, begin func(xml.StartElement) error) error {
 	})
 }
 
-// tokens reads a file inside as XML; io.EOF ends the reading before its end.
+// tokens reads a file inside as XML; io.EOF says that what follows does not matter.
+// It is read all the same: the checksum stands behind it.
 func (b *book) tokens(part string, next func(xml.Token) error) error {
 	f := b.files[part]
 	if f == nil {
@@ -192,14 +193,25 @@ func (b *book) tokens(part string, next func(xml.Token) error) error {
 		return err
 	}
 	defer in.Close()
-	d := xml.NewDecoder(&budget{in, &b.left})
-	for {
+	all := &budget{in, &b.left}
+	d := xml.NewDecoder(all)
+	for open := 0; ; {
 		t, err := d.RawToken()
+		if err == io.EOF && open > 0 {
+			return io.ErrUnexpectedEOF
+		}
+		switch t.(type) {
+		case xml.StartElement:
+			open++
+		case xml.EndElement:
+			open--
+		}
 		if err == nil {
 			err = next(t)
 		}
 		if err == io.EOF {
-			return nil
+			_, err = io.Copy(io.Discard, all)
+			return err
 		}
 		if err != nil {
 			return err

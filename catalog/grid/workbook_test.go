@@ -9,12 +9,17 @@ import (
 )
 
 // archive is a workbook of files as they are written by hand.
-func archive(t testing.TB, files map[string]string) []byte {
+func archive(t testing.TB, files map[string]string) []byte { return zipOf(t, files, zip.Deflate) }
+
+// plain is one whose files are not compressed.
+func plain(t testing.TB, files map[string]string) []byte { return zipOf(t, files, zip.Store) }
+
+func zipOf(t testing.TB, files map[string]string, method uint16) []byte {
 	t.Helper()
 	var out bytes.Buffer
 	w := zip.NewWriter(&out)
 	for _, name := range []string{"_rels/.rels", `xl\Workbook.xml`, "xl/_rels/workbook.xml.rels", "xl/sharedStrings.xml", "xl/worksheets/sheet1.xml", "xl/worksheets/sheet2.xml"} {
-		f, err := w.Create(name)
+		f, err := w.CreateHeader(&zip.FileHeader{Name: name, Method: method})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -95,6 +100,23 @@ func TestDamagedWorkbooks(t *testing.T) {
 		o.IsHeader = func(row []Cell) bool { return row[0].Text == "SKU" }
 		if sheets, found := Read("a.xlsx", archive(t, byHand(rows)), o); len(sheets) != 0 || len(found) == 0 || !strings.Contains(found[0].Summary, words) {
 			t.Errorf("%.40s: %+v %v", rows, sheets, found)
+		}
+	}
+	for what, harm := range map[string]func([]byte) []byte{
+		"a bit": func(b []byte) []byte {
+			b[bytes.Index(b, []byte("mergeCell"))]++ // behind the cells
+			return b
+		},
+		"cut": func([]byte) []byte {
+			files := byHand("")
+			files["xl/worksheets/sheet1.xml"] = `<worksheet><sheetData><row><c t="inlineStr"><is><t>SKU</t></is></c></row>`
+			return archive(t, files)
+		},
+	} {
+		o := limited()
+		o.IsHeader = func(row []Cell) bool { return row[0].Text == "SKU" }
+		if sheets, found := Read("a.xlsx", harm(plain(t, byHand(""))), o); len(sheets) != 0 || len(found) == 0 {
+			t.Errorf("%s: %+v %v", what, sheets, found)
 		}
 	}
 	files := byHand("")
