@@ -2,6 +2,7 @@ package tables
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 	"sync"
 
@@ -30,6 +31,12 @@ func (p *plan) of(k catalog.Kind) []column {
 			}
 		}
 	}
+	asked := slices.IndexFunc(out, func(c column) bool { return c.key == "price" && !c.list })
+	for i, c := range out {
+		if asked >= 0 && c.list {
+			out[i] = column{why: "price is read from " + p.names[asked]}
+		}
+	}
 	p.columns[k] = out
 	return out
 }
@@ -50,8 +57,9 @@ func (p *plan) understand(name string, k catalog.Kind) column {
 	if m, ok := p.options.Mapping.find(name); ok {
 		return m.column(k)
 	}
-	if m, ok := means(formsOf(name), k); ok {
-		return column{meaning: m}
+	forms := formsOf(name)
+	if m, ok := means(forms, k); ok {
+		return column{meaning: m, list: slices.ContainsFunc(forms, func(f form) bool { return f.name == "list price" })}
 	}
 	if k == catalog.KindAmplifier {
 		if r, ok := ratingColumn(name); ok {

@@ -47,6 +47,7 @@ var whole = sync.OnceValue(func() map[string]string {
 type column struct {
 	meaning
 	rating *rating // of an amplifier, when the name tells its load
+	list   bool    // of the prices that makers recommend, not those that the shop asks
 	why    string  // why it is not read
 }
 
@@ -57,6 +58,7 @@ type plan struct {
 	header     []grid.Cell
 	kind       catalog.Kind // of all rows, where stated
 	stated     bool         // all rows are of one kind; otherwise each row says
+	titled     bool         // only a title or a name states it
 	names      []string
 	units      []string       // from a row of units
 	under      int            // rows below the header that belong to it
@@ -250,7 +252,7 @@ func (p *plan) fromNames() {
 		// Any list has names; only one of stores has trips, and a list of parts
 		// may well be called after the store.
 		if ok && (k != storeRow || slices.ContainsFunc(p.names, p.isTrip)) {
-			p.kind, p.stated = k, true
+			p.kind, p.stated, p.titled = k, true, true
 			return
 		}
 	}
@@ -360,11 +362,8 @@ func (p *plan) twice(report *catalog.Report) bool {
 		switch {
 		case !again:
 			first[key] = i
-		case specOf(p.kind, key).Shape == document.Text || key == "price" && listPrice(p.names[i]) && !listPrice(p.names[at]):
+		case specOf(p.kind, key).Shape == document.Text:
 			columns[i] = column{why: key + " is read from " + p.names[at]}
-		case key == "price" && listPrice(p.names[at]) && !listPrice(p.names[i]):
-			columns[at] = column{why: key + " is read from " + p.names[i]}
-			first[key] = i
 		default:
 			where := p.header[at].At
 			problem := grid.Problem(catalog.Error, p.header[i], p.sheet.Line, fmt.Sprintf("a second column for %s: %q", key, p.names[i]),
@@ -375,9 +374,4 @@ func (p *plan) twice(report *catalog.Report) bool {
 		}
 	}
 	return bad
-}
-
-// listPrice tells a maker's price, by its name, from the one that the shop asks.
-func listPrice(name string) bool {
-	return anyOf(trade.Fold(name), "uvp", "rrp", "msrp", "list price", "retail price", "adviesprijs", "prix public", "prix conseille", "prezzo al pubblico", "cena katalogowa", "precio recomendado")
 }

@@ -228,11 +228,15 @@ func (p *plan) kindsOf(row []grid.Cell) (kinds []catalog.Kind, word grid.Cell, h
 			return nil, word, ""
 		}
 	}
-	switch {
-	case p.stated && len(p.above) == 1:
-		return p.above, word, byTitle
-	case p.stated:
-		return []catalog.Kind{p.kind}, word, byList
+	if p.stated {
+		kinds, how = []catalog.Kind{p.kind}, byList
+		if len(p.above) == 1 {
+			kinds, how = p.above, byTitle
+		}
+		if worded := p.worded(row); p.titled && len(worded) > 0 && !slices.Contains(worded, kinds[0]) {
+			return append(worded, kinds[0]), word, byWords // a subwoofer among speakers
+		}
+		return kinds, word, how
 	}
 	if len(kinds) == 0 {
 		kinds = p.worded(row)

@@ -60,7 +60,7 @@ func spoken(text string) (said, volts string) {
 
 // loads are the ratings of a cell; channels are the amplifier's, 0: not stated.
 func loads(text string, c grid.Cell, channels int) ([]*yaml.Node, error) {
-	if most().MatchString(text) {
+	if ofAMoment(text) {
 		return nil, fmt.Errorf("%q names the power of a moment", text)
 	}
 	said, volts := spoken(text)

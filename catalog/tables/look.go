@@ -48,7 +48,7 @@ var (
 	sized = expression.Late(`^(` + number + `)[\s-]*(\p{L}+|"|″|”|'')\.?$`)
 	// continuous and most are the two figures that a power may have.
 	continuous = expression.Late(`(?i)(?:(?:rms|cont(?:inuous)?|nominal|nom|nenn|sinus|eff(?:icace)?|continua?)[\s.:]*(` + watted + `)\s*(?:w(?:atts?)?\b)?|(` + watted + `)\s*(?:w(?:att)?s?)?\s*(?:rms|cont(?:inuous)?|nominal|nom|sinus|eff(?:icace)?|continua?)\b)`)
-	most       = expression.Late(`(?i)\b(?:max(?:imum|imal|ima|i)?|peak|pmpo|spitze|pico|picco|crete|crête|piek|szczyt)\b`)
+	most       = expression.Late(`(?i)\b(?:max(?:imum|imal|ima|i)?|peak|pmpo|spitze|pico|picco|crete|piek|szczyt)\b`)
 )
 
 // inTradeWords is the text of a cell as the files would have it. lost says why
@@ -141,7 +141,7 @@ func power(text string) (out, lost string) {
 		}
 		return watts + " W", ""
 	}
-	if most().MatchString(t) {
+	if ofAMoment(t) {
 		return "", "it is the power of a moment, not a continuous one"
 	}
 	if m := thousands().FindStringSubmatch(t); m != nil && !strings.Contains(strings.ToLower(m[2]), "k") {
@@ -149,6 +149,9 @@ func power(text string) (out, lost string) {
 	}
 	return unitWord(text), ""
 }
+
+// ofAMoment tells whether a text names the most that a part stands.
+func ofAMoment(text string) bool { return most().MatchString(trade.Fold(text)) }
 
 // amid tells whether a figure, from one byte to another, is part of more: one of a
 // range, of several beside a sign, of sides, or the end of a number.

@@ -18,7 +18,7 @@ var everyPart = map[string][]string{
 	"name":  {"description", "product", "product name", "title", "model", "model name", "item description", "item name"},
 	"maker": {"brand", "manufacturer", "make", "mfr"},
 	"store": {"shop", "seller", "supplier", "vendor", "dealer", "branch", "location"},
-	"price": {"unit price", "net price", "sale price", "selling price", "our price", "cost", "unit cost", "each"},
+	"price": {"unit price", "net price", "sale price", "selling price", "our price", "list price", "cost", "unit cost", "each"},
 	"stock": {"in stock", "on hand", "quantity", "qty", "quantity on hand", "qty on hand", "available", "pcs", "inventory"},
 	"limit": {"limit per customer", "max per customer", "maximum per customer"},
 	"note":  {"notes", "comment", "comments", "remark", "remarks"},

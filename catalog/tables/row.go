@@ -71,7 +71,11 @@ func (p *plan) item(row []grid.Cell, kind catalog.Kind, word grid.Cell) (out rea
 		if i == p.kindAt || col.key == "" || blank(c, specOf(kind, col.key)) {
 			continue
 		}
-		text, lost, remedy := p.read(c, i, col, kind)
+		count, one := "", c
+		if m := counting().FindStringSubmatch(c.Text); m != nil && col.rating != nil {
+			count, one.Text = m[1], m[2]
+		}
+		text, lost, remedy := p.read(one, i, col, kind)
 		switch {
 		case remedy != "":
 			bad(c, fmt.Sprintf("%q cannot be read as %s", c.Shown(), col.key), remedy)
@@ -89,7 +93,7 @@ func (p *plan) item(row []grid.Cell, kind catalog.Kind, word grid.Cell) (out rea
 		}
 		if col.rating != nil {
 			r := *col.rating
-			if r.count != "" {
+			if r.count = or(r.count, count); r.count != "" {
 				mode, err := modeOf(r.mode, r.count, channels)
 				if err != nil {
 					bad(c, err.Error(), "name the column by the mode and the load, such as RMS @ 4 ohm bridged")
@@ -141,6 +145,9 @@ func (p *plan) item(row []grid.Cell, kind catalog.Kind, word grid.Cell) (out rea
 
 // free is a price of nothing, which often stands for one that is not known.
 var free = expression.Late(`^0+(?:[.,]0*)?(?: \pL+)?$`)
+
+// counting is a count before a power.
+var counting = expression.Late(`^\s*([1-8])\s*[x×]\s*(.+)$`)
 
 // channels is how many an amplifier has by its row: a column's word, or else those
 // of its name; 0: it does not say. at is the cell that says so.
