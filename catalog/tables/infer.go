@@ -59,23 +59,22 @@ func (p *plan) readRow(file *document.File, row []grid.Cell) (r reading, read ca
 	}
 	var whole []attempt
 	var why string
+	failed := 0 // columns that a kind reads of which the row makes no part
 	for _, k := range kinds {
 		r, read := p.as(file, row, k, word)
 		if r.item != nil && worst(r.problems) != catalog.Error && (how == byWords && r.told.Summary != "" || p.telling(r, k) && (how == byWords || p.plain(r, k))) {
 			whole = append(whole, attempt{k, r, read})
-		} else if len(kinds) == 1 {
-			for _, problem := range r.problems {
-				if problem.Severity == catalog.Error {
-					why = problem.Summary
-					break
-				}
+		} else if how == byWords {
+			failed = max(failed, len(r.used))
+			if at := slices.IndexFunc(r.problems, func(q catalog.Problem) bool { return q.Severity == catalog.Error }); at >= 0 && k == kinds[0] {
+				why = r.problems[at].Summary
 			}
 		}
 	}
 	// What reads all that another kind reads of the row, and more, is meant: a
 	// woofer's card would make a loudspeaker for a door as well.
 	slices.SortStableFunc(whole, func(a, b attempt) int { return cmp.Compare(len(b.used), len(a.used)) })
-	if len(whole) == 1 || len(whole) > 1 && len(whole[0].used) > len(whole[1].used) && includes(whole[0].used, whole[1:], func(a attempt) []int { return a.used }) {
+	if len(whole) == 1 && len(whole[0].used) > failed || len(whole) > 1 && len(whole[0].used) > len(whole[1].used) && includes(whole[0].used, whole[1:], func(a attempt) []int { return a.used }) {
 		p.take(whole[0].kind, how, whole[0].reading)
 		return whole[0].reading, whole[0].Items, true
 	}

@@ -42,6 +42,14 @@ func TestShopWords(t *testing.T) {
 			"SKU,Kind,Channels,Price (USD),4x4Ω,2 x 2 Ω\nA,amp,4,5,75 W,\nB,amp,3,5,,75 W\n", "A amplifier 5.00 USD", "not each of 3 channels"},
 		"a currency in the title": {
 			"\"Prices in PLN, in ALL shops\"\nSKU,Kind,Price,Capacitance\nA,blocker,5,220 uF\n", "A bass blocker 5.00 PLN", ""},
+		"a woofer among speakers": {
+			"Front speakers\nSKU,Name,Price (EUR)\nA,\"Orvane 13 cm 4 ohm, 40 W RMS\",50\nB,\"Subwoofer 4 ohm, 300 W RMS\",60\n", "A front speakers 50.00 EUR", "the row may be subwoofer, but a subwoofer needs the key \"size\""},
+		"list prices in a list of several kinds": {
+			"SKU,Kind,UVP (EUR),Listino (EUR),Prezzo (EUR),Capacitance\nA,blocker,9,8,5,220 uF\n", "A bass blocker 5.00 EUR", ""},
+		"counts before powers": {
+			"SKU,Kind,Channels,Price (EUR),RMS 4 ohm,RMS 2 ohm\nA,amp,4,5,4 x 75 W,110\nB,amp,5,5,4 x 75 W,110\n", "A amplifier 5.00 EUR", "4 times a power is not each of 5 channels"},
+		"the most in Spanish": {
+			"SKU,Kind,Precio (EUR),Tamaño,Bobinas,Potencia RMS\nA,sub,5,30 cm,D4,máx. 400 W\n", "A subwoofer 5.00 EUR", "\"máx. 400 W\" is not taken as rms"},
 		"two values in the words": {
 			"SKU,Kind,Name,Price (USD)\nA,kit,\"8 AWG, 5 m and 1 m\",5\nB,kit,\"8 AWG, 5 m\",6\n", "B wiring kit 6.00 USD", "needs the key \"length\""},
 		"a column goes before the words": {
