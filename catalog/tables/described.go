@@ -20,21 +20,23 @@ import (
 var described = map[catalog.Kind]map[string]func() *regexp.Regexp{
 	catalog.KindSubwoofer: {"size": sizeWord, "coils": coilsWord, "rms": rmsWord},
 	catalog.KindFront:     {"size": sizeWord, "load": loadWord, "rms": rmsWord},
-	catalog.KindEnclosure: {"holes": sizeWord, "volume": volumeWord, "tuning": hertzWord},
+	catalog.KindEnclosure: {"holes": holesWord, "volume": volumeWord, "tuning": hertzWord},
 	catalog.KindLoaded:    {"driver.size": sizeWord, "driver.coils": coilsWord, "driver.rms": rmsWord, "volume": volumeWord, "tuning": hertzWord},
 	catalog.KindKit:       {"gauge": gaugeWord, "length": lengthWord},
 	catalog.KindBlocker:   {"capacitance": capacitanceWord},
 }
 
 const (
-	start = `(?i)(?:^|[\s,;(/–-])`
-	stop  = `(?:$|[\s,;.)/–-])`
-	inch  = `"|″|”|''|in(?:ch(?:es)?)?|zoll|pouces?|pulg(?:adas?)?|pol(?:egadas?)?|pollici|duim|cali`
+	start  = `(?i)(?:^|[\s,;(/–-])`
+	stop   = `(?:$|[\s,;.)/–-])`
+	inSize = `[4-9]\s*x\s*\d{1,2}\s*(?:` + inch + `)|\d{1,2}(?:[.,]\d{1,2})?[\s-]*(?:` + inch + `|cm)|[1-4]\d\d\s*mm`
+	inch   = `"|″|”|''|in(?:ch(?:es)?)?|zoll|pouces?|pulg(?:adas?)?|pol(?:egadas?)?|pollici|duim|cali`
 )
 
 var (
-	sizeWord  = expression.Late(start + `((?:[1-4]\s*x\s*)?(?:[4-9]\s*x\s*\d{1,2}\s*(?:` + inch + `)|\d{1,2}(?:[.,]\d{1,2})?[\s-]*(?:` + inch + `|cm)|[1-4]\d\d\s*mm))` + stop)
-	coilsWord = expression.Late(start + `((?:(?:` + ones + `|` + twos + `)(?:[\s-]*(?:` + coiled + `))?[\s,-]*(?:[12]\s*x\s*)?|[12]\s*x\s*)\d(?:[.,]\d)?\s*` + ohmed + `|(?:[ds]vc|dual|single)\s*-?\d(?:[.,]\d)?` +
+	sizeWord  = expression.Late(start + `(` + inSize + `)` + stop)
+	holesWord = expression.Late(start + `((?:[1-4]\s*x\s*)?(?:` + inSize + `))` + stop)
+	coilsWord = expression.Late(start + `((?:(?:` + ones + `|` + twos + `)(?:[\s-]*(?:` + coiled + `))?[\s,-]*(?:\d\s*[x+]\s*)?|\d\s*[x+]\s*)\d(?:[.,]\d)?\s*` + ohmed + `|(?:[ds]vc|dual|single)\s*-?\d(?:[.,]\d)?` +
 		`|\d(?:[.,]\d)?\s*` + ohmed + `(?:[\s,(-]*(?:` + ones + `|` + twos + `)(?:[\s-]*(?:` + coiled + `))?)?)` + stop)
 	// coilCount is a word for how many coils there are.
 	coilCount       = expression.Late(`(?i)(?:^|[^\pL])(?:[sd]vc|(?:` + ones + `|` + twos + `)[\s-]*(?:` + coiled + `)|doppelschwingspule)`)

@@ -132,13 +132,14 @@ func (p *plan) item(row []grid.Cell, kind catalog.Kind, word grid.Cell) (out rea
 		return out
 	}
 	p.join(values)
-	if found, at := p.describe(row, kind, values); len(found) > 0 {
+	found, at := p.describe(row, kind, values)
+	if _, ok := values["channels"]; !ok && channels > 0 {
+		values["channels"], found, at = value{text: strconv.Itoa(channels), cell: says}, append(found, "channels"), says
+	}
+	if len(found) > 0 {
 		out.told = grid.Problem(catalog.Info, at, p.sheet.Line, strings.Join(found, ", ")+" taken from the words of the row, since no column states it", "see that it is right; a column of its own goes before them")
 	}
 	p.complete(row, kind, values)
-	if _, ok := values["channels"]; !ok && channels > 0 {
-		values["channels"] = value{text: strconv.Itoa(channels), cell: says}
-	}
 	out.item = p.mapping(row, kind, word, values)
 	return out
 }

@@ -87,6 +87,8 @@ func TestValuesInWords(t *testing.T) {
 		"30 cm DVC, 4 Ohm":                              "0.30 m, 2 x 4, 0",
 		"30 cm Doppelschwingspule 2 Ohm":                "0.30 m, 2 x 2, 0",
 		"30 cm doble bobina 4 ohmios, 600 W, 300 W RMS": "0.30 m, 2 x 4, 300",
+		"30 cm bobina dupla 4+4 ohms":                   "0.30 m, 2 x 4, 0",
+		"2 x 30 cm, 4 Ohm":                              "",
 		"30 cm 2 x 4 Ohm DVC":                           "0.30 m, 2 x 4, 0",
 		"30 cm 4 Ohm, 300/600 W RMS":                    "0.30 m, 1 x 4, 0",
 		"30 cm 4 Ohm, 100-300 W RMS":                    "0.30 m, 1 x 4, 0",

@@ -15,7 +15,7 @@ import (
 
 const (
 	// pieceWords stand behind how many there are.
-	pieceWords = `pair,pairs,paar,paare,paire,paires,par,pares,paio,paia,paren,para,pary,pcs,pc,pieces,piece,units,unit,left,stk,stck,stuck,st,pieces,piece,pce,pces,ex,uds,ud,unidades,unidad,unid,uni,un,pz,pezzi,pezzo,stuks,stuk,pecas,peca,szt,sztuk,sztuki,sztuka,in stock,auf lager,en stock,op voorraad,em stock,na stanie`
+	pieceWords = `pair,pairs,paar,paare,paire,paires,par,pares,paio,paia,paren,para,pary,pcs,pc,pieces,piece,units,unit,left,stk,stck,stuck,st,pce,pces,ex,uds,ud,unidades,unidad,unid,uni,un,pz,pezzi,pezzo,stuks,stuk,pecas,peca,szt,sztuk,sztuki,sztuka,in stock,auf lager,en stock,op voorraad,em stock,na stanie`
 	// soldOut are words for none.
 	soldOut = `no,nein,non,nee,nao,nie,sold out,out of stock,none,no stock,not in stock,ausverkauft,nicht auf lager,nicht lieferbar,vergriffen,epuise,rupture,en rupture,rupture de stock,indisponible,non disponible,agotado,sin stock,no disponible,sin existencias,esaurito,esaurita,non disponibile,terminato,uitverkocht,niet op voorraad,niet leverbaar,op,esgotado,sem stock,indisponivel,brak,brak w magazynie,niedostepny,niedostepne,wyprzedane`
 	// inStock are words for some.

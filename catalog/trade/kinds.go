@@ -52,7 +52,7 @@ var kindWords = map[catalog.Kind]string{
 		leitor de carro,radio para carro,radioodtwarzacz,radioodtwarzacze,radia,radio samochodowe,radia samochodowe,jednostka glowna`,
 	catalog.KindConverter: `line converter,line converters,line output converter,line output converters,line out converter,line out converters,loc,high low converter,high/low converter,hi lo converter,hi/low converter,hi low converter,high low adapter,hi low adapter,
 		high level converter,high to low converter,speaker to rca converter,speaker to rca adapter,level converter,
-		high low wandler,high/low wandler,high low adapter,high/low adapter,pegelwandler,adapter high low,high low konverter,high level adapter,lautsprecher cinch adapter,cinch adapter,
+		high low wandler,high/low wandler,high/low adapter,pegelwandler,adapter high low,high low konverter,high level adapter,lautsprecher cinch adapter,cinch adapter,
 		convertisseur haut bas,convertisseur haut niveau,convertisseur high low,convertisseur de ligne,convertisseur rca,adaptateur high low,adaptateur haut niveau,adaptateur haut bas niveau,convertisseur hp rca,convertisseur,
 		convertidor de linea,convertidor rca,convertidor alto bajo,convertidor de alta a baja,convertidor alta baja,convertidor de nivel,convertidor,adaptador alta baja,adaptador de alta a baja,
 		convertitore di linea,convertitore rca,convertitore high low,convertitore alto basso,convertitore di livello,convertitore,adattatore high low,

@@ -28,7 +28,7 @@ var headings = map[string]string{
 		descrizione,articolo,prodotto,modello,nome,denominazione,
 		omschrijving,benaming,naam,productnaam,beschrijving,
 		descricao,designacao,artigo,produto,
-		nazwa,opis,produkt nazwa,nazwa produktu,nazwa towaru,towar,artikelname,produktbezeichnung,kurztext,titel,modellbezeichnung,type modele,nom du produit,reference modele,nombre del producto,modelo producto,nome prodotto,nome articolo,product,titel,artikelomschrijving,nome do produto,nome do artigo,opis towaru,model produktu,nazwa modelu`,
+		nazwa,opis,produkt nazwa,nazwa produktu,nazwa towaru,towar,artikelname,produktbezeichnung,kurztext,titel,modellbezeichnung,type modele,nom du produit,reference modele,nombre del producto,modelo producto,nome prodotto,nome articolo,product,artikelomschrijving,nome do produto,nome do artigo,opis towaru,model produktu,nazwa modelu`,
 	"brand": `marke,hersteller,fabrikat,marque,fabricant,marca,fabricante,marchio,produttore,costruttore,merk,fabrikant,producent,marka,firma,label,marken,maker,fabrik,fabrikaat,marca comercial,brand`,
 	"price": `preis,vk preis,vk,verkaufspreis,einzelpreis,stuckpreis,endpreis,ladenpreis,bruttopreis,preis brutto,preis inkl mwst,preis inkl,
 		prix,prix ttc,prix de vente,prix unitaire,pv ttc,pu ttc,
@@ -64,11 +64,11 @@ var headings = map[string]string{
 	"rms power": `leistung rms,rms leistung,nennleistung rms,belastbarkeit rms,rms belastbarkeit,sinusleistung,dauerleistung,
 		puissance rms,puissance efficace,puissance continue,
 		potencia rms,potencia eficaz,potencia continua,potenza rms,potenza continua,potenza efficace,
-		vermogen rms,rms vermogen,continu vermogen,moc rms,moc ciagla,moc skuteczna,moc sinus,leistung sinus,nennleistung sinus,dauerbelastbarkeit,watt rms,w rms,puissance nominale rms,watts rms,tenue en puissance rms,potencia nominal rms,vatios rms,w rms,potenza nominale rms,potenza rms nominale,tenuta in potenza rms,nominaal vermogen rms,continu vermogen rms,belastbaarheid rms,watts rms,moc znamionowa rms,moc nominalna rms,moc ciagla rms`,
+		vermogen rms,rms vermogen,continu vermogen,moc rms,moc ciagla,moc skuteczna,moc sinus,leistung sinus,nennleistung sinus,dauerbelastbarkeit,watt rms,w rms,puissance nominale rms,watts rms,tenue en puissance rms,potencia nominal rms,vatios rms,potenza nominale rms,potenza rms nominale,tenuta in potenza rms,nominaal vermogen rms,continu vermogen rms,belastbaarheid rms,moc znamionowa rms,moc nominalna rms,moc ciagla rms`,
 	"max power": `leistung max,max leistung,maximalleistung,maximale leistung,spitzenleistung,musikleistung,
 		puissance max,puissance maximale,puissance maxi,puissance crete,puissance musicale,
 		potencia max,potencia maxima,potencia pico,potencia de pico,potencia musical,potenza max,potenza massima,potenza di picco,
-		vermogen max,max vermogen,maximaal vermogen,piekvermogen,moc max,moc maksymalna,moc szczytowa,moc muzyczna,max belastbarkeit,belastbarkeit max,spitzenbelastbarkeit,impulsleistung,puissance impulsionnelle,puissance maximum,puissance de crete,potencia maximo,potenza massimale,potenza musicale,potenza impulsiva,maximum vermogen,muziekvermogen,potencia maxima,potencia pico maxima,moc impulsowa,moc maks`,
+		vermogen max,max vermogen,maximaal vermogen,piekvermogen,moc max,moc maksymalna,moc szczytowa,moc muzyczna,max belastbarkeit,belastbarkeit max,spitzenbelastbarkeit,impulsleistung,puissance impulsionnelle,puissance maximum,puissance de crete,potencia maximo,potenza massimale,potenza musicale,potenza impulsiva,maximum vermogen,muziekvermogen,potencia pico maxima,moc impulsowa,moc maks`,
 	"resonance frequency": `resonanzfrequenz,eigenresonanz,freiluftresonanz,frequence de resonance,frecuencia de resonancia,frequenza di risonanza,resonantiefrequentie,
 		frequencia de ressonancia,czestotliwosc rezonansowa,rezonans`,
 	"total q":           `gesamtgute,qts gesamt,coefficient de qualite total,facteur de qualite total,fattore di merito totale,dobroc calkowita`,
@@ -79,20 +79,20 @@ var headings = map[string]string{
 	"inductance":        `induktivitat,inductancia,induttanza,inductantie,indutancia,indukcyjnosc`,
 	"force factor":      `kraftfaktor,facteur de force,factor de fuerza,fattore di forza,krachtfactor,fator de forca`,
 	"moving mass":       `bewegte masse,masse mobile,masa movil,massa mobile,bewegende massa,massa movel,masa drgajaca`,
-	"sensitivity":       `empfindlichkeit,kennschalldruck,wirkungsgrad,sensibilite,rendement,sensibilidad,sensibilita,efficienza,gevoeligheid,rendement,sensibilidade,czulosc,skutecznosc`,
+	"sensitivity":       `empfindlichkeit,kennschalldruck,wirkungsgrad,sensibilite,rendement,sensibilidad,sensibilita,efficienza,gevoeligheid,sensibilidade,czulosc,skutecznosc`,
 	"mounting depth":    `einbautiefe,profondeur d encastrement,profondeur de montage,profundidad de montaje,profundidad de encastre,profondita di montaggio,profondita incasso,inbouwdiepte,profundidade de montagem,glebokosc montazowa,einbau tiefe`,
 	"mounting hole diameter": `einbaudurchmesser,einbauoffnung,lochausschnitt,ausschnitt,diametre d encastrement,diametre de decoupe,diametro de corte,diametro de montaje,foro di montaggio,
 		diametro foro,inbouwdiameter,inbouwmaat,diametro de montagem,srednica otworu,srednica montazowa,otwor montazowy`,
 
 	// amplifiers
 	"channels":            `kanale,anzahl kanale,kanalzahl,canaux,nombre de canaux,nb canaux,voies,canales,numero de canales,canali,numero canali,kanalen,aantal kanalen,canais,numero de canais,kanaly,liczba kanalow,ilosc kanalow,liczba kanal,kanal,canal,canale,kanaal,kanalen aantal,n canaux,n canales,n canali,nr kanalow,num canales,num canais`,
-	"bridged":             `gebruckt,bruckenbetrieb,brucke,ponte,ponté,bridge,en pont,puente,en puente,a puente,puenteado,a ponte,in ponte,gebrugd,em ponte,mostek,zmostkowany,w mostku,mostkowo`,
+	"bridged":             `gebruckt,bruckenbetrieb,brucke,ponte,bridge,en pont,puente,en puente,a puente,puenteado,a ponte,in ponte,gebrugd,em ponte,mostek,zmostkowany,w mostku,mostkowo`,
 	"fuse":                `sicherung,sicherungen,absicherung,fusible,fusibles,fusibile,fusibili,zekering,zekeringen,fusivel,fusiveis,bezpiecznik,bezpieczniki,sicherungswert,kfz sicherung,fusible recommande,porta fusibile,wartosc bezpiecznika`,
 	"class":               `klasse,verstarkerklasse,schaltung,classe,clase,klasa`,
 	"high pass":           `hochpass,hochpassfilter,passe haut,filtre passe haut,paso alto,filtro paso alto,passa alto,filtro passa alto,hoogdoorlaat,hoogdoorlaatfilter,filtro passa altas,passa altas,gornoprzepustowy,filtr gornoprzepustowy`,
 	"low pass":            `tiefpass,tiefpassfilter,passe bas,filtre passe bas,paso bajo,filtro paso bajo,passa basso,filtro passa basso,laagdoorlaat,laagdoorlaatfilter,filtro passa baixas,passa baixas,dolnoprzepustowy,filtr dolnoprzepustowy`,
 	"bass remote":         `bassfernbedienung,bass fernbedienung,pegelfernbedienung,telecommande de basse,mando de graves,controllo bassi,basregelaar,controle de graves,pilot basu,regulator basu`,
-	"speaker level input": `hochpegeleingang,high level eingang,hochpegel,entree haut niveau,entrees haut niveau,entrada de alto nivel,entrada alto nivel,ingresso alto livello,ingressi alto livello,hoogniveau ingang,hoog niveau ingang,entrada de alto nivel,wejscie wysokopoziomowe,wejscie glosnikowe`,
+	"speaker level input": `hochpegeleingang,high level eingang,hochpegel,entree haut niveau,entrees haut niveau,entrada de alto nivel,entrada alto nivel,ingresso alto livello,ingressi alto livello,hoogniveau ingang,hoog niveau ingang,wejscie wysokopoziomowe,wejscie glosnikowe`,
 
 	// boxes
 	"box type": `gehauseart,gehausetyp,ausfuhrung,bauart,bauform,prinzip,type de caisson,type de caisse,type de charge,charge,tipo de cajon,tipo caja,tipo di cassa,caricamento,
@@ -107,7 +107,7 @@ var headings = map[string]string{
 	"outside dimensions": `aussenmasse,abmessungen,masse,masse b x t x h,masse bxtxh,aussenabmessungen,dimensions exterieures,dimensions externes,encombrement,
 		medidas exteriores,medidas externas,dimensiones,dimensiones exteriores,medidas,
 		dimensioni,dimensioni esterne,misure esterne,buitenmaten,afmetingen,buitenafmetingen,
-		dimensoes,dimensoes externas,medidas exteriores,wymiary,wymiary zewnetrzne`,
+		dimensoes,dimensoes externas,wymiary,wymiary zewnetrzne`,
 	"for drivers": `fur lautsprecher,passend fur,fur chassis,pour haut parleur,pour hp,para altavoz,per altoparlante,voor luidspreker,voor speaker,para altifalante,para alto falante,na glosnik,do glosnika`,
 
 	// wiring
@@ -126,7 +126,7 @@ var headings = map[string]string{
 	"price without a tax": `nettopreis,preis netto,preis zzgl mwst,prix ht,pu ht,precio sin iva,prezzo iva esclusa,prezzo senza iva,prijs excl btw,preco sem iva,cena netto`,
 
 	// words inside headings
-	"ohm":    `ohms,ohmios,ohmio,ω,Ω`,
+	"ohm":    `ohms,ohmios,ohmio,ω`,
 	at:       `an,bei,sur,a,auf,op,em,przy,su,sous,en`,
 	"watt":   `watts,vatios,wat,watow`,
 	"mono":   `monaural,monoblock`,
