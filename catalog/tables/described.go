@@ -121,6 +121,5 @@ func (p *plan) wordsIn(i int, kind catalog.Kind) bool {
 
 // understoodElsewhere tells whether a column is one of values for another kind.
 func (p *plan) understoodElsewhere(i int) bool {
-	m, ok := meansAnywhere(p.names[i])
-	return ok && m.key != "name" && m.key != "type"
+	return !anyOf(p.anywhere[i].key, "", "name", "type")
 }

@@ -60,6 +60,7 @@ type plan struct {
 	stated     bool         // all rows are of one kind; otherwise each row says
 	titled     bool         // only a title or a name states it
 	names      []string
+	anywhere   []meaning      // what a column means for whatever kind of row; no key: nothing
 	units      []string       // from a row of units
 	under      int            // rows below the header that belong to it
 	kindAt     int            // the column of kinds; -1: there is none
@@ -80,6 +81,10 @@ type plan struct {
 func newPlan(s *grid.Sheet, o Options, report *catalog.Report) *plan {
 	p := &plan{options: o, sheet: s, header: s.Row(0), kind: o.Kind, stated: o.Kind < catalog.KindCount, kindAt: -1, currencyAt: -1, columns: map[catalog.Kind][]column{}, heads: map[int]string{}, tried: map[catalog.Kind]bool{}}
 	p.readHeader()
+	for _, name := range p.names {
+		m, _ := meansAnywhere(name)
+		p.anywhere = append(p.anywhere, m)
+	}
 	for i, name := range p.names {
 		m, mapped := p.options.Mapping.find(name)
 		if mapped && m.Key == "kind" || !mapped && p.kindAt < 0 && isKind(name) {
@@ -156,7 +161,7 @@ var eitherWay = []string{"item", "part", "article", "artikel", "id", "articolo",
 func (p *plan) named() {
 	weak, strong := -1, false
 	for i, name := range p.names {
-		if m, ok := meansAnywhere(name); ok && m.key == "name" {
+		if p.anywhere[i].key == "name" {
 			return
 		}
 		if !p.isSKU(name) {
@@ -182,7 +187,7 @@ func isType(name string) bool {
 // typed finds out what a column named "Type" holds: kinds, how boxes work, or, in
 // a list without names, models. Its cells tell, since the heading does not.
 func (p *plan) typed(texts [][]string) {
-	named := slices.ContainsFunc(p.names, func(name string) bool { m, ok := meansAnywhere(name); return ok && m.key == "name" })
+	named := slices.ContainsFunc(p.anywhere, func(m meaning) bool { return m.key == "name" })
 	for i, name := range p.names {
 		if _, mapped := p.options.Mapping.find(name); mapped || len(texts[i]) == 0 {
 			continue

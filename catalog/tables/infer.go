@@ -258,7 +258,7 @@ func (p *plan) kindsOf(row []grid.Cell) (kinds []catalog.Kind, word grid.Cell, h
 func (p *plan) strange(row []grid.Cell) bool {
 	for i, c := range row {
 		if i < len(p.names) && !c.Empty() && c.Sort != grid.Number && c.Sort != grid.Formula {
-			if m, ok := meansAnywhere(p.names[i]); (!ok || m.key == "name" || i == p.kindAt) && trade.Strange(c.Shown()) {
+			if (anyOf(p.anywhere[i].key, "", "name") || i == p.kindAt) && trade.Strange(c.Shown()) {
 				return true
 			}
 		}
@@ -274,8 +274,7 @@ func (p *plan) worded(row []grid.Cell) []catalog.Kind {
 			if i >= len(p.names) || c.Empty() || i == p.kindAt || c.Sort == grid.Number || c.Sort == grid.Formula {
 				continue
 			}
-			m, ok := meansAnywhere(p.names[i])
-			if ok != named || ok && m.key != "name" {
+			if key := p.anywhere[i].key; named && key != "name" || !named && key != "" {
 				continue
 			}
 			if kinds := trade.Kinds(c.Shown()); len(kinds) > 0 {

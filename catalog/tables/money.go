@@ -45,6 +45,12 @@ func moneyOf(cells []string, named string) (m money) {
 				commas++
 			}
 		}
+		switch dashed(text, digits) {
+		case '.':
+			points++
+		case ',':
+			commas++
+		}
 	}
 	switch {
 	case points > 0 && commas == 0:
@@ -118,15 +124,26 @@ func (m money) read(text string) string {
 	if digits == "" || code == "" {
 		return text
 	}
-	for sign, decimal := range map[string]rune{",-": ',', ",–": ',', ",—": ',', ".-": '.', ".–": '.'} { // "1.299,-"
-		if strings.Contains(text, digits+sign) {
-			m.decimal = decimal
-		}
+	if decimal := dashed(text, digits); decimal != 0 {
+		m.decimal = decimal
 	}
 	if plain := m.plain(digits); plain != "" {
 		return plain + " " + code
 	}
 	return text
+}
+
+// dashed is what stands before a dash in place of decimals, "1.299,-"; 0: none does.
+func dashed(text, digits string) rune {
+	_, after, _ := strings.Cut(text, digits)
+	for _, dash := range "-–—" {
+		for _, decimal := range ".," {
+			if digits != "" && strings.HasPrefix(after, string(decimal)+string(dash)) {
+				return decimal
+			}
+		}
+	}
+	return 0
 }
 
 // plain is a number with a point before its decimals and nothing else; empty

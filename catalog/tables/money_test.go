@@ -15,6 +15,8 @@ func TestMoney(t *testing.T) {
 		{[]string{"$1,149", "99.95"}, "CAD", []string{"1149 CAD", "99.95 CAD"}},
 		{[]string{"1,149", "2,500"}, "USD", []string{"1,149", "2,500"}}, // nothing says which it is
 		{[]string{"1 299,00 EUR", "1\u00a0049,50 zł"}, "", []string{"1299.00 EUR", "1049.50 PLN"}},
+		{[]string{"€ 149,-", "€1.249"}, "", []string{"149 EUR", "1249 EUR"}},
+		{[]string{"149.-", "1.249", "1'249"}, "CHF", []string{"149 CHF", "1.249", "1249 CHF"}},
 		{[]string{"$5", "7"}, "", []string{"$5", "7"}},
 		{[]string{"CHF 1'299.-", "12.50"}, "", []string{"1299 CHF", "12.50 CHF"}},
 		{[]string{"from 5 EUR", "-5 EUR", "5-7 EUR", "£5"}, "", []string{"from 5 EUR", "-5 EUR", "5-7 EUR", "5 GBP"}},

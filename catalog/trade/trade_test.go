@@ -14,6 +14,7 @@ func TestHeading(t *testing.T) {
 	for text, want := range map[string]string{
 		"Fréquence de résonance (Hz)":   "resonance frequency ( hz )",
 		"Leistung RMS @ 2 Ohm":          "rms power @ 2 ohm",
+		"Vermogen RMS bij 2 ohm":        "rms power at 2 ohm",
 		"RMS a 4 ohmios":                "rms at 4 ohm",
 		"Sicherung (A)":                 "fuse ( a )",
 		"Potenza RMS":                   "rms power",

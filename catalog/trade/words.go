@@ -127,7 +127,7 @@ var headings = map[string]string{
 
 	// words inside headings
 	"ohm":    `ohms,ohmios,ohmio,ω`,
-	at:       `an,bei,sur,a,auf,op,em,przy,su,sous,en`,
+	at:       `an,bei,bij,sur,a,auf,op,em,przy,su,sous,en`,
 	"watt":   `watts,vatios,wat,watow`,
 	"mono":   `monaural,monoblock`,
 	"stereo": `estereo`,
