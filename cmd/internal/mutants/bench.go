@@ -25,6 +25,7 @@ type options struct {
 	least    float64
 	within   time.Duration
 	equal    string
+	log      string
 	patterns []string
 }
 
@@ -32,8 +33,7 @@ type options struct {
 type verdict string
 
 const (
-	broken   verdict = "broken" // it does not compile
-	equal    verdict = "equal"  // in meaning, as listed
+	equal    verdict = "equal" // in meaning, as listed
 	killed   verdict = "killed"
 	slow     verdict = "slow" // killed by the limit of processor time
 	survived verdict = "SURVIVED"
@@ -46,6 +46,9 @@ const (
 
 	// hangs ends what waits for ever; a busy machine takes long for the rest.
 	hangs = "40m"
+
+	// memory that a mutant gets which asks for ever more.
+	memory = "8388608" // KiB
 )
 
 // listed is a package as go list tells it.
@@ -62,14 +65,15 @@ type bench struct {
 	o        *options
 	root     string
 	scratch  string
-	packages []listed       // to be changed
-	also     []listed       // asked besides
-	usual    map[string]int // s of processor time of the real code, by import path
+	packages []listed          // to be changed
+	also     []listed          // asked besides
+	suites   map[string]*suite // by import path
 	began    time.Time
+	*checker
 }
 
 func newBench(o *options) (*bench, error) {
-	b := &bench{o: o, usual: map[string]int{}, began: time.Now()}
+	b := &bench{o: o, suites: map[string]*suite{}, began: time.Now()}
 	root, err := exec.Command("go", "list", "-m", "-f", "{{.Dir}}").Output()
 	if err != nil {
 		return nil, err
@@ -82,6 +86,9 @@ func newBench(o *options) (*bench, error) {
 		if b.also, err = list(strings.Split(o.also, ",")); err != nil {
 			return nil, err
 		}
+	}
+	if b.checker, err = newChecker(b.packages); err != nil {
+		return nil, err
 	}
 	b.scratch, err = os.MkdirTemp("", "mutants-")
 	return b, err
@@ -119,9 +126,6 @@ func (b *bench) changes() (all []change, err error) {
 		differing = strings.Fields(string(out))
 	}
 	for _, p := range b.packages {
-		if !p.tested() && len(b.also) == 0 {
-			continue
-		}
 		for _, name := range p.GoFiles {
 			file := filepath.Join(p.Dir, name)
 			shown, err := filepath.Rel(b.root, file)
@@ -145,83 +149,69 @@ func (b *bench) changes() (all []change, err error) {
 	return all, nil
 }
 
-// try makes a change and asks the tests.
-func (b *bench) try(c change) (verdict, error) {
-	text, err := os.ReadFile(c.file)
-	if err != nil {
-		return "", err
+// draw takes the first changes that compile, and makes one program of them.
+func (b *bench) draw(changes []change) (drawn []*change, err error) {
+	for i := range changes {
+		c := &changes[i]
+		if len(drawn) == b.o.many || b.late() {
+			break
+		}
+		if ok, err := b.compiles(*c); err != nil {
+			return nil, err
+		} else if ok {
+			drawn = append(drawn, c)
+			c.number = len(drawn)
+		}
 	}
-	mutant := filepath.Join(b.scratch, "mutant.go")
-	changed := string(text[:c.start]) + c.text + string(text[c.end:])
-	overlay, err := json.Marshal(map[string]any{"Replace": map[string]string{c.file: mutant}})
-	if err := errors.Join(err, os.WriteFile(mutant, []byte(changed), 0o600), os.WriteFile(b.overlay(), overlay, 0o600)); err != nil {
-		return "", err
-	}
+	return drawn, b.combine(drawn)
+}
+
+// try asks the tests about a mutant.
+func (b *bench) try(c *change) (verdict, error) {
 	asked := slices.Clone(b.also)
-	if own := slices.IndexFunc(b.packages, func(p listed) bool { return p.ImportPath == c.pkg }); b.packages[own].tested() {
-		asked = slices.Insert(asked, 0, b.packages[own])
+	if own := b.packages[slices.IndexFunc(b.packages, func(p listed) bool { return p.ImportPath == c.pkg })]; own.tested() {
+		asked = slices.Insert(asked, 0, own)
 	}
 	for _, p := range asked {
-		if _, known := b.usual[p.ImportPath]; !known {
-			seconds, v, err := b.ask(p, "", 0)
-			if err == nil && v != survived {
-				err = errors.New("they fail")
-			}
-			if err != nil {
-				return "", fmt.Errorf("the tests of %s without any change: %w", p.ImportPath, err)
-			}
-			b.usual[p.ImportPath] = seconds
+		s, err := b.suiteOf(p)
+		if err != nil {
+			return "", err
 		}
-		_, v, err := b.ask(p, b.overlay(), slower*b.usual[p.ImportPath]+b.o.slack)
-		if err != nil || v != survived {
-			return v, err
+		program, tests := s.program, s.reaching(c)
+		if c.head == 0 {
+			overlay, err := b.alone(c)
+			program = filepath.Join(b.scratch, "alone")
+			if err := errors.Join(err, b.build(p, program, "-overlay", overlay)); err != nil {
+				return "", err
+			}
+		}
+		for most := 1.; len(tests) > 0; most *= 8 {
+			n, cost := 0, 0.
+			for ; n < len(tests) && (n == 0 || cost < most); n++ {
+				cost += s.cost[tests[n]]
+			}
+			limit := int(slower*cost) + b.o.slack
+			took, failed, err := s.run(b.o.full, program, tests[:n], c.number, limit)
+			switch {
+			case err != nil:
+				return "", err
+			case failed && took >= 0.9*float64(limit): // the last tick may be missing
+				return slow, nil
+			case failed:
+				return killed, nil
+			}
+			tests = tests[n:]
 		}
 	}
 	return survived, nil
 }
 
-func (b *bench) overlay() string { return filepath.Join(b.scratch, "overlay.json") }
-
-// ask builds the tests of a package and runs them, with so many seconds of
-// processor time at most; 0: as many as they take. It gives how many they took.
-func (b *bench) ask(p listed, overlay string, most int) (seconds int, v verdict, err error) {
-	program := filepath.Join(b.scratch, "test")
-	args := []string{"test", "-c", "-vet=off", "-o", program}
-	if overlay != "" {
-		args = append(args, "-overlay", overlay)
+// build builds the tests of a package with all mutants.
+func (b *bench) build(p listed, program string, flags ...string) error {
+	c := exec.Command("go", append([]string{"test", "-c", "-vet=off", "-o", program}, append(flags, p.ImportPath)...)...)
+	c.Dir = b.copied(b.root)
+	if said, err := c.CombinedOutput(); err != nil {
+		return fmt.Errorf("%w\n%s", err, said)
 	}
-	build := exec.Command("go", append(args, p.ImportPath)...)
-	if said, err := build.CombinedOutput(); err != nil {
-		if overlay == "" {
-			return 0, broken, fmt.Errorf("%w\n%s", err, said)
-		}
-		return 0, broken, nil
-	}
-	words := []string{program, "-test.failfast", "-test.timeout", hangs}
-	if !b.o.full {
-		words = append(words, "-test.short")
-	}
-	if b.o.run != "" {
-		words = append(words, "-test.run", b.o.run)
-	}
-	limit := "unlimited"
-	if most > 0 {
-		limit = fmt.Sprint(most)
-	}
-	c := exec.Command("sh", append([]string{"-c", `ulimit -t "$0"; exec "$@"`, limit}, words...)...)
-	c.Dir = p.Dir
-	c.Env = slices.DeleteFunc(os.Environ(), func(s string) bool { return !b.o.full && strings.HasPrefix(s, "LOUDFOR_LONG=") })
-	c.Env = append(c.Env, "GOTRACEBACK=none")
-	err = c.Run()
-	seconds = int((c.ProcessState.UserTime() + c.ProcessState.SystemTime()).Seconds()) + 1
-	var failure *exec.ExitError
-	switch {
-	case err == nil:
-		return seconds, survived, nil
-	case !errors.As(err, &failure):
-		return seconds, "", err
-	case most > 0 && seconds >= most:
-		return seconds, slow, nil
-	}
-	return seconds, killed, nil
+	return nil
 }

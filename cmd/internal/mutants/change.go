@@ -22,10 +22,16 @@ type change struct {
 	pkg        string // import path
 	line       int
 	function   string
-	start, end int // bytes
+	head       int    // byte behind the { of the function; 0: it is in none
+	body       int    // its last }
+	results    string // of the function, as they are written
+	start, end int    // bytes
 	text       string
 	what       string // "< -> <="
 	context    string // the line, with what is changed in «»
+
+	number          int   // among those drawn, from 1
+	at, first, last place // it and its function, in the file with all mutants
 }
 
 func (c change) String() string {
@@ -52,12 +58,11 @@ var swapped = map[token.Token]token.Token{
 
 // finder walks through one file.
 type finder struct {
-	set      *token.FileSet
-	text     string
-	base     change // with file, shown, pkg
-	function string
-	results  *ast.FieldList // of the function around
-	found    []change
+	set     *token.FileSet
+	text    string
+	base    change         // with file, shown, pkg
+	results *ast.FieldList // of the function around
+	found   []change
 }
 
 // changesOf lists all changes of a file, always in the same order.
@@ -71,12 +76,17 @@ func changesOf(file, shown, pkg string, text []byte) ([]change, error) {
 		switch d := d.(type) {
 		case *ast.FuncDecl:
 			if d.Body != nil {
-				f.function, f.results = d.Name.Name, d.Type.Results
+				f.base.function, f.results = d.Name.Name, d.Type.Results
+				f.base.head, f.base.body = f.set.Position(d.Body.Lbrace).Offset+1, f.set.Position(d.Body.Rbrace).Offset
+				f.base.results = ""
+				if d.Type.Results != nil {
+					f.base.results = f.of(d.Type.Results)
+				}
 				f.walk(d.Body)
 			}
 		case *ast.GenDecl:
 			if d.Tok == token.CONST || d.Tok == token.VAR {
-				f.function, f.results = d.Tok.String(), nil
+				f.base.function, f.base.head, f.results = d.Tok.String(), 0, nil
 				f.walk(d)
 			}
 		}
@@ -88,7 +98,7 @@ func changesOf(file, shown, pkg string, text []byte) ([]change, error) {
 func (f *finder) put(from, to token.Pos, text, what string) {
 	c := f.base
 	at := f.set.Position(from)
-	c.line, c.start, c.end, c.text, c.what, c.function = at.Line, at.Offset, f.set.Position(to).Offset, text, what, f.function
+	c.line, c.start, c.end, c.text, c.what = at.Line, at.Offset, f.set.Position(to).Offset, text, what
 	before := f.text[strings.LastIndexByte(f.text[:c.start], '\n')+1 : c.start]
 	after, _, _ := strings.Cut("«"+f.text[c.start:c.end]+"»"+f.text[c.end:], "\n")
 	c.context = strings.TrimSpace(before + after)

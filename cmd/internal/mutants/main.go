@@ -44,6 +44,7 @@ func main() {
 	flags.IntVar(&o.slack, "slack", 20, "seconds of processor time that the tests of a mutant may take longer than four times those of the code")
 	flags.Float64Var(&o.least, "least", 0, "fail if a smaller share is killed")
 	flags.DurationVar(&o.within, "within", 0, "begin no mutant after this time")
+	flags.StringVar(&o.log, "log", "", "output of a run before: what it says of a mutant is not asked again")
 	flags.StringVar(&o.equal, "equal", "cmd/internal/mutants/testdata/equal.txt", "mutants equal in meaning")
 	_ = flags.Parse(os.Args[1:]) // exits by itself
 	o.patterns = flags.Args()
@@ -63,6 +64,10 @@ func (o *options) test(w io.Writer) error {
 	if err != nil {
 		return err
 	}
+	known, err := readLog(o.log)
+	if err != nil {
+		return err
+	}
 	b, err := newBench(o)
 	if err != nil {
 		return err
@@ -74,30 +79,33 @@ func (o *options) test(w io.Writer) error {
 	}
 	fmt.Fprintf(w, "%d changes can be made in %d packages; %d are drawn with seed %d\n", len(changes), len(b.packages), o.many, o.seed)
 	shuffle(changes, o.seed)
-	drawn, count := 0, map[verdict]int{}
-	for _, c := range changes {
-		if drawn == o.many || b.late() {
+	drawn, err := b.draw(changes)
+	if err != nil {
+		return err
+	}
+	count := map[verdict]int{}
+	for _, c := range drawn {
+		if b.late() {
 			break
 		}
-		v, why := equal, ""
+		v, why := known[c.String()], ""
 		if reason := reasons[c.key()]; reason != "" {
-			why = " (" + reason + ")"
-		} else if v, err = b.try(c); err != nil {
-			return err
+			v, why = equal, " ("+reason+")"
+		} else if v == "" {
+			if v, err = b.try(c); err != nil {
+				return err
+			}
 		}
-		if v == broken {
-			continue
-		}
-		drawn++
 		count[v]++
 		fmt.Fprintf(w, "%-9s %s%s\n", v, c, why)
 	}
+	asked := count[equal] + count[killed] + count[slow] + count[survived]
 	dead, share := count[killed]+count[slow], 1.0
-	if others := drawn - count[equal]; others > 0 {
+	if others := asked - count[equal]; others > 0 {
 		share = float64(dead) / float64(others)
 	}
 	fmt.Fprintf(w, "%d drawn: %d killed (%d of them by their time), %d equal in meaning, %d survived; %.0f %% of those with another meaning killed\n",
-		drawn, dead, count[slow], count[equal], count[survived], 100*share)
+		asked, dead, count[slow], count[equal], count[survived], 100*share)
 	if share < o.least {
 		return fmt.Errorf("fewer than %.0f %% were killed", 100*o.least)
 	}
@@ -124,4 +132,21 @@ func readEqual(name string) (map[string]string, error) {
 		}
 	}
 	return equal, nil
+}
+
+// readLog reads what a run said of its mutants; the last line of one counts.
+func readLog(name string) (map[string]verdict, error) {
+	known := map[string]verdict{}
+	if name == "" {
+		return known, nil
+	}
+	text, err := os.ReadFile(name)
+	for line := range strings.Lines(string(text)) {
+		v, c, _ := strings.Cut(strings.TrimSpace(line), " ")
+		switch v := verdict(v); v {
+		case killed, slow, survived:
+			known[strings.TrimSpace(c)] = v
+		}
+	}
+	return known, err
 }
