@@ -1,0 +1,79 @@
+package joinery
+
+import (
+	"errors"
+	"math"
+	"slices"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// TestFramesHaveRoom: the frames of drivers, which lie on the front, stand neither
+// over its edge nor over each other nor over the mouth of a slot, and the tube's hole
+// is clear of them.
+func TestFramesHaveRoom(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		b, ok := drawn(t)
+		if !ok {
+			return
+		}
+		half := b.Design.Mount.Frame() / 2
+		at := []float64{-half}
+		for _, o := range b.Panels[0].Openings {
+			if o.Name == "driver" {
+				at = append(at, o.Centre[0])
+			}
+		}
+		end := b.Design.Outside[0]
+		if last := b.Panels[0].Openings[len(b.Panels[0].Openings)-1]; last.Name != "driver" {
+			end = last.Centre[0] - max(last.Diameter, last.Sides[0])/2
+		}
+		for i, x := range append(at[1:], end+half) {
+			if x-at[i] < 2*half-1e-8 {
+				t.Fatalf("frames of %g m at %v, up to %g", 2*half, at[1:], end)
+			}
+		}
+	})
+}
+
+// TestFrameJustFits: a box is refused for a frame only where that does not fit. A
+// driver stands in the middle of what the slot leaves, 30 - 4 - 1.8 cm, and its frame
+// may go over the slot's wall: up to the mouth it has half of that and 1.8 cm.
+func TestFrameJustFits(t *testing.T) {
+	d := Design{Thickness: 0.018, Drivers: 1, Slot: 0.04, PortLength: 0.2, Outside: Size{0.336, 0.4, 0.336}}
+	most := 2 * ((0.3-0.04-0.018)/2 + 0.018)
+	for _, c := range []struct {
+		frame float64
+		fits  bool
+	}{{most - 1e-4, true}, {most + 1e-4, false}} {
+		d.Mount = Mount{Size: c.frame / usualFrame, Cutout: 0.22, Depth: 0.15}
+		_, err := d.Build()
+		var fault *Error
+		if (err == nil) != c.fits || err != nil && (!errors.As(err, &fault) || fault.Quantity != "outside width") {
+			t.Errorf("a frame of %.4f m: %v", c.frame, err)
+		}
+	}
+}
+
+// TestTubeByHand: 60 x 40 x 36 cm of 18 mm, a tube of 8 cm and 25 cm, its wall 4 mm,
+// in the front. Of it 23.2 cm are in the box: pi/4 x 8^2 x 23.2 cm = 1.16616 L of
+// air, and pi/4 x (8.8^2 - 8^2) x 23.2 cm = 0.24489 L of wall.
+func TestTubeByHand(t *testing.T) {
+	d := Design{Outside: Size{0.60, 0.40, 0.36}, Thickness: 0.018, Drivers: 1,
+		Mount: Mount{Size: 0.254, Displacement: 0.002}, Tube: 0.08, PortLength: 0.25}
+	b, err := d.Build()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if math.Abs(1000*b.PortAir-1.16616) > 1e-5 || math.Abs(1000*b.PortBox-0.24489) > 1e-5 {
+		t.Errorf("%.5f L of air, %.5f L of wall", 1000*b.PortAir, 1000*b.PortBox)
+	}
+	// The circuit's box holds all of the tube's air, its 1.8 cm in the front too.
+	if want := 66.515904 - 0.24489 + math.Pi/4*0.64*1.8/10; math.Abs(1000*b.Enclosure.Volume-want) > 1e-5 {
+		t.Errorf("volume for the circuit %.5f L, want %.5f", 1000*b.Enclosure.Volume, want)
+	}
+	if i := slices.IndexFunc(b.Panels[0].Openings, func(o Opening) bool { return o.Name == "port tube" }); i < 0 || b.Panels[0].Openings[i].Diameter != 0.088 {
+		t.Errorf("the hole of the tube: %v", b.Panels[0].Openings)
+	}
+}

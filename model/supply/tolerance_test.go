@@ -1,0 +1,85 @@
+package supply
+
+import (
+	"errors"
+	"math"
+	"testing"
+)
+
+// areaFor is the cable, m2, that may carry a current in A: found by halving.
+func areaFor(amps float64) float64 {
+	low, high := 0.0, AreaOfGauge(thickest)
+	for range 200 {
+		if middle := (low + high) / 2; Ampacity(middle, false) < amps {
+			low = middle
+		} else {
+			high = middle
+		}
+	}
+	return high
+}
+
+// TestFuseOfTheCable: every question about a fuse and a cable draws one and the same
+// line, one in a hundred above what the cable may carry, and none draws it below.
+func TestFuseOfTheCable(t *testing.T) {
+	for _, fuse := range Fuses() {
+		if fuse > 350 {
+			continue // beyond the largest cable
+		}
+		for _, c := range []struct {
+			above float64 // of the fuse over the ampacity
+			right bool
+		}{{-0.005, true}, {0, true}, {0.005, true}, {0.015, false}, {0.05, false}} {
+			ampacity := fuse / (1 + c.above)
+			k := Kit{Area: areaFor(ampacity), Length: 5, Fuse: fuse}
+			if got := Ampacity(k.Area, false); math.Abs(got-ampacity) > 1e-9*ampacity {
+				t.Fatalf("a cable for %g A is found to carry %g A", ampacity, got)
+			}
+			amps := fuse * 0.9
+			v := k.Carries(amps, 0)
+			if err := k.CheckFuse(fuse); (err == nil) != c.right || v.OK != c.right || (v.Fuse == fuse) != c.right {
+				t.Errorf("a fuse of %g A, %g %% above its cable: %v; %+v", fuse, 100*c.above, err, v)
+			}
+			if k.Area < Thinnest() {
+				continue
+			}
+			k.Fuse = 0
+			if v := k.Carries(0, 0); (v.Fuse >= fuse) != c.right {
+				t.Errorf("to a cable for %g A a fuse of %g A is added", ampacity, v.Fuse)
+			}
+			if got, err := k.FuseFor(0); err != nil || (got >= fuse) != c.right {
+				t.Errorf("to a cable for %g A a fuse of %g A is named, %v", ampacity, got, err)
+			}
+		}
+	}
+}
+
+// TestThinnerThanTheTable: below the table a cable may carry the share of its area,
+// no fuse is named for it, and the table begins where it says, give or take one in a
+// hundred: a metric 0.82 mm2 is an 18 AWG.
+func TestThinnerThanTheTable(t *testing.T) {
+	for _, share := range []float64{0.1, 0.5, 0.9} {
+		if got, want := Ampacity(share*AreaOfGauge(18), false), share*10; math.Abs(got-want) > 1e-9 {
+			t.Errorf("%g of 18 AWG: %g A, want %g A", share, got, want)
+		}
+	}
+	for mm2, named := range map[float64]bool{0.8: false, 0.82: true, 0.823: true, 0.85: true} {
+		_, err := Kit{Area: mm2 * 1e-6}.FuseFor(3)
+		var r *Refusal
+		if (err == nil) != named || !named && (!errors.As(err, &r) || r.Quantity != "cable of") {
+			t.Errorf("%g mm2: %v", mm2, err)
+		}
+	}
+}
+
+// TestNothingToCarry: what carries no current, or leads nowhere, needs no cable,
+// whatever it may lose; what may lose nothing cannot be laid.
+func TestNothingToCarry(t *testing.T) {
+	for _, c := range []struct{ amps, length, drop, want float64 }{
+		{0, 5, 0, 0}, {0, 5, 1, 0}, {50, 0, 0, 0}, {-1, 5, 0, 0}, {50, 5, 0, math.MaxFloat64}, {50, 5, -1, math.MaxFloat64},
+	} {
+		if got := SmallestArea(c.amps, c.length, c.drop, false); got != c.want {
+			t.Errorf("%g A over %g m, %g V: %g m2, want %g", c.amps, c.length, c.drop, got, c.want)
+		}
+	}
+}
