@@ -160,7 +160,9 @@ func (b *bench) draw(changes []change) (drawn []*change, err error) {
 			return nil, err
 		} else if ok {
 			drawn = append(drawn, c)
-			c.number = len(drawn)
+			if c.head > 0 {
+				c.number = len(drawn)
+			}
 		}
 	}
 	return drawn, b.combine(drawn)

@@ -30,7 +30,7 @@ type change struct {
 	what       string // "< -> <="
 	context    string // the line, with what is changed in «»
 
-	number          int   // among those drawn, from 1
+	number          int   // among those drawn, from 1; 0: built alone
 	at, first, last place // it and its function, in the file with all mutants
 }
 

@@ -48,15 +48,66 @@ func TestChanges(t *testing.T) {
 	}
 }
 
-// A whole run over a module of its own: what its test looks at is killed, what it
-// does not look at survives, what waits for ever is ended by its processor time, and
-// what is listed as equal is neither.
+// A whole run over a module of its own: what its tests look at is killed, what they
+// do not look at survives without any test being asked, what waits for ever is ended by
+// its processor time, and what is listed as equal is neither. Functions of all shapes
+// stay what they are while none of their mutants is asked for.
 func TestRun(t *testing.T) {
 	folder := t.TempDir()
 	for name, text := range map[string]string{
-		"go.mod":    "module m\n\ngo 1.26\n",
-		"m.go":      "package m\n\nfunc Sum(n int) (s int) {\n\tfor i := n; i > 0; i-- {\n\t\ts += i\n\t}\n\treturn s\n}\n\nfunc Unseen() int { return 7 }\n",
-		"m_test.go": "package m\n\nimport \"testing\"\n\nfunc TestSum(t *testing.T) {\n\tif Sum(3) != 6 {\n\t\tt.Error(Sum(3))\n\t}\n}\n",
+		"go.mod": "module m\n\ngo 1.26\n",
+		"m.go": `package m
+
+var table = []int{1, 2}
+
+func Sum(n int) (s int) {
+	for i := n; i > 0; i-- {
+		s += i
+	}
+	return s
+}
+
+func Unseen() int { return 7 }
+
+type Box[T any] struct{ of []T }
+
+func (b *Box[T]) Put(_ int, more ...T) (err error) {
+	defer func() { b.of, err = append(b.of, more...), nil }()
+outer:
+	for range more {
+		for range more {
+			continue outer
+		}
+	}
+	return
+}
+`,
+		"m_test.go": `package m
+
+import (
+	"os"
+	"testing"
+)
+
+func TestSum(t *testing.T) {
+	if Sum(3) != 6 || table[0] != 1 {
+		t.Error(Sum(3), table)
+	}
+}
+
+func TestPut(t *testing.T) {
+	var b Box[string]
+	if err := b.Put(0, "a", "b"); err != nil || len(b.of) != 2 {
+		t.Error(b, err)
+	}
+}
+
+func TestAlone(t *testing.T) {
+	if os.Getenv("LOUDFOR_MUTANT") != "0" {
+		t.Error("asked of what it does not reach")
+	}
+}
+`,
 		"equal.txt": "# none but\nm.go | Sum | > -> >= | for i := n; i «>» 0; i-- {\n\tadding nothing\n\tchanges nothing\n",
 	} {
 		if err := os.WriteFile(filepath.Join(folder, name), []byte(text), 0o600); err != nil {
@@ -77,14 +128,17 @@ func TestRun(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, want := range []string{
-		"equal     m.go:4: Sum: > -> >=  in  for i := n; i «>» 0; i-- { (adding nothing changes nothing)\n",
-		"killed    m.go:5: Sum: += -> -=  in  s «+=» i\n",
-		"killed    m.go:5: Sum: assignment removed  in  «s += i»\n",
-		"slow      m.go:4: Sum: -- -> ++  in  for i := n; i > 0; i«--» {\n",
-		"killed    m.go:7: Sum: zero returned  in  «return s»\n",
-		"SURVIVED  m.go:10: Unseen: 7 -> twice  in  func Unseen() int { return «7» }\n",
-		"SURVIVED  m.go:10: Unseen: zero returned",
-		"9 drawn: ", " 1 equal in meaning, 3 survived; 62 % of those with another meaning killed\n",
+		"equal     m.go:6: Sum: > -> >=  in  for i := n; i «>» 0; i-- { (adding nothing changes nothing)\n",
+		"killed    m.go:7: Sum: += -> -=  in  s «+=» i\n",
+		"killed    m.go:7: Sum: assignment removed  in  «s += i»\n",
+		"slow      m.go:6: Sum: -- -> ++  in  for i := n; i > 0; i«--» {\n",
+		"killed    m.go:9: Sum: zero returned  in  «return s»\n",
+		"SURVIVED  m.go:12: Unseen: 7 -> twice  in  func Unseen() int { return «7» }\n",
+		"SURVIVED  m.go:12: Unseen: zero returned",
+		"killed    m.go:17: Put: assignment removed  in  defer func() { «b.of, err = append(b.of, more...), nil» }()\n",
+		"killed    m.go:3: var: 1 -> twice  in  var table = []int{«1», 2}\n",
+		"SURVIVED  m.go:3: var: 2 -> twice  in  var table = []int{1, «2»}\n",
+		"14 drawn: ", " 1 equal in meaning, 5 survived; 62 % of those with another meaning killed\n",
 	} {
 		if !strings.Contains(out, want) {
 			t.Errorf("no %q in\n%s", want, out)
