@@ -55,9 +55,20 @@ func TestRecheckCatchesWhatIsWrong(t *testing.T) {
 			}
 			spoiled[name]++
 		}
+		for name, spoil := range spoils {
+			q, b := p, r.Builds[0]
+			b.Lines = slices.Clone(b.Lines)
+			if !spoil(&q, &b) {
+				continue
+			}
+			if err := verify.Check(q, &b, car.Room); err == nil || !strings.Contains(err.Error(), name) {
+				t.Fatalf("seed %d: %q not caught: %v", seed, name, err)
+			}
+			spoiled[name]++
+		}
 	}
-	if len(spoiled) < 17 {
-		t.Errorf("only %d kinds of spoiling were tried", len(spoiled))
+	if len(spoiled) < 17+len(spoils) {
+		t.Errorf("only %d kinds of spoiling were tried: %v", len(spoiled), spoiled)
 	}
 }
 
