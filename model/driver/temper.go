@@ -3,6 +3,7 @@ package driver
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // A card held against its size class. Numbers that agree with each other may still
@@ -126,9 +127,7 @@ func (w *work) behind(power [3]float64) (roots set) {
 func (w *work) unlikely(name, stated, used string, spreads float64, roots set) {
 	text := fmt.Sprintf("%s, %.1f spreads from what drivers of %.3g in have; used as %s", stated, math.Abs(spreads), w.size/inch, used)
 	fields := roots.names()
-	for i, j := 0, len(fields)-1; i < j; i, j = i+1, j-1 { // the least believed first
-		fields[i], fields[j] = fields[j], fields[i]
-	}
+	slices.Reverse(fields) // the least believed first
 	w.notes = append(w.notes, Note{Kind: Unlikely, Quantity: name, Spread: spreads, Source: text, Fields: fields})
 }
 

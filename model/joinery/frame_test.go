@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -72,6 +73,10 @@ func TestTubeByHand(t *testing.T) {
 	// The circuit's box holds all of the tube's air, its 1.8 cm in the front too.
 	if want := 66.515904 - 0.24489 + math.Pi/4*0.64*1.8/10; math.Abs(1000*b.Enclosure.Volume-want) > 1e-5 {
 		t.Errorf("volume for the circuit %.5f L, want %.5f", 1000*b.Enclosure.Volume, want)
+	}
+	// Cutout and depth of a driver of 10 inches that states neither: 0.925 and 0.55 of 254 mm.
+	if got := strings.Join(b.Assumed, "; "); !strings.Contains(got, "cutout of the driver 235 mm") || !strings.Contains(got, "depth of the driver 140 mm") {
+		t.Error(got)
 	}
 	if i := slices.IndexFunc(b.Panels[0].Openings, func(o Opening) bool { return o.Name == "port tube" }); i < 0 || b.Panels[0].Openings[i].Diameter != 0.088 {
 		t.Errorf("the hole of the tube: %v", b.Panels[0].Openings)

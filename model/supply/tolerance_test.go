@@ -83,3 +83,33 @@ func TestNothingToCarry(t *testing.T) {
 		}
 	}
 }
+
+// TestTableOfAWire: a round wire in air loses heat from its surface and makes it in its
+// area, so the current that heats it as much goes with the power 3/2 of its diameter
+// (W. H. Preece, 1884), the power 3/4 of its area. The table, rounded to 5 A and made
+// for one wire after the other, follows that within a fifth, and always rises.
+func TestTableOfAWire(t *testing.T) {
+	mean := 0.0
+	for _, row := range allowed {
+		mean += math.Log(row.amps/math.Pow(AreaOfGauge(row.awg), 0.75)) / float64(len(allowed))
+	}
+	for i, row := range allowed {
+		if by := row.amps / (math.Exp(mean) * math.Pow(AreaOfGauge(row.awg), 0.75)); by < 1/1.2 || by > 1.2 {
+			t.Errorf("%s: %g A, %.2f times what its size says", GaugeName(row.awg), row.amps, by)
+		}
+		if i > 0 && !(row.amps > allowed[i-1].amps && AreaOfGauge(row.awg) > AreaOfGauge(allowed[i-1].awg)) {
+			t.Errorf("%s does not carry more than %s", GaugeName(row.awg), GaugeName(allowed[i-1].awg))
+		}
+	}
+}
+
+// TestNoBattery: a car whose engine is off and whose battery is none gives nothing, as
+// does a battery of less than no voltage.
+func TestNoBattery(t *testing.T) {
+	for _, volts := range []float64{0, -3} {
+		f := Feed{Volts: 14.4, BatteryVolts: volts, BatteryResistance: 0.01}
+		if v, amps, ok := f.Terminal(10, 0.8); ok || v != 0 || amps != 0 {
+			t.Errorf("%g V: %g V, %g A, %t", volts, v, amps, ok)
+		}
+	}
+}

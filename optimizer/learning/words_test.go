@@ -1,0 +1,61 @@
+package learning
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"loudfor/model/bass"
+	"loudfor/model/enclosure"
+)
+
+// TestCausesInNumbers: what a cause says in numbers, worked out by hand: half the
+// voltage is 20 lg 2 = 6.0 dB, a coil's resistance grows by 0.393 % a kelvin (IEC
+// 60028, annealed copper at 20 C), so 30 % more are 76 K.
+func TestCausesInNumbers(t *testing.T) {
+	c := &Case{Setup: bass.Setup{Boxes: 1, Box: enclosure.Box{Kind: enclosure.Vented, Drivers: 2, Volume: 0.05, LeakQ: 7}}}
+	seen := map[CauseKind]bool{}
+	for _, h := range hypotheses(c) {
+		value, want := 0.0, ""
+		switch h.kind {
+		case Leak:
+			value, want = 1.5, "QL 1.5 in place of 7"
+		case SmallerBox:
+			value, want = 0.7, "35.0 L in place of 50.0 L"
+		case LargerBox:
+			value, want = 1.5, "75.0 L in place of 50.0 L"
+		case HotCoil:
+			value, want = 1.3, "30 % more (as 76 K of heat)"
+		case PortMoved:
+			value, want = 0.9, "off by -10 %"
+		case Reversed:
+			value, want = 1, "in reverse"
+		default:
+			if strings.Contains(h.words(0.5), "voltage") {
+				value, want = 0.5, "50 % of its rated voltage (6.0 dB less)"
+			}
+		}
+		if got := h.words(value); !strings.Contains(got, want) {
+			t.Errorf("%q says nothing of %q", got, want)
+		}
+		seen[h.kind] = want != ""
+		// Changes of the box and the coil are by the factor that is said.
+		moved := *c
+		if h.change(&moved, value) && (h.kind == SmallerBox || h.kind == LargerBox) && math.Abs(moved.Setup.Box.Volume/0.05-value) > 1e-12 {
+			t.Errorf("%q makes %g m3", h.words(value), moved.Setup.Box.Volume)
+		}
+	}
+	if len(seen) < 7 {
+		t.Errorf("only %d causes", len(seen))
+	}
+}
+
+// TestSum: an unknown is told in standard deviations: 1.2 of them above 2, each 0.5,
+// are 2.6; what no reading narrowed keeps its spread.
+func TestSum(t *testing.T) {
+	f := &Fit{Study: &Study{unknowns: 1}, X: []float64{1.2}, Cov: identity(1), Cross: Cross{Widened: 1}}
+	p := f.sum(0, Parameter{Before: 2, SpreadBefore: 0.5})
+	if math.Abs(p.After-2.6) > 1e-12 || p.SpreadAfter != 0.5 || p.Verdict != Stayed {
+		t.Errorf("%+v", p)
+	}
+}
