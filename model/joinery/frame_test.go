@@ -19,6 +19,15 @@ func TestFramesHaveRoom(t *testing.T) {
 		if !ok {
 			return
 		}
+		rings, wood := 0, 0.0
+		for _, p := range b.Panels {
+			if p.Name == brace {
+				rings, wood = rings+1, wood+p.Wood()
+			}
+		}
+		if b.Braces != rings || math.Abs(b.Bracing-wood) > 1e-12 {
+			t.Fatalf("%d braces of %g m3 are cut, said are %d of %g", rings, wood, b.Braces, b.Bracing)
+		}
 		half := b.Design.Mount.Frame() / 2
 		at := []float64{-half}
 		for _, o := range b.Panels[0].Openings {
@@ -80,5 +89,48 @@ func TestTubeByHand(t *testing.T) {
 	}
 	if i := slices.IndexFunc(b.Panels[0].Openings, func(o Opening) bool { return o.Name == "port tube" }); i < 0 || b.Panels[0].Openings[i].Diameter != 0.088 {
 		t.Errorf("the hole of the tube: %v", b.Panels[0].Openings)
+	}
+}
+
+// TestBraceOfALongBox: 120 cm of 18 mm, deeper than a narrow board, are more than
+// three bays of 36 cm: three braces.
+func TestBraceOfALongBox(t *testing.T) {
+	d := Design{Outside: Size{1.2, 0.45, 0.42}, Thickness: 0.018, Drivers: 4, Mount: Mount{Size: 0.2032}}
+	if b, err := d.Build(); err != nil || b.Braces != 3 {
+		t.Errorf("%v, %v", b, err)
+	}
+}
+
+// TestLengthsOfASlot: between the longest straight slot and the shortest folded one
+// none can be built; what is refused names both, and both can be.
+func TestLengthsOfASlot(t *testing.T) {
+	d := Design{Outside: Size{0.60, 0.40, 0.36}, Thickness: 0.018, Drivers: 1, Mount: Mount{Size: 0.254, Depth: 0.12}, Slot: 0.05}
+	straight, folded := 0.364-0.05+0.018, 0.364+0.036+0.02 // 33.2 and 42 cm
+	for _, length := range []float64{straight + 0.001, folded - 0.001} {
+		d.PortLength = length
+		if _, err := d.Build(); err == nil || !strings.Contains(err.Error(), cm(straight)) || !strings.Contains(err.Error(), cm(folded)) {
+			t.Errorf("%g m: %v, want %s and %s", length, err, cm(straight), cm(folded))
+		}
+	}
+	for _, length := range []float64{straight, folded} {
+		d.PortLength = length
+		if _, err := d.Build(); err != nil {
+			t.Errorf("%g m: %v", length, err)
+		}
+	}
+}
+
+// TestRoomForAFold: a slot longer than the space is deep runs along the back, and the
+// driver needs the depth that it takes; how high the space is has no part in it.
+func TestRoomForAFold(t *testing.T) {
+	for _, c := range []struct {
+		long, back float64
+	}{{0.2, 0}, {0.4, 0.03 + 0.018}} {
+		w := Wish{Most: Size{1, 0.35, 0.6}, Proportions: UsualProportions,
+			Design: Design{Thickness: 0.018, Drivers: 1, Mount: Mount{Size: 0.254, Depth: 0.12}, Slot: 0.03, PortLength: c.long}}
+		least, _, err := w.limits()
+		if want := 0.12 + behind - 0.018 + c.back; err != nil || math.Abs(least[1]-want) > 1e-12 {
+			t.Errorf("a slot of %g m: %v, %v, want a depth of %g m", c.long, least, err, want)
+		}
 	}
 }

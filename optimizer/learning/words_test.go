@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"loudfor/model/amplifier"
 	"loudfor/model/bass"
 	"loudfor/model/enclosure"
 )
@@ -30,9 +31,11 @@ func TestCausesInNumbers(t *testing.T) {
 			value, want = 0.9, "off by -10 %"
 		case Reversed:
 			value, want = 1, "in reverse"
-		default:
-			if strings.Contains(h.words(0.5), "voltage") {
-				value, want = 0.5, "50 % of its rated voltage (6.0 dB less)"
+		case WeakAmplifier:
+			value, want = 0.5, "50 % of its rated voltage (6.0 dB less)"
+			d := h.adjust(bass.Drive{Source: amplifier.Source{OpenVoltage: 40, Current: 20}}, value)
+			if d.Source.OpenVoltage != 20 || d.Source.Current != 10 {
+				t.Errorf("half an amplifier is %+v", d.Source)
 			}
 		}
 		if got := h.words(value); !strings.Contains(got, want) {
