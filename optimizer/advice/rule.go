@@ -10,6 +10,7 @@ import (
 	"loudfor/model/air"
 	"loudfor/model/driver"
 	"loudfor/model/supply"
+	"loudfor/optimizer/build"
 	"loudfor/optimizer/setting"
 )
 
@@ -101,20 +102,13 @@ func (d *Desk) unfit(p *catalog.Part) (words []string) {
 
 const inch = 0.0254
 
-// sizeTolerance and cutTolerance are those of the search: nominal sizes are at
-// least 6 mm apart, and a jigsaw gives 2 mm.
-const (
-	sizeTolerance = 0.003
-	cutTolerance  = 0.002
-)
-
 // noHole says which enclosures a subwoofer does not go into, if it goes into
 // none.
 func (d *Desk) noHole(p *catalog.Part, say func(string, ...any)) {
 	s := p.Subwoofer
 	sized, deepest, widest, roomiest := 0, 0.0, 0.0, 0.0
 	for _, q := range d.p.Catalogue.Parts {
-		if q.Kind != catalog.KindEnclosure || math.Abs(q.Enclosure.Hole-s.Card.Size) > sizeTolerance || len(d.shelved(q)) > 0 {
+		if q.Kind != catalog.KindEnclosure || math.Abs(q.Enclosure.Hole-s.Card.Size) > build.SizeTolerance || len(d.shelved(q)) > 0 {
 			continue
 		}
 		e := q.Enclosure
@@ -125,9 +119,9 @@ func (d *Desk) noHole(p *catalog.Part, say func(string, ...any)) {
 	switch {
 	case sized == 0:
 		say("no enclosure on offer has a hole for %.3g in", s.Card.Size/inch)
-	case s.Depth > deepest+cutTolerance:
+	case s.Depth > deepest+build.CutTolerance:
 		say("it is %.0f mm deep, and the deepest of the %d enclosures for %.3g in has %.0f mm behind the baffle", 1e3*s.Depth, sized, s.Card.Size/inch, 1e3*deepest)
-	case s.Cutout > widest+cutTolerance:
+	case s.Cutout > widest+build.CutTolerance:
 		say("it needs a cutout of %.0f mm, and the widest of the %d enclosures for %.3g in has %.0f mm", 1e3*s.Cutout, sized, s.Card.Size/inch, 1e3*widest)
 	case s.Displacement >= roomiest:
 		say("it takes up %.1f L, as much as there is in any enclosure for %.3g in", 1e3*s.Displacement, s.Card.Size/inch)
@@ -146,7 +140,7 @@ func orEndless(size float64) float64 {
 func (d *Desk) noDriver(p *catalog.Part, say func(string, ...any)) {
 	e := p.Enclosure
 	for _, q := range d.p.Catalogue.Parts {
-		if q.Kind == catalog.KindSubwoofer && math.Abs(e.Hole-q.Subwoofer.Card.Size) <= sizeTolerance && len(d.shelved(q)) == 0 {
+		if q.Kind == catalog.KindSubwoofer && math.Abs(e.Hole-q.Subwoofer.Card.Size) <= build.SizeTolerance && len(d.shelved(q)) == 0 {
 			if most := d.p.Brief.Drivers; most > 0 && e.Box.Drivers > most {
 				say("it takes %d drivers, and the brief allows %d", e.Box.Drivers, most)
 			}
@@ -181,7 +175,7 @@ func (d *Desk) tooLarge(p *catalog.Part, say func(string, ...any)) {
 	// In a position where each side of the box has a side of the space, the
 	// sides can be taken in order of size.
 	for i := range a {
-		if a[i] > b[i]+cutTolerance {
+		if a[i] > b[i]+build.RoomTolerance {
 			say("it is %.0f x %.0f x %.0f cm outside, and the space is %.0f x %.0f x %.0f cm", 100*outside.Width, 100*outside.Depth, 100*outside.Height,
 				100*space.Width, 100*space.Depth, 100*space.Height)
 			return
