@@ -23,6 +23,12 @@ func TestFramesHaveRoom(t *testing.T) {
 		for _, p := range b.Panels {
 			if p.Name == brace {
 				rings, wood = rings+1, wood+p.Wood()
+				for _, o := range p.Openings { // its wood is as wide all round
+					if math.Abs(p.Extent[1]-o.Sides[0]-2*ringWidth) > 1e-9 || math.Abs(p.Extent[2]-o.Sides[1]-2*ringWidth) > 1e-9 ||
+						math.Abs(o.Centre[0]-p.Extent[1]/2) > 1e-9 || math.Abs(o.Centre[1]-p.Extent[2]/2) > 1e-9 {
+						t.Fatalf("a brace of %v has a window %v", p.Extent, o)
+					}
+				}
 			}
 		}
 		if b.Braces != rings || math.Abs(b.Bracing-wood) > 1e-12 {
@@ -96,8 +102,13 @@ func TestTubeByHand(t *testing.T) {
 // three bays of 36 cm: three braces.
 func TestBraceOfALongBox(t *testing.T) {
 	d := Design{Outside: Size{1.2, 0.45, 0.42}, Thickness: 0.018, Drivers: 4, Mount: Mount{Size: 0.2032}}
-	if b, err := d.Build(); err != nil || b.Braces != 3 {
-		t.Errorf("%v, %v", b, err)
+	b, err := d.Build()
+	if err != nil || b.Braces != 3 {
+		t.Fatalf("%v, %v", b, err)
+	}
+	// Rings of 5 cm in 41.4 x 38.4 cm.
+	if want := 3 * 0.018 * (0.414*0.384 - 0.314*0.284); math.Abs(b.Bracing-want) > 1e-9 {
+		t.Errorf("braces of %g m3, want %g", b.Bracing, want)
 	}
 }
 
