@@ -145,3 +145,23 @@ func TestRoomForAFold(t *testing.T) {
 		}
 	}
 }
+
+// TestLeastWidth: the space has to be as wide as the cutouts with a centimetre of wood
+// on either side, or as the frames, and what the port takes: nothing of a sealed box,
+// a slot with its wall, a tube of 4 mm with a centimetre on either side.
+func TestLeastWidth(t *testing.T) {
+	for _, c := range []struct {
+		drivers    int
+		slot, tube float64
+		want       float64 // m, inside
+	}{
+		{1, 0, 0, 0.25}, {2, 0, 0, 2 * 0.26416}, {1, 0.03, 0, 0.25 + 0.03 + 0.018}, {1, 0, 0.08, 0.25 + 0.08 + 0.008 + 0.02},
+	} {
+		w := Wish{Most: Size{1.2, 0.4, 0.4}, Proportions: UsualProportions, Design: Design{Thickness: 0.018, Drivers: c.drivers,
+			Mount: Mount{Size: 0.254, Cutout: 0.23, Depth: 0.12}, Slot: c.slot, Tube: c.tube, PortLength: 0.2}}
+		least, _, err := w.limits()
+		if err != nil || math.Abs(least[0]-c.want) > 1e-9 {
+			t.Errorf("%+v: %v, %v", c, least, err)
+		}
+	}
+}

@@ -113,3 +113,15 @@ func TestNoBattery(t *testing.T) {
 		}
 	}
 }
+
+// TestFuseThatMelts: a kit's fuse that melts at the current is replaced by the smallest
+// that does not, if the cable allows one: up to the largest that protects it. 8 AWG
+// carries 65 A (ABYC E-11, from memory), so that is 60 A.
+func TestFuseThatMelts(t *testing.T) {
+	for amps, want := range map[float64]float64{31: 35, 45: 50, 55: 60, 60: 60, 61: 0} {
+		k := Kit{Area: AreaOfGauge(8), Length: 5, Fuse: 30}
+		if v := k.Carries(amps, 0); v.OK || v.Fuse != want {
+			t.Errorf("%g A: %+v, want a fuse of %g A", amps, v, want)
+		}
+	}
+}
