@@ -1,0 +1,69 @@
+package memo
+
+import (
+	"reflect"
+	"testing"
+
+	"loudfor/model/air"
+	"loudfor/model/bass"
+	"loudfor/model/cabin"
+	"loudfor/model/driver"
+)
+
+// TestKnownIsTheSame: what is asked a second time is what was worked out the first
+// time, and that is what there is without any memory.
+func TestKnownIsTheSame(t *testing.T) {
+	body, _ := cabin.BodyNamed("small hatch")
+	at := Spot{Body: body, Place: "dash", Openings: "shut", Celsius: 20}
+	var none *Shared
+	s := new(Shared)
+	card := driver.Card{Size: 0.254, Fs: 32, Qts: 0.5, Vas: 0.04}
+	want, err := driver.Estimate(card, air.At(20))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for range 2 {
+		for _, shared := range []*Shared{none, s} {
+			if got, err := shared.Complete(&card, air.At(20)); err != nil || !reflect.DeepEqual(got, want) {
+				t.Errorf("%+v, %v, want %+v", got, err, want)
+			}
+			if _, err := shared.Complete(&driver.Card{Size: -1}, air.At(20)); err == nil {
+				t.Error("a driver of less than no size is completed")
+			}
+		}
+	}
+	room := s.Room(at)
+	if s.Room(at) != room || none.Room(at) == room {
+		t.Error("one spot is two, or two are one")
+	}
+	other := at
+	if other.Celsius = 30; s.Room(other) == room {
+		t.Error("a warmer car is taken for this one")
+	}
+	response, err := body.Respond(bass.Grid(), "dash", "shut", 20)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near, err := body.NearbyKnown(response, "dash", "shut", 20)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for n := 2; n <= 3; n++ {
+		list, err := near.Ensemble(n, 5)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for range 2 {
+			if got, err := room.Respond(); err != nil || !reflect.DeepEqual(got, response) {
+				t.Errorf("the response is another, %v", err)
+			}
+			if got, err := room.Draw(n, 5); err != nil || !reflect.DeepEqual(got, list) {
+				t.Errorf("%d draws of %d are others, %v", len(got), n, err)
+			}
+		}
+	}
+	other.Place = "the moon"
+	if _, err := s.Room(other).Draw(2, 5); err == nil {
+		t.Error("draws of a place that is none")
+	}
+}
