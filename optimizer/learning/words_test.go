@@ -42,6 +42,12 @@ func TestCausesInNumbers(t *testing.T) {
 			t.Errorf("%q says nothing of %q", got, want)
 		}
 		seen[h.kind] = want != ""
+		// What is tried goes on in one direction, by steps of less than two.
+		for i := 1; i < len(h.values); i++ {
+			if a, b := h.values[i-1], h.values[i]; (a < b) != (h.values[0] < h.values[1]) || a == b || max(a/b, b/a) > 2 {
+				t.Errorf("%v are tried", h.values)
+			}
+		}
 		// Changes of the box and the coil are by the factor that is said.
 		moved := *c
 		if h.change(&moved, value) && (h.kind == SmallerBox || h.kind == LargerBox) && math.Abs(moved.Setup.Box.Volume/0.05-value) > 1e-12 {

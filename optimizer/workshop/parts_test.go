@@ -57,6 +57,32 @@ func TestWhatABoxCosts(t *testing.T) {
 	}
 }
 
+// TestBoxHasAPrice: where what has to be bought and the workshop have one.
+func TestBoxHasAPrice(t *testing.T) {
+	d := joinery.Design{Outside: joinery.Size{0.60, 0.40, 0.36}, Thickness: 0.018, Drivers: 1, Mount: joinery.Mount{Size: 0.254}}
+	made, err := d.Build()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct{ sheet, shop, ownsSheets, ownsShop, priced bool }{
+		{true, true, false, false, true}, {false, true, false, false, false}, {true, false, false, false, false}, {false, false, false, false, false},
+		{false, true, true, false, true}, {true, false, false, true, true}, {false, false, true, true, true}, {false, false, true, false, false},
+	} {
+		var brief catalog.Brief
+		if c.ownsSheets {
+			brief.Owned = append(brief.Owned, catalog.Mention{SKU: "SHEET", Count: 99})
+		}
+		if c.ownsShop {
+			brief.Owned = append(brief.Owned, catalog.Mention{SKU: "SHOP"})
+		}
+		b := &Box{Joinery: made, Sheet: &catalog.Part{SKU: "SHEET", Priced: c.sheet, Sheet: &catalog.Sheet{Thickness: 0.018, Length: 2, Width: 1}},
+			Workshop: &catalog.Part{SKU: "SHOP", Priced: c.shop, Workshop: &catalog.Workshop{PerBox: 60}}}
+		if err := b.cut(&brief); err != nil || b.priced != c.priced {
+			t.Errorf("%+v: priced %t, %v", c, b.priced, err)
+		}
+	}
+}
+
 // TestWaysToDrive: two drivers on an amplifier of two channels have one each, or share
 // one of them, or the two bridged, in series or in parallel, as far as its loads allow.
 func TestWaysToDrive(t *testing.T) {

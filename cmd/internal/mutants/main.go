@@ -7,9 +7,15 @@
 //	go run ./cmd/internal/mutants -n 8 -changed HEAD~5 ./model/... ./optimizer/...
 //
 // Tests run with -short and without LOUDFOR_LONG unless -full is given. No file of
-// the project is touched: the compiler is handed the changed file in the place of
-// the real one. A change that does not compile is no mutant; another is drawn for
-// it. The same seed draws the same changes from the same code.
+// the project is touched: the mutants are built in a copy of it. A change that does
+// not compile is no mutant; another is drawn for it. The same seed draws the same
+// changes from the same code.
+//
+// All mutants drawn are built together, once for the tests of each package, and one
+// of them is chosen as the tests start (schemata.go); each test runs alone first, to
+// see what it reaches, and a mutant is shown to those that reach it, the quick ones
+// first (reach.go). So most take less than a second. A run that was ended goes on
+// from what it printed, given with -log.
 //
 // A mutant is killed by a test that fails, or by tests that take several times the
 // processor time of the real code: time on the clock, which other work on the
@@ -18,9 +24,9 @@
 // testdata/equal.txt lists mutants that mean the same as the real code, each with
 // the reason; they count neither as killed nor as survivors.
 //
-// Limits: only what a package's own tests notice counts, and those of -also; the
-// changes are small ones, one at a time (see change.go); Unix only, for the limit
-// of processor time.
+// Limits: only what a package's own tests notice counts, and those of -also; what a
+// test reaches only now and then, by a draw of its own, may be missed; the changes are
+// small ones, one at a time (see change.go); Unix only, for the limit of processor time.
 package main
 
 import (
@@ -38,7 +44,7 @@ func main() {
 	flags.IntVar(&o.many, "n", 20, "mutants to draw")
 	flags.Uint64Var(&o.seed, "seed", 1, "of the draw")
 	flags.StringVar(&o.changed, "changed", "", "draw from files that differ from this revision only")
-	flags.StringVar(&o.also, "also", "", "packages, with commas, whose tests are asked as well")
+	flags.StringVar(&o.also, "also", "", "packages, with commas, whose tests are asked as well, where its own kill none")
 	flags.StringVar(&o.run, "run", "", "ask only tests that match, as go test -run")
 	flags.BoolVar(&o.full, "full", false, "run the tests in full")
 	flags.IntVar(&o.slack, "slack", 20, "seconds of processor time that the tests of a mutant may take longer than four times those of the code")
