@@ -68,3 +68,12 @@ func TestSum(t *testing.T) {
 		t.Errorf("%+v", p)
 	}
 }
+
+// TestLargest: the first of those whose size none is above.
+func TestLargest(t *testing.T) {
+	for want, v := range map[int][]float64{0: {3, -2, 1}, 1: {1, -4, 3}, 2: {1, 2, -2.5}, 3: {0, 0.1, 0.2, 0.3, -0.3}} {
+		if got := largest(v); got != want {
+			t.Errorf("%v: %d, want %d", v, got, want)
+		}
+	}
+}
