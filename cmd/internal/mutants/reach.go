@@ -34,7 +34,7 @@ type block struct {
 
 // suite is the tests of a package, built with all mutants.
 type suite struct {
-	listed
+	folder  string
 	program string
 	tests   []string           // the quick ones first
 	cost    map[string]float64 // s of processor time
@@ -48,7 +48,7 @@ func (b *bench) suiteOf(p listed) (*suite, error) {
 	if s := b.suites[p.ImportPath]; s != nil {
 		return s, nil
 	}
-	s := &suite{listed: p, cost: map[string]float64{}, reached: map[block]map[string]bool{}}
+	s := &suite{folder: b.copied(p.Dir), cost: map[string]float64{}, reached: map[block]map[string]bool{}}
 	s.program = filepath.Join(b.scratch, fmt.Sprintf("suite%d", len(b.suites)))
 	b.suites[p.ImportPath] = s
 	covered := p.ImportPath
@@ -61,7 +61,7 @@ func (b *bench) suiteOf(p listed) (*suite, error) {
 		return nil, err
 	}
 	list := exec.Command(s.program, "-test.list", cmp.Or(b.o.run, "."))
-	list.Dir = p.Dir
+	list.Dir = s.folder
 	out, err := list.Output()
 	if err != nil {
 		return nil, err
@@ -144,7 +144,7 @@ func (s *suite) run(full bool, program string, tests []string, mutant, most int,
 		words = append(words, "-test.short")
 	}
 	c := exec.Command("sh", words...)
-	c.Dir = s.Dir
+	c.Dir = s.folder
 	c.Env = slices.DeleteFunc(os.Environ(), func(s string) bool { return !full && strings.HasPrefix(s, "LOUDFOR_LONG=") })
 	c.Env = append(c.Env, "GOTRACEBACK=none", fmt.Sprintf("%s=%d", asked, mutant))
 	err = c.Run()
