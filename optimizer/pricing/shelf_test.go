@@ -48,3 +48,40 @@ func TestShelf(t *testing.T) {
 		t.Error("one SKU twice")
 	}
 }
+
+// TestMoreComesFirst: of two sets the one with more of the first SKU in which they
+// differ comes first, that which goes on before that which ends.
+func TestMoreComesFirst(t *testing.T) {
+	var items []*Item
+	for i, sku := range []string{"A", "B", "C"} {
+		items = append(items, &Item{ID: i, Part: &catalog.Part{SKU: sku}})
+	}
+	of := func(counts ...int) (s Set) {
+		for i, n := range counts {
+			if n > 0 {
+				s = append(s, Use{Item: items[i], Count: n})
+			}
+		}
+		return s
+	}
+	rising := []Set{of(2, 1, 1), of(2), of(1, 2), of(1, 1, 1), of(1, 1), of(1, 0, 3), of(1, 0, 1), of(1), of(0, 1), of(0, 0, 1), of()}
+	for i, a := range rising {
+		for j, b := range rising {
+			if got := sign(a.CompareSKUs(b)); got != sign(i-j) {
+				t.Errorf("%v and %v: %d", a, b, got)
+			}
+		}
+	}
+}
+
+// TestLimitOfTheCap: the sum that a cap allows, tax and what is fixed taken off; without
+// a cap there is no limit. With 7.5 % on top, 100.00 are 93.02: 93.03 would cost 100.01.
+func TestLimitOfTheCap(t *testing.T) {
+	taxes := TaxTotals{Unit: Million + 75_000, Fixed: 1000}
+	if got := taxes.Limit(catalog.Money{Minor: 10_000, Currency: "USD"}); got != 9302-1000 {
+		t.Errorf("%d", got)
+	}
+	if got := taxes.Limit(catalog.Money{}); got != Boundless {
+		t.Errorf("%d without a cap", got)
+	}
+}
