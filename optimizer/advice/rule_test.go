@@ -61,6 +61,9 @@ func TestRulesInWords(t *testing.T) {
 		{"too high", boxed("X", 254, 0, 0, 20, 1, 60, 51, 41), "it is 60 x 51 x 41 cm outside, and the space is 90 x 50 x 40 cm"},
 		{"not through the boot", boxed("X", 254, 0, 0, 20, 1, 48, 48, 38), "does not go through the boot's opening of 45 x 60 cm"},
 
+		{"a loaded one", &catalog.Part{Kind: catalog.KindLoaded, Loaded: &catalog.Loaded{Outside: catalog.Size3{Width: 0.6, Depth: 0.51, Height: 0.41}}},
+			"it is 60 x 51 x 41 cm outside, and the space is 90 x 50 x 40 cm"},
+
 		{"long enough", kit(4.5, 60), "it carries 60 A, and no amplifiers"},
 		{"too short", kit(4.4, 60), "its cable is 4.4 m long, and the run from the battery to the boot is 4.5 m"},
 		// 8 AWG carries 65 A (ABYC E-11, from memory): a fuse of 60 A is the largest.
@@ -78,6 +81,8 @@ func TestRulesInWords(t *testing.T) {
 		var words []string
 		d := &Desk{p: p}
 		switch c.part.Kind {
+		case catalog.KindLoaded:
+			d.tooLarge(c.part, func(format string, values ...any) { words = append(words, fmt.Sprintf(format, values...)) })
 		case catalog.KindSubwoofer: // not its card, which states a size only
 			d.noHole(c.part, func(format string, values ...any) { words = append(words, fmt.Sprintf(format, values...)) })
 		default:

@@ -55,7 +55,7 @@ func (c *checker) block() {
 // and the difference round apart: what the search lets pass is no fault.
 func GoesInto(need, has float64) bool {
 	const rounding = 1e-9 // m
-	return need == 0 || has == 0 || need-has <= build.CutTolerance+rounding
+	return has == 0 || need-has <= build.CutTolerance+rounding
 }
 
 // SlidesIn compares the two shorter edges with the opening's, the shorter with
