@@ -15,9 +15,10 @@ func TestSheetToTheLastCut(t *testing.T) {
 			}
 			high := float64(n)*width + float64(n-1)*kerf
 			for more, want := range map[float64]int{0: 1, 1e-6: 2} {
-				got, err := Nest(panels, Stock{Length: 0.6, Width: high - more, Kerf: kerf})
-				if err != nil || got.Sheets != want {
-					t.Errorf("%d boards with a kerf of %g, %g m too high: %d sheets, %v", n, kerf, more, got.Sheets, err)
+				stock := Stock{Length: 0.6, Width: high - more, Kerf: kerf}
+				got, err := Nest(panels, stock)
+				if lying := nest(panels, stock, false, false); err != nil || got.Sheets != want || lying.Sheets != want {
+					t.Errorf("%d boards with a kerf of %g, %g m too high: %d sheets, %d with all boards lying, %v", n, kerf, more, got.Sheets, lying.Sheets, err)
 				}
 			}
 		}
