@@ -1,8 +1,8 @@
 package main
 
 import (
+	"context"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"os"
 	"os/exec"
@@ -68,12 +68,17 @@ type bench struct {
 	packages []listed          // to be changed
 	also     []listed          // asked besides
 	suites   map[string]*suite // by import path
-	began    time.Time
+	until    context.Context   // ends when -within is over
+	cancel   context.CancelFunc
 	*checker
 }
 
 func newBench(o *options) (*bench, error) {
-	b := &bench{o: o, suites: map[string]*suite{}, began: time.Now()}
+	b := &bench{o: o, suites: map[string]*suite{}}
+	b.until, b.cancel = context.WithCancel(context.Background())
+	if o.within > 0 {
+		b.until, b.cancel = context.WithTimeout(b.until, o.within)
+	}
 	root, err := exec.Command("go", "list", "-m", "-f", "{{.Dir}}").Output()
 	if err != nil {
 		return nil, err
@@ -94,9 +99,21 @@ func newBench(o *options) (*bench, error) {
 	return b, err
 }
 
-func (b *bench) close() { _ = os.RemoveAll(b.scratch) }
+func (b *bench) close() {
+	b.cancel()
+	_ = os.RemoveAll(b.scratch)
+}
 
-func (b *bench) late() bool { return b.o.within > 0 && time.Since(b.began) > b.o.within }
+func (b *bench) late() bool { return b.until.Err() != nil }
+
+// command is a program that -within interrupts; what it leaves behind then goes with
+// the bench.
+func (b *bench) command(folder, name string, words ...string) *exec.Cmd {
+	c := exec.CommandContext(b.until, name, words...)
+	c.Cancel = func() error { return c.Process.Signal(os.Interrupt) } // go waits for its compilers
+	c.Dir, c.Env, c.WaitDelay = folder, append(os.Environ(), "TMPDIR="+b.scratch), 20*time.Second
+	return c
+}
 
 func list(patterns []string) (all []listed, err error) {
 	c := exec.Command("go", append([]string{"list", "-json=Dir,ImportPath,GoFiles,TestGoFiles,XTestGoFiles"}, patterns...)...)
@@ -182,9 +199,12 @@ func (b *bench) try(c *change) (verdict, error) {
 		program, tests := s.program, s.reaching(c)
 		if c.head == 0 {
 			overlay, err := b.alone(c)
-			program = filepath.Join(b.scratch, "alone")
-			if err := errors.Join(err, b.build(p, program, "-overlay", overlay)); err != nil {
+			if err != nil {
 				return "", err
+			}
+			program = filepath.Join(b.scratch, "alone")
+			if b.build(p, program, "-overlay", overlay) != nil {
+				return killed, nil // its tests, or who imports it, do not compile any more
 			}
 		}
 		for most := 1.; len(tests) > 0; most *= 8 {
@@ -193,14 +213,8 @@ func (b *bench) try(c *change) (verdict, error) {
 				cost += s.cost[tests[n]]
 			}
 			limit := int(slower*cost) + b.o.slack
-			took, failed, err := s.run(b.o.full, program, tests[:n], c.number, limit)
-			switch {
-			case err != nil:
-				return "", err
-			case failed && took >= 0.9*float64(limit): // the last tick may be missing
-				return slow, nil
-			case failed:
-				return killed, nil
+			if _, v, err := b.run(s, program, tests[:n], c.number, limit); err != nil || v != survived {
+				return v, err
 			}
 			tests = tests[n:]
 		}
@@ -210,8 +224,7 @@ func (b *bench) try(c *change) (verdict, error) {
 
 // build builds the tests of a package with all mutants.
 func (b *bench) build(p listed, program string, flags ...string) error {
-	c := exec.Command("go", append([]string{"test", "-c", "-vet=off", "-o", program}, append(flags, p.ImportPath)...)...)
-	c.Dir = b.copied(b.root)
+	c := b.command(b.copied(b.root), "go", append([]string{"test", "-c", "-vet=off", "-o", program}, append(flags, p.ImportPath)...)...)
 	if said, err := c.CombinedOutput(); err != nil {
 		return fmt.Errorf("%w\n%s", err, said)
 	}

@@ -49,7 +49,7 @@ func main() {
 	flags.BoolVar(&o.full, "full", false, "run the tests in full")
 	flags.IntVar(&o.slack, "slack", 20, "seconds of processor time that the tests of a mutant may take longer than four times those of the code")
 	flags.Float64Var(&o.least, "least", 0, "fail if a smaller share is killed")
-	flags.DurationVar(&o.within, "within", 0, "begin no mutant after this time")
+	flags.DurationVar(&o.within, "within", 0, "end after this time, with what is known by then")
 	flags.StringVar(&o.log, "log", "", "output of a run before: what it says of a mutant is not asked again")
 	flags.StringVar(&o.equal, "equal", "cmd/internal/mutants/testdata/equal.txt", "mutants equal in meaning")
 	_ = flags.Parse(os.Args[1:]) // exits by itself
@@ -98,7 +98,9 @@ func (o *options) test(w io.Writer) error {
 		if reason := reasons[c.key()]; reason != "" {
 			v, why = equal, " ("+reason+")"
 		} else if v == "" {
-			if v, err = b.try(c); err != nil {
+			if v, err = b.try(c); b.late() {
+				break
+			} else if err != nil {
 				return err
 			}
 		}

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 )
 
 const sample = `package p
@@ -143,6 +144,20 @@ func TestAlone(t *testing.T) {
 		if !strings.Contains(out, want) {
 			t.Errorf("no %q in\n%s", want, out)
 		}
+	}
+	// With a test that never ends the time does, whether in building or in the test.
+	hang := filepath.Join(folder, "hang_test.go")
+	text := "package m\n\nimport (\n\t\"testing\"\n\t\"time\"\n)\n\nfunc TestHang(*testing.T) { time.Sleep(time.Hour) }\n"
+	if err := os.WriteFile(hang, []byte(text), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	var b bytes.Buffer
+	o := options{many: 3, seed: 1, slack: 1, equal: "equal.txt", patterns: []string{"."}, within: 2 * time.Second}
+	if err := o.test(&b); err != nil || !strings.Contains(b.String(), "\n0 drawn: ") {
+		t.Errorf("%v\n%s", err, &b)
+	}
+	if err := os.Remove(hang); err != nil {
+		t.Fatal(err)
 	}
 	// The same draw, begun only, and with a share that it does not reach.
 	again, err := run(3, 1.1)

@@ -13,6 +13,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"syscall"
 )
 
 // Which tests reach which code: every test runs alone once, on the code as it is,
@@ -60,9 +61,7 @@ func (b *bench) suiteOf(p listed) (*suite, error) {
 	if err := b.build(p, s.program, "-coverpkg="+covered); err != nil {
 		return nil, err
 	}
-	list := exec.Command(s.program, "-test.list", cmp.Or(b.o.run, "."))
-	list.Dir = s.folder
-	out, err := list.Output()
+	out, err := b.command(s.folder, s.program, "-test.list", cmp.Or(b.o.run, ".")).Output()
 	if err != nil {
 		return nil, err
 	}
@@ -71,8 +70,8 @@ func (b *bench) suiteOf(p listed) (*suite, error) {
 			continue
 		}
 		profile := filepath.Join(b.scratch, "profile")
-		seconds, failed, err := s.run(b.o.full, s.program, []string{test}, 0, 0, "-test.coverprofile="+profile)
-		if err == nil && failed {
+		seconds, v, err := b.run(s, s.program, []string{test}, 0, 0, "-test.coverprofile="+profile)
+		if err == nil && v != survived {
 			err = fmt.Errorf("%s fails", test)
 		}
 		if err != nil {
@@ -137,23 +136,27 @@ func (s *suite) reaching(c *change) []string {
 
 // run runs tests on a mutant, 0: on the code as it is, with so many seconds of
 // processor time at most, 0: as many as they take. It gives how many they took.
-func (s *suite) run(full bool, program string, tests []string, mutant, most int, flags ...string) (seconds float64, failed bool, err error) {
+func (b *bench) run(s *suite, program string, tests []string, mutant, most int, flags ...string) (seconds float64, v verdict, err error) {
 	words := append([]string{"-c", `ulimit -t "$0" && ulimit -v ` + memory + ` && exec "$@"`, cmp.Or(strings.TrimPrefix(strconv.Itoa(most), "0"), "unlimited"), program,
 		"-test.failfast", "-test.timeout", hangs, "-test.run", "^(" + strings.Join(tests, "|") + ")$"}, flags...)
-	if !full {
+	if !b.o.full {
 		words = append(words, "-test.short")
 	}
-	c := exec.Command("sh", words...)
-	c.Dir = s.folder
-	c.Env = slices.DeleteFunc(os.Environ(), func(s string) bool { return !full && strings.HasPrefix(s, "LOUDFOR_LONG=") })
+	c := b.command(s.folder, "sh", words...)
+	c.Env = slices.DeleteFunc(c.Env, func(s string) bool { return !b.o.full && strings.HasPrefix(s, "LOUDFOR_LONG=") })
 	c.Env = append(c.Env, "GOTRACEBACK=none", fmt.Sprintf("%s=%d", asked, mutant))
 	err = c.Run()
 	seconds = (c.ProcessState.UserTime() + c.ProcessState.SystemTime()).Seconds()
 	var failure *exec.ExitError
-	if failed = errors.As(err, &failure); failed {
-		err = nil
+	switch {
+	case err == nil || !errors.As(err, &failure):
+		return seconds, survived, err
+	case failure.Sys().(syscall.WaitStatus).Signal() == syscall.SIGKILL: // as the limit does
+		v = slow
+	default:
+		v = killed
 	}
-	return seconds, failed, err
+	return seconds, v, b.until.Err() // what was ended has not failed
 }
 
 func placeOf(text string, offset int) place {
