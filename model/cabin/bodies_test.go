@@ -69,13 +69,13 @@ func TestBodiesAreCars(t *testing.T) {
 }
 
 // TestBodiesInTheirClass: the volumes are 10 to 30 % above those of the size classes
-// (40 CFR 600.315, from memory), as the table's comment says: their limits, in cubic
-// feet of passengers and luggage, are 85, 100, 110 and 120 for sedans, 130 and 160 for
-// wagons.
+// (40 CFR 600.315, from memory), as the table's comment says. In cubic feet of passengers
+// and luggage 85 to 110 are subcompacts and compacts, 120 and more large cars, and 130
+// to 160 wagons of the middle class.
 func TestBodiesInTheirClass(t *testing.T) {
 	const foot = 0.3048
 	for name, class := range map[string][2]float64{
-		"small sedan": {85, 110}, "sedan": {110, 135}, "small hatch": {85, 110}, "wagon": {130, 160},
+		"small sedan": {85, 110}, "sedan": {120, math.Inf(1)}, "small hatch": {85, 110}, "wagon": {130, 160},
 	} {
 		b, _ := BodyNamed(name)
 		v := b.Cavity.Length * b.Cavity.Width * b.Cavity.Height / math.Pow(foot, 3)

@@ -38,10 +38,10 @@ func TestCausesInNumbers(t *testing.T) {
 				t.Errorf("half an amplifier is %+v", d.Source)
 			}
 		}
-		if got := h.words(value); !strings.Contains(got, want) {
+		if got := h.words(value); want == "" || !strings.Contains(got, want) {
 			t.Errorf("%q says nothing of %q", got, want)
 		}
-		seen[h.kind] = want != ""
+		seen[h.kind] = true
 		// What is tried goes on in one direction, by steps of less than two.
 		for i := 1; i < len(h.values); i++ {
 			if a, b := h.values[i-1], h.values[i]; (a < b) != (h.values[0] < h.values[1]) || a == b || max(a/b, b/a) > 2 {

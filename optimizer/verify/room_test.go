@@ -60,7 +60,7 @@ func TestFitsInARow(t *testing.T) {
 }
 
 // TestRatedCurrent: watts over efficiency and 14.4 V, by hand. A class D amplifier
-// turns 0.8 of what it takes into sound; all its channels play at once, whether as
+// puts out 0.8 of what it takes (common practice, no source); all its channels play at once, whether as
 // pairs or bridged, whichever is more, the single one of an odd number beside them; a
 // fuse lets no more through than itself at 14.4 V.
 func TestRatedCurrent(t *testing.T) {
