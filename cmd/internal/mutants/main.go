@@ -108,6 +108,9 @@ func (o *options) test(w io.Writer) error {
 		fmt.Fprintf(w, "%-9s %s%s\n", v, c, why)
 	}
 	asked := count[equal] + count[killed] + count[slow] + count[survived]
+	if left := len(drawn) - asked; left > 0 {
+		fmt.Fprintf(w, "the time is over: %d were drawn and not asked\n", left)
+	}
 	dead, share := count[killed]+count[slow], 1.0
 	if others := asked - count[equal]; others > 0 {
 		share = float64(dead) / float64(others)
