@@ -31,6 +31,7 @@ var inside = map[string][]string{
 	"optimizer/linear":            {},
 	"optimizer/build":             {"optimizer/memo"},
 	"optimizer/verify":            {"optimizer/build"},
+	"optimizer/audit":             {"optimizer/build", "optimizer/verify", "optimizer/internal/parallel"},
 	"optimizer/setting":           {"optimizer/build", "optimizer/memo", "optimizer/internal/parallel"},
 	"optimizer/pricing":           {"optimizer/build", "optimizer/setting"},
 	"optimizer/uncertainty":       {"optimizer/build", "optimizer/setting", "optimizer/internal/parallel"},

@@ -1,0 +1,405 @@
+package audit
+
+import (
+	"cmp"
+	"context"
+	"math"
+	"slices"
+	"sync"
+
+	"loudfor/catalog"
+	"loudfor/model/air"
+	"loudfor/model/bass"
+	"loudfor/model/cabin"
+	"loudfor/model/driver"
+	"loudfor/model/front"
+	"loudfor/model/supply"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/internal/parallel"
+	"loudfor/optimizer/verify"
+)
+
+// Question is a claim about the best build with what it was made from.
+type Question struct {
+	build.Problem                 // of it, only catalogue, brief, vehicle, workers and progress count
+	Room          *cabin.Response // what the car does to the sound
+	Claim         *build.Build    // nil: that there is no build at all
+}
+
+// Verdict is what an audit comes to.
+type Verdict int
+
+const (
+	NotSettled Verdict = iota
+	Confirmed
+	Refuted
+)
+
+func (v Verdict) String() string { return [...]string{"not settled", "confirmed", "refuted"}[v] }
+
+// Step is what settles a block.
+type Step int
+
+const (
+	Money     Step = iota // with the cheapest that it still needs it is above the cap
+	Unwired               // no amplifier may drive its coils
+	Itself                // its cones, coils or ports do not stand the level, whatever feeds them
+	Envelope              // nor does the best of everything that the money left over buys
+	OneByOne              // nor does any of these by itself, with any kit
+	Outranked             // as loud, but no complete build of it comes before the claim
+	Better                // a build of it does
+	Open                  // not settled
+	stepCount
+)
+
+func (s Step) String() string {
+	return [...]string{"over the cap", "no wiring", "driver and box themselves", "envelope of all sources", "source by source", "as loud, not before", "better", "not settled"}[s]
+}
+
+// Report is what was found.
+type Report struct {
+	Verdict Verdict
+	Blocks  int            // that fit: a driver, so many times, in so many of one box
+	Settled [stepCount]int // of the blocks, by each step
+	Equal   int            // complete builds as loud as the claim that were met, itself included
+	Better  *Found         // that refutes
+	Fault   string         // of the claim itself, that refutes
+	Left    []string       // why it is not settled
+}
+
+// Found is a build that comes before the claimed one.
+type Found struct {
+	Parts []catalog.Mention // in the order of SKUs
+	Level build.Level
+	Cost  catalog.Money
+	due   int64
+}
+
+// slack, dB, is how much quieter than the claim a block is asked to be. The model's
+// search for the largest travel ends within a thousandth of it, 0.009 dB (package
+// bass); and levels are compared in thousandths.
+const slack = 0.01
+
+// mostTries keeps an audit from lasting for ever where prices say nothing: so many
+// completions are tried.
+const mostTries = 100_000_000
+
+// round is how many groups are looked at before a refutation ends the audit.
+const round = 256
+
+type auditor struct {
+	Question
+	brief  catalog.Brief
+	medium air.Air
+	feed   supply.Feed
+	limits bass.Limits
+	cabin  front.Room
+	space  catalog.Size3
+
+	bySKU  map[string]*piece
+	kinds  [catalog.KindCount][]*piece
+	forced [catalog.KindCount]bool // something of a kind that needs nothing must be in
+	musts  []*piece
+	fixed  int64 // labour for the build
+	limit  int64 // of what the pieces cost
+	cables []kit
+	lines  []supply.Line // with the best conductor among so many kits
+	pairs  []pair
+	rest   int64 // what source and front cost at least
+
+	claimed *Found
+	target  float64 // dB
+
+	lock    sync.Mutex
+	wirings map[coils][]wiring
+	report  Report
+	used    sync.Map // watts that a pair can use, by heard
+	met     bool
+}
+
+// Check looks at every block. It ends with what it has when the context does.
+func Check(ctx context.Context, q Question) Report {
+	a := newAuditor(q)
+	r := &a.report
+	if len(r.Left) == 0 && r.Fault == "" {
+		a.all(ctx)
+	}
+	switch {
+	case r.Better != nil || r.Fault != "":
+		r.Verdict = Refuted
+	case len(r.Left) == 0 && q.Claim != nil && !a.met:
+		r.Verdict, r.Fault = Refuted, "the claimed build breaks a rule, or is not as loud or as cheap as it is said to be"
+	case len(r.Left) == 0:
+		r.Verdict = Confirmed
+	}
+	return *r
+}
+
+func newAuditor(q Question) *auditor {
+	a := &auditor{Question: q, brief: q.Brief, bySKU: map[string]*piece{}, wirings: map[coils][]wiring{}}
+	b, d, v := &a.brief, catalog.DefaultBrief(), &a.Vehicle
+	for n, usual := range map[*int]int{&b.Boxes: d.Boxes, &b.Drivers: d.Drivers, &b.Amplifiers: d.Amplifiers} {
+		if *n <= 0 {
+			*n = usual
+		}
+	}
+	a.medium = air.At(b.Celsius)
+	rating := b.Alternator
+	if !(rating > 0) {
+		rating = v.Alternator
+	}
+	a.feed = supply.Feed{Volts: supply.RunningVolts, BatteryVolts: supply.RestedVolts, BatteryResistance: supply.TypicalBatteryResistance, Reserve: supply.Reserve(rating, v.Standby)}
+	a.limits = bass.Reading()
+	if b.Overdrive > 0 {
+		a.limits.Overdrive = b.Overdrive
+	}
+	if b.Burst > 0 {
+		a.limits.Burst = b.Burst
+	}
+	inside := v.Body.Cavity
+	a.cabin = front.Room{Length: inside.Length, Width: inside.Width, Height: inside.Height}
+	if a.space = b.Space; a.space == (catalog.Size3{}) {
+		a.space = v.Space
+	}
+	if b.Goal == catalog.GoalMusic {
+		a.leave("music is not audited yet")
+		return a
+	}
+	a.stock()
+	a.fronts()
+	a.claimed = &Found{Level: build.Silent, due: boundless}
+	a.target = math.Inf(-1)
+	if q.Claim != nil {
+		a.claim()
+	}
+	return a
+}
+
+func (a *auditor) leave(why string) {
+	if !slices.Contains(a.report.Left, why) {
+		a.report.Left = append(a.report.Left, why)
+	}
+}
+
+// claim reads the claimed build: only its parts and its level.
+func (a *auditor) claim() {
+	var mentions []catalog.Mention
+	for _, l := range a.Claim.Lines {
+		mentions = append(mentions, catalog.Mention{SKU: l.Part.SKU, Count: l.Count})
+	}
+	slices.SortFunc(mentions, func(m, n catalog.Mention) int { return cmp.Compare(m.SKU, n.SKU) })
+	due, ok := a.due(mentions)
+	if !ok || due > a.limit {
+		a.report.Fault = "the claimed build cannot be had for the money"
+	}
+	if cost := verify.RoundHalfUp(due + a.fixed); ok && cost != a.Claim.Cost.Minor {
+		a.report.Fault = "the claimed build costs " + a.money(due).String() + ", not " + a.Claim.Cost.String()
+	}
+	a.claimed = &Found{Parts: mentions, Level: build.Round(a.Claim.Objective), due: due}
+	a.target = a.claimed.Level.DB() - slack
+}
+
+func (a *auditor) money(due int64) catalog.Money {
+	return catalog.Money{Minor: verify.RoundHalfUp(due + a.fixed), Currency: a.Catalogue.Currency}
+}
+
+// group is one driver, so many boxes.
+type group struct {
+	driver *piece
+	boxes  int
+}
+
+// box is what a driver goes into.
+type box struct {
+	*piece
+	catalog.Enclosure
+}
+
+// all looks at every block, group by group.
+func (a *auditor) all(ctx context.Context) {
+	var groups []group
+	rooms := make([][]box, a.brief.Boxes+1) // by how many of them there are
+	for n := 1; n <= a.brief.Boxes; n++ {
+		for _, kind := range []catalog.Kind{catalog.KindSubwoofer, catalog.KindLoaded} {
+			for _, p := range a.kinds[kind] {
+				groups = append(groups, group{p, n})
+			}
+		}
+		for _, p := range a.kinds[catalog.KindEnclosure] {
+			e := *p.part.Enclosure
+			if e.Box.Drivers = max(1, e.Box.Drivers); n <= p.most && a.stands(e.Outside, n) {
+				rooms[n] = append(rooms[n], box{p, e})
+			}
+		}
+	}
+	workers := parallel.Workers(a.Workers)
+	found := make([]tally, round)
+	for at := 0; at < len(groups) && ctx.Err() == nil; at += round {
+		some := groups[at:min(at+round, len(groups))]
+		parallel.Each(workers, len(some), func(i int) {
+			found[i] = tally{}
+			if ctx.Err() == nil {
+				a.group(ctx, some[i], rooms[some[i].boxes], &found[i])
+			}
+		})
+		for i := range some {
+			a.add(&found[i])
+		}
+		if a.report.Better != nil {
+			return
+		}
+		if a.Progress != nil {
+			a.Progress(build.Progress{Done: at + len(some), Blocks: len(groups), Best: max(0, a.claimed.Level.DB())})
+		}
+	}
+	if ctx.Err() != nil {
+		a.leave("stopped before all blocks were looked at")
+	}
+}
+
+// tally is what a group adds to the report.
+type tally struct {
+	blocks, equal int
+	settled       [stepCount]int
+	better        *Found
+	met           bool
+}
+
+func (a *auditor) add(t *tally) {
+	r := &a.report
+	r.Blocks, r.Equal, a.met = r.Blocks+t.blocks, r.Equal+t.equal, a.met || t.met
+	for s, n := range t.settled {
+		r.Settled[s] += n
+	}
+	if t.settled[Open] > 0 {
+		a.leave("too many builds are as loud as the claim for all to be tried")
+	}
+	if b := t.better; b != nil && (r.Better == nil || b.before(r.Better)) {
+		b.Cost = a.money(b.due)
+		r.Better = b
+	}
+}
+
+// stands tells whether so many boxes stand in the space, and go through the boot.
+func (a *auditor) stands(outside catalog.Size3, n int) bool {
+	if outside == (catalog.Size3{}) {
+		return true
+	}
+	return (a.space == (catalog.Size3{}) || verify.FitsInARow(outside, a.space, n)) &&
+		(a.Vehicle.Boot == [2]float64{} || verify.SlidesIn(outside, a.Vehicle.Boot))
+}
+
+// group looks at all blocks of a group.
+func (a *auditor) group(ctx context.Context, g group, boxes []box, t *tally) {
+	motors := make([]*motor, a.brief.Drivers+1) // by how many drivers
+	var card driver.Card
+	displacement := 0.0
+	if l := g.driver.part.Loaded; l != nil {
+		e := catalog.Enclosure{Box: l.Box, Outside: l.Outside}
+		e.Box.Drivers = max(1, e.Box.Drivers)
+		card, boxes = l.Card, []box{{nil, e}}
+		if g.boxes > g.driver.most || !a.stands(l.Outside, g.boxes) {
+			return
+		}
+	} else {
+		card, displacement = g.driver.part.Subwoofer.Card, g.driver.part.Subwoofer.Displacement
+	}
+	d, err := driver.Estimate(card, a.medium)
+	if err != nil {
+		return
+	}
+	var buffer []need
+	for i := range boxes {
+		e := &boxes[i]
+		n := g.boxes * e.Box.Drivers
+		if n > a.brief.Drivers {
+			continue
+		}
+		b := block{group: g, box: e, drivers: n, driver: &d, displacement: displacement}
+		b.uses = append(b.uses, use{g.driver, n})
+		if e.piece == nil {
+			b.uses[0].n = g.boxes
+		} else {
+			s := g.driver.part.Subwoofer
+			if n > g.driver.most || math.Abs(card.Size-e.Hole) > build.SizeTolerance || !verify.GoesInto(s.Cutout, e.Cutout) || !verify.GoesInto(s.Depth, e.Depth) {
+				continue
+			}
+			b.uses = append(b.uses, use{e.piece, g.boxes})
+		}
+		c, err := e.Box.Circuit(d, displacement, a.medium)
+		if err != nil || ctx.Err() != nil {
+			continue
+		}
+		if motors[n] == nil {
+			motors[n] = newMotor(&d, n, a.target, pushed{a.limits.Overdrive, a.limits.Burst, a.limits.PortSpeed, a.limits.CoilRise}, a.Room)
+		}
+		t.blocks++
+		t.settled[a.block(&b, func() []need { buffer = motors[n].needs(&c, buffer[:0]); return buffer }, t)]++
+	}
+}
+
+// use is so many pieces of a part.
+type use struct {
+	*piece
+	n int
+}
+
+// block is a driver in its boxes.
+type block struct {
+	group
+	box          *box
+	drivers      int
+	driver       *driver.Driver
+	displacement float64
+	uses         []use
+	prepared     *bass.Prepared
+}
+
+// block settles one.
+func (a *auditor) block(b *block, needs func() []need, t *tally) Step {
+	price := int64(0)
+	for _, u := range b.uses {
+		price += u.lower(u.n)
+	}
+	if len(a.cables) == 0 || !a.holdsMusts(b) {
+		return Money
+	}
+	sum := a.limit - price - a.rest
+	all := a.feeds(coils{b.drivers, b.driver.Coils, b.driver.CoilLoad})
+	if len(all) == 0 {
+		return Unwired
+	}
+	bought := within(all, sum-a.cables[0].lower(1))
+	if bought == 0 {
+		return Money
+	}
+	list := needs()
+	if len(list) == 0 {
+		return Itself
+	}
+	// The best conductor that the cheapest amplifier leaves money for.
+	kits := 1
+	for kits < len(a.cables) && a.cables[kits].lower(1) <= sum-all[0].price {
+		kits++
+	}
+	line := &a.lines[kits-1]
+	best := &all[bought-1].envelope
+	list = slices.DeleteFunc(list, func(n need) bool { return !best.allows(&n, line) })
+	if len(list) == 0 {
+		return Envelope
+	}
+	return a.ask(b, price, list, all[:bought], a.cables[:kits], line, t)
+}
+
+// holdsMusts tells whether a block has what must be in it.
+func (a *auditor) holdsMusts(b *block) bool {
+	for _, p := range a.musts {
+		switch p.part.Kind {
+		case catalog.KindSubwoofer, catalog.KindEnclosure, catalog.KindLoaded:
+			if !slices.ContainsFunc(b.uses, func(u use) bool { return u.piece == p && u.n >= p.must }) {
+				return false
+			}
+		}
+	}
+	return true
+}
