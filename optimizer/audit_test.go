@@ -4,7 +4,6 @@ import (
 	"context"
 	"testing"
 
-	"loudfor/catalog"
 	every "loudfor/optimizer/audit"
 	"loudfor/optimizer/setting"
 )
@@ -26,7 +25,7 @@ func TestAuditOfTheSearch(t *testing.T) {
 	for seed := firstSeed(t); seed < firstSeed(t)+caseCount(t, cases); seed++ {
 		for kind, draw := range []func(uint64) (Problem, *task){c.small, c.fronts, c.mixed} {
 			p, car := draw(seed)
-			p.Distinct, p.Brief.Goal, p.Top, p.Known = DistinctParts, catalog.GoalReading, 4, nil
+			p.Distinct, p.Top, p.Known = DistinctParts, 4, nil
 			r, err := pickIn(context.Background(), p, car)
 			if err != nil {
 				t.Fatal(err)
@@ -61,9 +60,6 @@ func TestAuditOfTheSearch(t *testing.T) {
 
 func BenchmarkAudit(b *testing.B) {
 	eachShop(b, []shop{{1000, 800}, {10000, 800}}, func(b *testing.B, p Problem, car *task) {
-		if p.Brief.Goal == catalog.GoalMusic {
-			b.Skip()
-		}
 		r, err := pickIn(context.Background(), p, car)
 		if err != nil {
 			b.Fatal(err)

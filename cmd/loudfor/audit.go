@@ -15,15 +15,19 @@ import (
 	"loudfor/cmd/internal/record"
 	"loudfor/cmd/internal/solver"
 	"loudfor/optimizer"
+	every "loudfor/optimizer/audit"
 	"loudfor/optimizer/linear"
+	"loudfor/optimizer/setting"
 )
 
 // checks are what audit asks beyond the wishes.
 type checks struct {
-	lp     string // file for the text; "-": standard output
-	format string
-	within float64
-	limit  time.Duration
+	solvers bool
+	lp      string // file for the text; "-": standard output
+	format  string
+	within  float64
+	solving time.Duration
+	limit   time.Duration
 }
 
 // formatsOfLP are the grammars by the names of --format.
@@ -31,26 +35,33 @@ var formatsOfLP = map[string]linear.Dialect{"lp": linear.Sections, "lp_solve": l
 
 func auditCommand(c *console) *cobra.Command {
 	var w wishes
-	checks := checks{format: "lp", within: 3, limit: time.Minute}
+	checks := checks{format: "lp", within: 3, solving: time.Minute}
 	cmd := &cobra.Command{
 		Use:   "audit [BRIEF]",
-		Short: "Have the best build checked by general-purpose solvers",
-		Long: `audit finds the best build, writes the choice of parts as an integer program with
-the model's levels in a table, and has it solved by each of lp_solve, glpsol and
-cbc that is installed (Debian: lp-solve, glpk-utils, coinor-cbc). They know
-nothing of this program's search, so they must come to the same level, to
-0.001 dB, and to the same price. It exits with 1 when one does not, or when none
-is installed.
+		Short: "Have the best build checked by a second, simple program",
+		Long: `audit finds the best build and then looks at every block that fits (a driver, so
+many times, in so many of one box) by one short theorem: to be louder, the cone
+has to pass the travel at which the block is as loud as the best build, and what
+drives it must allow that travel. It says how many blocks there are, what settled
+them, and "confirmed", "refuted" with the better build, or "not settled" with what
+is left. It knows nothing of the search. What is taken on trust is said. It exits
+with 1 unless the build is confirmed.
 
 The brief is a file, "-" for standard input, or demo:NAME for one of the built-in
 ones: ` + inputs.DemoNames(inputs.DemoBriefs) + `.
 
-With --lp the program is written as text and not solved here. What is quieter
-than the best build by more than --within is left out of it: if the solvers find
-that very build's level, nothing that was left out can be better. Tables of more
-than a thousand parts take long, and solvers longer.`,
+With --solver the choice of parts is besides written as an integer program, with
+the model's levels in a table, and solved by each of lp_solve, glpsol and cbc that
+is installed (Debian: lp-solve, glpk-utils, coinor-cbc). They must come to the
+same level, to 0.001 dB, and to the same price.
+
+With --lp the program is only written as text. What is quieter than the best build
+by more than --within is left out of it: if the solvers find that very build's
+level, nothing that was left out can be better. Tables of more than a thousand
+parts take long, and solvers longer.`,
 		Example: `  loudfor audit
   loudfor audit brief.yaml --catalog parts/ --json
+  loudfor audit demo:250-reading --solver
   loudfor audit brief.yaml --catalog parts/ --lp selection.lp
   loudfor audit demo:800-music --lp - --format lp_solve`,
 		Args:              atMost(1, "one brief"),
@@ -70,10 +81,12 @@ than a thousand parts take long, and solvers longer.`,
 		},
 	}
 	w.flags(cmd)
+	cmd.Flags().BoolVar(&checks.solvers, "solver", false, "ask general-purpose solvers as well")
 	cmd.Flags().StringVar(&checks.lp, "lp", "", "only write the program into this `file` (-: standard output)")
 	cmd.Flags().StringVar(&checks.format, "format", checks.format, "the text's `grammar`: lp (glpsol --lp, cbc and others) or lp_solve")
 	cmd.Flags().Float64Var(&checks.within, "within", checks.within, "leave out what is quieter by more `decibels` than the best build (0: nothing)")
-	cmd.Flags().DurationVar(&checks.limit, "solver-time", checks.limit, "how `long` a solver may take for each of its two questions")
+	cmd.Flags().DurationVar(&checks.solving, "solver-time", checks.solving, "how `long` a solver may take for each of its two questions")
+	timeLimit(cmd, &checks.limit)
 	complete(cmd, "format", "lp", "lp_solve")
 	return cmd
 }
@@ -86,8 +99,11 @@ func (k *checks) check(cmd *cobra.Command) error {
 	if !(k.within >= 0 && k.within <= 1000) {
 		return wrong("--within is from 0 to 1000")
 	}
-	if k.limit < time.Second {
+	if k.solving < time.Second {
 		return wrong("--solver-time is at least 1s")
+	}
+	if k.limit < 0 {
+		return wrong("--time-limit is above zero, such as 2s")
 	}
 	return nil
 }
@@ -99,33 +115,42 @@ func audit(ctx context.Context, c *console, w *wishes, k *checks) error {
 	}
 	problem := w.problem(job, 1)
 	problem.Bare = true
-	result, err := optimizer.Pick(ctx, problem)
+	within := ctx
+	if k.limit > 0 {
+		var stop context.CancelFunc
+		within, stop = context.WithTimeout(ctx, k.limit)
+		defer stop()
+	}
+	a := answer.Audit{Written: k.lp}
+	err = c.search(within, 0, &problem, func(ctx context.Context) (err error) {
+		a.Result, err = optimizer.Pick(ctx, problem)
+		return err
+	})
 	if err != nil {
 		return err
 	}
-	if result.Outcome != optimizer.Optimal && result.Outcome != optimizer.Infeasible {
+	proven := a.Result.Outcome == optimizer.Optimal || a.Result.Outcome == optimizer.Infeasible
+	switch {
+	case ctx.Err() != nil || !proven && (k.lp != "" || k.solvers):
 		return context.Canceled // without a proof there is nothing to audit
+	case k.lp != "":
+	case !proven:
+		a.Every = &every.Report{Left: []string{"the search was stopped before it was sure of its own answer"}}
+	default:
+		if a.Every, err = c.everyBlock(within, problem, &a.Result); err != nil {
+			return err
+		}
 	}
-	floor := 0.0
-	if len(result.Builds) > 0 && k.within > 0 {
-		floor = max(0, result.Builds[0].Objective-k.within)
+	if k.lp != "" || k.solvers {
+		if err := c.outside(within, &a, problem, k); err != nil || k.lp == "-" {
+			return err
+		}
 	}
-	selection, err := optimizer.Formulate(ctx, problem, floor)
-	if err != nil {
-		return err
+	if ctx.Err() != nil {
+		return context.Canceled
 	}
-	var findings []solver.Finding
-	if k.lp != "" {
-		err = c.writeProgram(selection.Loudest().Text(formatsOfLP[k.format]), k.lp)
-	} else {
-		findings, err = c.askSolvers(ctx, selection, k.limit)
-	}
-	if err != nil || k.lp == "-" {
-		return err
-	}
-	a := answer.Audit{Result: result, Findings: findings, Program: selection.Program, Written: k.lp}
 	if c.json {
-		err = c.writeJSON(record.OfAudit(job.Brief, job.Vehicle, c.origin, result, selection.Program, findings))
+		err = c.writeJSON(record.OfAudit(job.Brief, job.Vehicle, c.origin, &a.Result, a.Every, a.Program, a.Findings))
 	} else {
 		page := c.page()
 		page.Audit(job.Question(), a)
@@ -134,12 +159,51 @@ func audit(ctx context.Context, c *console, w *wishes, k *checks) error {
 	if err != nil {
 		return err
 	}
-	for i := range findings {
-		if !findings[i].Agrees(&result) {
-			return answeredError{statusBadInput, findings[i].Name + " does not confirm the search's answer"}
+	if r := a.Every; r != nil && r.Verdict != every.Confirmed {
+		return answeredError{statusBadInput, "the best build is not confirmed: " + r.Verdict.String()}
+	}
+	for i := range a.Findings {
+		if !a.Findings[i].Agrees(&a.Result) {
+			return answeredError{statusBadInput, a.Findings[i].Name + " does not confirm the search's answer"}
 		}
 	}
 	return nil
+}
+
+// everyBlock has the answer held against every block.
+func (c *console) everyBlock(ctx context.Context, p optimizer.Problem, found *optimizer.Result) (r *every.Report, err error) {
+	in, err := setting.Entered(p)
+	if err != nil {
+		return nil, err
+	}
+	q := every.Question{Problem: p, Room: in.Room}
+	if len(found.Builds) > 0 {
+		q.Claim = &found.Builds[0]
+	}
+	err = c.search(ctx, 0, &q.Problem, func(ctx context.Context) error {
+		found := every.Check(ctx, q)
+		r = &found
+		return nil
+	})
+	return r, err
+}
+
+// outside writes the choice as an integer program, or has it solved.
+func (c *console) outside(ctx context.Context, a *answer.Audit, p optimizer.Problem, k *checks) (err error) {
+	floor := 0.0
+	if len(a.Result.Builds) > 0 && k.within > 0 {
+		floor = max(0, a.Result.Builds[0].Objective-k.within)
+	}
+	selection, err := optimizer.Formulate(ctx, p, floor)
+	if err != nil {
+		return err
+	}
+	a.Program = selection.Program
+	if k.lp != "" {
+		return c.writeProgram(selection.Loudest().Text(formatsOfLP[k.format]), k.lp)
+	}
+	a.Findings, err = c.askSolvers(ctx, selection, k.solving)
+	return err
 }
 
 // writeProgram writes the text into a file or on standard output.

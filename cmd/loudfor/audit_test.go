@@ -1,11 +1,14 @@
 package main
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 
+	"loudfor/cmd/internal/inputs"
 	"loudfor/cmd/internal/solver"
 )
 
@@ -23,16 +26,50 @@ func needSolvers(t *testing.T) {
 	}
 }
 
-// The answers for all built-in briefs are confirmed, in words and as JSON.
+// The answers for all built-in briefs are confirmed by a look at every block, which
+// accounts for each, in words and as JSON.
 func TestAuditOfTheDemo(t *testing.T) {
-	needSolvers(t)
-	for _, brief := range []string{"250-reading", "800-music", "1500-one-shop", "500-no-room"} {
-		if text := must(t, "audit", "demo:"+brief); !strings.Contains(text, "Confirmed: ") {
+	for _, brief := range strings.Split(inputs.DemoNames(inputs.DemoBriefs), ", ") {
+		if text := must(t, "audit", "demo:"+brief); !strings.Contains(text, "Confirmed: ") || !strings.Contains(text, "Taken on trust") {
 			t.Errorf("%s:\n%s", brief, text)
 		}
 	}
 	doc := decode(t, must(t, "audit", "--json"))
-	sameKeys(t, "audit", doc, "schema", "currency", "cap", "goal", "vehicle", "demo", "outcome", "level_db", "cost", "unknowns", "rows", "solvers", "agree")
+	sameKeys(t, "audit", doc, "schema", "currency", "cap", "goal", "vehicle", "demo", "outcome", "level_db", "cost", "parts",
+		"verdict", "blocks", "settled", "as_loud", "trusted")
+	sameKeys(t, "settled", doc["settled"], "over_the_cap", "no_wiring", "itself", "envelope", "one_by_one", "as_loud", "better", "not_settled")
+	sum := 0
+	for _, n := range doc["settled"].(map[string]any) {
+		k, err := strconv.Atoi(fmt.Sprint(n))
+		if err != nil {
+			t.Fatal(err)
+		}
+		sum += k
+	}
+	if doc["verdict"] != "confirmed" || fmt.Sprint(sum) != fmt.Sprint(doc["blocks"]) || sum < 100 {
+		t.Errorf("%v of %v blocks: %v", sum, doc["blocks"], doc["verdict"])
+	}
+}
+
+// What a time limit leaves open is not settled: the answer is there all the same, and
+// the status says that it is not confirmed.
+func TestAuditOutOfTime(t *testing.T) {
+	got := call("audit", "--time-limit", "1ns", "--json")
+	doc := decode(t, got.stdout)
+	if got.status != statusBadInput || doc["verdict"] != "not settled" || doc["left"] == nil || !strings.Contains(got.stderr, "not confirmed: not settled") {
+		t.Errorf("status %d, %s\n%s", got.status, got.stderr, got.stdout)
+	}
+}
+
+// Outside solvers come to the same.
+func TestAuditBySolvers(t *testing.T) {
+	needSolvers(t)
+	for _, brief := range []string{"250-reading", "800-music", "1500-one-shop", "500-no-room"} {
+		if text := must(t, "audit", "--solver", "demo:"+brief); strings.Count(text, "Confirmed: ") != 2 {
+			t.Errorf("%s:\n%s", brief, text)
+		}
+	}
+	doc := decode(t, must(t, "audit", "--solver", "--json"))
 	if doc["agree"] != true {
 		t.Errorf("agree is %v", doc["agree"])
 	}
@@ -59,7 +96,7 @@ func TestAuditDisagrees(t *testing.T) {
 		t.Fatal(err)
 	}
 	t.Setenv("PATH", folder)
-	got := call("audit")
+	got := call("audit", "--solver")
 	if got.status != statusBadInput || !strings.Contains(got.stdout, "NOT CONFIRMED") || !strings.Contains(got.stdout, "differs") ||
 		!strings.Contains(got.stderr, "lp_solve does not confirm the search's answer") || !strings.Contains(got.stderr, "not installed, not asked: glpsol, cbc") {
 		t.Errorf("status %d\n%s\n%s", got.status, got.stdout, got.stderr)
@@ -72,7 +109,7 @@ func TestAuditWithoutSolvers(t *testing.T) {
 	folder := t.TempDir()
 	t.Setenv("PATH", folder)
 	const want = "no solver is installed: install one of lp_solve, glpsol, cbc (Debian: lp-solve, glpk-utils, coinor-cbc), or write the program with --lp"
-	if got := call("audit"); got.status != statusBadInput || !strings.Contains(got.stderr, want) {
+	if got := call("audit", "--solver"); got.status != statusBadInput || !strings.Contains(got.stderr, want) {
 		t.Errorf("status %d: %s", got.status, got.stderr)
 	}
 	if got := call("audit", "--lp", filepath.Join(folder, "x.lp")); got.status != statusDone || got.stderr != "" {

@@ -2,6 +2,7 @@ package audit
 
 import (
 	"cmp"
+	"math"
 	"slices"
 	"strings"
 
@@ -25,17 +26,22 @@ type asking struct {
 	seen   map[string]bool // complete builds met
 }
 
-func (a *auditor) ask(b *block, price int64, list []need, ways []wiring, kits []kit, line *supply.Line, t *tally) Step {
+func (a *auditor) ask(b *block, price int64, list []need, ways []wiring, kits []kit, best *kit, t *tally) Step {
 	q := &asking{auditor: a, b: b, t: t, seen: map[string]bool{}}
+	able := make([]*wiring, 0, len(ways))
 	for i := range ways {
-		w := &ways[i]
-		if !slices.ContainsFunc(list, func(n need) bool { return w.allows(&n, line) }) {
-			continue
+		if slices.ContainsFunc(list, func(n need) bool { return ways[i].allows(&n, &best.line) }) {
+			able = append(able, &ways[i])
 		}
+	}
+	if a.music {
+		able = q.playing(able, best.feed)
+	}
+	for _, w := range able {
 		levels := map[float64]build.Level{} // by the resistance of the kit
 		for k := range kits {
 			c := &kits[k]
-			if price+w.price+a.rest+c.lower(1) > a.limit || !c.carries(w.demand) ||
+			if price+w.price+w.rest+c.lower(1) > a.limit || !c.carries(w.demand) ||
 				!slices.ContainsFunc(list, func(n need) bool { return w.allows(&n, &c.line) }) {
 				continue
 			}
@@ -66,76 +72,134 @@ func (a *auditor) ask(b *block, price int64, list []need, ways []wiring, kits []
 	return OneByOne
 }
 
-// level is what the model predicts of a wiring with a kit.
+// playing keeps of some wirings those that could be as loud as the claim with music:
+// they are halved as long as the envelope of a half can.
+func (q *asking) playing(ways []*wiring, f supply.Feed) []*wiring {
+	if len(ways) == 0 {
+		return nil
+	}
+	e := ways[0].source
+	for _, w := range ways {
+		e = e.best(w.source)
+	}
+	if !q.plays(q.b, e, f) {
+		return nil
+	}
+	if len(ways) == 1 {
+		return ways
+	}
+	slices.SortStableFunc(ways, func(v, w *wiring) int { return cmp.Compare(v.current2/v.open2, w.current2/w.open2) })
+	half := len(ways) / 2
+	return append(slices.Clone(q.playing(ways[:half], f)), q.playing(ways[half:], f)...)
+}
+
+// plays tells whether a block could be as loud as the claim with music, every coil
+// fed from a source.
+func (a *auditor) plays(b *block, s source, f supply.Feed) bool {
+	return a.Claim == nil || a.prepare(b) && bass.MusicLevel(b.prepared, s.drive(b.drivers*b.driver.Coils, f)) >= a.target
+}
+
+func (a *auditor) prepare(b *block) bool {
+	if b.prepared == nil {
+		p, err := bass.Prepare(bass.Setup{Driver: *b.driver, Box: b.box.Box, Boxes: b.boxes, Displacement: b.displacement, Air: a.medium}, a.Room)
+		if err != nil {
+			return false
+		}
+		b.prepared = p
+	}
+	return true
+}
+
+// level is what the model predicts of a wiring with a kit, of music the bass with
+// its lift taken off.
 func (q *asking) level(w *wiring, c *kit) build.Level {
 	if q.Claim == nil {
 		return build.Silent + 1
 	}
-	b := q.b
-	if b.prepared == nil {
-		p, err := bass.Prepare(bass.Setup{Driver: *b.driver, Box: b.box.Box, Boxes: b.boxes, Displacement: b.displacement, Air: q.medium}, q.Room)
-		if err != nil {
-			return build.Silent
-		}
-		b.prepared = p
+	if !q.prepare(q.b) {
+		return build.Silent
 	}
 	d := bass.Drive{Outputs: w.outputs, Series: w.series, Parallel: w.parallel, Source: w.src, Feed: c.feed}
-	return build.Round(b.prepared.Loudest(d, q.limits).Level)
+	if q.music {
+		return build.Round(bass.MusicLevel(q.b.prepared, d) - q.brief.BassLift)
+	}
+	return build.Round(q.b.prepared.Loudest(d, q.limits).Level)
+}
+
+// rest is what is chosen beside a block: its wiring, its kit, a source, a pair.
+type rest struct {
+	w      *wiring
+	c      *kit
+	level  build.Level // of the bass
+	sum    int64       // of all of these at least
+	source *piece
+	pair   *pair
 }
 
 // complete tries every source, pair, amplifier of the front's own, blocker and
-// converter beside a block with its wiring and kit, as long as the money allows;
-// of builds as loud as the claim those that cost no more than it.
+// converter beside a block with its wiring and kit, as long as the money allows.
 func (q *asking) complete(w *wiring, c *kit, l build.Level) {
-	limit := q.limit
-	if l == q.claimed.Level {
-		limit = min(limit, q.claimed.due)
-	}
 	sum := w.price + c.lower(1)
 	for _, u := range q.b.uses {
 		sum += u.lower(u.n)
 	}
-	for _, s := range q.kinds[catalog.KindSource] {
-		if sum+s.lower(1)+q.pairs[0].lower(1) > limit {
-			break
+	sources, limit := q.kinds[catalog.KindSource], q.most(l)
+	for i := range q.pairs {
+		p := &q.pairs[i]
+		if math.IsInf(p.least, 1) {
+			continue
 		}
-		for i := range q.pairs {
-			p := &q.pairs[i]
-			left := limit - sum - s.lower(1) - p.lower(1)
-			if left < 0 {
-				break
+		each := func(own *piece, try func(s *piece, r *rest)) bool {
+			base := sum + p.lower(1) + own.lower(1)
+			for k, s := range sources {
+				if base+s.lower(1) > limit {
+					return k > 0
+				}
+				q.tries++
+				try(s, &rest{w, c, l, base + s.lower(1), s, p})
 			}
+			return true
+		}
+		if !each(nil, func(s *piece, r *rest) {
 			src := s.part.Source
-			q.driven(w, c, l, limit, left, s, p, nil, nil, sourceWatts(src, p.load), src.HighPass)
+			q.driven(r, nil, nil, sourceWatts(src, p.load), src.HighPass)
 			if w.spare {
-				q.driven(w, c, l, limit, left, s, p, nil, w.amp, stereoWatts(w.amp, p.load), src.HighPass || w.amp.part.Amplifier.HighPass)
+				q.driven(r, nil, w.amp, stereoWatts(w.amp, p.load), src.HighPass || w.amp.part.Amplifier.HighPass)
 			}
-			idle := q.sourceCan(src, p)
-			for _, own := range q.kinds[catalog.KindAmplifier] {
-				if own.lower(1) > left {
-					break
+		}) {
+			break // dearer pairs are too dear
+		}
+		for k, watts := range q.ownWatts[p.load] {
+			own := q.kinds[catalog.KindAmplifier][k]
+			missing := own.must
+			if own == w.amp {
+				missing -= w.number
+			}
+			if watts >= p.least && !each(own, func(s *piece, r *rest) {
+				if q.music || missing > 0 || !q.sourceCan(s.part.Source, p) {
+					q.driven(r, own, own, watts, s.part.Source.HighPass || own.part.Amplifier.HighPass)
 				}
-				missing := own.must
-				if own == w.amp {
-					missing -= w.number
-				}
-				if idle && missing <= 0 {
-					continue
-				}
-				q.driven(w, c, l, limit, left-own.lower(1), s, p, own, own, stereoWatts(own, p.load), src.HighPass || own.part.Amplifier.HighPass)
+			}) || q.tries > mostTries {
+				break
 			}
 		}
 	}
 }
 
+// most is what a build of a level may cost: of one as loud as the claim only those
+// that cost no more.
+func (q *asking) most(l build.Level) int64 {
+	if l > q.claimed.Level {
+		return q.limit
+	}
+	return min(q.limit, q.claimed.due)
+}
+
 // driven tries blockers and converters beside a pair with what drives it: power
 // gives the watts, and is nil for the source.
-func (q *asking) driven(w *wiring, c *kit, l build.Level, limit, left int64, s *piece, p *pair, own, power *piece, watts float64, highPass bool) {
-	if q.better != nil && l == q.better.Level || !(watts > 0) {
-		return // one is enough to refute
-	}
-	need, reachable := lineChannels(s.part.Source, w.amp, power)
-	if !reachable {
+func (q *asking) driven(r *rest, own, power *piece, watts float64, highPass bool) {
+	need, reachable := lineChannels(r.source.part.Source, r.w.amp, power)
+	if !reachable || !(watts > 0) {
 		return
 	}
 	optional := func(kind catalog.Kind) []*piece {
@@ -145,29 +209,34 @@ func (q *asking) driven(w *wiring, c *kit, l build.Level, limit, left int64, s *
 		return append([]*piece{nil}, q.kinds[kind]...)
 	}
 	for _, b := range optional(catalog.KindBlocker) {
-		if b.lower(1) > left || q.tries > mostTries {
+		if q.tries++; r.sum+b.lower(1) > q.most(r.level) {
 			break
 		}
-		q.tries++
-		idle := b != nil && b.must == 0 && (highPass || q.ruled(p, watts, nil, false))
-		if idle || !q.ruled(p, watts, b, highPass) {
-			continue
+		if b != nil && b.must == 0 {
+			if _, enough := q.ruled(r.pair, watts, nil, false); highPass || !q.music && enough {
+				continue // it would be idle
+			}
+		}
+		front, ok := q.ruled(r.pair, watts, b, highPass)
+		l := min(r.level, front)
+		limit := q.most(l)
+		if !ok || l < q.claimed.Level || q.better != nil && q.better.Level >= l && l > q.claimed.Level {
+			continue // of those that are louder one is enough
 		}
 		for _, v := range optional(catalog.KindConverter) {
-			if b.lower(1)+v.lower(1) > left {
+			if q.tries++; r.sum+b.lower(1)+v.lower(1) > limit {
 				break
 			}
-			q.tries++
 			if v == nil && need > 0 || v != nil && (v.part.Converter.Channels < need || need == 0 && v.must == 0) {
 				continue
 			}
-			uses := append(slices.Clone(q.b.uses), use{w.amp, w.number}, use{c.piece, 1}, use{s, 1})
-			for _, one := range []*piece{p.piece, own, b, v} {
+			uses := append(slices.Clone(q.b.uses), use{r.w.amp, r.w.number}, use{r.c.piece, 1}, use{r.source, 1})
+			for _, one := range []*piece{r.pair.piece, own, b, v} {
 				if one != nil {
 					uses = append(uses, use{one, 1})
 				}
 			}
-			q.judge(uses, w, c, own, l, limit)
+			q.judge(uses, r, own, l, limit)
 		}
 	}
 }
@@ -189,7 +258,7 @@ func lineChannels(s *catalog.Source, amp, power *piece) (need int, reachable boo
 
 // judge holds a complete set against the rules about all of it, and against the
 // claim.
-func (q *asking) judge(uses []use, w *wiring, c *kit, own *piece, l build.Level, limit int64) {
+func (q *asking) judge(uses []use, r *rest, own *piece, l build.Level, limit int64) {
 	count := map[*piece]int{}
 	for _, u := range uses {
 		if count[u.piece] += u.n; count[u.piece] > u.most {
@@ -201,7 +270,7 @@ func (q *asking) judge(uses []use, w *wiring, c *kit, own *piece, l build.Level,
 			return
 		}
 	}
-	if own != nil && !c.carries(w.demand+own.demand) {
+	if own != nil && !r.c.carries(r.w.demand+own.demand) {
 		return
 	}
 	f := &Found{Level: l}

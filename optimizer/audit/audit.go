@@ -53,7 +53,31 @@ const (
 )
 
 func (s Step) String() string {
-	return [...]string{"over the cap", "no wiring", "driver and box themselves", "envelope of all sources", "source by source", "as loud, not before", "better", "not settled"}[s]
+	return [...]string{"over the cap", "no wiring", "itself", "envelope", "one by one", "as loud", "better", "not settled"}[s]
+}
+
+// Words says the step as a reason.
+func (s Step) Words() string {
+	return [...]string{
+		"over the cap with the cheapest that they need, or lack what must be in",
+		"no amplifier may drive the coils",
+		"cone, coil or port does not stand the level, whatever drives it",
+		"the best of everything that the money left over buys does not allow it",
+		"no single wiring with any kit allows it",
+		"as loud, but no complete build of it comes before the claimed one",
+		"a complete build of it comes before the claimed one",
+		"not settled",
+	}[s]
+}
+
+// Trusted is what a confirmation still rests on.
+func Trusted() []string {
+	return []string{
+		"cards, ratings, prices and stock are as the files say; what they leave out is filled in as elsewhere, and marked as assumed there",
+		"the car's response is the model's, or was learned or measured",
+		"the laws of box, motor, heat and supply are the model's",
+		"of boxes to be built those of the stated grid",
+	}
 }
 
 // Report is what was found.
@@ -82,7 +106,7 @@ const slack = 0.01
 
 // mostTries keeps an audit from lasting for ever where prices say nothing: so many
 // completions are tried.
-const mostTries = 100_000_000
+const mostTries = 50_000_000
 
 // round is how many groups are looked at before a refutation ends the audit.
 const round = 256
@@ -93,6 +117,7 @@ type auditor struct {
 	medium air.Air
 	feed   supply.Feed
 	limits bass.Limits
+	music  bool
 	cabin  front.Room
 	space  catalog.Size3
 
@@ -103,9 +128,11 @@ type auditor struct {
 	fixed  int64 // labour for the build
 	limit  int64 // of what the pieces cost
 	cables []kit
-	lines  []supply.Line // with the best conductor among so many kits
+	lines  []kit // the best conductor among so many kits
 	pairs  []pair
-	rest   int64 // what source and front cost at least
+	// What source and front cost at least: with two channels left over, and without.
+	rest, spareRest int64
+	ownWatts        map[float64][]float64 // of each amplifier, by the load of a pair
 
 	claimed *Found
 	target  float64 // dB
@@ -113,7 +140,7 @@ type auditor struct {
 	lock    sync.Mutex
 	wirings map[coils][]wiring
 	report  Report
-	used    sync.Map // watts that a pair can use, by heard
+	heard   sync.Map // []filtered by heard
 	met     bool
 }
 
@@ -161,17 +188,18 @@ func newAuditor(q Question) *auditor {
 	if a.space = b.Space; a.space == (catalog.Size3{}) {
 		a.space = v.Space
 	}
-	if b.Goal == catalog.GoalMusic {
-		a.leave("music is not audited yet")
-		return a
+	if a.music = b.Goal == catalog.GoalMusic; a.music {
+		a.limits = bass.Music()
+		a.Room = new(cabin.Response)
+		bass.BandsOnly(q.Room, a.Room)
 	}
 	a.stock()
-	a.fronts()
 	a.claimed = &Found{Level: build.Silent, due: boundless}
 	a.target = math.Inf(-1)
 	if q.Claim != nil {
 		a.claim()
 	}
+	a.fronts()
 	return a
 }
 
@@ -197,6 +225,9 @@ func (a *auditor) claim() {
 	}
 	a.claimed = &Found{Parts: mentions, Level: build.Round(a.Claim.Objective), due: due}
 	a.target = a.claimed.Level.DB() - slack
+	if a.music {
+		a.target += a.brief.BassLift
+	}
 }
 
 func (a *auditor) money(due int64) catalog.Money {
@@ -331,7 +362,7 @@ func (a *auditor) group(ctx context.Context, g group, boxes []box, t *tally) {
 			continue
 		}
 		if motors[n] == nil {
-			motors[n] = newMotor(&d, n, a.target, pushed{a.limits.Overdrive, a.limits.Burst, a.limits.PortSpeed, a.limits.CoilRise}, a.Room)
+			motors[n] = newMotor(&d, n, a.target, a.limits, a.Room)
 		}
 		t.blocks++
 		t.settled[a.block(&b, func() []need { buffer = motors[n].needs(&c, buffer[:0]); return buffer }, t)]++
@@ -364,7 +395,7 @@ func (a *auditor) block(b *block, needs func() []need, t *tally) Step {
 	if len(a.cables) == 0 || !a.holdsMusts(b) {
 		return Money
 	}
-	sum := a.limit - price - a.rest
+	sum := a.limit - price
 	all := a.feeds(coils{b.drivers, b.driver.Coils, b.driver.CoilLoad})
 	if len(all) == 0 {
 		return Unwired
@@ -379,16 +410,16 @@ func (a *auditor) block(b *block, needs func() []need, t *tally) Step {
 	}
 	// The best conductor that the cheapest amplifier leaves money for.
 	kits := 1
-	for kits < len(a.cables) && a.cables[kits].lower(1) <= sum-all[0].price {
+	for kits < len(a.cables) && a.cables[kits].lower(1) <= sum-all[0].price-all[0].rest {
 		kits++
 	}
-	line := &a.lines[kits-1]
-	best := &all[bought-1].envelope
-	list = slices.DeleteFunc(list, func(n need) bool { return !best.allows(&n, line) })
-	if len(list) == 0 {
+	feed := &a.lines[kits-1]
+	best := all[bought-1].envelope
+	list = slices.DeleteFunc(list, func(n need) bool { return !best.allows(&n, &feed.line) })
+	if len(list) == 0 || a.music && !a.plays(b, best, feed.feed) {
 		return Envelope
 	}
-	return a.ask(b, price, list, all[:bought], a.cables[:kits], line, t)
+	return a.ask(b, price, list, all[:bought], a.cables[:kits], feed, t)
 }
 
 // holdsMusts tells whether a block has what must be in it.

@@ -12,9 +12,8 @@ import (
 	"loudfor/optimizer/build"
 )
 
-// The front, as far as it decides which builds are complete: which pairs the
-// brief allows, what drives them, and whether a new one can use the watts that it
-// is asked for.
+// The front: which pairs the brief allows, what drives them, whether a new one can
+// use the watts that it is asked for, and for music how loud they are.
 
 // pair is front speakers; without a piece those that the car came with.
 type pair struct {
@@ -22,9 +21,10 @@ type pair struct {
 	fresh bool // the rule for new speakers binds
 	load  float64
 	stage front.Stage
+	least float64 // W a side without which no filter makes it do; infinite: nothing does
 }
 
-// heard is a pair behind a high-pass, of which it is asked how much power it uses.
+// heard is a pair behind high-passes.
 type heard struct {
 	pair, blocker *piece
 	builtIn       bool
@@ -56,51 +56,131 @@ func (a *auditor) fronts() {
 		if !(load > 0) {
 			load = build.StockLoad
 		}
-		a.pairs = append(a.pairs, pair{p, rule == catalog.FrontReplace || p.owned == 0, load, front.Stage{
+		a.pairs = append(a.pairs, pair{piece: p, fresh: rule == catalog.FrontReplace || p.owned == 0, load: load, stage: front.Stage{
 			Load: load, Sensitivity: f.Sensitivity, Power: f.Power, Size: f.Size, Fs: f.Fs, Sd: f.Sd, Xmax: f.Xmax}})
 	}
 	slices.SortStableFunc(a.pairs, func(p, q pair) int { return cmp.Compare(p.lower(1), q.lower(1)) })
-	a.rest = boundless
-	if len(a.pairs) > 0 && len(a.kinds[catalog.KindSource]) > 0 {
-		a.rest = a.pairs[0].lower(1) + a.kinds[catalog.KindSource][0].lower(1)
-	}
+	a.leastRests()
 }
 
-// usable is how many watts a pair can use behind a blocker (nil: none), a
-// built-in high-pass, or both.
-func (a *auditor) usable(p *pair, blocker *piece, builtIn bool) float64 {
+// leastRests bounds what source and front cost, by what drives the front.
+func (a *auditor) leastRests() {
+	a.rest, a.spareRest, a.ownWatts = boundless, boundless, map[float64][]float64{}
+	for i := range a.pairs {
+		p := &a.pairs[i]
+		p.least = a.leastWatts(p)
+		if _, known := a.ownWatts[p.load]; !known {
+			for _, own := range a.kinds[catalog.KindAmplifier] {
+				a.ownWatts[p.load] = append(a.ownWatts[p.load], stereoWatts(own, p.load))
+			}
+		}
+	}
+	for i := range a.pairs {
+		p := &a.pairs[i]
+		own, any := boundless, false
+		for k, watts := range a.ownWatts[p.load] {
+			if watts > 0 && watts >= p.least {
+				own, any = min(own, a.kinds[catalog.KindAmplifier][k].lower(1)), true
+			}
+		}
+		for k, s := range a.kinds[catalog.KindSource] {
+			price := p.lower(1) + s.lower(1)
+			if watts := sourceWatts(s.part.Source, p.load); watts > 0 && watts >= p.least {
+				a.rest = min(a.rest, price)
+				break
+			}
+			if k == 0 && any {
+				a.rest, a.spareRest = min(a.rest, price+own), min(a.spareRest, price)
+			}
+		}
+	}
+	a.spareRest = min(a.spareRest, a.rest)
+}
+
+// leastWatts is the power a side that a pair needs at least for the rule, and for
+// music to be as loud as the claim, whatever filters it.
+func (a *auditor) leastWatts(p *pair) float64 {
+	least := math.Inf(1)
+	consider := func(blocker *piece, builtIn bool) {
+		for _, f := range a.filters(p, blocker, builtIn) {
+			watts := 0.0
+			if p.fresh {
+				watts = a.brief.FrontWatts * (1 - build.WattsTolerance)
+			}
+			if a.music && a.Claim != nil {
+				watts = max(watts, math.Pow(10, (a.claimed.Level.DB()-build.LevelStep-f.gain)/10))
+			}
+			if watts <= f.most {
+				least = min(least, watts)
+			}
+		}
+	}
+	consider(nil, false)
+	consider(nil, true)
+	for _, b := range a.kinds[catalog.KindBlocker] {
+		consider(b, true)
+	}
+	return least
+}
+
+// filtered is a pair behind one high-pass: its level with 1 W a side, and how many
+// watts it can use. In between ten times the power are ten decibels.
+type filtered struct{ gain, most float64 }
+
+// filters are what a pair is behind a blocker (nil: none), a built-in high-pass at
+// any setting, or both: the blocker then has the lower frequency or is by itself.
+func (a *auditor) filters(p *pair, blocker *piece, builtIn bool) (all []filtered) {
 	key := heard{p.piece, blocker, builtIn}
-	if most, known := a.used.Load(key); known {
-		return most.(float64)
+	if known, ok := a.heard.Load(key); ok {
+		return known.([]filtered)
 	}
-	s, most := p.stage, 0.0
-	s.Watts = everyWatt
 	play := func(hz float64, order int) {
-		s.HighPass, s.Order = hz, order
-		_, usable, _ := s.Play(a.cabin)
-		most = max(most, usable)
+		s := p.stage
+		s.HighPass, s.Order, s.Watts = hz, order, everyWatt
+		level, usable, _ := s.Play(a.cabin)
+		if usable > 0 {
+			all = append(all, filtered{level - 10*math.Log10(usable), usable})
+		}
 	}
-	lowest := 0.0
+	lowest, order := 0.0, 2
 	if blocker != nil {
 		if c := blocker.part.Blocker.Capacitance; c > 0 {
-			lowest = 1 / (2 * math.Pi * p.load * c)
+			lowest, order = 1/(2*math.Pi*p.load*c), 1
 		}
 	}
 	if blocker != nil || !builtIn {
-		play(lowest, 1)
+		play(lowest, order)
 	}
 	for _, hz := range front.Settings() {
 		if builtIn && hz > lowest {
 			play(hz, 2)
 		}
 	}
-	a.used.Store(key, most)
-	return most
+	a.heard.Store(key, all)
+	return all
 }
 
-// ruled tells whether the rule for new speakers holds with so much power.
-func (a *auditor) ruled(p *pair, watts float64, blocker *piece, builtIn bool) bool {
-	return watts > 0 && (!p.fresh || min(watts, a.usable(p, blocker, builtIn)) >= a.brief.FrontWatts*(1-build.WattsTolerance))
+// ruled tells whether the rule for new speakers holds with so much power, and for
+// music how loud the pair then is.
+func (a *auditor) ruled(p *pair, watts float64, blocker *piece, builtIn bool) (l build.Level, ok bool) {
+	if !(watts > 0) {
+		return build.Silent, false
+	}
+	if !a.music && !p.fresh {
+		return build.Loudest, true
+	}
+	l = build.Silent
+	for _, f := range a.filters(p, blocker, builtIn) {
+		usable := min(watts, f.most)
+		if p.fresh && usable < a.brief.FrontWatts*(1-build.WattsTolerance) {
+			continue
+		}
+		ok = true
+		if l = max(l, build.Round(f.gain+10*math.Log10(usable))); !a.music {
+			return build.Loudest, true
+		}
+	}
+	return l, ok
 }
 
 // sourceWatts is what a head unit's own channels give one side, W.
@@ -143,12 +223,15 @@ func (a *auditor) sourceCan(s *catalog.Source, p *pair) bool {
 		return false
 	}
 	if !a.forced[catalog.KindBlocker] {
-		if a.ruled(p, watts, nil, s.HighPass) {
+		if _, ok := a.ruled(p, watts, nil, s.HighPass); ok {
 			return true
 		}
 		if s.HighPass {
 			return false
 		}
 	}
-	return slices.ContainsFunc(a.kinds[catalog.KindBlocker], func(b *piece) bool { return a.ruled(p, watts, b, s.HighPass) })
+	return slices.ContainsFunc(a.kinds[catalog.KindBlocker], func(b *piece) bool {
+		_, ok := a.ruled(p, watts, b, s.HighPass)
+		return ok
+	})
 }

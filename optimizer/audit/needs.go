@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"loudfor/model/air"
+	"loudfor/model/amplifier"
+	"loudfor/model/bass"
 	"loudfor/model/cabin"
 	"loudfor/model/driver"
 	"loudfor/model/enclosure"
@@ -12,8 +14,8 @@ import (
 
 // What a block asks of its source to be as loud as the claim: the chain from the
 // level at the meter back to the coil, one frequency after the other. It is worked
-// out here from the circuit of the box and the laws of the driver, without package
-// bass, by which the search predicts.
+// out here from the circuit of the box and the laws of the driver, not by package
+// bass, by which the search predicts: of that only the limits are taken.
 
 // need is what one coil takes at the travel at which the block has the level;
 // peak values.
@@ -38,6 +40,17 @@ func (s *source) allows(n *need, l *supply.Line) bool {
 	}
 	volts, _, ok := l.Terminal(max(0, n.watts), s.efficiency)
 	return ok && open2 <= s.open2*square(volts/supply.RunningVolts)
+}
+
+// best is what has the better of each of two sources.
+func (s source) best(o source) source {
+	return source{max(s.open2, o.open2), max(s.current2, o.current2), min(s.resistance, o.resistance), max(s.efficiency, o.efficiency)}
+}
+
+// drive feeds every coil of a block from a source of its own.
+func (s source) drive(coils int, f supply.Feed) bass.Drive {
+	return bass.Drive{Outputs: coils, Series: 1, Parallel: 1, Feed: f, Source: amplifier.Source{
+		OpenVoltage: math.Sqrt(s.open2 / 2), Current: math.Sqrt(s.current2 / 2), Resistance: s.resistance, Efficiency: s.efficiency}}
 }
 
 func square(x float64) float64 { return x * x }
@@ -66,15 +79,19 @@ type point struct {
 	emf     float64
 }
 
-// pushed is how far the equipment goes.
-type pushed struct{ overdrive, burst, portSpeed, rise float64 }
+// sineCrest is the crest of a sine, dB.
+const sineCrest = 3.0103
 
-func newMotor(d *driver.Driver, drivers int, level float64, p pushed, room *cabin.Response) *motor {
+func newMotor(d *driver.Driver, drivers int, level float64, to bass.Limits, room *cabin.Response) *motor {
 	coils := float64(d.Coils)
 	force := d.Xmax / (coils * d.Bl)
-	m := &motor{d: d, overdrive: min(p.overdrive, driver.TravelModelled), portSpeed: p.portSpeed, coils: coils * float64(drivers),
-		heat:       d.HeatResistance() * d.HeatShare(p.burst) * coils / 2 * d.Re,
-		most:       p.rise / (1 + driver.TemperatureCoefficient*p.rise),
+	programme := 1.0 // its heat over that of a sine of the same peaks
+	if to.Crest > 0 {
+		programme = math.Pow(10, (sineCrest-to.Crest)/10)
+	}
+	m := &motor{d: d, overdrive: min(to.Overdrive, driver.TravelModelled), portSpeed: to.PortSpeed, coils: coils * float64(drivers),
+		heat:       d.HeatResistance() * d.HeatShare(to.Burst) * programme * coils / 2 * d.Re,
+		most:       to.CoilRise / (1 + driver.TemperatureCoefficient*to.CoilRise),
 		stiffening: force / d.Cms * driver.StiffnessGrowth * 3 / 4,
 		points:     make([]point, len(room.Hz))}
 	pressure := air.Pressure(level) * math.Sqrt2 / float64(drivers)

@@ -181,7 +181,6 @@ type kit struct {
 const reachTolerance = 0.02
 
 func (a *auditor) kits() {
-	best := math.Inf(1)
 	for _, p := range a.kinds[catalog.KindKit] {
 		k, run := p.part.Kit, a.Vehicle.CableRun
 		if !(run > 0) {
@@ -194,12 +193,10 @@ func (a *auditor) kits() {
 		laid.feed.CableResistance = laid.resistance
 		laid.line = laid.feed.Line()
 		a.cables = append(a.cables, laid)
-		if laid.resistance < best {
-			best = laid.resistance
+		if n := len(a.lines); n > 0 && a.lines[n-1].resistance < laid.resistance {
+			laid = a.lines[n-1]
 		}
-		lowest := a.feed
-		lowest.CableResistance = best
-		a.lines = append(a.lines, lowest.Line())
+		a.lines = append(a.lines, laid)
 	}
 }
 

@@ -29,7 +29,8 @@ type wiring struct {
 	src      amplifier.Source // one output
 	spare    bool             // two stereo channels are left over on each amplifier
 	demand   float64          // A
-	price    int64            // at least
+	price    int64            // of the amplifiers at least
+	rest     int64            // and of source and front beside them
 	envelope source           // the best of each of those up to here, cheapest first
 }
 
@@ -57,6 +58,9 @@ func (a *auditor) feeds(c coils) []wiring {
 							left -= g * mode.Channels()
 						}
 						w.spare = left >= 2
+						if w.rest = a.rest; w.spare {
+							w.rest = a.spareRest
+						}
 						s, n := float64(plan.Series), float64(plan.Parallel)
 						w.source = source{2 * square(src.OpenVoltage/s), 2 * square(src.Current/n), src.Resistance * n / s, src.Efficiency}
 						all = append(all, w)
@@ -65,12 +69,11 @@ func (a *auditor) feeds(c coils) []wiring {
 			}
 		}
 	}
-	slices.SortStableFunc(all, func(v, w wiring) int { return cmp.Compare(v.price, w.price) })
+	slices.SortStableFunc(all, func(v, w wiring) int { return cmp.Compare(v.price+v.rest, w.price+w.rest) })
 	for i := range all {
 		e := all[i].source
 		if i > 0 {
-			o := all[i-1].envelope
-			e = source{max(e.open2, o.open2), max(e.current2, o.current2), min(e.resistance, o.resistance), max(e.efficiency, o.efficiency)}
+			e = e.best(all[i-1].envelope)
 		}
 		all[i].envelope = e
 	}
@@ -80,5 +83,5 @@ func (a *auditor) feeds(c coils) []wiring {
 
 // within is how many of the wirings a sum buys.
 func within(all []wiring, sum int64) int {
-	return sort.Search(len(all), func(i int) bool { return all[i].price > sum })
+	return sort.Search(len(all), func(i int) bool { return all[i].price+all[i].rest > sum })
 }

@@ -1,22 +1,30 @@
 package answer
 
 import (
+	"fmt"
+	"math/big"
+
 	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/solver"
 	"loudfor/cmd/internal/table"
 	"loudfor/optimizer"
+	every "loudfor/optimizer/audit"
+	"loudfor/optimizer/build"
 	"loudfor/optimizer/linear"
 )
 
-// Audit is what outside solvers make of the search's answer.
+// Audit is the search's answer, what a look at every block makes of it, and what
+// outside solvers do.
 type Audit struct {
 	Result   optimizer.Result
+	Every    *every.Report // nil: not looked at
 	Findings []solver.Finding
-	Program  *linear.Program
-	Written  string // the file, where the program was only written
+	Program  *linear.Program // nil: none was made
+	Written  string          // the file, where the program was only written
 }
 
-// Audit writes an audit: the search's answer, and beside it each solver's.
+// Audit writes an audit: the search's answer, what settled every block, and each
+// solver's answer beside it.
 func (p *Page) Audit(q facts.Question, a Audit) {
 	title := "Audit of the best build for " + q.Brief.Cap.String() + ", everything included"
 	if q.Brief.Name != "" {
@@ -25,12 +33,77 @@ func (p *Page) Audit(q facts.Question, a Audit) {
 	p.heading(title)
 	p.asked(q, "; ranked by "+goalWords(q.Brief.Goal))
 	p.pair("catalogue", "%s", catalogueWords(q))
-	p.pair("program", "%d unknowns, %d rows", len(a.Program.Variables), len(a.Program.Rows))
+	if a.Program != nil {
+		p.pair("program", "%d unknowns, %d rows", len(a.Program.Variables), len(a.Program.Rows))
+	}
 	if a.Written != "" {
 		p.pair("written to", "%s", a.Written)
 		return
 	}
-	p.printf("\n")
+	claim := "that no build exists"
+	if len(a.Result.Builds) > 0 {
+		best := &a.Result.Builds[0]
+		claim = fmt.Sprintf("%s for %s: %s", exact(best.Objective), best.Cost, solver.SKUs(build.Mentions(best.Lines)))
+	}
+	p.pair("claimed", "%s", claim)
+	if a.Every != nil {
+		p.every(a.Every, claim)
+	}
+	if len(a.Findings) > 0 {
+		p.solvers(&a)
+	}
+}
+
+// every says what a look at every block found.
+func (p *Page) every(r *every.Report, claim string) {
+	p.head(fmt.Sprintf("%s blocks fit: a driver, so many times, in so many of one box", count(r.Blocks)))
+	var rows [][]string
+	for step, n := range r.Settled {
+		if n > 0 {
+			rows = append(rows, []string{every.Step(step).Words(), count(n)})
+		}
+	}
+	if len(rows) > 0 {
+		p.table(margin, []table.Column{{Title: "settled because"}, {Title: "blocks", Right: true}}, rows)
+	}
+	switch {
+	case r.Verdict == every.Confirmed && r.Equal == 0:
+		p.head("Confirmed: no set of parts satisfies the brief")
+	case r.Verdict == every.Confirmed:
+		p.head("Confirmed: no complete build comes before it")
+		if r.Equal > 1 {
+			p.say("%d builds are as loud and cost no more; this one has fewer pieces, or comes first by its SKUs.", r.Equal)
+		}
+	case r.Verdict == every.Refuted:
+		p.head("NOT CONFIRMED: refuted")
+		if r.Fault != "" {
+			p.say("%s", r.Fault)
+		}
+		if b := r.Better; b != nil {
+			level := exact(b.Level.DB()) + " for "
+			if claim == "that no build exists" {
+				level = ""
+			}
+			p.say("Better: %s%s: %s", level, b.Cost, solver.SKUs(b.Parts))
+		}
+		p.say("The answer stands above all the same. Please report it with the files.")
+	default:
+		p.head("NOT CONFIRMED: not settled")
+		for _, why := range r.Left {
+			p.item("%s", why)
+		}
+	}
+	p.head("Taken on trust")
+	for _, what := range every.Trusted() {
+		p.item("%s", what)
+	}
+}
+
+func count(n int) string { return facts.Thousands(big.NewInt(int64(n))) }
+
+// solvers writes each solver's answer beside the search's.
+func (p *Page) solvers(a *Audit) {
+	p.head("Outside solvers")
 	level, price := "no build", ""
 	if len(a.Result.Builds) > 0 {
 		best := &a.Result.Builds[0]
@@ -60,7 +133,7 @@ func (p *Page) Audit(q facts.Question, a Audit) {
 		rows = append(rows, []string{f.Name, status, level, price, verdict})
 	}
 	p.table("", []table.Column{{Title: "found by"}, {Title: "outcome"}, {Title: "level", Right: true}, {Title: "price", Right: true}, {Title: "verdict"}}, rows)
-	p.faults(&a)
+	p.faults(a)
 	p.printf("\n")
 	switch {
 	case !agree:

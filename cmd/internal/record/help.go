@@ -110,16 +110,29 @@ loudfor check --json
   problems      [{severity, file, line, column, text, summary, remedy, related}]
 
 loudfor audit --json
-  schema        "loudfor/audit/1"
+  schema        "loudfor/audit/2"
   currency, cap, goal, vehicle, demo, outcome as above, then
   level_db      of the best build by this program's search: what the goal ranks
                 by; not there when no build exists
-  cost          of that build, all in
-  unknowns, rows  size of the integer program
-  solvers       [{name, version, status, level_db, cost, parts: [{sku, count}],
-                agree}] of each that is installed; status: "optimal",
-                "infeasible", or "stopped" (perhaps with "error"), which proves
-                nothing; [] with --lp
+  cost, parts   of that build, all in; [{sku, count}]
+  verdict       "confirmed", "refuted" or "not settled", by a look at every block
+                that fits (a driver, so many times, in so many of one box); it and
+                all to "trusted" are left out with --lp
+  blocks        how many fit
+  settled       {step: blocks} over_the_cap, no_wiring, itself (cone, coil or port
+                do not stand the level), envelope (of all sources that the money
+                left over buys), one_by_one, as_loud (but no build of it comes
+                before), better, not_settled; they add up to blocks
+  as_loud       complete builds as loud and no dearer that were met, it included
+  better        {level_db, cost, parts} a build that comes before; only if refuted
+  fault         what is wrong with the build itself; only if refuted
+  left          why it is not settled, in words
+  trusted       what a confirmation still rests on, in words
+  unknowns, rows  size of the integer program; with --solver or --lp
+  solvers       with --solver: [{name, version, status, level_db, cost, parts:
+                [{sku, count}], agree}] of each that is installed; status:
+                "optimal", "infeasible", or "stopped" (perhaps with "error"), which
+                proves nothing
   agree         true where every solver found the same level and price, or that
                 no build exists; not there when none was asked
 ` + ImportHelp + ServeHelp + `
