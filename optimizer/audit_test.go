@@ -59,7 +59,7 @@ func TestAuditOfTheSearch(t *testing.T) {
 }
 
 func BenchmarkAudit(b *testing.B) {
-	eachShop(b, []shop{{1000, 800}, {10000, 800}}, func(b *testing.B, p Problem, car *task) {
+	eachShop(b, []shop{{1000, 800}, {3000, 800}, {10000, 800}}, func(b *testing.B, p Problem, car *task) {
 		r, err := pickIn(context.Background(), p, car)
 		if err != nil {
 			b.Fatal(err)

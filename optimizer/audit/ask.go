@@ -2,7 +2,6 @@ package audit
 
 import (
 	"cmp"
-	"math"
 	"slices"
 	"strings"
 
@@ -41,7 +40,7 @@ func (a *auditor) ask(b *block, price int64, list []need, ways []wiring, kits []
 		levels := map[float64]build.Level{} // by the resistance of the kit
 		for k := range kits {
 			c := &kits[k]
-			if price+w.price+w.rest+c.lower(1) > a.limit || !c.carries(w.demand) ||
+			if price+w.price+w.rest+c.lower(1) > a.limit || w.demand > c.capacity ||
 				!slices.ContainsFunc(list, func(n need) bool { return w.allows(&n, &c.line) }) {
 				continue
 			}
@@ -126,64 +125,109 @@ func (q *asking) level(w *wiring, c *kit) build.Level {
 	return build.Round(q.b.prepared.Loudest(d, q.limits).Level)
 }
 
-// rest is what is chosen beside a block: its wiring, its kit, a source, a pair.
+// rest is what is chosen beside a block.
 type rest struct {
 	w      *wiring
 	c      *kit
 	level  build.Level // of the bass
-	sum    int64       // of all of these at least
+	sum    int64       // of block, wiring and kit at least
 	source *piece
 	pair   *pair
+	own    *piece // an amplifier of the front's own
+	power  *piece // the amplifier that drives the front; nil: the source does
 }
 
 // complete tries every source, pair, amplifier of the front's own, blocker and
 // converter beside a block with its wiring and kit, as long as the money allows.
 func (q *asking) complete(w *wiring, c *kit, l build.Level) {
-	sum := w.price + c.lower(1)
+	r := rest{w: w, c: c, level: l, sum: w.price + c.lower(1)}
 	for _, u := range q.b.uses {
-		sum += u.lower(u.n)
+		r.sum += u.lower(u.n)
 	}
-	sources, limit := q.kinds[catalog.KindSource], q.most(l)
+	limit := q.most(l)
 	for i := range q.pairs {
 		p := &q.pairs[i]
-		if math.IsInf(p.least, 1) {
-			continue
+		if r.pair = p; r.sum+p.lower(1)+q.cheapest[0][w.speaker] > limit {
+			return // dearer pairs are too dear
 		}
-		each := func(own *piece, try func(s *piece, r *rest)) bool {
-			base := sum + p.lower(1) + own.lower(1)
-			for k, s := range sources {
-				if base+s.lower(1) > limit {
-					return k > 0
-				}
-				q.tries++
-				try(s, &rest{w, c, l, base + s.lower(1), s, p})
-			}
-			return true
+		if r.sum+p.bySource[w.speaker] <= limit {
+			q.sources(&r)
 		}
-		if !each(nil, func(s *piece, r *rest) {
-			src := s.part.Source
-			q.driven(r, nil, nil, sourceWatts(src, p.load), src.HighPass)
-			if w.spare {
-				q.driven(r, nil, w.amp, stereoWatts(w.amp, p.load), src.HighPass || w.amp.part.Amplifier.HighPass)
-			}
-		}) {
-			break // dearer pairs are too dear
+		if w.spare && r.sum+p.lower(1)+q.driving(p, w.amp, stereoWatts(w.amp, p.load), w.speaker) <= limit {
+			r.power = w.amp
+			q.sources(&r)
 		}
 		for k, watts := range q.ownWatts[p.load] {
-			own := q.kinds[catalog.KindAmplifier][k]
-			missing := own.must
-			if own == w.amp {
-				missing -= w.number
-			}
-			if watts >= p.least && !each(own, func(s *piece, r *rest) {
-				if q.music || missing > 0 || !q.sourceCan(s.part.Source, p) {
-					q.driven(r, own, own, watts, s.part.Source.HighPass || own.part.Amplifier.HighPass)
-				}
-			}) || q.tries > mostTries {
+			if r.sum+p.byOwn[w.speaker] > limit {
 				break
 			}
+			own := q.kinds[catalog.KindAmplifier][k]
+			if r.sum+p.lower(1)+own.lower(1)+q.driving(p, own, watts, w.speaker) <= limit && w.demand+own.demand <= c.capacity {
+				r.own, r.power = own, own
+				q.sources(&r)
+			}
+		}
+		r.own, r.power = nil, nil
+	}
+}
+
+// sources tries every source beside all else.
+func (q *asking) sources(r *rest) {
+	base, limit, missing, watts := r.sum+r.pair.lower(1)+r.own.lower(1), q.most(r.level), 0, 0.0
+	if r.own != nil {
+		if missing = r.own.must; r.own == r.w.amp {
+			missing -= r.w.number
 		}
 	}
+	if r.power != nil {
+		watts = stereoWatts(r.power, r.pair.load)
+	}
+	for _, s := range q.kinds[catalog.KindSource] {
+		if q.tries++; base+s.lower(1) > limit || q.tries > mostTries || q.better != nil && q.better.Level >= r.level && r.level > q.claimed.Level {
+			return
+		}
+		src := s.part.Source
+		highPass := src.HighPass || r.power != nil && r.power.part.Amplifier.HighPass
+		if r.power == nil {
+			watts = sourceWatts(src, r.pair.load)
+		}
+		if base+s.lower(1)+r.pair.cost(highPass, watts) > limit ||
+			r.own != nil && !q.music && missing <= 0 && q.sourceCan(src, r.pair) {
+			continue // too dear, or its own amplifier would be idle
+		}
+		r.source = s
+		for _, f := range q.behind(r.pair, watts, highPass) {
+			q.converters(r, f, base+s.lower(1))
+		}
+	}
+}
+
+// behind are the blockers behind which a pair does with so many watts.
+func (q *asking) behind(p *pair, watts float64, highPass bool) (all []blocked) {
+	_, enough := q.ruled(p, watts, nil, false)
+	for _, b := range q.optional(catalog.KindBlocker) {
+		if b != nil && b.must == 0 && (highPass || !q.music && enough) {
+			continue // it would be idle
+		}
+		if l, ok := q.ruled(p, watts, b, highPass); ok && l >= q.claimed.Level {
+			all = append(all, blocked{b, l})
+		}
+	}
+	return all
+}
+
+// blocked is a blocker (nil: none) with the level that the front has behind it.
+type blocked struct {
+	blocker *piece
+	level   build.Level
+}
+
+// optional are the parts of a kind of which a build may have one, nil for none.
+func (a *auditor) optional(kind catalog.Kind) []*piece {
+	if a.forced[kind] {
+		return a.kinds[kind]
+	}
+	return append([]*piece{nil}, a.kinds[kind]...)
 }
 
 // most is what a build of a level may cost: of one as loud as the claim only those
@@ -195,49 +239,28 @@ func (q *asking) most(l build.Level) int64 {
 	return min(q.limit, q.claimed.due)
 }
 
-// driven tries blockers and converters beside a pair with what drives it: power
-// gives the watts, and is nil for the source.
-func (q *asking) driven(r *rest, own, power *piece, watts float64, highPass bool) {
-	need, reachable := lineChannels(r.source.part.Source, r.w.amp, power)
-	if !reachable || !(watts > 0) {
-		return
+// converters tries what brings the signal to the amplifiers, and judges.
+func (q *asking) converters(r *rest, f blocked, sum int64) {
+	l := min(r.level, f.level)
+	limit := q.most(l)
+	need, reachable := lineChannels(r.source.part.Source, r.w.amp, r.power)
+	if !reachable || q.better != nil && q.better.Level >= l && l > q.claimed.Level {
+		return // of those that are louder one is enough
 	}
-	optional := func(kind catalog.Kind) []*piece {
-		if q.forced[kind] {
-			return q.kinds[kind]
-		}
-		return append([]*piece{nil}, q.kinds[kind]...)
-	}
-	for _, b := range optional(catalog.KindBlocker) {
-		if q.tries++; r.sum+b.lower(1) > q.most(r.level) {
+	for _, v := range q.optional(catalog.KindConverter) {
+		if q.tries++; sum+f.blocker.lower(1)+v.lower(1) > limit {
 			break
 		}
-		if b != nil && b.must == 0 {
-			if _, enough := q.ruled(r.pair, watts, nil, false); highPass || !q.music && enough {
-				continue // it would be idle
+		if v == nil && need > 0 || v != nil && (v.part.Converter.Channels < need || need == 0 && v.must == 0) {
+			continue
+		}
+		uses := append(slices.Clone(q.b.uses), use{r.w.amp, r.w.number}, use{r.c.piece, 1}, use{r.source, 1})
+		for _, one := range []*piece{r.pair.piece, r.own, f.blocker, v} {
+			if one != nil {
+				uses = append(uses, use{one, 1})
 			}
 		}
-		front, ok := q.ruled(r.pair, watts, b, highPass)
-		l := min(r.level, front)
-		limit := q.most(l)
-		if !ok || l < q.claimed.Level || q.better != nil && q.better.Level >= l && l > q.claimed.Level {
-			continue // of those that are louder one is enough
-		}
-		for _, v := range optional(catalog.KindConverter) {
-			if q.tries++; r.sum+b.lower(1)+v.lower(1) > limit {
-				break
-			}
-			if v == nil && need > 0 || v != nil && (v.part.Converter.Channels < need || need == 0 && v.must == 0) {
-				continue
-			}
-			uses := append(slices.Clone(q.b.uses), use{r.w.amp, r.w.number}, use{r.c.piece, 1}, use{r.source, 1})
-			for _, one := range []*piece{r.pair.piece, own, b, v} {
-				if one != nil {
-					uses = append(uses, use{one, 1})
-				}
-			}
-			q.judge(uses, r, own, l, limit)
-		}
+		q.judge(uses, l, limit)
 	}
 }
 
@@ -258,7 +281,7 @@ func lineChannels(s *catalog.Source, amp, power *piece) (need int, reachable boo
 
 // judge holds a complete set against the rules about all of it, and against the
 // claim.
-func (q *asking) judge(uses []use, r *rest, own *piece, l build.Level, limit int64) {
+func (q *asking) judge(uses []use, l build.Level, limit int64) {
 	count := map[*piece]int{}
 	for _, u := range uses {
 		if count[u.piece] += u.n; count[u.piece] > u.most {
@@ -269,9 +292,6 @@ func (q *asking) judge(uses []use, r *rest, own *piece, l build.Level, limit int
 		if count[p] < p.must {
 			return
 		}
-	}
-	if own != nil && !r.c.carries(r.w.demand+own.demand) {
-		return
 	}
 	f := &Found{Level: l}
 	for p, n := range count {

@@ -130,9 +130,12 @@ type auditor struct {
 	cables []kit
 	lines  []kit // the best conductor among so many kits
 	pairs  []pair
-	// What source and front cost at least: with two channels left over, and without.
-	rest, spareRest int64
-	ownWatts        map[float64][]float64 // of each amplifier, by the load of a pair
+	// What source and front cost at least, the second where the bass takes speaker
+	// wires; and driven by channels that the bass leaves over.
+	rest     [2]int64
+	spare    map[*piece]int64
+	cheapest [2][2]int64           // sources: any, with a high-pass; the second as above
+	ownWatts map[float64][]float64 // of each amplifier, by the load of a pair
 
 	claimed *Found
 	target  float64 // dB

@@ -21,7 +21,17 @@ type pair struct {
 	fresh bool // the rule for new speakers binds
 	load  float64
 	stage front.Stage
-	least float64 // W a side without which no filter makes it do; infinite: nothing does
+	costs [2][]price // of the blocker, without a built-in high-pass and with one
+
+	// What pair, source and blocker cost at least, driven by the source; and with an
+	// amplifier of its own. Second where the bass takes speaker wires.
+	bySource, byOwn [2]int64
+}
+
+// price is what a blocker costs behind which a pair does with so many watts.
+type price struct {
+	sum   int64
+	watts float64
 }
 
 // heard is a pair behind high-passes.
@@ -63,64 +73,110 @@ func (a *auditor) fronts() {
 	a.leastRests()
 }
 
-// leastRests bounds what source and front cost, by what drives the front.
+// leastRests bounds what source and front cost beside each amplifier.
 func (a *auditor) leastRests() {
-	a.rest, a.spareRest, a.ownWatts = boundless, boundless, map[float64][]float64{}
+	a.ownWatts, a.spare = map[float64][]float64{}, map[*piece]int64{}
+	a.rest, a.cheapest = [2]int64{boundless, boundless}, [2][2]int64{{boundless, boundless}, {boundless, boundless}}
+	converter := boundless
+	if c := a.kinds[catalog.KindConverter]; len(c) > 0 {
+		converter = c[0].lower(1)
+	}
+	with := func(s *piece, speaker int) int64 {
+		switch src := s.part.Source; {
+		case src.PreOuts > 0:
+			return s.lower(1)
+		case src.Channels < 2:
+			return boundless
+		case speaker == 0:
+			return s.lower(1) + converter
+		}
+		return s.lower(1)
+	}
+	for _, s := range a.kinds[catalog.KindSource] {
+		for speaker := range 2 {
+			a.cheapest[0][speaker] = min(a.cheapest[0][speaker], with(s, speaker))
+			if s.part.Source.HighPass {
+				a.cheapest[1][speaker] = min(a.cheapest[1][speaker], with(s, speaker))
+			}
+		}
+	}
+	amps := a.kinds[catalog.KindAmplifier]
 	for i := range a.pairs {
 		p := &a.pairs[i]
-		p.least = a.leastWatts(p)
 		if _, known := a.ownWatts[p.load]; !known {
-			for _, own := range a.kinds[catalog.KindAmplifier] {
+			for _, own := range amps {
 				a.ownWatts[p.load] = append(a.ownWatts[p.load], stereoWatts(own, p.load))
 			}
 		}
-	}
-	for i := range a.pairs {
-		p := &a.pairs[i]
-		own, any := boundless, false
-		for k, watts := range a.ownWatts[p.load] {
-			if watts > 0 && watts >= p.least {
-				own, any = min(own, a.kinds[catalog.KindAmplifier][k].lower(1)), true
+		p.costs = [2][]price{a.costs(p, false), a.costs(p, true)}
+		for speaker := range 2 {
+			best, own := boundless, boundless
+			for _, s := range a.kinds[catalog.KindSource] {
+				best = min(best, with(s, speaker)+p.cost(s.part.Source.HighPass, sourceWatts(s.part.Source, p.load)))
 			}
+			for k, amp := range amps {
+				driven := a.driving(p, amp, a.ownWatts[p.load][k], speaker)
+				own = min(own, amp.lower(1)+driven)
+				if amp.part.Amplifier.SpeakerInput == (speaker == 1) {
+					if old, known := a.spare[amp]; !known || p.lower(1)+driven < old {
+						a.spare[amp] = p.lower(1) + driven
+					}
+				}
+			}
+			p.bySource[speaker], p.byOwn[speaker] = p.lower(1)+best, p.lower(1)+own
+			a.rest[speaker] = min(a.rest[speaker], p.bySource[speaker], p.byOwn[speaker])
 		}
-		for k, s := range a.kinds[catalog.KindSource] {
-			price := p.lower(1) + s.lower(1)
-			if watts := sourceWatts(s.part.Source, p.load); watts > 0 && watts >= p.least {
-				a.rest = min(a.rest, price)
-				break
-			}
-			if k == 0 && any {
-				a.rest, a.spareRest = min(a.rest, price+own), min(a.spareRest, price)
-			}
-		}
 	}
-	a.spareRest = min(a.spareRest, a.rest)
 }
 
-// leastWatts is the power a side that a pair needs at least for the rule, and for
-// music to be as loud as the claim, whatever filters it.
-func (a *auditor) leastWatts(p *pair) float64 {
-	least := math.Inf(1)
-	consider := func(blocker *piece, builtIn bool) {
-		for _, f := range a.filters(p, blocker, builtIn) {
-			watts := 0.0
-			if p.fresh {
-				watts = a.brief.FrontWatts * (1 - build.WattsTolerance)
-			}
-			if a.music && a.Claim != nil {
-				watts = max(watts, math.Pow(10, (a.claimed.Level.DB()-build.LevelStep-f.gain)/10))
-			}
-			if watts <= f.most {
-				least = min(least, watts)
-			}
+// driving is what a source and a blocker cost at least where an amplifier drives a
+// pair with so many watts.
+func (a *auditor) driving(p *pair, amp *piece, watts float64, speaker int) int64 {
+	return min(a.cheapest[0][speaker]+p.cost(amp.part.Amplifier.HighPass, watts), a.cheapest[1][speaker]+p.cost(true, watts))
+}
+
+// cost is what the blocker costs at least with so many watts.
+func (p *pair) cost(highPass bool, watts float64) int64 {
+	k := 0
+	if highPass {
+		k = 1
+	}
+	for _, c := range p.costs[k] {
+		if watts >= c.watts {
+			return c.sum
 		}
 	}
-	consider(nil, false)
-	consider(nil, true)
-	for _, b := range a.kinds[catalog.KindBlocker] {
-		consider(b, true)
+	return boundless
+}
+
+// costs lists blockers, the cheapest first and each with fewer watts than those
+// before, that a pair needs for the rule, and for music to be as loud as the claim.
+func (a *auditor) costs(p *pair, highPass bool) (all []price) {
+	watts := math.SmallestNonzeroFloat64
+	if p.fresh {
+		watts = max(watts, a.brief.FrontWatts*(1-build.WattsTolerance))
 	}
-	return least
+	least := math.Inf(1)
+	for _, b := range a.optional(catalog.KindBlocker) {
+		if b != nil && highPass && !a.forced[catalog.KindBlocker] {
+			break // it would be idle
+		}
+		own := math.Inf(1)
+		for _, f := range a.filters(p, b, highPass) {
+			need := watts
+			if a.music && a.Claim != nil {
+				need = max(need, math.Pow(10, (a.claimed.Level.DB()-build.LevelStep-f.gain)/10))
+			}
+			if need <= f.most || !a.music && !p.fresh {
+				own = min(own, need)
+			}
+		}
+		if own < least {
+			least = own
+			all = append(all, price{b.lower(1), own})
+		}
+	}
+	return all
 }
 
 // filtered is a pair behind one high-pass: its level with 1 W a side, and how many

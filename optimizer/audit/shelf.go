@@ -173,6 +173,7 @@ func (a *auditor) leastPrice(p *catalog.Part) int64 {
 type kit struct {
 	*piece
 	resistance float64 // ohm, go and return
+	capacity   float64 // A that it carries
 	line       supply.Line
 	feed       supply.Feed
 }
@@ -189,7 +190,11 @@ func (a *auditor) kits() {
 		if k.Length > 0 && k.Length < run*(1-reachTolerance) {
 			continue
 		}
-		laid := kit{piece: p, resistance: supply.Resistance(k.Area, run, k.CopperClad), feed: a.feed}
+		v := (supply.Kit{Area: k.Area, Length: k.Length, CopperClad: k.CopperClad, Fuse: k.Fuse}).Carries(0, 0)
+		if !v.OK {
+			continue
+		}
+		laid := kit{piece: p, resistance: supply.Resistance(k.Area, run, k.CopperClad), feed: a.feed, capacity: min(v.Ampacity, supply.LargestFuse(v.Ampacity), v.Fuse)}
 		laid.feed.CableResistance = laid.resistance
 		laid.line = laid.feed.Line()
 		a.cables = append(a.cables, laid)
@@ -198,10 +203,4 @@ func (a *auditor) kits() {
 		}
 		a.lines = append(a.lines, laid)
 	}
-}
-
-// carries tells whether a kit carries a current, A.
-func (k *kit) carries(amps float64) bool {
-	c := k.part.Kit
-	return (supply.Kit{Area: c.Area, Length: c.Length, CopperClad: c.CopperClad, Fuse: c.Fuse}).Carries(amps, 0).OK
 }

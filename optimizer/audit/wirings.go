@@ -28,6 +28,7 @@ type wiring struct {
 	parallel int              // and so many strings of them
 	src      amplifier.Source // one output
 	spare    bool             // two stereo channels are left over on each amplifier
+	speaker  int              // 1: takes speaker wires
 	demand   float64          // A
 	price    int64            // of the amplifiers at least
 	rest     int64            // and of source and front beside them
@@ -58,8 +59,11 @@ func (a *auditor) feeds(c coils) []wiring {
 							left -= g * mode.Channels()
 						}
 						w.spare = left >= 2
-						if w.rest = a.rest; w.spare {
-							w.rest = a.spareRest
+						if p.part.Amplifier.SpeakerInput {
+							w.speaker = 1
+						}
+						if w.rest = a.rest[w.speaker]; w.spare {
+							w.rest = min(w.rest, a.spare[p])
 						}
 						s, n := float64(plan.Series), float64(plan.Parallel)
 						w.source = source{2 * square(src.OpenVoltage/s), 2 * square(src.Current/n), src.Resistance * n / s, src.Efficiency}
