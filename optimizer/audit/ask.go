@@ -144,10 +144,10 @@ func (q *asking) complete(w *wiring, c *kit, l build.Level) {
 	for _, u := range q.b.uses {
 		r.sum += u.lower(u.n)
 	}
-	limit := q.most(l)
+	limit := q.limit
 	for i := range q.pairs {
 		p := &q.pairs[i]
-		if r.pair = p; r.sum+p.lower(1)+q.cheapest[0][w.speaker] > limit {
+		if r.pair = p; r.sum+p.lower(1)+q.cheapest[0][w.speaker] > q.most(l) {
 			return // dearer pairs are too dear
 		}
 		if r.sum+p.bySource[w.speaker] <= limit {
@@ -191,13 +191,21 @@ func (q *asking) sources(r *rest) {
 		if r.power == nil {
 			watts = sourceWatts(src, r.pair.load)
 		}
-		if base+s.lower(1)+r.pair.cost(highPass, watts) > limit ||
+		need, reachable := lineChannels(src, r.w.amp, r.power)
+		if !reachable || need > 0 && len(q.kinds[catalog.KindConverter]) == 0 {
+			continue
+		}
+		least := base + s.lower(1) + r.pair.cost(highPass, watts)
+		if need > 0 {
+			least += q.kinds[catalog.KindConverter][0].lower(1)
+		}
+		if least > q.limit ||
 			r.own != nil && !q.music && missing <= 0 && q.sourceCan(src, r.pair) {
 			continue // too dear, or its own amplifier would be idle
 		}
 		r.source = s
 		for _, f := range q.behind(r.pair, watts, highPass) {
-			q.converters(r, f, base+s.lower(1))
+			q.converters(r, f, base+s.lower(1), need)
 		}
 	}
 }
@@ -240,11 +248,10 @@ func (q *asking) most(l build.Level) int64 {
 }
 
 // converters tries what brings the signal to the amplifiers, and judges.
-func (q *asking) converters(r *rest, f blocked, sum int64) {
+func (q *asking) converters(r *rest, f blocked, sum int64, need int) {
 	l := min(r.level, f.level)
 	limit := q.most(l)
-	need, reachable := lineChannels(r.source.part.Source, r.w.amp, r.power)
-	if !reachable || q.better != nil && q.better.Level >= l && l > q.claimed.Level {
+	if q.better != nil && q.better.Level >= l && l > q.claimed.Level {
 		return // of those that are louder one is enough
 	}
 	for _, v := range q.optional(catalog.KindConverter) {

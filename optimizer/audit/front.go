@@ -130,8 +130,12 @@ func (a *auditor) leastRests() {
 }
 
 // driving is what a source and a blocker cost at least where an amplifier drives a
-// pair with so many watts.
+// pair with so many watts. A converter is needed if either amplifier takes no
+// speaker wires and the source has no line outputs.
 func (a *auditor) driving(p *pair, amp *piece, watts float64, speaker int) int64 {
+	if !amp.part.Amplifier.SpeakerInput {
+		speaker = 0
+	}
 	return min(a.cheapest[0][speaker]+p.cost(amp.part.Amplifier.HighPass, watts), a.cheapest[1][speaker]+p.cost(true, watts))
 }
 
@@ -151,32 +155,45 @@ func (p *pair) cost(highPass bool, watts float64) int64 {
 
 // costs lists blockers, the cheapest first and each with fewer watts than those
 // before, that a pair needs for the rule, and for music to be as loud as the claim.
+// A build that is no louder than the claim may cost no more than it: what the cap
+// allows beyond that is put on the price of a front that is just as loud.
 func (a *auditor) costs(p *pair, highPass bool) (all []price) {
-	watts := math.SmallestNonzeroFloat64
+	watts, levels := math.SmallestNonzeroFloat64, []float64{math.Inf(-1)}
 	if p.fresh {
 		watts = max(watts, a.brief.FrontWatts*(1-build.WattsTolerance))
 	}
-	least := math.Inf(1)
+	if a.music && a.Claim != nil {
+		l, half := a.claimed.Level.DB(), build.LevelStep/2+1e-9
+		levels = []float64{l + half - 2e-9, l - half}
+	}
 	for _, b := range a.optional(catalog.KindBlocker) {
 		if b != nil && highPass && !a.forced[catalog.KindBlocker] {
 			break // it would be idle
 		}
-		own := math.Inf(1)
-		for _, f := range a.filters(p, b, highPass) {
-			need := watts
-			if a.music && a.Claim != nil {
-				need = max(need, math.Pow(10, (a.claimed.Level.DB()-build.LevelStep-f.gain)/10))
+		for k, level := range levels {
+			least := math.Inf(1)
+			for _, f := range a.filters(p, b, highPass) {
+				if need := max(watts, math.Pow(10, (level-f.gain)/10)); need <= f.most || !a.music && !p.fresh {
+					least = min(least, need)
+				}
 			}
-			if need <= f.most || !a.music && !p.fresh {
-				own = min(own, need)
+			sum := b.lower(1)
+			if k == 1 {
+				sum += max(0, a.limit-a.claimed.due)
 			}
-		}
-		if own < least {
-			least = own
-			all = append(all, price{b.lower(1), own})
+			if !math.IsInf(least, 1) {
+				all = append(all, price{sum, least})
+			}
 		}
 	}
-	return all
+	slices.SortStableFunc(all, func(x, y price) int { return cmp.Or(cmp.Compare(x.sum, y.sum), cmp.Compare(x.watts, y.watts)) })
+	kept := all[:0]
+	for _, c := range all {
+		if len(kept) == 0 || c.watts < kept[len(kept)-1].watts {
+			kept = append(kept, c)
+		}
+	}
+	return kept
 }
 
 // filtered is a pair behind one high-pass: its level with 1 W a side, and how many
