@@ -1,0 +1,244 @@
+package audit
+
+import (
+	"loudfor/catalog"
+	"loudfor/model/amplifier"
+	"loudfor/model/bass"
+	"loudfor/model/driver"
+	"loudfor/model/enclosure"
+	"loudfor/optimizer/build"
+)
+
+// Premises are all that a checker from outside needs: every part that can be had as
+// numbers in SI units, the car's response, the rules, the cap and the claim. Prices
+// are the least ones, in millionths of a minor unit with tax and labour.
+type Premises struct {
+	Schema   string         `json:"schema"`
+	Currency string         `json:"currency"`
+	Limit    int64          `json:"limit"`    // of what the pieces of a build cost
+	Additive bool           `json:"additive"` // prices are exact: no deals, trips or choice of shops
+	Music    bool           `json:"music"`
+	Claim    *PremisedClaim `json:"claim"`
+	Must     map[string]int `json:"must"`
+	Rules    PremisedRules  `json:"rules"`
+	Car      PremisedCar    `json:"car"`
+	Parts    []PremisedPart `json:"parts"`
+}
+
+// PremisedClaim is the claimed build; none: that there is none.
+type PremisedClaim struct {
+	DB    float64        `json:"db"`
+	Due   int64          `json:"due"`
+	Parts map[string]int `json:"parts"`
+}
+
+// PremisedRules are brief, vehicle and what equipment stands.
+type PremisedRules struct {
+	Boxes, Drivers, Amplifiers int
+	Space, Boot                []float64 // m; empty: any
+	Limits                     bass.Limits
+	Supply                     []float64 // V, A of reserve, V and ohm of the battery
+	Density, Sound             float64   // of the air
+	FrontWatts                 float64
+}
+
+// PremisedCar is the car's response.
+type PremisedCar struct {
+	Hz             []float64    `json:"hz"`
+	Transfer, Back [][2]float64 // Pa s/m3, in phase and in quadrature
+}
+
+// PremisedPart is one part: of its own keys those of its kind.
+type PremisedPart struct {
+	SKU   string `json:"sku"`
+	Kind  string `json:"kind"`
+	At    string `json:"at"` // where the card stands
+	Owned int    `json:"owned"`
+	Most  int    `json:"most"`  // pieces that can be had
+	Each  int64  `json:"each"`  // labour for a piece, owned or not
+	Least int64  `json:"least"` // a piece that is bought
+
+	Driver       *driver.Driver   `json:"driver,omitempty"` // completed
+	HeatTime     float64          `json:"heat_time,omitempty"`
+	Origin       []string         `json:"origin,omitempty"` // of what was completed
+	Displacement float64          `json:"displacement,omitempty"`
+	Size         float64          `json:"size,omitempty"` // of the driver, or of the hole
+	Cutout       float64          `json:"cutout,omitempty"`
+	Depth        float64          `json:"depth,omitempty"`
+	Box          *enclosure.Box   `json:"box,omitempty"`
+	Type         string           `json:"type,omitempty"` // of the box
+	Outside      []float64        `json:"outside,omitempty"`
+	Amplifier    *PremisedAmp     `json:"amplifier,omitempty"`
+	Kit          []float64        `json:"kit,omitempty"`    // ohm, A that it carries
+	Source       *catalog.Source  `json:"source,omitempty"` // a head unit
+	Watts        []float64        `json:"watts,omitempty"`  // a side into each of the loads of the pairs, in their order
+	Pair         *PremisedPair    `json:"pair,omitempty"`
+	Channels     int              `json:"channels,omitempty"` // of a converter
+	Modes        []PremisedSource `json:"modes,omitempty"`
+}
+
+// PremisedAmp is what an amplifier has besides its outputs.
+type PremisedAmp struct {
+	Stereo      int     // outputs in stereo
+	Demand      float64 // A
+	SpeakerWire bool
+	HighPass    bool
+}
+
+// PremisedSource is one output of a mode: V, ohm, A, efficiency, least load, how
+// many there are and how many stereo channels each takes.
+type PremisedSource struct {
+	Volts, Ohms, Amps, Efficiency, Least float64
+	Outputs, Takes                       int
+}
+
+// PremisedPair is a pair of front speakers: how many watts it can use without a
+// high-pass, behind a built-in one, and behind each blocker without and beside one.
+type PremisedPair struct {
+	Fresh          bool
+	Watts, BuiltIn float64
+	Blocked        map[string][2]float64
+	Load           int // which of the loads
+}
+
+// PremisesSchema is the shape of Premises.
+const PremisesSchema = "loudfor/premises/1"
+
+// PremisesOf lists the premises of a question.
+func PremisesOf(q Question) Premises {
+	a := newAuditor(q)
+	p := Premises{Schema: PremisesSchema, Currency: q.Catalogue.Currency, Limit: a.limit, Music: a.music, Must: map[string]int{},
+		Additive: len(q.Catalogue.Deals) == 0 && len(q.Catalogue.Shops) == 0 && a.brief.MostStores == 0,
+		Rules: PremisedRules{a.brief.Boxes, a.brief.Drivers, a.brief.Amplifiers, edges(a.space), nil, a.limits,
+			[]float64{a.feed.Volts, a.feed.Reserve, a.feed.BatteryVolts, a.feed.BatteryResistance}, a.medium.Density, a.medium.SoundSpeed, a.brief.FrontWatts * (1 - build.WattsTolerance)},
+		Car: PremisedCar{Hz: a.Room.Hz, Transfer: split(a.Room.Transfer), Back: split(a.Room.Back)}}
+	if b := q.Vehicle.Boot; b != ([2]float64{}) {
+		p.Rules.Boot = b[:]
+	}
+	if q.Claim != nil {
+		p.Claim = &PremisedClaim{a.claimed.Level.DB(), a.claimed.due, map[string]int{}}
+		for _, m := range a.claimed.Parts {
+			p.Claim.Parts[m.SKU] = m.Count
+		}
+	}
+	for _, m := range a.musts {
+		p.Must[m.sku()] = m.must
+	}
+	var loads []float64
+	for i := range a.pairs {
+		r := &a.pairs[i]
+		known := -1
+		for k, load := range loads {
+			if load == r.load {
+				known = k
+			}
+		}
+		if known < 0 {
+			known, loads = len(loads), append(loads, r.load)
+		}
+		one := PremisedPart{Kind: catalog.KindFront.String(), Most: 1}
+		if r.piece != nil {
+			one = a.premised(r.piece)
+		}
+		one.Pair = &PremisedPair{r.fresh, a.most(r, nil, false), a.most(r, nil, true), map[string][2]float64{}, known}
+		for _, b := range a.kinds[catalog.KindBlocker] {
+			one.Pair.Blocked[b.sku()] = [2]float64{a.most(r, b, false), a.most(r, b, true)}
+		}
+		p.Parts = append(p.Parts, one)
+	}
+	for kind, list := range a.kinds {
+		for _, piece := range list {
+			if one := a.premised(piece); catalog.Kind(kind) != catalog.KindFront && a.describe(&one, piece, loads) {
+				p.Parts = append(p.Parts, one)
+			}
+		}
+	}
+	for _, k := range a.cables {
+		one := a.premised(k.piece)
+		one.Kit = []float64{k.resistance, k.capacity}
+		p.Parts = append(p.Parts, one)
+	}
+	return p
+}
+
+func (a *auditor) premised(p *piece) PremisedPart {
+	at := p.part.Where.String()
+	return PremisedPart{SKU: p.sku(), Kind: p.part.Kind.String(), At: at, Owned: p.owned, Most: p.most, Each: p.each, Least: p.least}
+}
+
+// most is how many watts a pair can use behind a blocker and a built-in high-pass.
+func (a *auditor) most(p *pair, blocker *piece, builtIn bool) (watts float64) {
+	for _, f := range a.filters(p, blocker, builtIn) {
+		watts = max(watts, f.most)
+	}
+	return watts
+}
+
+// describe fills in what a part is; false: it is no part of a build, or listed apart.
+func (a *auditor) describe(one *PremisedPart, p *piece, loads []float64) bool {
+	card := func(c driver.Card) bool {
+		d, notes, err := driver.Complete(c, a.medium)
+		for _, n := range notes {
+			one.Origin = append(one.Origin, n.Quantity+": "+n.Source)
+		}
+		one.Driver, one.HeatTime, one.Size = &d, d.HeatTime(), c.Size
+		return err == nil
+	}
+	boxed := func(b enclosure.Box, outside catalog.Size3) {
+		b.Drivers = max(1, b.Drivers)
+		one.Box, one.Outside, one.Type = &b, edges(outside), [...]string{"sealed", "vented", "band-pass"}[b.Kind]
+	}
+	switch part := p.part; part.Kind {
+	case catalog.KindSubwoofer:
+		s := part.Subwoofer
+		one.Displacement, one.Cutout, one.Depth = s.Displacement, s.Cutout, s.Depth
+		return card(s.Card)
+	case catalog.KindLoaded:
+		boxed(part.Loaded.Box, part.Loaded.Outside)
+		return card(part.Loaded.Card)
+	case catalog.KindEnclosure:
+		e := part.Enclosure
+		boxed(e.Box, e.Outside)
+		one.Size, one.Cutout, one.Depth = e.Hole, e.Cutout, e.Depth
+	case catalog.KindAmplifier:
+		spec := part.Amplifier.Spec
+		one.Amplifier = &PremisedAmp{spec.Outputs(amplifier.Stereo), p.demand, part.Amplifier.SpeakerInput, part.Amplifier.HighPass}
+		for _, load := range loads {
+			one.Watts = append(one.Watts, stereoWatts(p, load))
+		}
+		for _, m := range spec.Modes() {
+			if src, least, _, ok := spec.Source(m); ok {
+				takes := m.Channels()
+				if m == amplifier.Mono {
+					takes = 0
+				}
+				one.Modes = append(one.Modes, PremisedSource{src.OpenVoltage, src.Resistance, src.Current, src.Efficiency, least, spec.Outputs(m), takes})
+			}
+		}
+	case catalog.KindSource:
+		one.Source = part.Source
+		for _, load := range loads {
+			one.Watts = append(one.Watts, sourceWatts(part.Source, load))
+		}
+	case catalog.KindConverter:
+		one.Channels = part.Converter.Channels
+	case catalog.KindBlocker:
+	default:
+		return false
+	}
+	return true
+}
+
+func edges(s catalog.Size3) []float64 {
+	if s == (catalog.Size3{}) {
+		return nil
+	}
+	return []float64{s.Width, s.Depth, s.Height}
+}
+
+func split(list []complex128) (all [][2]float64) {
+	for _, z := range list {
+		all = append(all, [2]float64{real(z), imag(z)})
+	}
+	return all
+}
