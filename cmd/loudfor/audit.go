@@ -9,8 +9,10 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"loudfor/catalog"
 	"loudfor/catalog/writing"
 	"loudfor/cmd/internal/answer"
+	"loudfor/cmd/internal/handover"
 	"loudfor/cmd/internal/inputs"
 	"loudfor/cmd/internal/record"
 	"loudfor/cmd/internal/solver"
@@ -28,6 +30,7 @@ type checks struct {
 	within  float64
 	solving time.Duration
 	limit   time.Duration
+	folder  string // for a stranger's check
 }
 
 // formatsOfLP are the grammars by the names of --format.
@@ -50,6 +53,10 @@ with 1 unless the build is confirmed.
 The brief is a file, "-" for standard input, or demo:NAME for one of the built-in
 ones: ` + inputs.DemoNames(inputs.DemoBriefs) + `.
 
+With --hand-over it writes what a stranger needs to check the answer without this
+program: the premises as numbers, the claim, and a checker in Python with numpy.
+"python3 check.py" in that folder then says the same (readings only).
+
 With --solver the choice of parts is besides written as an integer program, with
 the model's levels in a table, and solved by each of lp_solve, glpsol and cbc that
 is installed (Debian: lp-solve, glpk-utils, coinor-cbc). They must come to the
@@ -62,6 +69,7 @@ parts take long, and solvers longer.`,
 		Example: `  loudfor audit
   loudfor audit brief.yaml --catalog parts/ --json
   loudfor audit demo:250-reading --solver
+  loudfor audit brief.yaml --catalog parts/ --hand-over checked/
   loudfor audit brief.yaml --catalog parts/ --lp selection.lp
   loudfor audit demo:800-music --lp - --format lp_solve`,
 		Args:              atMost(1, "one brief"),
@@ -86,6 +94,7 @@ parts take long, and solvers longer.`,
 	cmd.Flags().StringVar(&checks.format, "format", checks.format, "the text's `grammar`: lp (glpsol --lp, cbc and others) or lp_solve")
 	cmd.Flags().Float64Var(&checks.within, "within", checks.within, "leave out what is quieter by more `decibels` than the best build (0: nothing)")
 	cmd.Flags().DurationVar(&checks.solving, "solver-time", checks.solving, "how `long` a solver may take for each of its two questions")
+	cmd.Flags().StringVar(&checks.folder, "hand-over", "", "write premises, claim and a checker into this `folder`")
 	timeLimit(cmd, &checks.limit)
 	complete(cmd, "format", "lp", "lp_solve")
 	return cmd
@@ -101,6 +110,9 @@ func (k *checks) check(cmd *cobra.Command) error {
 	}
 	if k.solving < time.Second {
 		return wrong("--solver-time is at least 1s")
+	}
+	if k.folder != "" && k.lp != "" {
+		return wrong("--lp only writes the program; --hand-over goes with the audit itself")
 	}
 	if k.limit < 0 {
 		return wrong("--time-limit is above zero, such as 2s")
@@ -134,10 +146,12 @@ func audit(ctx context.Context, c *console, w *wishes, k *checks) error {
 	case ctx.Err() != nil || !proven && (k.lp != "" || k.solvers):
 		return context.Canceled // without a proof there is nothing to audit
 	case k.lp != "":
+	case job.Brief.Goal == catalog.GoalMusic && k.folder != "":
+		return usageError{text: "--hand-over is for readings: the checker knows no music", command: "loudfor audit"}
 	case !proven:
 		a.Every = &every.Report{Left: []string{"the search was stopped before it was sure of its own answer"}}
 	default:
-		if a.Every, err = c.everyBlock(within, problem, &a.Result); err != nil {
+		if a.Every, err = c.everyBlock(within, problem, &a.Result, k.folder); err != nil {
 			return err
 		}
 	}
@@ -171,7 +185,7 @@ func audit(ctx context.Context, c *console, w *wishes, k *checks) error {
 }
 
 // everyBlock has the answer held against every block.
-func (c *console) everyBlock(ctx context.Context, p optimizer.Problem, found *optimizer.Result) (r *every.Report, err error) {
+func (c *console) everyBlock(ctx context.Context, p optimizer.Problem, found *optimizer.Result, folder string) (r *every.Report, err error) {
 	in, err := setting.Entered(p)
 	if err != nil {
 		return nil, err
@@ -179,6 +193,11 @@ func (c *console) everyBlock(ctx context.Context, p optimizer.Problem, found *op
 	q := every.Question{Problem: p, Room: in.Room}
 	if len(found.Builds) > 0 {
 		q.Claim = &found.Builds[0]
+	}
+	if folder != "" {
+		if err := handover.Write(folder, every.PremisesOf(q)); err != nil {
+			return nil, err
+		}
 	}
 	err = c.search(ctx, 0, &q.Problem, func(ctx context.Context) error {
 		found := every.Check(ctx, q)

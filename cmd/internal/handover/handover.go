@@ -1,0 +1,50 @@
+// Package handover writes what a stranger needs to check an answer without this
+// program: the premises as numbers, the claim, and a checker in Python with numpy
+// that has physics of its own.
+//
+//	err := handover.Write(folder, audit.PremisesOf(question))
+//
+// Then "python3 check.py" in that folder says confirmed, refuted or not settled, with
+// the counts that the audit prints. Limit: readings only; prices that do not add up
+// (deals, trips) it bounds, and refutes nothing by them.
+package handover
+
+import (
+	_ "embed"
+	"encoding/json"
+	"io"
+	"os"
+	"path/filepath"
+
+	"loudfor/catalog/writing"
+	"loudfor/optimizer/audit"
+)
+
+//go:embed check.py
+var checker string
+
+// Checker and Premises are the files.
+const (
+	Checker  = "check.py"
+	Premises = "premises.json"
+)
+
+// Write makes the folder if there is none, and writes both files.
+func Write(folder string, p audit.Premises) error {
+	if err := os.MkdirAll(folder, 0o755); err != nil {
+		return err
+	}
+	err := writing.Replace(filepath.Join(folder, Premises), func(w io.Writer) error {
+		e := json.NewEncoder(w)
+		e.SetEscapeHTML(false)
+		e.SetIndent("", " ")
+		return e.Encode(p)
+	})
+	if err != nil {
+		return err
+	}
+	return writing.Replace(filepath.Join(folder, Checker), func(w io.Writer) error {
+		_, err := io.WriteString(w, checker)
+		return err
+	})
+}
