@@ -1,6 +1,8 @@
 package audit
 
 import (
+	"slices"
+
 	"loudfor/catalog"
 	"loudfor/model/amplifier"
 	"loudfor/model/bass"
@@ -56,7 +58,10 @@ type PremisedPart struct {
 	Owned int    `json:"owned"`
 	Most  int    `json:"most"`  // pieces that can be had
 	Each  int64  `json:"each"`  // labour for a piece, owned or not
-	Least int64  `json:"least"` // a piece that is bought
+	Least int64  `json:"least"` // a piece that is bought: Price x (1 + tax) + work
+	Price int64  `json:"price"` // on the card, minor units
+	Tax   int64  `json:"tax"`   // millionths
+	Work  int64  `json:"work"`  // labour for a piece that is bought
 
 	Driver       *driver.Driver   `json:"driver,omitempty"` // completed
 	HeatTime     float64          `json:"heat_time,omitempty"`
@@ -66,10 +71,11 @@ type PremisedPart struct {
 	Cutout       float64          `json:"cutout,omitempty"`
 	Depth        float64          `json:"depth,omitempty"`
 	Box          *enclosure.Box   `json:"box,omitempty"`
-	Type         string           `json:"type,omitempty"` // of the box
+	Type         string           `json:"type,omitempty"`      // of the box
+	Helmholtz    float64          `json:"helmholtz,omitempty"` // of the port on the empty chamber, Hz
 	Outside      []float64        `json:"outside,omitempty"`
 	Amplifier    *PremisedAmp     `json:"amplifier,omitempty"`
-	Kit          []float64        `json:"kit,omitempty"`    // ohm, A that it carries
+	Kit          []float64        `json:"kit,omitempty"`    // ohm, A that it carries, m2, m to the boot, copper-clad (1) or not
 	Source       *catalog.Source  `json:"source,omitempty"` // a head unit
 	Watts        []float64        `json:"watts,omitempty"`  // a side into each of the loads of the pairs, in their order
 	Pair         *PremisedPair    `json:"pair,omitempty"`
@@ -83,6 +89,8 @@ type PremisedAmp struct {
 	Demand      float64 // A
 	SpeakerWire bool
 	HighPass    bool
+	Fuse        float64  // A; 0: not stated
+	Rest        [2]int64 // what source and front cost beside it at least; with two channels left over
 }
 
 // PremisedSource is one output of a mode: V, ohm, A, efficiency, least load, how
@@ -90,6 +98,7 @@ type PremisedAmp struct {
 type PremisedSource struct {
 	Volts, Ohms, Amps, Efficiency, Least float64
 	Outputs, Takes                       int
+	Ratings                              []amplifier.Rating // on the card
 }
 
 // PremisedPair is a pair of front speakers: how many watts it can use without a
@@ -155,7 +164,14 @@ func PremisesOf(q Question) Premises {
 	}
 	for _, k := range a.cables {
 		one := a.premised(k.piece)
-		one.Kit = []float64{k.resistance, k.capacity}
+		run, clad := a.Vehicle.CableRun, 0.0
+		if !(run > 0) {
+			run = k.part.Kit.Length
+		}
+		if k.part.Kit.CopperClad {
+			clad = 1
+		}
+		one.Kit = []float64{k.resistance, k.capacity, k.part.Kit.Area, run, clad}
 		p.Parts = append(p.Parts, one)
 	}
 	return p
@@ -163,7 +179,8 @@ func PremisesOf(q Question) Premises {
 
 func (a *auditor) premised(p *piece) PremisedPart {
 	at := p.part.Where.String()
-	return PremisedPart{SKU: p.sku(), Kind: p.part.Kind.String(), At: at, Owned: p.owned, Most: p.most, Each: p.each, Least: p.least}
+	return PremisedPart{SKU: p.sku(), Kind: p.part.Kind.String(), At: at, Owned: p.owned, Most: p.most, Each: p.each, Least: p.least,
+		Price: p.part.Price.Minor, Tax: a.brief.TaxOn(p.part.Kind), Work: a.work(p.part)}
 }
 
 // most is how many watts a pair can use behind a blocker and a built-in high-pass.
@@ -187,6 +204,13 @@ func (a *auditor) describe(one *PremisedPart, p *piece, loads []float64) bool {
 	boxed := func(b enclosure.Box, outside catalog.Size3) {
 		b.Drivers = max(1, b.Drivers)
 		one.Box, one.Outside, one.Type = &b, edges(outside), [...]string{"sealed", "vented", "band-pass"}[b.Kind]
+		chamber := b.Volume
+		if b.Kind == enclosure.BandPass {
+			chamber = b.FrontVolume
+		}
+		if b.Kind != enclosure.Sealed && b.Port.Stated() {
+			one.Helmholtz = b.Port.Tuning(chamber, a.medium)
+		}
 	}
 	switch part := p.part; part.Kind {
 	case catalog.KindSubwoofer:
@@ -202,7 +226,12 @@ func (a *auditor) describe(one *PremisedPart, p *piece, loads []float64) bool {
 		one.Size, one.Cutout, one.Depth = e.Hole, e.Cutout, e.Depth
 	case catalog.KindAmplifier:
 		spec := part.Amplifier.Spec
-		one.Amplifier = &PremisedAmp{spec.Outputs(amplifier.Stereo), p.demand, part.Amplifier.SpeakerInput, part.Amplifier.HighPass}
+		one.Amplifier = &PremisedAmp{spec.Outputs(amplifier.Stereo), p.demand, part.Amplifier.SpeakerInput, part.Amplifier.HighPass, spec.Fuse, [2]int64{}}
+		speaker := 0
+		if part.Amplifier.SpeakerInput {
+			speaker = 1
+		}
+		one.Amplifier.Rest = [2]int64{min(boundless, a.rest[speaker]), min(boundless, a.rest[speaker], a.spare[p])}
 		for _, load := range loads {
 			one.Watts = append(one.Watts, stereoWatts(p, load))
 		}
@@ -212,7 +241,7 @@ func (a *auditor) describe(one *PremisedPart, p *piece, loads []float64) bool {
 				if m == amplifier.Mono {
 					takes = 0
 				}
-				one.Modes = append(one.Modes, PremisedSource{src.OpenVoltage, src.Resistance, src.Current, src.Efficiency, least, spec.Outputs(m), takes})
+				one.Modes = append(one.Modes, PremisedSource{src.OpenVoltage, src.Resistance, src.Current, src.Efficiency, least, spec.Outputs(m), takes, slices.DeleteFunc(slices.Clone(spec.Ratings), func(r amplifier.Rating) bool { return r.Mode != m })})
 			}
 		}
 	case catalog.KindSource:

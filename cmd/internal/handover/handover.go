@@ -5,12 +5,13 @@
 //	err := handover.Write(folder, audit.PremisesOf(question))
 //
 // Then "python3 check.py" in that folder says confirmed, refuted or not settled, with
-// the counts that the audit prints. Limit: readings only; prices that do not add up
+// the counts that the audit prints, and "python3 cards.py" whether the premises follow
+// from the cards. Limit: readings only; prices that do not add up
 // (deals, trips) it bounds, and refutes nothing by them.
 package handover
 
 import (
-	_ "embed"
+	"embed"
 	"encoding/json"
 	"io"
 	"os"
@@ -20,16 +21,17 @@ import (
 	"loudfor/optimizer/audit"
 )
 
-//go:embed check.py
-var checker string
+//go:embed check.py cards.py
+var checkers embed.FS
 
-// Checker and Premises are the files.
+// Checker says whether the claim holds, Cards whether the Premises are in order.
 const (
 	Checker  = "check.py"
+	Cards    = "cards.py"
 	Premises = "premises.json"
 )
 
-// Write makes the folder if there is none, and writes both files.
+// Write makes the folder if there is none, and writes the files.
 func Write(folder string, p audit.Premises) error {
 	if err := os.MkdirAll(folder, 0o755); err != nil {
 		return err
@@ -43,8 +45,14 @@ func Write(folder string, p audit.Premises) error {
 	if err != nil {
 		return err
 	}
-	return writing.Replace(filepath.Join(folder, Checker), func(w io.Writer) error {
-		_, err := io.WriteString(w, checker)
-		return err
-	})
+	for _, name := range []string{Checker, Cards} {
+		text, err := checkers.ReadFile(name)
+		if err != nil {
+			return err
+		}
+		if err := writing.Replace(filepath.Join(folder, name), func(w io.Writer) error { _, err := w.Write(text); return err }); err != nil {
+			return err
+		}
+	}
+	return nil
 }

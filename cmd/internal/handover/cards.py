@@ -1,0 +1,159 @@
+"""Are the premises in order? Works every number that was worked out of cards out once
+more, by the formula named, and says which part, on which line of which file, differs.
+
+    python3 cards.py            # reads premises.json
+
+What stands on a card itself (a price, a power, a diameter) is to be held against the
+card: "at" says where it is. "origin" says what of a driver nobody stated.
+"""
+import json, math, os, sys
+
+HERE = os.path.dirname(os.path.abspath(__file__))
+BIG = (1 << 60) - 1     # nothing is so dear
+
+
+def lower(p, n=1):
+    return n * p["each"] + max(0, n - p["owned"]) * p["least"]
+
+
+def near(a, b):
+    return abs(a - b) <= 1e-6 * max(abs(a), abs(b))
+
+
+def driver(P, p):
+    """fs = 1/(2 pi sqrt(Mms Cms)), Qms = 2 pi fs Mms/Rms, Qes = 2 pi fs Mms Re/(C Bl^2),
+    Qts = Qms Qes/(Qms + Qes), Vas = rho c^2 Sd^2 Cms: of one coil, the force of C of
+    them (Thiele 1971, Small 1972)."""
+    d, r = p["driver"], P["rules"]
+    w = 2 * math.pi * d["Fs"]
+    yield "fs of mass and compliance", d["Fs"], 1 / (2 * math.pi * math.sqrt(d["Mms"] * d["Cms"]))
+    yield "Qms of mass and losses", d["Qms"], w * d["Mms"] / d["Rms"]
+    yield "Qes of motor", d["Qes"], w * d["Mms"] * d["Re"] / d["Bl"] ** 2 / d["Coils"]
+    yield "Qts", d["Qts"], d["Qms"] * d["Qes"] / (d["Qms"] + d["Qes"])
+    yield "Vas of area and compliance", d["Vas"], r["Density"] * r["Sound"] ** 2 * d["Sd"] ** 2 * d["Cms"]
+
+
+def port(P, p):
+    """Helmholtz: c/(2 pi) sqrt(S/(V L)), L with 8/(3 pi) radii for an end in a wall and
+    0.6133 for a free one (Beranek and Mellow)."""
+    o, b = p["box"]["Port"], p["box"]
+    one = math.pi / 4 * o["Diameter"] ** 2 or o["Width"] * o["Height"]
+    length = o["Length"] + math.sqrt(one / math.pi) * (o["FlangedEnds"] * 8 / (3 * math.pi) + (2 - o["FlangedEnds"]) * 0.6133)
+    volume = b["FrontVolume"] if p["type"] == "band-pass" else b["Volume"]
+    yield "tuning of port and empty chamber", p["helmholtz"], P["rules"]["Sound"] / (2 * math.pi) * math.sqrt(o["Count"] * one / (volume * length))
+
+
+def ratings(P, p):
+    """At 14.4 V and no more than the fuse carries; a mere claim at a lighter load less, by
+    1.6 for twice the load. 3 % rise: 1.03 max sqrt(P R) of the best-founded behind 3 % of
+    the lowest load, and max sqrt(P/R)."""
+    for m in p.get("modes") or []:
+        least = min(r["Load"] for r in m["Ratings"])
+        most, best = p["amplifier"]["Fuse"] * 14.4 * m["Efficiency"] / m["Outputs"] or math.inf, {}
+        for r in m["Ratings"]:
+            supply = r["Volts"] or 14.4
+            key = r["Load"], r["Basis"]
+            if key not in best or (abs(supply - 14.4), -supply) < best[key][0]:
+                watts = r["Watts"] * (14.4 / supply) ** 2
+                cut = most * (1.6 ** -math.log2(r["Load"] / least) if r["Basis"] == 0 else 1)
+                best[key] = (abs(supply - 14.4), -supply), min(watts, cut)
+        founded = max(basis for _, basis in best)
+        yield "voltage of the ratings", m["Volts"], 1.03 * max(math.sqrt(w * l) for (l, basis), (_, w) in best.items() if basis == founded)
+        yield "current of the ratings", m["Amps"], max(math.sqrt(w / l) for (l, _), (_, w) in best.items())
+        yield "resistance of the lowest load", m["Ohms"], 0.03 * least
+
+
+def cable(P, p):
+    """rho 2 L/A: copper 1.724e-8 ohm m (IEC 60028), copper-clad aluminium 2.7e-8."""
+    ohms, carries, area, run, clad = p["kit"]
+    yield "resistance of the cable", ohms, (2.7e-8 if clad else 1.724e-8) * 2 * run / area
+
+
+def prices(P, p):
+    if P["additive"]:
+        yield "price with tax and work", p["least"], p["price"] * (1000000 + p["tax"]) + p["work"]
+
+
+class Fronts:
+    """The least that source and front cost beside an amplifier."""
+
+    def __init__(self, P):
+        self.P, self.R = P, P["rules"]
+        of = lambda kind: [p for p in P["parts"] if p["kind"] == kind]
+        self.sources, self.pairs, self.amps = of("source"), of("front speakers"), of("amplifier")
+        self.converters, self.blockers = of("line converter"), of("bass blocker")
+        self.fronts()
+
+    def costs(self, p, blocked):
+        """(price, watts) of the blockers behind which a pair does, with a built-in
+        high-pass or without: it needs the rule's watts, or any at all."""
+        need = self.R["FrontWatts"] if p["pair"]["Fresh"] else 1e-300
+        plain = p["pair"]["BuiltIn"] if blocked else p["pair"]["Watts"]
+        must = [b for b in self.blockers if b["sku"] in self.P["must"]]
+        ways = [] if must else [(0, plain)]
+        if must or not blocked:
+            ways += [(lower(b), p["pair"]["Blocked"][b["sku"]][blocked]) for b in self.blockers]
+        return [(sum, need) for sum, most in ways if most >= need or not p["pair"]["Fresh"]][:1]
+
+    def fronts(self):
+        """The least that source and front cost beside each amplifier (rest, spare)."""
+        conv = lower(self.converters[0]) if self.converters else BIG
+        def wired(s, speaker):
+            if s["source"]["PreOuts"] > 0:
+                return lower(s)
+            return BIG if s["source"]["Channels"] < 2 else lower(s) + (0 if speaker else conv)
+        cheap = [[min([wired(s, k) for s in self.sources if s["source"]["HighPass"] or not h] + [BIG]) for k in range(2)] for h in range(2)]
+        self.rest, self.spare = [BIG, BIG], {}
+        for p in self.pairs:
+            load = p["pair"]["Load"]
+            cost = [self.costs(p, 0), self.costs(p, 1)]
+            price = lambda h, watts: min([s for s, w in cost[h] if watts >= w] + [BIG])
+            for k in range(2):
+                best = min([wired(s, k) + price(s["source"]["HighPass"], s["watts"][load]) for s in self.sources] + [BIG])
+                for a in self.amps:
+                    m, w = a["amplifier"], a["watts"][load]
+                    kk = k if m["SpeakerWire"] else 0
+                    drive = min(cheap[0][kk] + price(m["HighPass"], w), cheap[1][kk] + price(1, w))
+                    best = min(best, lower(a) + drive)
+                    if m["SpeakerWire"] == bool(k):
+                        self.spare[a["sku"]] = min(self.spare.get(a["sku"], BIG), lower(p) + drive)
+                self.rest[k] = min(self.rest[k], lower(p) + best)
+
+
+def claim(P):
+    """The claimed parts can be had, and add up to the claimed price, within the cap."""
+    c, parts = P["claim"], {p["sku"]: p for p in P["parts"]}
+    for sku, n in c["parts"].items():
+        if sku not in parts or parts[sku]["most"] < n:
+            yield f"{sku}: not to be had so often"
+    if P["additive"] and c["due"] != sum(lower(parts[s], n) for s, n in c["parts"].items() if s in parts) or c["due"] > P["limit"]:
+        yield "the claim's parts do not add up to its price, or are above the cap"
+
+
+def check(P):
+    found = list(claim(P)) if P["claim"] else []
+    for p in P["parts"]:
+        rules = [prices] if p["sku"] else []
+        rules += [driver] if "driver" in p else []
+        rules += [port] if "helmholtz" in p else []
+        rules += [ratings] if "amplifier" in p else []
+        rules += [cable] if "kit" in p else []
+        for rule in rules:
+            for what, said, worked in rule(P, p):
+                if not near(said, worked):
+                    found.append(f"{p['sku']} ({p['at']}): {what}: {said:.9g}, worked out {worked:.9g}")
+    if not P["music"]:
+        f = Fronts(P)
+        for a in f.amps:
+            rest = min(f.rest[a["amplifier"]["SpeakerWire"]], BIG)
+            if a["amplifier"]["Rest"] != [rest, min(rest, f.spare.get(a["sku"], BIG))]:
+                found.append(f"{a['sku']} ({a['at']}): source and front beside it: {a['amplifier']['Rest']}, worked out {rest}")
+    return found
+
+
+if __name__ == "__main__":
+    with open(os.path.join(HERE, "premises.json")) as file:
+        P = json.load(file)
+    found = check(P)
+    print("\n".join(found) or f"in order: {len(P['parts'])} parts")
+    sys.exit(bool(found))

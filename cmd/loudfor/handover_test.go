@@ -1,0 +1,130 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"loudfor/cmd/internal/handover"
+)
+
+// python finds one that has numpy.
+func python(t *testing.T) string {
+	t.Helper()
+	for _, name := range []string{"python3", "/usr/bin/python3"} {
+		if exec.Command(name, "-c", "import numpy").Run() == nil {
+			return name
+		}
+	}
+	if os.Getenv("LOUDFOR_REQUIRE_TOOLS") == "1" {
+		t.Fatal("there is no python3 with numpy, and LOUDFOR_REQUIRE_TOOLS=1")
+	}
+	t.Skip("no python3 with numpy (Debian: python3-numpy)")
+	return ""
+}
+
+// script runs one of the files handed over.
+func script(t *testing.T, python, folder, name string) (text string, good bool) {
+	t.Helper()
+	cmd := exec.Command(python, "-B", filepath.Join(folder, name))
+	out, err := cmd.Output()
+	if failed, ok := err.(*exec.ExitError); err != nil && (!ok || failed.ExitCode() != 1 || len(failed.Stderr) > 200) {
+		t.Fatalf("%s: %v\n%s", name, err, out)
+	}
+	return string(out), err == nil
+}
+
+// The checker in Python, with physics of its own, comes to the same verdict with the
+// same counts, and finds the premises in order; it is short enough to be read.
+func TestHandOver(t *testing.T) {
+	python := python(t)
+	for _, brief := range []string{"250-reading", "500-no-room", "350-built", "1500-one-shop"} {
+		folder := filepath.Join(t.TempDir(), "checked")
+		doc := decode(t, must(t, "audit", "demo:"+brief, "--json", "--hand-over", folder))
+		text, good := script(t, python, folder, handover.Checker)
+		if doc["goal"] != "reading" || !good || !strings.HasPrefix(text, fmt.Sprintf("confirmed: %v blocks fit\n", doc["blocks"])) {
+			t.Errorf("%s: of %v blocks:\n%s", brief, doc["blocks"], text)
+		}
+		for step, n := range doc["settled"].(map[string]any) {
+			if !strings.Contains(text, fmt.Sprintf("  %-14s %v\n", step, n)) {
+				t.Errorf("%s: %v %s, but by the checker\n%s", brief, n, step, text)
+			}
+		}
+		if text, good := script(t, python, folder, handover.Cards); !good {
+			t.Errorf("%s: %s", brief, text)
+		}
+	}
+	lines, err := os.ReadFile("../internal/handover/check.py")
+	if err != nil || strings.Count(string(lines), "\n") > 350 {
+		t.Errorf("%v, %d lines", err, strings.Count(string(lines), "\n"))
+	}
+}
+
+// A premise that is changed by hand is found by the check that is said to find it.
+func TestPremisesChanged(t *testing.T) {
+	python := python(t)
+	folder := t.TempDir()
+	must(t, "audit", "--hand-over", folder)
+	file := filepath.Join(folder, handover.Premises)
+	whole, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	type keys = map[string]any
+	for _, c := range []struct {
+		what, sku string
+		change    func(p, part keys)
+		by, find  string
+	}{
+		{"force factor", "TM-12V", func(_, p keys) { times(p["driver"], "Bl", 1.05) }, handover.Cards, "TM-12V (parts/dunmarrow-bass.yaml:31:5): Qes of motor"},
+		{"moving mass", "TM-12V", func(_, p keys) { times(p["driver"], "Mms", 0.9) }, handover.Cards, "fs of mass and compliance"},
+		{"losses", "TM-12V", func(_, p keys) { times(p["driver"], "Rms", 0.9) }, handover.Cards, "Qms of mass and losses"},
+		{"cone area", "TM-12V", func(_, p keys) { times(p["driver"], "Sd", 1.02) }, handover.Cards, "Vas of area and compliance"},
+		{"port", "KE-V12", func(_, p keys) { times(p["box"].(keys)["Port"], "Length", 1.1) }, handover.Cards, "tuning of port and empty chamber"},
+		{"volume", "KE-V12", func(_, p keys) { times(p["box"], "Volume", 1.1) }, handover.Cards, "tuning of port and empty chamber"},
+		{"rating", "KE-M3", func(_, p keys) { times(p["modes"].([]any)[0], "Volts", 1.02) }, handover.Cards, "voltage of the ratings"},
+		{"cable", "KE-K8", func(_, p keys) { p["kit"].([]any)[0] = 0.001 }, handover.Cards, "resistance of the cable"},
+		{"price", "KE-M3", func(all, p keys) { all["additive"] = true; times(p, "least", 0.9) }, handover.Cards, "price with tax and work"},
+		{"front beside an amplifier", "KE-M3", func(_, p keys) { p["amplifier"].(keys)["Rest"].([]any)[0] = 1 }, handover.Cards, "source and front beside it"},
+		{"stock of the claim", "TM-C2", func(_, p keys) { p["most"] = 0 }, handover.Cards, "TM-C2: not to be had so often"},
+		{"level claimed too low", "TM-12V", func(all, _ keys) { all["additive"] = true; all["claim"].(keys)["db"] = 127.9 }, handover.Checker, "refuted"},
+		{"level claimed too high", "TM-12V", func(all, _ keys) { all["claim"].(keys)["db"] = 128.4 }, handover.Checker, "the claimed build was not met at its level"},
+		{"cap of the claim", "TM-12V", func(all, _ keys) { all["limit"] = 1000 }, handover.Cards, "or are above the cap"},
+	} {
+		var all keys
+		d := json.NewDecoder(strings.NewReader(string(whole)))
+		d.UseNumber()
+		if err := d.Decode(&all); err != nil {
+			t.Fatal(err)
+		}
+		met := false
+		for _, p := range all["parts"].([]any) {
+			if p := p.(keys); p["sku"] == c.sku {
+				c.change(all, p)
+				met = true
+			}
+		}
+		text, err := json.Marshal(all)
+		if err != nil {
+			t.Fatal(err)
+		}
+		write(t, file, string(text))
+		if text, good := script(t, python, folder, c.by); !met || good || !strings.Contains(text, c.find) {
+			t.Errorf("%s: %s says\n%s", c.what, c.by, text)
+		}
+	}
+}
+
+// times multiplies a number of a document.
+func times(of any, key string, factor float64) {
+	doc := of.(map[string]any)
+	value, err := doc[key].(json.Number).Float64()
+	if err != nil {
+		panic(err)
+	}
+	doc[key] = value * factor
+}
