@@ -2,8 +2,12 @@ package optimizer
 
 import (
 	"context"
+	"math"
+	"slices"
+	"strings"
 	"testing"
 
+	"loudfor/catalog"
 	every "loudfor/optimizer/audit"
 	"loudfor/optimizer/setting"
 )
@@ -72,4 +76,44 @@ func BenchmarkAudit(b *testing.B) {
 			b.Logf("%d blocks: %v, %d as loud", got.Blocks, got.Settled, got.Equal)
 		}
 	})
+}
+
+// The best of each driver is that of enumeration, in level, price and parts.
+func TestAuditOfEachDriver(t *testing.T) {
+	c := garage(t)
+	found, none := 0, 0
+	for seed := firstSeed(t); seed < firstSeed(t)+caseCount(t, 60); seed++ {
+		p, car := c.drawn(seed, mixedMost)
+		p.Distinct, p.Brief.Goal = DistinctParts, catalog.GoalReading
+		full, err := readyIn(p, setting.Relaxation{}, car)
+		if err != nil {
+			t.Fatal(err)
+		}
+		o := &oracle{p: p, t: full}
+		all := o.rank(o.all(), p.Brief.Cap, DistinctParts, math.MaxInt)
+		bests, done := every.EachDriver(context.Background(), every.Question{Problem: p, Room: full.Room})
+		if !done {
+			t.Fatal("not done")
+		}
+		for _, b := range bests {
+			at := slices.IndexFunc(all, func(w oracleBuild) bool { return strings.HasPrefix(w.pair, b.Driver.SKU+" ") })
+			if at < 0 || b.Found == nil {
+				if none++; at >= 0 || b.Found != nil {
+					t.Errorf("LOUDFOR_ORACLE_SEED=%d: %s: %+v, by enumeration %d", seed, b.Driver.SKU, b.Found, at)
+				}
+				continue
+			}
+			var parts []string
+			for _, m := range b.Found.Parts {
+				for range m.Count {
+					parts = append(parts, m.SKU)
+				}
+			}
+			if w := &all[at]; b.Found.Level != w.level || b.Found.Cost.Minor != w.cost || !slices.Equal(parts, w.skus) {
+				t.Errorf("LOUDFOR_ORACLE_SEED=%d: %s: %+v, by enumeration %+v", seed, b.Driver.SKU, b.Found, *w)
+			}
+			found++
+		}
+	}
+	t.Logf("%d best builds of drivers, %d drivers without any", found, none)
 }

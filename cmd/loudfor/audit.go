@@ -31,6 +31,7 @@ type checks struct {
 	solving time.Duration
 	limit   time.Duration
 	folder  string // for a stranger's check
+	each    bool   // the best of each driver
 }
 
 // formatsOfLP are the grammars by the names of --format.
@@ -56,6 +57,9 @@ ones: ` + inputs.DemoNames(inputs.DemoBriefs) + `.
 With --hand-over it writes what a stranger needs to check the answer without this
 program: the premises as numbers, the claim, and a checker in Python with numpy.
 "python3 check.py" in that folder then says the same (readings only).
+
+With --each-driver it lists the loudest complete build of every driver (readings
+only): a table to check by eye.
 
 With --solver the choice of parts is besides written as an integer program, with
 the model's levels in a table, and solved by each of lp_solve, glpsol and cbc that
@@ -95,6 +99,7 @@ parts take long, and solvers longer.`,
 	cmd.Flags().Float64Var(&checks.within, "within", checks.within, "leave out what is quieter by more `decibels` than the best build (0: nothing)")
 	cmd.Flags().DurationVar(&checks.solving, "solver-time", checks.solving, "how `long` a solver may take for each of its two questions")
 	cmd.Flags().StringVar(&checks.folder, "hand-over", "", "write premises, claim and a checker into this `folder`")
+	cmd.Flags().BoolVar(&checks.each, "each-driver", false, "list the loudest build of every driver as well")
 	timeLimit(cmd, &checks.limit)
 	complete(cmd, "format", "lp", "lp_solve")
 	return cmd
@@ -146,12 +151,12 @@ func audit(ctx context.Context, c *console, w *wishes, k *checks) error {
 	case ctx.Err() != nil || !proven && (k.lp != "" || k.solvers):
 		return context.Canceled // without a proof there is nothing to audit
 	case k.lp != "":
-	case job.Brief.Goal == catalog.GoalMusic && k.folder != "":
-		return usageError{text: "--hand-over is for readings: the checker knows no music", command: "loudfor audit"}
+	case job.Brief.Goal == catalog.GoalMusic && (k.folder != "" || k.each):
+		return usageError{text: "--hand-over and --each-driver are for readings", command: "loudfor audit"}
 	case !proven:
 		a.Every = &every.Report{Left: []string{"the search was stopped before it was sure of its own answer"}}
 	default:
-		if a.Every, err = c.everyBlock(within, problem, &a.Result, k.folder); err != nil {
+		if err = c.everyBlock(within, problem, &a, k); err != nil {
 			return err
 		}
 	}
@@ -164,7 +169,7 @@ func audit(ctx context.Context, c *console, w *wishes, k *checks) error {
 		return context.Canceled
 	}
 	if c.json {
-		err = c.writeJSON(record.OfAudit(job.Brief, job.Vehicle, c.origin, &a.Result, a.Every, a.Program, a.Findings))
+		err = c.writeJSON(record.OfAudit(job.Brief, job.Vehicle, c.origin, &a.Result, a.Every, a.Drivers, a.Program, a.Findings))
 	} else {
 		page := c.page()
 		page.Audit(job.Question(), a)
@@ -185,26 +190,36 @@ func audit(ctx context.Context, c *console, w *wishes, k *checks) error {
 }
 
 // everyBlock has the answer held against every block.
-func (c *console) everyBlock(ctx context.Context, p optimizer.Problem, found *optimizer.Result, folder string) (r *every.Report, err error) {
+func (c *console) everyBlock(ctx context.Context, p optimizer.Problem, a *answer.Audit, k *checks) error {
 	in, err := setting.Entered(p)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	q := every.Question{Problem: p, Room: in.Room}
-	if len(found.Builds) > 0 {
-		q.Claim = &found.Builds[0]
+	if len(a.Result.Builds) > 0 {
+		q.Claim = &a.Result.Builds[0]
 	}
-	if folder != "" {
-		if err := handover.Write(folder, every.PremisesOf(q)); err != nil {
-			return nil, err
+	if k.folder != "" {
+		if err := handover.Write(k.folder, every.PremisesOf(q)); err != nil {
+			return err
 		}
 	}
 	err = c.search(ctx, 0, &q.Problem, func(ctx context.Context) error {
 		found := every.Check(ctx, q)
-		r = &found
+		a.Every = &found
 		return nil
 	})
-	return r, err
+	if err != nil || !k.each {
+		return err
+	}
+	return c.search(ctx, 0, &q.Problem, func(ctx context.Context) error {
+		done := false
+		if a.Drivers, done = every.EachDriver(ctx, q); !done {
+			a.Every.Left = append(a.Every.Left, "stopped before the best of every driver was found")
+			a.Every.Verdict = every.NotSettled
+		}
+		return nil
+	})
 }
 
 // outside writes the choice as an integer program, or has it solved.

@@ -51,6 +51,29 @@ func TestAuditOfTheDemo(t *testing.T) {
 	}
 }
 
+// The best of each driver: the first of the table is the answer itself.
+func TestAuditOfEachDriver(t *testing.T) {
+	doc := decode(t, must(t, "audit", "--each-driver", "--json"))
+	best, found := map[string]any{}, 0
+	for _, d := range doc["drivers"].([]any) {
+		if d := d.(map[string]any); d["level_db"] != nil {
+			sameKeys(t, "driver", d, "sku", "level_db", "cost", "parts")
+			if found++; d["level_db"] == doc["level_db"] {
+				best = d
+			}
+		}
+	}
+	if found < 10 || fmt.Sprint(best["parts"]) != fmt.Sprint(doc["parts"]) || best["cost"] != doc["cost"] {
+		t.Errorf("%d drivers; %v, of the answer %v", found, best, doc["parts"])
+	}
+	if text := must(t, "audit", "--each-driver"); !strings.Contains(text, "TM-12V    128.332 dB  249.94 USD  KE-V12") {
+		t.Error(text)
+	}
+	if got := call("audit", "demo:800-music", "--each-driver"); got.status != statusUsage {
+		t.Errorf("status %d", got.status)
+	}
+}
+
 // What a time limit leaves open is not settled: the answer is there all the same, and
 // the status says that it is not confirmed.
 func TestAuditOutOfTime(t *testing.T) {

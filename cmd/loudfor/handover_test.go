@@ -64,6 +64,37 @@ func TestHandOver(t *testing.T) {
 	}
 }
 
+// The lines by which the README says how to check the program do.
+func TestReadmeHowToCheck(t *testing.T) {
+	python := python(t)
+	text, err := os.ReadFile(readme)
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, rest, _ := strings.Cut(string(text), "## How to check us\n")
+	_, rest, _ = strings.Cut(rest, "```\n")
+	block, _, _ := strings.Cut(rest, "```")
+	lines := strings.Split(strings.TrimSpace(block), "\n")
+	if len(lines) != 3 {
+		t.Fatalf("%q", lines)
+	}
+	t.Chdir(t.TempDir())
+	want := []string{"Confirmed: no complete build comes before it", "confirmed: ", "in order: "}
+	for i, line := range lines {
+		program, args, _ := strings.Cut(line, " ")
+		var out string
+		switch program {
+		case "loudfor":
+			out = must(t, strings.Fields(args)...)
+		case "python3":
+			out, _ = script(t, python, ".", args)
+		}
+		if !strings.Contains(out, want[i]) {
+			t.Errorf("%s:\n%s", line, out)
+		}
+	}
+}
+
 // A premise that is changed by hand is found by the check that is said to find it.
 func TestPremisesChanged(t *testing.T) {
 	python := python(t)

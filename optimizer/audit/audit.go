@@ -259,12 +259,7 @@ func (a *auditor) all(ctx context.Context) {
 				groups = append(groups, group{p, n})
 			}
 		}
-		for _, p := range a.kinds[catalog.KindEnclosure] {
-			e := *p.part.Enclosure
-			if e.Box.Drivers = max(1, e.Box.Drivers); n <= p.most && a.stands(e.Outside, n) {
-				rooms[n] = append(rooms[n], box{p, e})
-			}
-		}
+		rooms[n] = a.rooms(n)
 	}
 	workers := parallel.Workers(a.Workers)
 	found := make([]tally, round)
@@ -289,6 +284,17 @@ func (a *auditor) all(ctx context.Context) {
 	if ctx.Err() != nil {
 		a.leave("stopped before all blocks were looked at")
 	}
+}
+
+// rooms are the boxes of which so many can be had and stand in the car.
+func (a *auditor) rooms(n int) (all []box) {
+	for _, p := range a.kinds[catalog.KindEnclosure] {
+		e := *p.part.Enclosure
+		if e.Box.Drivers = max(1, e.Box.Drivers); n <= p.most && a.stands(e.Outside, n) {
+			all = append(all, box{p, e})
+		}
+	}
+	return all
 }
 
 // tally is what a group adds to the report.

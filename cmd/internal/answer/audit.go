@@ -1,9 +1,12 @@
 package answer
 
 import (
+	"cmp"
 	"fmt"
 	"math/big"
+	"slices"
 
+	"loudfor/catalog"
 	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/solver"
 	"loudfor/cmd/internal/table"
@@ -18,6 +21,7 @@ import (
 type Audit struct {
 	Result   optimizer.Result
 	Every    *every.Report // nil: not looked at
+	Drivers  []every.Best  // nil: not asked for
 	Findings []solver.Finding
 	Program  *linear.Program // nil: none was made
 	Written  string          // the file, where the program was only written
@@ -48,6 +52,9 @@ func (p *Page) Audit(q facts.Question, a Audit) {
 	p.pair("claimed", "%s", claim)
 	if a.Every != nil {
 		p.every(a.Every, claim)
+	}
+	if len(a.Drivers) > 0 {
+		p.drivers(a.Drivers)
 	}
 	if len(a.Findings) > 0 {
 		p.solvers(&a)
@@ -97,6 +104,38 @@ func (p *Page) every(r *every.Report, claim string) {
 	for _, what := range every.Trusted() {
 		p.item("%s", what)
 	}
+}
+
+// drivers lists the loudest build of each, the loudest first.
+func (p *Page) drivers(all []every.Best) {
+	p.head("The loudest complete build of each driver")
+	all = slices.Clone(all)
+	slices.SortStableFunc(all, func(a, b every.Best) int {
+		if a.Found == nil || b.Found == nil {
+			return cmp.Compare(bit(a.Found == nil), bit(b.Found == nil))
+		}
+		return cmp.Compare(b.Found.Level, a.Found.Level)
+	})
+	var rows [][]string
+	for _, b := range all {
+		row := []string{b.Driver.SKU, "none", "", ""}
+		if f := b.Found; f != nil {
+			box := b.Driver
+			if b.Box != nil {
+				box = b.Box
+			}
+			row = []string{b.Driver.SKU, exact(f.Level.DB()), f.Cost.String(), solver.SKUs([]catalog.Mention{{SKU: box.SKU, Count: b.Boxes}})}
+		}
+		rows = append(rows, row)
+	}
+	p.table(margin, []table.Column{{Title: "driver"}, {Title: "level", Right: true}, {Title: "price", Right: true}, {Title: "in"}}, rows)
+}
+
+func bit(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
 }
 
 func count(n int) string { return facts.Thousands(big.NewInt(int64(n))) }

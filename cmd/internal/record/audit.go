@@ -29,6 +29,7 @@ type Audit struct {
 	Cost    *Amount `json:"cost,omitempty"`
 	Parts   []Piece `json:"parts,omitempty"`
 	*AuditBlocks
+	Drivers  []AuditBest   `json:"drivers,omitempty"`
 	Unknowns int           `json:"unknowns,omitempty"`
 	Rows     int           `json:"rows,omitempty"`
 	Solvers  []AuditSolver `json:"solvers,omitempty"`
@@ -45,6 +46,14 @@ type AuditBlocks struct {
 	Fault   string         `json:"fault,omitempty"`
 	Left    []string       `json:"left,omitempty"`
 	Trusted []string       `json:"trusted"`
+}
+
+// AuditBest is the loudest build of one driver; of the driver alone, if there is none.
+type AuditBest struct {
+	SKU     string  `json:"sku"`
+	LevelDB *Figure `json:"level_db,omitempty"`
+	Cost    *Amount `json:"cost,omitempty"`
+	Parts   []Piece `json:"parts,omitempty"`
 }
 
 // AuditBuild is a build that refutes.
@@ -73,7 +82,7 @@ type Piece struct {
 }
 
 // OfAudit is the document of an audit.
-func OfAudit(b catalog.Brief, v catalog.Vehicle, from Origin, r *optimizer.Result, e *every.Report, p *linear.Program, findings []solver.Finding) Audit {
+func OfAudit(b catalog.Brief, v catalog.Vehicle, from Origin, r *optimizer.Result, e *every.Report, drivers []every.Best, p *linear.Program, findings []solver.Finding) Audit {
 	doc := Audit{Schema: AuditSchema, Currency: b.Cap.Currency, Cap: money(b.Cap), Goal: goal(b.Goal), Vehicle: v.Name, Origin: from, Outcome: r.Outcome.String()}
 	if len(r.Builds) > 0 {
 		best := &r.Builds[0]
@@ -92,6 +101,14 @@ func OfAudit(b catalog.Brief, v catalog.Vehicle, from Origin, r *optimizer.Resul
 				doc.Better.LevelDB = &level
 			}
 		}
+	}
+	for _, d := range drivers {
+		one := AuditBest{SKU: d.Driver.SKU}
+		if f := d.Found; f != nil {
+			level, cost := Level(f.Level.DB()), money(f.Cost)
+			one.LevelDB, one.Cost, one.Parts = &level, &cost, pieces(f.Parts)
+		}
+		doc.Drivers = append(doc.Drivers, one)
 	}
 	if p != nil {
 		doc.Unknowns, doc.Rows = len(p.Variables), len(p.Rows)

@@ -128,6 +128,8 @@ loudfor audit --json
   fault         what is wrong with the build itself; only if refuted
   left          why it is not settled, in words
   trusted       what a confirmation still rests on, in words
+  drivers       with --each-driver: [{sku, level_db, cost, parts}] the loudest build
+                of each; sku alone where there is none
   unknowns, rows  size of the integer program; with --solver or --lp
   solvers       with --solver: [{name, version, status, level_db, cost, parts:
                 [{sku, count}], agree}] of each that is installed; status:
