@@ -277,7 +277,7 @@ def check(P):
             for n, some, prices, own in groups:
                 if n <= R["Drivers"]:
                     block(Q, p, m, n, some, prices + own, level, musts, counts, worst)
-    better = [w for w in worst if w[0] > level + SAME]
+    better = [w for w in worst if w[0] == "better"]
     if not claim and worst:
         left.append("blocks that money and wirings allow: whether a build of them is complete is not checked here")
     if not better and claim and not any(set(w[1:3]) <= {"", *claim["parts"]} for w in worst):
@@ -302,40 +302,36 @@ def block(Q, p, m, n, boxes, prices, level, musts, counts, worst):
     counts["over_the_cap"] += int((~ok).sum())
     if not ok.any() or level == -np.inf:
         counts["not_settled"] += int(ok.sum())
-        return worst.extend((level, p["sku"]) for k in ok if k)
+        return worst.extend(("not settled", p["sku"]) for k in ok if k)
     boxes = [b for b, k in zip(boxes, ok) if k]
     bought, sums, c = bought[ok], sums[ok], {key: value[ok] for key, value in c.items()}
     motor = Motor(d, p["heat_time"], n, Q.car, Q.R["Limits"])
     b, *need = motor.needs(c, level - SLACK)
-    counts["itself"] += len(boxes) - len(set(b))
+    met = len(set(b))
+    counts["itself"] += len(boxes) - met
     cost = np.array([lower(k) for k in Q.kits])
     kits = np.maximum(1, np.searchsorted(cost, sums - feeds[0, 0], "right"))
-    for i in sorted(set(b)):
-        mine = [x[b == i] for x in need]
-        line = Q.lines[kits[i] - 1]
-        mine = [x[allowed(mine, env[bought[i] - 1], line)] for x in mine]
-        if not len(mine[0]):
-            counts["envelope"] += 1
-            continue
-        able = [w for w in feeds[:bought[i]] if allowed(mine, w[1:5], line).any()]
-        one = {key: value[i:i + 1] for key, value in c.items()}
-        loud = max([loudest(motor, one, w, k, Q, level) for w in able for k in Q.kits
-                    if w[0] + lower(k) <= sums[i] and w[5] <= k["kit"][1]], default=-np.inf)
-        if loud < level - SAME:
-            counts["one_by_one"] += 1
-            continue
-        counts["better" if loud > level + SAME else "as_loud"] += 1
-        worst.append((loud, p["sku"], "" if "box" in p else boxes[i]["sku"], m))
-
-def loudest(motor, c, w, k, Q, level):
-    """The level of one block with one wiring and kit, by halving; within 1 dB."""
-    line = Line(Q.R["Supply"], k["kit"][0])
-    low, high = level - 2 * SLACK, level + 1
-    for _ in range(14):
-        middle = (low + high) / 2
-        b, *need = motor.needs(c, middle)
-        low, high = (middle, high) if allowed(need, w[1:5], line).any() else (low, middle)
-    return low
+    for k in set(kits[b]):      # the envelope of what each block has money for
+        at = kits[b] == k
+        fine = allowed([x[at] for x in need], env[bought[b[at]] - 1].T, Q.lines[k - 1])
+        keep = np.ones(len(b), bool)
+        keep[np.nonzero(at)[0][~fine]] = False
+        b, need = b[keep], [x[keep] for x in need]
+    counts["envelope"] += met - len(set(b))
+    ohms, carries = np.array([k["kit"][:2] for k in Q.kits]).T
+    for i in sorted(set(b)):    # then each wiring by itself, with the best kit for it
+        mine, line, one = [x[b == i] for x in need], Q.lines[kits[i] - 1], {key: value[i:i + 1] for key, value in c.items()}
+        below, above = (motor.needs(one, level + d)[1:] for d in (-SAME, SAME))
+        reach = set()
+        for w in feeds[:bought[i]]:
+            can = (w[0] + cost <= sums[i]) & (w[5] <= carries)
+            if allowed(mine, w[1:5], line).any() and can.any():
+                own = Line(Q.R["Supply"], ohms[can].min())
+                reach |= {x for x, what in (("as_loud", below), ("better", above)) if allowed(what, w[1:5], own).any()}
+        step = min(reach, default="one_by_one", key=["better", "as_loud"].index)
+        counts[step] += 1
+        if reach:
+            worst.append((step, p["sku"], "" if "box" in p else boxes[i]["sku"], m))
 
 if __name__ == "__main__":
     began = time.process_time()
@@ -344,6 +340,6 @@ if __name__ == "__main__":
     print(f"{verdict}: {blocks} blocks fit")
     for step in STEPS:
         print(f"  {step:14} {counts[step]}")
-    print("\n".join([f"  {w[0]:.3f} dB: {w[1:]}" for w in sorted(worst, reverse=True)[:20]] + left))
+    print("\n".join([" ".join(map(str, w)) for w in worst[:20]] + left))
     print(f"{time.process_time() - began:.0f} s of processor time", file=sys.stderr)
     sys.exit(verdict != "confirmed")
