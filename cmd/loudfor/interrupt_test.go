@@ -73,6 +73,7 @@ var interruptible = [][]string{
 	{"sheet", "demo:value-12-sealed"},
 	{"reprice", "demo:250-reading", "--prices", "demo:clearance"},
 	{"reprice", "--book", "BOOK", "--prices", "demo:clearance"},
+	{"audit"},
 	{"audit", "--lp", "PROGRAM"},
 	{"book", "add", "demo:250-reading", "--book", "NEW"},
 	{"book", "quote", "1", "--book", "BOOK"},
