@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"slices"
 
-	"loudfor/catalog"
 	"loudfor/model/bass"
 	"loudfor/model/supply"
 	"loudfor/optimizer/build"
