@@ -44,8 +44,8 @@ def port(P, p):
 
 
 def ratings(P, p):
-    """At 14.4 V and no more than the fuse carries; a mere claim at a lighter load less, by
-    1.6 for twice the load. 3 % rise: 1.03 max sqrt(P R) of the best-founded behind 3 % of
+    """At 14.4 V and no more than the fuse carries; a mere claim at more than 2 ohm a
+    channel less, by 1.6 for twice the load. 3 % rise: 1.03 max sqrt(P R) of the best-founded behind 3 % of
     the lowest load, and max sqrt(P/R)."""
     for m in p.get("modes") or []:
         least = min(r["Load"] for r in m["Ratings"])
@@ -55,7 +55,8 @@ def ratings(P, p):
             key = r["Load"], r["Basis"]
             if key not in best or (abs(supply - 14.4), -supply) < best[key][0]:
                 watts = r["Watts"] * (14.4 / supply) ** 2
-                cut = most * (1.6 ** -math.log2(r["Load"] / least) if r["Basis"] == 0 else 1)
+                fused = {2: 4, 3: 1}.get(r["Mode"], 2)    # bridged, paralleled: 2 ohm a channel
+                cut = most * (min(1, 1.6 ** -math.log2(r["Load"] / fused)) if r["Basis"] == 0 else 1)
                 best[key] = (abs(supply - 14.4), -supply), min(watts, cut)
         founded = max(basis for _, basis in best)
         yield "voltage of the ratings", m["Volts"], 1.03 * max(math.sqrt(w * l) for (l, basis), (_, w) in best.items() if basis == founded)
