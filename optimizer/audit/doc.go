@@ -32,6 +32,10 @@
 // conductor of the kit. So what the source with the best of each of these does not
 // allow, none of them does (the envelope).
 //
+// A reading is the level at the loudest frequency. Music is a mean over bands, no more
+// than that of the loudest: so a block is asked as for a reading, at the bands, and what
+// is allowed in one band then has the mean itself predicted with the envelope.
+//
 // What a sum of money buys is bounded by least prices: no piece is paid less for than
 // its price in the cheapest shop or its share of the best deal, and what is taxed at
 // one rate or worked on adds up.
@@ -45,14 +49,24 @@
 //   - Envelope: so does, at all that are left, the envelope of every wiring of every
 //     amplifier that the money left over buys, on the best conductor.
 //   - OneByOne: so does each wiring by itself, with each kit that carries it; or the
-//     model predicts less. Only here is package bass asked, by which the search
-//     predicts too.
+//     model predicts less.
 //   - Outranked, Better: the block is as loud with some of them, and every source,
 //     pair, amplifier of its own, blocker and converter that the money left over buys
 //     is tried beside it. The price is exact now: every deal any number of times, in
 //     every set of shops. A build that comes before the claim refutes it.
 //
 // The claim has to be met among these builds, at its level and its price.
+//
+// # What it shares with the search
+//
+// Nothing of how the search prunes, orders, prices or completes. The laws of the model,
+// however: circuit of the box with the flow that a net output takes (package
+// enclosure), motor and heat (driver), ways to wire (hookup), ratings (amplifier),
+// supply and front. Package bass, which searches for the greatest travel, is asked only
+// where the rest leaves something: of single wirings, and for the mean of music. The
+// price of a list with deals is that of package verify, by which the search's answer is
+// rechecked as well. A fault in these would be in both; the checker that is handed over
+// has box, coil, port, supply and wirings of its own.
 //
 // # What is taken on trust
 //

@@ -15,7 +15,7 @@ import (
 // What a block asks of its source to be as loud as the claim: the chain from the
 // level at the meter back to the coil, one frequency after the other. It is worked
 // out here from the circuit of the box and the laws of the driver, not by package
-// bass, by which the search predicts: of that only the limits are taken.
+// bass, by which the search predicts: that only names the limits and a drive.
 
 // need is what one coil takes at the travel at which the block has the level;
 // peak values.
@@ -118,9 +118,10 @@ func (m *motor) needs(c *enclosure.Circuit, out []need) []need {
 	var l enclosure.Load
 	for i := range m.points {
 		p := &m.points[i]
-		// Without a port nothing leaves the box that the cone does not move. With one
-		// the flow is no more than those of cone, port and leak added, and the leak
-		// has the pressure across the port.
+		// Without a port nothing leaves the box that the cone does not move: chamber and
+		// car are passive, so cone/net = 1 + leak (1/Yb + back) has a real part of 1 or
+		// more. With one the flow is no more than those of cone, port and leak added,
+		// and the leak has the pressure across the port.
 		if c.Kind == enclosure.Sealed && p.net > p.reach ||
 			c.Kind == enclosure.Vented && p.net > p.reach+flow*(1+c.Leak*(c.PortDrag+c.PortTurbulence*flow+p.w*c.PortMass)) {
 			continue
