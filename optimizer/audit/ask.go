@@ -2,6 +2,7 @@ package audit
 
 import (
 	"cmp"
+	"context"
 	"slices"
 
 	"loudfor/model/bass"
@@ -15,6 +16,7 @@ import (
 // asking is one block that is asked.
 type asking struct {
 	*auditor
+	ctx    context.Context
 	b      *block
 	t      *tally
 	tries  int
@@ -23,8 +25,8 @@ type asking struct {
 	seen   map[string]bool // complete builds met
 }
 
-func (a *auditor) ask(b *block, price int64, list []need, ways []wiring, kits []kit, best *kit, t *tally) Step {
-	q := &asking{auditor: a, b: b, t: t, seen: map[string]bool{}}
+func (a *auditor) ask(ctx context.Context, b *block, price int64, list []need, ways []wiring, kits []kit, best *kit, t *tally) Step {
+	q := &asking{auditor: a, ctx: ctx, b: b, t: t, seen: map[string]bool{}}
 	able := make([]*wiring, 0, len(ways))
 	for i := range ways {
 		if slices.ContainsFunc(list, func(n need) bool { return ways[i].allows(&n, &best.line) }) {
@@ -61,13 +63,16 @@ func (a *auditor) ask(b *block, price int64, list []need, ways []wiring, kits []
 			t.better = q.better
 		}
 		return Better
-	case q.tries > mostTries:
+	case q.spent():
 		return Open
 	case q.reach:
 		return Outranked
 	}
 	return OneByOne
 }
+
+// spent tells whether nothing more is tried.
+func (q *asking) spent() bool { return q.tries > mostTries || q.ctx.Err() != nil }
 
 // playing keeps of some wirings those that could be as loud as the claim with music:
 // they are halved as long as the envelope of a half can.

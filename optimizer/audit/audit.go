@@ -34,6 +34,9 @@ const slack = 0.01
 // completions are tried.
 const mostTries = 50_000_000
 
+// untried is what is left of a block in which they were too many.
+const untried = "not all builds that are as loud as the claim were tried"
+
 // round is how many groups are looked at before a refutation ends the audit.
 const round = 256
 
@@ -166,7 +169,7 @@ func (a *auditor) add(t *tally) {
 		r.Settled[s] += n
 	}
 	if t.settled[Open] > 0 {
-		a.leave("too many builds are as loud as the claim for all to be tried")
+		a.leave(untried)
 	}
 	if b := t.better; b != nil && (r.Better == nil || b.before(r.Better)) {
 		b.Cost = a.money(b.due)
@@ -228,7 +231,7 @@ func (a *auditor) group(ctx context.Context, g group, boxes []box, t *tally) {
 			motors[n] = newMotor(&d, n, a.target, a.limits, a.Room)
 		}
 		t.blocks++
-		t.settled[a.block(&b, func() []need { buffer = motors[n].needs(&c, buffer[:0]); return buffer }, t)]++
+		t.settled[a.block(ctx, &b, func() []need { buffer = motors[n].needs(&c, buffer[:0]); return buffer }, t)]++
 	}
 }
 
@@ -250,7 +253,7 @@ type block struct {
 }
 
 // block settles one.
-func (a *auditor) block(b *block, needs func() []need, t *tally) Step {
+func (a *auditor) block(ctx context.Context, b *block, needs func() []need, t *tally) Step {
 	price := int64(0)
 	for _, u := range b.uses {
 		price += u.lower(u.n)
@@ -282,7 +285,7 @@ func (a *auditor) block(b *block, needs func() []need, t *tally) Step {
 	if len(list) == 0 || a.music && !a.plays(b, best, feed.feed) {
 		return Envelope
 	}
-	return a.ask(b, price, list, all[:bought], a.cables[:kits], feed, t)
+	return a.ask(ctx, b, price, list, all[:bought], a.cables[:kits], feed, t)
 }
 
 // holdsMusts tells whether a block has what must be in it.

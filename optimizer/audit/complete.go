@@ -70,7 +70,7 @@ func (q *asking) sources(r *rest) {
 		watts = stereoWatts(r.power, r.pair.load)
 	}
 	for _, s := range q.kinds[catalog.KindSource] {
-		if q.tries++; base+s.lower(1) > limit || q.tries > mostTries || q.better != nil && q.better.Level >= r.level && r.level > q.claimed.Level {
+		if q.tries++; base+s.lower(1) > limit || q.spent() || q.better != nil && q.better.Level >= r.level && r.level > q.claimed.Level {
 			return
 		}
 		src := s.part.Source

@@ -19,8 +19,8 @@ type Best struct {
 }
 
 // EachDriver finds it for every driver of a reading, in the order of prices: block
-// after block is asked whether a build of it comes before those found so far. done is false when
-// the context ended.
+// after block is asked whether a build of it comes before those found so far. done is
+// false when the context ended, or builds were too many to be tried.
 func EachDriver(ctx context.Context, q Question) (all []Best, done bool) {
 	q.Claim = &build.Build{} // of no parts and no level: everything comes before it
 	a := newAuditor(q)
@@ -38,6 +38,9 @@ func EachDriver(ctx context.Context, q Question) (all []Best, done bool) {
 				for { // until nothing of the block comes before what was found
 					var t tally
 					if a.group(ctx, group{d, n}, rooms[i:i+1], &t); t.better == nil {
+						if t.settled[Open] > 0 {
+							a.leave(untried)
+						}
 						break
 					}
 					a.claimed, best.Found = t.better, t.better
@@ -49,7 +52,7 @@ func EachDriver(ctx context.Context, q Question) (all []Best, done bool) {
 				}
 			}
 		}
-		if ctx.Err() != nil {
+		if ctx.Err() != nil || len(a.report.Left) > 0 {
 			return all, false
 		}
 		if all = append(all, best); a.Progress != nil {
