@@ -62,6 +62,15 @@ func TestAuditOfTheSearch(t *testing.T) {
 	t.Logf("%d best builds and %d briefs without any confirmed, %d other builds refuted", confirmed, none, refuted)
 }
 
+// A claim of a part that is not in the catalogue is refuted like any other.
+func TestAuditOfForeignPart(t *testing.T) {
+	p, car := garage(t).small(1)
+	claim := &Build{Lines: []Line{{Part: &catalog.Part{SKU: "NOWHERE"}, Count: 1}}}
+	if got := auditOf(t, p, car, claim); got.Verdict != every.Refuted || got.Fault == "" {
+		t.Errorf("%+v", got)
+	}
+}
+
 func BenchmarkAudit(b *testing.B) {
 	eachShop(b, []shop{{1000, 800}, {3000, 800}, {10000, 800}}, func(b *testing.B, p Problem, car *task) {
 		r, err := pickIn(context.Background(), p, car)

@@ -47,9 +47,6 @@ const (
 
 func (a *auditor) fronts() {
 	rule, owned := a.brief.Front, false
-	for _, p := range a.kinds[catalog.KindFront] {
-		owned = owned || p.owned > 0
-	}
 	// A pair that the customer owns is there even where another has to be in.
 	for _, p := range a.bySKU {
 		owned = owned || p.part.Kind == catalog.KindFront && p.owned > 0 && p.most > 0

@@ -21,6 +21,9 @@ func (a *auditor) due(parts []catalog.Mention) (sum int64, ok bool) {
 	var cart []*verify.Ware
 	for _, m := range parts {
 		p := a.bySKU[m.SKU]
+		if p == nil {
+			return 0, false
+		}
 		buy := max(0, m.Count-p.owned)
 		sum += int64(m.Count)*p.each + int64(buy)*a.work(p.part)
 		if buy > 0 {

@@ -19,7 +19,6 @@ type Premises struct {
 	Currency string         `json:"currency"`
 	Limit    int64          `json:"limit"`    // of what the pieces of a build cost
 	Additive bool           `json:"additive"` // prices are exact: no deals, trips or choice of shops
-	Music    bool           `json:"music"`
 	Claim    *PremisedClaim `json:"claim"`
 	Must     map[string]int `json:"must"`
 	Rules    PremisedRules  `json:"rules"`
@@ -113,10 +112,10 @@ type PremisedPair struct {
 // PremisesSchema is the shape of Premises.
 const PremisesSchema = "loudfor/premises/1"
 
-// PremisesOf lists the premises of a question.
+// PremisesOf lists the premises of a reading.
 func PremisesOf(q Question) Premises {
 	a := newAuditor(q)
-	p := Premises{Schema: PremisesSchema, Currency: q.Catalogue.Currency, Limit: a.limit, Music: a.music, Must: map[string]int{},
+	p := Premises{Schema: PremisesSchema, Currency: q.Catalogue.Currency, Limit: a.limit, Must: map[string]int{},
 		Additive: len(q.Catalogue.Deals) == 0 && len(q.Catalogue.Shops) == 0 && a.brief.MostStores == 0,
 		Rules: PremisedRules{a.brief.Boxes, a.brief.Drivers, a.brief.Amplifiers, edges(a.space), nil, a.limits,
 			[]float64{a.feed.Volts, a.feed.Reserve, a.feed.BatteryVolts, a.feed.BatteryResistance}, a.medium.Density, a.medium.SoundSpeed, a.brief.FrontWatts * (1 - build.WattsTolerance)},
@@ -136,12 +135,7 @@ func PremisesOf(q Question) Premises {
 	var loads []float64
 	for i := range a.pairs {
 		r := &a.pairs[i]
-		known := -1
-		for k, load := range loads {
-			if load == r.load {
-				known = k
-			}
-		}
+		known := slices.Index(loads, r.load)
 		if known < 0 {
 			known, loads = len(loads), append(loads, r.load)
 		}

@@ -143,12 +143,11 @@ def check(P):
             for what, said, worked in rule(P, p):
                 if not near(said, worked):
                     found.append(f"{p['sku']} ({p['at']}): {what}: {said:.9g}, worked out {worked:.9g}")
-    if not P["music"]:
-        f = Fronts(P)
-        for a in f.amps:
-            rest = min(f.rest[a["amplifier"]["SpeakerWire"]], BIG)
-            if a["amplifier"]["Rest"] != [rest, min(rest, f.spare.get(a["sku"], BIG))]:
-                found.append(f"{a['sku']} ({a['at']}): source and front beside it: {a['amplifier']['Rest']}, worked out {rest}")
+    f = Fronts(P)
+    for a in f.amps:
+        rest = min(f.rest[a["amplifier"]["SpeakerWire"]], BIG)
+        if a["amplifier"]["Rest"] != [rest, min(rest, f.spare.get(a["sku"], BIG))]:
+            found.append(f"{a['sku']} ({a['at']}): source and front beside it: {a['amplifier']['Rest']}, worked out {rest}")
     return found
 
 

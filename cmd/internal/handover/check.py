@@ -12,6 +12,8 @@ money left over buys does not allow, nothing that it buys does.
 What source and front cost beside an amplifier is a premise (cards.py works it out):
 a bound, to which two uses of one part, or a kit's current with an amplifier of the
 front's own, may add. A louder block refutes where prices add up and nothing must be in.
+Confirmed says that nothing is louder, to SAME: which of the blocks that are as loud is
+the cheapest is left to the audit itself.
 """
 import json, os, sys, time
 import numpy as np
