@@ -116,8 +116,8 @@ func (k *checks) check(cmd *cobra.Command) error {
 	if k.solving < time.Second {
 		return wrong("--solver-time is at least 1s")
 	}
-	if k.folder != "" && k.lp != "" {
-		return wrong("--lp only writes the program; --hand-over goes with the audit itself")
+	if (k.folder != "" || k.each) && k.lp != "" {
+		return wrong("--lp only writes the program; --hand-over and --each-driver go with the audit itself")
 	}
 	if k.limit < 0 {
 		return wrong("--time-limit is above zero, such as 2s")
@@ -129,6 +129,9 @@ func audit(ctx context.Context, c *console, w *wishes, k *checks) error {
 	job, err := c.load(&w.request)
 	if err != nil {
 		return err
+	}
+	if job.Brief.Goal == catalog.GoalMusic && (k.folder != "" || k.each) {
+		return usageError{text: "--hand-over and --each-driver are for readings", command: "loudfor audit"}
 	}
 	problem := w.problem(job, 1)
 	problem.Bare = true
@@ -151,8 +154,6 @@ func audit(ctx context.Context, c *console, w *wishes, k *checks) error {
 	case ctx.Err() != nil || !proven && (k.lp != "" || k.solvers):
 		return context.Canceled // without a proof there is nothing to audit
 	case k.lp != "":
-	case job.Brief.Goal == catalog.GoalMusic && (k.folder != "" || k.each):
-		return usageError{text: "--hand-over and --each-driver are for readings", command: "loudfor audit"}
 	case !proven:
 		a.Every = &every.Report{Left: []string{"the search was stopped before it was sure of its own answer"}}
 	default:
@@ -215,7 +216,7 @@ func (c *console) everyBlock(ctx context.Context, p optimizer.Problem, a *answer
 	return c.search(ctx, 0, &q.Problem, func(ctx context.Context) error {
 		done := false
 		if a.Drivers, done = every.EachDriver(ctx, q); !done {
-			a.Every.Left = append(a.Every.Left, "stopped before the best of every driver was found")
+			a.Every.Left = append(a.Every.Left, "the best of every driver was not found: out of time, or too many builds")
 			a.Every.Verdict = every.NotSettled
 		}
 		return nil

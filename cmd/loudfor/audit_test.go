@@ -69,8 +69,10 @@ func TestAuditOfEachDriver(t *testing.T) {
 	if text := must(t, "audit", "--each-driver"); !strings.Contains(text, "TM-12V    128.332 dB  249.94 USD  KE-V12") {
 		t.Error(text)
 	}
-	if got := call("audit", "demo:800-music", "--each-driver"); got.status != statusUsage {
-		t.Errorf("status %d", got.status)
+	for _, args := range [][]string{{"audit", "demo:800-music", "--each-driver"}, {"audit", "--each-driver", "--lp", "-"}} {
+		if got := call(args...); got.status != statusUsage || got.stdout != "" {
+			t.Errorf("%v: status %d\n%s", args, got.status, got.stdout)
+		}
 	}
 }
 

@@ -51,7 +51,7 @@ func (p *Page) Audit(q facts.Question, a Audit) {
 	}
 	p.pair("claimed", "%s", claim)
 	if a.Every != nil {
-		p.every(a.Every, claim)
+		p.every(a.Every, len(a.Result.Builds) > 0)
 	}
 	if len(a.Drivers) > 0 {
 		p.drivers(a.Drivers)
@@ -61,8 +61,8 @@ func (p *Page) Audit(q facts.Question, a Audit) {
 	}
 }
 
-// every says what a look at every block found.
-func (p *Page) every(r *every.Report, claim string) {
+// every says what a look at every block found; levelled: the claim has a level.
+func (p *Page) every(r *every.Report, levelled bool) {
 	p.head(fmt.Sprintf("%s blocks fit: a driver, so many times, in so many of one box", count(r.Blocks)))
 	var rows [][]string
 	for step, n := range r.Settled {
@@ -87,9 +87,9 @@ func (p *Page) every(r *every.Report, claim string) {
 			p.say("%s", r.Fault)
 		}
 		if b := r.Better; b != nil {
-			level := exact(b.Level.DB()) + " for "
-			if claim == "that no build exists" {
-				level = ""
+			level := ""
+			if levelled {
+				level = exact(b.Level.DB()) + " for "
 			}
 			p.say("Better: %s%s: %s", level, b.Cost, solver.SKUs(b.Parts))
 		}
@@ -110,12 +110,13 @@ func (p *Page) every(r *every.Report, claim string) {
 func (p *Page) drivers(all []every.Best) {
 	p.head("The loudest complete build of each driver")
 	all = slices.Clone(all)
-	slices.SortStableFunc(all, func(a, b every.Best) int {
-		if a.Found == nil || b.Found == nil {
-			return cmp.Compare(bit(a.Found == nil), bit(b.Found == nil))
+	level := func(b every.Best) build.Level {
+		if b.Found == nil {
+			return build.Silent
 		}
-		return cmp.Compare(b.Found.Level, a.Found.Level)
-	})
+		return b.Found.Level
+	}
+	slices.SortStableFunc(all, func(a, b every.Best) int { return cmp.Compare(level(b), level(a)) })
 	var rows [][]string
 	for _, b := range all {
 		row := []string{b.Driver.SKU, "none", "", ""}
@@ -129,13 +130,6 @@ func (p *Page) drivers(all []every.Best) {
 		rows = append(rows, row)
 	}
 	p.table(margin, []table.Column{{Title: "driver"}, {Title: "level", Right: true}, {Title: "price", Right: true}, {Title: "in"}}, rows)
-}
-
-func bit(b bool) int {
-	if b {
-		return 1
-	}
-	return 0
 }
 
 func count(n int) string { return facts.Thousands(big.NewInt(int64(n))) }
