@@ -42,9 +42,11 @@ func script(t *testing.T, python, folder, name string) (text string, good bool) 
 // same counts, and finds the premises in order; it is short enough to be read.
 func TestHandOver(t *testing.T) {
 	python := python(t)
-	for _, brief := range []string{"250-reading", "500-no-room", "350-built", "1500-one-shop"} {
+	const noPair = "demo:250-reading --front replace --never TM-F4 --never TM-F5 --never TM-F6 --never KE-F5 --never KE-F6 " +
+		"--never OR-F4 --never OR-F5 --never OR-F6 --never BQ-F5 --never BQ-F6"
+	for _, brief := range []string{"demo:250-reading", "demo:500-no-room", "demo:350-built", "demo:1500-one-shop", noPair} {
 		folder := filepath.Join(t.TempDir(), "checked")
-		doc := decode(t, must(t, "audit", "demo:"+brief, "--json", "--hand-over", folder))
+		doc := decode(t, must(t, append(strings.Fields("audit --json --hand-over "+folder), strings.Fields(brief)...)...))
 		text, good := script(t, python, folder, handover.Checker)
 		if doc["goal"] != "reading" || !good || !strings.HasPrefix(text, fmt.Sprintf("confirmed: %v blocks fit\n", doc["blocks"])) {
 			t.Errorf("%s: of %v blocks:\n%s", brief, doc["blocks"], text)

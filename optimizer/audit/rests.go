@@ -40,6 +40,9 @@ func (a *auditor) leastRests() {
 		}
 	}
 	amps := a.kinds[catalog.KindAmplifier]
+	for _, amp := range amps {
+		a.spare[amp] = boundless
+	}
 	for i := range a.pairs {
 		p := &a.pairs[i]
 		if _, known := a.ownWatts[p.load]; !known {
@@ -57,9 +60,7 @@ func (a *auditor) leastRests() {
 				driven := a.driving(p, amp, a.ownWatts[p.load][k], speaker)
 				own = min(own, amp.lower(1)+driven)
 				if amp.part.Amplifier.SpeakerInput == (speaker == 1) {
-					if old, known := a.spare[amp]; !known || p.lower(1)+driven < old {
-						a.spare[amp] = p.lower(1) + driven
-					}
+					a.spare[amp] = min(a.spare[amp], p.lower(1)+driven)
 				}
 			}
 			p.bySource[speaker], p.byOwn[speaker] = p.lower(1)+best, p.lower(1)+own
