@@ -83,6 +83,7 @@ func (c *cars) drawn(seed uint64, most int) (Problem, *task) {
 	}
 	p.Catalogue = generate.Counts(c.counts(g, most), g.Uint64(), []generate.Tightness{generate.Loose, generate.Tight}[g.IntN(2)])
 	shelfFlaws(g, p.Catalogue)
+	alike(seed, p.Catalogue)
 	any := func() catalog.Mention {
 		return catalog.Mention{SKU: p.Catalogue.Parts[g.IntN(len(p.Catalogue.Parts))].SKU, Count: 1 + g.IntN(2)}
 	}
@@ -149,4 +150,29 @@ func shelfFlaws(g *rand.Rand, c *catalog.Catalogue) {
 		}
 	}
 	g.Shuffle(len(c.Parts), func(i, j int) { c.Parts[i], c.Parts[j] = c.Parts[j], c.Parts[i] })
+}
+
+// alike makes parts of half of all cases alike: one price for a kind, or prices in
+// steps, and one thing under two numbers.
+func alike(seed uint64, c *catalog.Catalogue) {
+	g := rand.New(rand.NewPCG(seed, 0x616c696b)) // its own chance: the rest of a seed's case stays
+	style := g.IntN(6)
+	if style > 2 {
+		return
+	}
+	last := map[catalog.Kind]*catalog.Part{}
+	for _, p := range c.Parts {
+		switch style {
+		case 0:
+			p.Price.Minor = 7000 + int64(p.Kind)%3*2000
+		case 1:
+			p.Price.Minor = max(1, (p.Price.Minor+1000)/2000) * 2000
+		}
+		if o := last[p.Kind]; o != nil && g.IntN(3) == 0 {
+			sku, stock, limit, priced := p.SKU, p.Stock, p.Limit, p.Priced
+			*p = *o
+			p.SKU, p.Stock, p.Limit, p.Priced = sku, stock, limit, priced
+		}
+		last[p.Kind] = p
+	}
 }

@@ -20,26 +20,29 @@ type crowd struct {
 
 type crowded struct {
 	figure  int64 // at most, or for a bound on prices at least: see frontier
+	parts   pricing.Set
 	level   build.Level
 	demand  float64
 	speaker bool
+	own     *pricing.Item
+	free    bool
 }
 
-// covers says whether a pack that costs price at least and is worth so much is
-// behind depth others that cost less, play as loud, draw no more, and connect
-// wherever it does.
-func (c *crowd) covers(worth, price int64, l build.Level, demand float64, speaker bool) bool {
+// covers says whether a pack that costs price at least, is worth so much and holds
+// some parts comes after depth others that play as loud, draw no more, and connect
+// wherever it does; see frontier.covers.
+func (c *crowd) covers(worth, price int64, parts pricing.Set, l build.Level, demand float64, speaker bool) bool {
 	if c.heedless {
 		worth = price
 	}
-	ahead := 0
+	var ahead standing
 	for i := range c.all {
 		q := &c.all[i]
-		if q.figure >= worth {
+		if cmp.Or(cmp.Compare(q.figure, worth), compareTied(q.figure, worth, q.parts, parts)) >= 0 {
 			return false
 		}
 		if q.level >= l && (c.heedless || q.demand <= demand) && c.connects(q.speaker, speaker) {
-			if ahead++; ahead == c.depth {
+			if ahead.add(q.own, c.heedless || q.free) >= c.depth {
 				return true
 			}
 		}
@@ -47,12 +50,14 @@ func (c *crowd) covers(worth, price int64, l build.Level, demand float64, speake
 	return false
 }
 
-func (c *crowd) add(p pack) {
-	n := crowded{p.full, p.level, p.demand, p.speaker}
+func (c *crowd) add(p pack, free bool) {
+	n := crowded{p.full, p.parts(), p.level, p.demand, p.speaker, p.own, free}
 	if c.heedless {
 		n.figure = p.price
 	}
-	at, _ := slices.BinarySearchFunc(c.all, n, func(a, b crowded) int { return cmp.Compare(a.figure, b.figure) })
+	at, _ := slices.BinarySearchFunc(c.all, n, func(a, b crowded) int {
+		return cmp.Or(cmp.Compare(a.figure, b.figure), a.parts.Compare(b.parts))
+	})
 	if c.depth > 1 || !c.heedless {
 		c.all = slices.Insert(c.all, at, n)
 		return
@@ -67,34 +72,28 @@ func (c *crowd) add(p pack) {
 	c.all = kept
 }
 
-// thin drops every pack behind depth others that cost less, play as loud, draw
-// no more, and connect wherever it does.
+// thin drops every pack that comes after depth others that play as loud, draw no
+// more, and connect wherever it does.
 func (r *rests) thin(all []pack) []pack {
-	slices.SortStableFunc(all, func(a, b pack) int { return cmp.Compare(a.price, b.price) })
+	slices.SortFunc(all, func(a, b pack) int {
+		if a.price != b.price {
+			return cmp.Compare(a.price, b.price)
+		}
+		return a.parts().Compare(b.parts())
+	})
+	held := crowd{depth: r.t.top, connects: r.connects}
 	var kept []pack
 	for _, p := range all {
-		ahead := 0
-		for _, q := range kept {
-			if q.price >= p.worth {
-				break
-			}
-			if q.full < p.worth && q.level >= p.level && q.demand <= p.demand && r.connects(q.speaker, p.speaker) && r.t.free(q.own) {
-				if ahead++; ahead == r.t.top {
-					break
-				}
-			}
-		}
-		if ahead < r.t.top {
+		if !held.covers(p.worth, p.price, p.parts(), p.level, p.demand, p.speaker) {
 			kept = append(kept, p)
+			held.add(p, r.t.free(p.own))
 		}
 	}
 	return kept
 }
 
 // free says that a piece of an amplifier costs the same and can be had beside
-// whatever the bass uses: it is in plenty and none is owned. Only such a part
-// may stand against another in a dominance test, since the test does not know
-// the bass.
+// whatever the bass uses: it is in plenty and none is owned. See standing.
 func (t *task) free(amp *pricing.Item) bool {
 	return amp == nil || amp.Owned == 0 && amp.Most > t.Brief.Amplifiers
 }

@@ -1,6 +1,8 @@
 package optimizer
 
 import (
+	"cmp"
+
 	"loudfor/model/front"
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/pricing"
@@ -14,23 +16,26 @@ import (
 
 // deep keeps the items, cheapest first, that are not behind depth strictly
 // cheaper ones that replace them: those whose price without any deal is below
-// what the item is worth with all of them. It compares with kept ones only:
-// whatever replaces a dropped item is itself replaced, or kept, depth deep.
-func deep[T priced](items []T, depth int, replaces func(q, p T) bool) []T {
+// what the item is worth with all of them, or as much where their SKU comes first.
+// It compares with kept ones only: whatever replaces a dropped item is itself
+// replaced, or kept, depth deep.
+func deep[T slotted](items []T, depth int, replaces func(q, p T) bool) []T {
 	var kept []T
 	for _, p := range items {
-		ahead, worth := 0, p.Marginal()
+		var ahead standing
+		worth, place := p.Marginal(), p.place()
+		n := 0
 		for _, q := range kept {
-			if q.Lower(1) >= worth {
+			if cmp.Or(cmp.Compare(q.Lower(1), worth), cmp.Compare(q.place(), place)) >= 0 {
 				break
 			}
-			if q.List(1) < worth && replaces(q, p) {
-				if ahead++; ahead == depth {
+			if cmp.Or(cmp.Compare(q.List(1), worth), cmp.Compare(q.place(), place)) < 0 && replaces(q, p) {
+				if n = ahead.add(q.unsure()); n >= depth {
 					break
 				}
 			}
 		}
-		if ahead < depth {
+		if n < depth {
 			kept = append(kept, p)
 		}
 	}
@@ -45,6 +50,31 @@ type priced interface {
 	Marginal() int64
 }
 
+// slotted is that with its place in the slot.
+type slotted interface {
+	priced
+	place() int                    // in the order of SKUs; what is no part comes first
+	unsure() (*pricing.Item, bool) // the amplifier of which the bass may have the pieces; true if it may not
+}
+
+// slotItem is an item that fills a slot of its own.
+type slotItem struct{ *pricing.Item }
+
+func (it slotItem) place() int                    { return it.ID }
+func (it slotItem) unsure() (*pricing.Item, bool) { return nil, true }
+
+// deepItems is deep for items.
+func deepItems(items []*pricing.Item, depth int, replaces func(q, p *pricing.Item) bool) (kept []*pricing.Item) {
+	all := make([]slotItem, len(items))
+	for i, it := range items {
+		all[i].Item = it
+	}
+	for _, x := range deep(all, depth, func(q, p slotItem) bool { return replaces(q.Item, p.Item) }) {
+		kept = append(kept, x.Item)
+	}
+	return kept
+}
+
 // thinSources leaves out head units behind others. Better means: no fewer
 // abilities, no less power into any of the loads at hand, and no other part of
 // the build left without a use that another would have to stand in for
@@ -54,7 +84,7 @@ func (r *rests) thinSources(items []*pricing.Item) []*pricing.Item {
 		return items // what is there in any case might be idle with a better one
 	}
 	loads := r.loads()
-	return deep(items, r.t.top, func(q, p *pricing.Item) bool {
+	return deepItems(items, r.t.top, func(q, p *pricing.Item) bool {
 		a, b := q.Part.Source, p.Part.Source
 		if a.PreOuts == 0 && b.PreOuts > 0 || !r.filterReplaces(a.HighPass, b.HighPass) || a.Channels < 2 && b.Channels >= 2 {
 			return false
@@ -133,7 +163,7 @@ func (r *rests) ownsFor(load float64) []*pricing.Item {
 	}
 	var l []*pricing.Item
 	for _, o := range deep(all, t.top, func(q, p own) bool {
-		return q.free && q.demand <= p.demand && r.filterReplaces(q.highPass, p.highPass) && r.connects(q.speakers, p.speakers) && q.power >= p.power
+		return q.demand <= p.demand && r.filterReplaces(q.highPass, p.highPass) && r.connects(q.speakers, p.speakers) && q.power >= p.power
 	}) {
 		l = append(l, o.Item)
 	}
@@ -147,6 +177,9 @@ type own struct {
 	free, highPass, speakers bool
 	demand, power            float64
 }
+
+func (o own) place() int                    { return o.ID }
+func (o own) unsure() (*pricing.Item, bool) { return o.Item, o.free }
 
 // ear is what a pair of speakers behind a filter can be heard as.
 type ear struct {

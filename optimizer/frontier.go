@@ -5,19 +5,20 @@ import (
 	"slices"
 
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
 )
 
 // Which rests are behind so many others that they need not be added.
 
-// frontier keeps rests and tells which need not be added: those that are more
-// expensive than depth others that are as loud and draw no more.
+// frontier keeps rests and tells which need not be added: those that come, by price,
+// pieces and SKUs, after depth others that are as loud and draw no more.
 type frontier struct {
 	depth    int
 	least    build.Level // quieter ones are not asked for
 	most     int64       // nor dearer ones
 	heedless bool        // of the current, and of who else may need the amplifier
 	all      []rest
-	sharp    []rest // those that may stand against others, cheapest without deals first
+	sharp    []rest // those that stand against others, cheapest without deals first
 }
 
 // figure is what a rest counts when it stands against others: for a ranking
@@ -29,20 +30,23 @@ func (f *frontier) figure(r *rest) int64 {
 	return r.full
 }
 
-// covers says whether a rest that costs price at least, and without which a
-// build is cheaper by worth, at least, need not be added.
-func (f *frontier) covers(worth, price int64, l build.Level, demand float64) bool {
+// covers says whether a rest that costs price at least, without which a build is
+// cheaper by worth, at least, and that holds some parts need not be added.
+//
+// One that stands against it has, put in its place, a build that costs less; or
+// as much, and then has fewer pieces or an earlier list of SKUs (pricing.Set.Compare).
+func (f *frontier) covers(worth, price int64, parts pricing.Set, l build.Level, demand float64) bool {
 	if f.heedless {
 		worth = price
 	}
-	ahead := 0
+	var ahead standing
 	for i := range f.sharp {
 		q := &f.sharp[i]
-		if f.figure(q) >= worth {
+		if cmp.Or(cmp.Compare(f.figure(q), worth), compareTied(f.figure(q), worth, q.parts, parts)) >= 0 {
 			return false
 		}
 		if q.level >= l && (f.heedless || q.demand <= demand) {
-			if ahead++; ahead == f.depth {
+			if ahead.add(q.own, f.heedless || q.free) >= f.depth {
 				return true
 			}
 		}
@@ -51,10 +55,46 @@ func (f *frontier) covers(worth, price int64, l build.Level, demand float64) boo
 }
 
 func (f *frontier) add(r rest, t *task) {
+	r.free = t.free(r.own)
 	f.all = append(f.all, r)
-	if !f.heedless && !t.free(r.own) {
-		return
-	}
-	at, _ := slices.BinarySearchFunc(f.sharp, r, func(a, b rest) int { return cmp.Compare(f.figure(&a), f.figure(&b)) })
+	at, _ := slices.BinarySearchFunc(f.sharp, r, func(a, b rest) int {
+		return cmp.Or(cmp.Compare(f.figure(&a), f.figure(&b)), a.parts.Compare(b.parts))
+	})
 	f.sharp = slices.Insert(f.sharp, at, r)
+}
+
+// compareTied compares the parts of what costs the same.
+func compareTied(a, b int64, x, y pricing.Set) int {
+	if a != b {
+		return 0
+	}
+	return x.Compare(y)
+}
+
+// standing counts what stands against something. The bass may take the pieces of an
+// amplifier that are owned, or the last that there are, from a front that would
+// have it: what has that amplifier is then no cheaper, or cannot be had. But there
+// is one bass amplifier in a build; so of all that stand against something with such
+// amplifiers, those with one of them may fail, and the others do not.
+type standing struct {
+	sure, most int
+	unsure     []unsureOwn
+}
+
+type unsureOwn struct {
+	own *pricing.Item
+	n   int
+}
+
+// add counts one more, and says how many there are in any build.
+func (s *standing) add(own *pricing.Item, free bool) int {
+	if s.sure++; !free {
+		at := slices.IndexFunc(s.unsure, func(u unsureOwn) bool { return u.own == own })
+		if at < 0 {
+			at, s.unsure = len(s.unsure), append(s.unsure, unsureOwn{own: own})
+		}
+		s.unsure[at].n++
+		s.most = max(s.most, s.unsure[at].n)
+	}
+	return s.sure - s.most
 }

@@ -77,7 +77,7 @@ func (t *task) sortKits() {
 func (t *task) outclassed(it *pricing.Item) bool {
 	ahead := 0
 	for _, o := range t.usable {
-		if o.List(1) < it.Marginal() && t.kits[o].resistance <= t.kits[it].resistance && t.capacityOf(o) >= t.capacityOf(it) {
+		if cmp.Or(cmp.Compare(o.List(1), it.Marginal()), cmp.Compare(o.ID, it.ID)) < 0 && t.kits[o].resistance <= t.kits[it].resistance && t.capacityOf(o) >= t.capacityOf(it) {
 			if ahead++; ahead >= t.top {
 				return true
 			}

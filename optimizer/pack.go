@@ -28,6 +28,18 @@ func join[T priced](p *pack, piece T) {
 	p.price, p.full, p.worth = p.price+piece.Lower(1), p.full+piece.List(1), p.worth+piece.Marginal()
 }
 
+// parts are those of a pack, with some others.
+func (p *pack) parts(others ...*pricing.Item) pricing.Set {
+	s := make(pricing.Set, 0, 3+len(others)).With(single(p.choice.item)).With(single(p.own)).With(single(p.blocker))
+	for _, it := range others {
+		s = s.With(single(it))
+	}
+	return s
+}
+
+// one is a single piece.
+func single(it *pricing.Item) pricing.Use { return pricing.Use{Item: it, Count: 1} }
+
 type packKey struct {
 	choice   choice // zero in merged lists
 	highPass bool   // the source has a high-pass
@@ -89,7 +101,7 @@ func (r *rests) blockersFor(c choice) []*pricing.Item {
 	if l, known := r.blocks[c]; known {
 		return l
 	}
-	l := deep(r.blockers, r.t.top, func(q, p *pricing.Item) bool {
+	l := deepItems(r.blockers, r.t.top, func(q, p *pricing.Item) bool {
 		a, b := blocked(q, c.load)[0], blocked(p, c.load)[0]
 		// As loud with little power, too: a filter set higher spares the
 		// cone, and leaves more of a hole above the bass.
@@ -151,20 +163,18 @@ func (r *rests) merge(k packKey) []pack {
 			if a.item.Lower(1)+c.Lower(1) > k.most {
 				break
 			}
-			l := v.at(a.log)
-			if l == build.Silent || l < k.least || held.covers(c.Marginal()+a.item.Marginal()-graceBlocker, c.Lower(1)+a.item.Lower(1), l, a.demand, a.speaker) {
+			l, two := v.at(a.log), make(pricing.Set, 0, 2)
+			if l == build.Silent || l < k.least || held.covers(c.Marginal()+a.item.Marginal()-graceBlocker, c.Lower(1)+a.item.Lower(1), two.With(single(c.item)).With(single(a.item)), l, a.demand, a.speaker) {
 				continue
 			}
 			p := pack{choice: c, power: FromOwn, own: a.item, speaker: a.speaker, demand: a.demand}
 			join(&p, a.item)
 			for _, q := range r.filtered(p, a.watts, k.highPass || a.highPass) {
-				if q.level < k.least || q.price > k.most || held.covers(q.worth, q.price, q.level, q.demand, q.speaker) {
+				if q.level < k.least || q.price > k.most || held.covers(q.worth, q.price, q.parts(), q.level, q.demand, q.speaker) {
 					continue
 				}
 				all = append(all, q)
-				if k.quick || r.t.free(q.own) {
-					held.add(q)
-				}
+				held.add(q, r.t.free(q.own))
 			}
 		}
 	}

@@ -32,6 +32,7 @@ type rest struct {
 	level  build.Level   // of the front stage; 0 when the goal is the reading
 	own    *pricing.Item // the front's own amplifier
 	twin   bool          // the same parts stand in the base list too
+	free   bool          // whatever the bass takes
 }
 
 // restKey is what the rest has to know of the bass.

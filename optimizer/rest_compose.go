@@ -22,7 +22,8 @@ func (r *rests) compose(f *frontier, k restKey) *restList {
 	for _, s := range sources {
 		for _, i := range could {
 			c := r.choices[i]
-			if s.Lower(1)+c.Lower(1) > f.most || f.covers(s.Marginal()+c.Marginal()-r.gracePack, s.Lower(1)+c.Lower(1), r.peak(i), 0) {
+			two := make(pricing.Set, 0, 2)
+			if s.Lower(1)+c.Lower(1) > f.most || f.covers(s.Marginal()+c.Marginal()-r.gracePack, s.Lower(1)+c.Lower(1), two.With(single(s)).With(single(c.item)), r.peak(i), 0) {
 				continue
 			}
 			r.complete(f, k, s, c)
@@ -35,7 +36,7 @@ func (r *rests) compose(f *frontier, k restKey) *restList {
 	}
 	l := f.all
 	slices.SortStableFunc(l, func(a, b rest) int {
-		return cmp.Or(cmp.Compare(a.price, b.price), cmp.Compare(b.level, a.level), cmp.Compare(a.pieces, b.pieces), a.parts.CompareSKUs(b.parts))
+		return cmp.Or(cmp.Compare(a.price, b.price), a.parts.Compare(b.parts))
 	})
 	return &restList{all: l, stairs: stairsOf(l)}
 }
@@ -101,9 +102,9 @@ func (r *rests) complete(f *frontier, k restKey, s *pricing.Item, c choice) {
 // connect completes a source and a pack with the signal path.
 func (r *rests) connect(f *frontier, k restKey, s *pricing.Item, p pack) {
 	src := s.Part.Source
-	sum := p
+	sum, parts := p, p.parts(s)
 	join(&sum, s)
-	if p.level < f.least || sum.price > f.most || f.covers(sum.worth-r.graceLine, sum.price, p.level, p.demand) {
+	if p.level < f.least || sum.price > f.most || f.covers(sum.worth-r.graceLine, sum.price, parts, p.level, p.demand) {
 		return
 	}
 	need := 0 // channels that a line converter must have
@@ -119,14 +120,14 @@ func (r *rests) connect(f *frontier, k restKey, s *pricing.Item, p pack) {
 		}
 	}
 	add := func(converter *pricing.Item) {
-		sum := sum
+		sum, parts := sum, parts
 		if converter != nil {
 			join(&sum, converter)
+			parts = p.parts(s, converter)
 		}
-		if sum.price > f.most || f.covers(sum.worth, sum.price, p.level, p.demand) {
+		if sum.price > f.most || f.covers(sum.worth, sum.price, parts, p.level, p.demand) {
 			return
 		}
-		parts := pricing.Collect(pricing.Use{Item: s, Count: 1}, pricing.Use{Item: p.choice.item, Count: 1}, pricing.Use{Item: p.own, Count: 1}, pricing.Use{Item: converter, Count: 1}, pricing.Use{Item: p.blocker, Count: 1})
 		f.add(rest{parts: parts, price: sum.price, full: sum.full, pieces: parts.Pieces(), demand: p.demand, level: p.level, own: p.own}, r.t)
 	}
 	if need == 0 && !r.forcedConverter {

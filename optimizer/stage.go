@@ -50,6 +50,15 @@ func (c choice) List(n int) int64 {
 
 func (c choice) Marginal() int64 { return c.item.Marginal() }
 
+func (c choice) place() int {
+	if c.item == nil {
+		return -1
+	}
+	return c.item.ID
+}
+
+func (c choice) unsure() (*pricing.Item, bool) { return nil, true }
+
 // choices lists the pairs that the brief allows, cheapest first: under keep
 // the customer's own pairs, or the car's if none is owned; under replace every
 // pair to be had; under either both, an owned pair counting as kept.

@@ -1,10 +1,12 @@
 package pricing
 
 import (
+	"cmp"
 	"encoding/binary"
 	"fmt"
+	"slices"
+
 	"loudfor/catalog"
-	"sort"
 )
 
 // Use is how many pieces of an item a set of parts holds.
@@ -18,25 +20,27 @@ type Set []Use
 
 // Collect makes a set of uses in any order, joining those of one item.
 func Collect(uses ...Use) Set {
-	var s Set
+	s := make(Set, 0, len(uses))
 	for _, u := range uses {
-		if u.Item == nil || u.Count == 0 {
-			continue
-		}
-		at := -1
-		for i := range s {
-			if s[i].Item == u.Item {
-				at = i
-			}
-		}
-		if at >= 0 {
-			s[at].Count += u.Count
-			continue
-		}
-		s = append(s, u)
+		s = s.With(u)
 	}
-	sort.Slice(s, func(i, j int) bool { return s[i].Item.ID < s[j].Item.ID })
 	return s
+}
+
+// With is the set with one use more; like append, it may use the room behind s.
+func (s Set) With(u Use) Set {
+	if u.Item == nil || u.Count == 0 {
+		return s
+	}
+	at := len(s)
+	for at > 0 && s[at-1].Item.ID > u.Item.ID {
+		at--
+	}
+	if at > 0 && s[at-1].Item == u.Item {
+		s[at-1].Count += u.Count
+		return s
+	}
+	return slices.Insert(s, at, u)
 }
 
 // Key tells sets of one shelf apart.
@@ -85,6 +89,19 @@ func (s Set) CompareSKUs(o Set) int {
 			return o[i].Count - s[i].Count
 		}
 	}
+}
+
+// Compare is below zero when of two sets that cost the same s comes before o: with
+// fewer pieces, then by SKUs.
+//
+// It compares the numbers of pieces, then one by one the counts of all SKUs, of
+// which the greater comes first. So it is a total order, and what the same parts
+// are added to on both sides stays in it: a price with its set is compared, added
+// and bounded like a price, but two sets are never equal. The least of sums of
+// parts chosen apart is the sum of the least of each; and more parts come after
+// fewer, as they cost no less and are more pieces.
+func (s Set) Compare(o Set) int {
+	return cmp.Or(cmp.Compare(s.Pieces(), o.Pieces()), s.CompareSKUs(o))
 }
 
 // Kinds sorts a set of parts by kind.
