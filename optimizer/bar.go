@@ -27,9 +27,10 @@ import (
 type goals struct {
 	rests stairs
 
-	// In a ranking: what the rests cost that are as loud as the incumbent, and
-	// louder.
+	// In a ranking: what the rests cost that are as loud as the incumbent, with
+	// the first for that, and louder.
 	equal, louder int64
+	first         pricing.Set
 
 	// On a ladder, for each step: the most that the rest of a build may cost to
 	// be ahead of what is held, and that a build may cost in all.
@@ -42,7 +43,8 @@ func (w *worker) goalsOf(rests stairs, g *goals) {
 	g.rests = rests
 	if !w.task.ladder {
 		if incumbent := w.ranking.last(); incumbent != nil {
-			g.equal, g.louder = rests.to(incumbent.level), rests.to(incumbent.level+1)
+			x := rests.first(incumbent.level)
+			g.equal, g.first, g.louder = x.price, x.parts, rests.to(incumbent.level+1)
 		}
 		return
 	}
@@ -71,8 +73,9 @@ func (w *worker) goalsOf(rests stairs, g *goals) {
 }
 
 // bar is the level to aim at for something that costs at least floor, and at
-// least bare without its rest; ok is false where nothing can be gained.
-func (w *worker) bar(g *goals, floor, bare int64) (least build.Level, ok bool) {
+// least bare without its rest; ok is false where nothing can be gained. In a ranking
+// it is the block at hand, with the pairs that come first at either price.
+func (w *worker) bar(g *goals, floor, bare int64, first, barest *pair) (least build.Level, ok bool) {
 	if w.task.ladder {
 		return w.barOnLadder(g, floor, bare)
 	}
@@ -82,7 +85,11 @@ func (w *worker) bar(g *goals, floor, bare int64) (least build.Level, ok bool) {
 		return w.aimed, true
 	case incumbent == nil:
 		return build.Silent, true
-	case max(floor, bare+g.equal) <= incumbent.price:
+	case max(floor, bare+g.equal) < incumbent.price:
+		return incumbent.level, true
+	case max(floor, bare+g.equal) == incumbent.price &&
+		(floor < incumbent.price || !w.behind(incumbent, first, first.kitTier.first, first.rest)) &&
+		(bare+g.equal < incumbent.price || !w.behind(incumbent, barest, barest.kitTier.first, g.first)):
 		return incumbent.level, true
 	case bare+g.louder <= w.Limit:
 		return incumbent.level + 1, true
@@ -114,18 +121,18 @@ func (w *worker) barFor(p *pair, rests with) (least build.Level, ok bool) {
 	floor, bare := w.price+p.floor, w.price+p.bare
 	switch {
 	case !p.spare || rests == withLean:
-		return w.bar(&w.lean[p.lean], floor, bare)
+		return w.bar(&w.lean[p.lean], floor, bare, p, p)
 	case rests == withSpare:
-		return w.bar(w.goalsBeside(p.amp), floor, bare)
+		return w.bar(w.goalsBeside(p.amp), floor, bare, p, p)
 	}
-	lowest, possible := w.bar(&w.allGoals, floor, bare)
+	lowest, possible := w.bar(&w.allGoals, floor, bare, p, p)
 	if !possible {
 		return 0, false
 	}
-	if least, ok = w.bar(&w.lean[p.lean], floor, bare); ok && least == lowest {
+	if least, ok = w.bar(&w.lean[p.lean], floor, bare, p, p); ok && least == lowest {
 		return least, true
 	}
-	if own, too := w.bar(w.goalsBeside(p.amp), floor, bare); too && (!ok || own < least) {
+	if own, too := w.bar(w.goalsBeside(p.amp), floor, bare, p, p); too && (!ok || own < least) {
 		return own, true
 	}
 	return least, ok

@@ -45,7 +45,9 @@ func (s *search) bound(groups []*group) {
 	})
 	for _, g := range groups {
 		if len(g.housing) > 0 {
-			g.class.block = min(g.class.block, g.price(g.housing[0]))
+			if c := g.class; c.blocks == nil || g.compare(c.blocks) < 0 {
+				c.block, c.blocks = g.price(g.housing[0]), g
+			}
 		}
 	}
 	if s.task.ladder {

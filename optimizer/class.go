@@ -35,10 +35,12 @@ type class struct {
 	offeringsOnce  sync.Once
 	floor          int64                  // lowest price of a pair with its rest
 	bare           int64                  // lowest price of a pair without
+	first, barest  *pair                  // of those that cost no more, the first: see tied.go
 	floors         []int64                // of all pairs, rising
 	envelopes      []coilSource           // envelopes[i] covers the pairs of floors[:i+1]
 	treads         []tread                // on a ladder
 	block          int64                  // no block of the class is cheaper
+	blocks         *group                 // with the first of those that cost no more
 	tariff         atomic.Pointer[tariff] // see rowOf
 	wardrobe       wardrobe               // on a ladder of readings
 	re             float64                // the least of the drivers' coils, cold, ohm
@@ -50,8 +52,9 @@ type pair struct {
 	amp     *pricing.Item
 	number  int
 	price   int64
-	bare    int64 // price with the cheapest kit
-	floor   int64 // price with the cheapest kit and rest that could go with it
+	bare    int64       // price with the cheapest kit
+	floor   int64       // price with the cheapest kit and rest that could go with it
+	rest    pricing.Set // of that, the first; or parts of it
 	demand  float64
 	forced  *pricing.Item // amplifier that must be in the build and is not yet
 	ways    []way
@@ -126,8 +129,8 @@ func (t *task) fill(c *class) {
 			for _, w := range p.ways {
 				p.felt, spare = p.felt.join(w.felt), spare || w.spare
 			}
-			floor, ok := t.restFloor(amp, p.forced, spare)
-			if !ok {
+			floor, rest, ok := t.restFloor(amp, p.forced, spare)
+			if p.rest = rest; !ok {
 				c.lost[DropRest]++
 				continue
 			}

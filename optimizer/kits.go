@@ -20,6 +20,7 @@ type kitTier struct {
 	carry    int             // how many carry it
 	kits     []*pricing.Item // those not outclassed, lowest resistance first
 	floor    int64           // price of the cheapest
+	first    *pricing.Item   // the cheapest, by SKU where several are
 
 	// The best conductor for a price: prices rise, resistances fall.
 	prices      []int64
@@ -59,7 +60,9 @@ func (t *task) sortKits() {
 				continue
 			}
 			b.carry++
-			b.floor = min(b.floor, it.Lower(1))
+			if l := it.Lower(1); b.first == nil || l < b.floor || l == b.floor && it.ID < b.first.ID {
+				b.floor, b.first = l, it
+			}
 			if !t.outclassed(it) {
 				b.kits = append(b.kits, it)
 			}

@@ -71,7 +71,7 @@ func (s *search) tread(g *group, h *bass.Horizon, widest bass.Mouth) {
 // rungs are the lowest prices and highest levels of a group's builds.
 func (g *group) rungs() (all stairs) {
 	for i, lid := range g.lids {
-		all = append(all, stair{g.price(g.housing[0]) + g.class.treads[i].floor, lid})
+		all = append(all, stair{price: g.price(g.housing[0]) + g.class.treads[i].floor, level: lid})
 	}
 	return all
 }

@@ -81,6 +81,7 @@ type rests struct {
 	graceLine, gracePack int64
 
 	spareFloor int64 // see floorOnSpare
+	spareParts pricing.Set
 }
 
 func (t *task) newRests() *rests {
@@ -121,6 +122,6 @@ func (t *task) newRests() *rests {
 		}
 	}
 	r.sources = r.thinSources(pricing.KeepUndominated(t.Slot(catalog.KindSource), t.top, pricing.SourceFeatures))
-	r.spareFloor = r.floorOnSpare()
+	r.spareFloor, r.spareParts = r.floorOnSpare()
 	return r
 }

@@ -81,30 +81,27 @@ func (r *rests) quick(k restKey) *restList {
 	return r.quicks[k]
 }
 
-// restFloor is a lower bound on the price of any rest beside amp; ok is false
-// when there is none.
-func (t *task) restFloor(amp, forced *pricing.Item, spare bool) (floor int64, ok bool) {
+// restFloor is a lower bound on the price of any rest beside amp, with the first parts
+// for that; ok is false when there is none.
+func (t *task) restFloor(amp, forced *pricing.Item, spare bool) (floor int64, parts pricing.Set, ok bool) {
 	r := t.rests
 	speaker := amp.Part.Amplifier.SpeakerInput
 	floor = math.MaxInt64
 	if l := r.quick(restKey{speaker: speaker, forced: forced}).all; len(l) > 0 {
-		floor = l[0].price
+		floor, parts = l[0].price, l[0].parts
 	}
-	if spare && forced == nil {
-		floor = min(floor, r.spareFloor)
+	if spare && forced == nil && (r.spareFloor < floor || r.spareFloor == floor && r.spareParts.Compare(parts) < 0) {
+		floor, parts = r.spareFloor, r.spareParts
 	}
-	return floor, floor < math.MaxInt64
+	return floor, parts, floor < math.MaxInt64
 }
 
 // floorOnSpare is that bound when spare channels drive the front, whether they
 // can or not.
-func (r *rests) floorOnSpare() int64 {
+func (r *rests) floorOnSpare() (int64, pricing.Set) {
 	if len(r.choices) == 0 || len(r.sources) == 0 {
-		return math.MaxInt64
+		return math.MaxInt64, nil
 	}
-	pair := int64(math.MaxInt64)
-	for _, c := range r.choices {
-		pair = min(pair, c.Lower(1))
-	}
-	return r.sources[0].Lower(1) + pair
+	source, c := r.sources[0], r.choices[0]
+	return source.Lower(1) + c.Lower(1), pricing.Collect(single(source), single(c.item))
 }

@@ -3,6 +3,7 @@ package optimizer
 import (
 	"cmp"
 	"slices"
+	"sort"
 
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/pricing"
@@ -37,13 +38,19 @@ type row struct {
 	envelope []coilSource // of felts so far
 	least    float64      // resistance
 	measures [][3]float64
+
+	class *class
+	last  candidate // that tied places are tied to
 }
 
-// place is a pair of a class with the room that it leaves.
+// place is a pair of a class with the room that it leaves. Where that is tied, a
+// block that takes all of it has to come early enough beside the pair and a rest.
 type place struct {
 	pair int
 	room int64
 	with with
+	tied bool
+	rest pricing.Set
 }
 
 // with says which rests a pair stands in a row with.
@@ -58,11 +65,23 @@ const (
 // line puts pairs in a row.
 func (t *task) line(c *class, places []place) *row {
 	n := len(places)
-	r := &row{places: slices.Clone(places), rooms: make([]int64, n), felts: make([]coilSource, n), envelope: make([]coilSource, n), measures: make([][3]float64, n)}
+	r := &row{class: c, places: slices.Clone(places), rooms: make([]int64, n), felts: make([]coilSource, n), envelope: make([]coilSource, n), measures: make([][3]float64, n)}
 	room := make([]float64, 4*n)
 	r.open2, r.current2, r.most2, r.flow2 = room[:n], room[n:2*n], room[2*n:3*n], room[3*n:]
 	slices.SortFunc(r.places, func(a, b place) int {
-		return cmp.Or(cmp.Compare(b.room, a.room), cmp.Compare(a.pair, b.pair), cmp.Compare(a.with, b.with))
+		switch {
+		case a.room != b.room:
+			return cmp.Compare(b.room, a.room)
+		case a.tied && b.tied:
+			if first := c.pairs[a.pair].compareWith(a.rest, &c.pairs[b.pair], b.rest); first != 0 {
+				return first
+			}
+		case a.tied:
+			return +1
+		case b.tied:
+			return -1
+		}
+		return cmp.Or(cmp.Compare(a.pair, b.pair), cmp.Compare(a.with, b.with))
 	})
 	most, flow := 0.0, 0.0
 	var all coilSource
@@ -101,34 +120,37 @@ func (p *pair) feltWith(rests with) coilSource {
 	return f
 }
 
-// payable is how many of the first pairs of a row a block of some price can have.
-func (r *row) payable(block int64) int {
-	n, _ := slices.BinarySearchFunc(r.rooms, block, func(room, block int64) int {
-		if room >= block {
-			return -1
-		}
-		return 1
-	})
-	return n
+// payable is how many of the first pairs of a row the block at hand can have.
+func (r *row) payable(w *worker) int {
+	upTo := func(most int64) int {
+		return sort.Search(len(r.rooms), func(i int) bool { return r.rooms[i] < most })
+	}
+	from, to := upTo(w.price+1), upTo(w.price)
+	return from + sort.Search(to-from, func(i int) bool { return !r.has(w, &r.places[from+i]) })
 }
 
-// strongest is the envelope of the pairs that a block of some price can have.
-func (r *row) strongest(block int64) (f coilSource, ok bool) {
-	n := r.payable(block)
+// has says whether the block at hand can have a pair for which it takes all the
+// room that there is.
+func (r *row) has(w *worker, x *place) bool {
+	p := &r.class.pairs[x.pair]
+	return !x.tied || !w.behind(&r.last, p, p.kitTier.first, x.rest)
+}
+
+// strongest is the envelope of the first n pairs.
+func (r *row) strongest(n int) (f coilSource, ok bool) {
 	if n == 0 {
 		return coilSource{}, false
 	}
 	return r.envelope[n-1], true
 }
 
-// window is from where and up to where in the row there can be pairs with a
-// voltage and a current, for a block of some price.
-func (r *row) window(open2, current2 float64, block int64) (from, to int) {
-	to = r.payable(block)
+// window is from where and up to where of the first pairs of a row there can be some
+// with a voltage and a current.
+func (r *row) window(open2, current2 float64, to int) (int, int) {
 	if to == 0 || r.most2[to-1] < open2 || r.flow2[to-1] < current2 {
 		return to, to
 	}
-	from, _ = slices.BinarySearch(r.most2[:to], open2)
+	from, _ := slices.BinarySearch(r.most2[:to], open2)
 	at, _ := slices.BinarySearch(r.flow2[:to], current2)
 	return max(from, at), to
 }
@@ -139,7 +161,7 @@ func (t *task) treadRow(c *class, i int) *row {
 	x.rowOnce.Do(func() {
 		places := make([]place, x.to-x.from)
 		for k := range places {
-			places[k] = place{x.from + k, t.Limit - c.pairs[x.from+k].floor, withAny}
+			places[k] = place{pair: x.from + k, room: t.Limit - c.pairs[x.from+k].floor}
 		}
 		x.row = t.line(c, places)
 	})
@@ -147,11 +169,10 @@ func (t *task) treadRow(c *class, i int) *row {
 }
 
 // tariff is the row of the pairs of a class that could enter a ranking whose
-// last is an incumbent of some level and price.
+// last is an incumbent.
 type tariff struct {
-	level build.Level
-	price int64
-	row   *row
+	last candidate
+	row  *row
 }
 
 // rowOf is the row of the pairs of a class for the ranking that the worker
@@ -163,51 +184,67 @@ type tariff struct {
 // of its own or on none, say what either takes. Ranks only rise, so a row that was
 // made for an earlier incumbent leaves out nothing that a later one would let in.
 func (w *worker) rowOf(c *class) *row {
-	now := tariff{level: build.Silent, price: w.Limit}
+	now := tariff{last: candidate{level: build.Silent, price: w.Limit}}
 	incumbent := w.ranking.last()
 	if incumbent != nil {
-		now.level, now.price = incumbent.level, incumbent.price
+		now.last = *incumbent
 	}
-	if t := c.tariff.Load(); t != nil && t.level == now.level && t.price == now.price {
+	if t := c.tariff.Load(); t != nil && t.last.level == now.last.level && t.last.price == now.last.price && t.last.parts.CompareSKUs(now.last.parts) == 0 {
 		return t.row
 	}
 	places := w.places[:0]
+	add := func(x place) {
+		// Beside the first block of all there has to be room.
+		if x.room > c.block || x.room == c.block && (!x.tied || !w.blockBehind(c, incumbent, x)) {
+			places = append(places, x)
+		}
+	}
 	for i := range c.pairs {
 		p := &c.pairs[i]
 		if incumbent == nil {
-			if room := w.Limit - p.floor; room >= c.block {
-				places = append(places, place{i, room, withAny})
-			}
+			add(place{pair: i, room: w.Limit - p.floor})
 			continue
 		}
-		lean, spare := w.leaves(&w.lean[p.lean], p, incumbent), -pricing.Boundless
+		lean, spare := w.leaves(&w.lean[p.lean], i, p, incumbent), place{room: -pricing.Boundless}
 		// Of the rests beside one amplifier more is known than of all.
-		if p.spare && w.leaves(&w.allGoals, p, incumbent) >= c.block {
-			spare = w.leaves(w.goalsBeside(p.amp), p, incumbent)
+		if p.spare && w.leaves(&w.allGoals, i, p, incumbent).room >= c.block {
+			spare = w.leaves(w.goalsBeside(p.amp), i, p, incumbent)
 		}
 		switch {
-		case max(lean, spare) < c.block:
-		case spare <= lean:
-			// All ways for any rests: the one place does for both.
-			places = append(places, place{i, lean, withAny})
+		case spare.room < lean.room, spare.room == lean.room && !lean.tied:
+			add(lean) // all ways for any rests: the one place does for both
 		default:
-			places = append(places, place{i, spare, withSpare})
-			if lean >= c.block {
-				places = append(places, place{i, lean, withLean})
-			}
+			spare.with = withSpare
+			add(spare)
+			lean.with = withLean
+			add(lean)
 		}
 	}
 	w.places = places
 	now.row = w.line(c, places)
+	now.row.last = now.last
 	// Another worker may have been as quick, with the same.
 	c.tariff.Store(&now)
 	return now.row
 }
 
-// leaves is the most that a block may cost beside a pair with rests that goals
-// stand on; see bar.
-func (w *worker) leaves(g *goals, p *pair, incumbent *candidate) int64 {
-	return min(w.Limit-p.floor, max(
-		incumbent.price-max(p.floor, p.bare+g.equal),
-		w.Limit-p.bare-g.louder))
+// blockBehind says that even the first block of a class comes too late for a place.
+func (w *worker) blockBehind(c *class, incumbent *candidate, x place) bool {
+	g, box := w.group, w.box
+	w.group, w.box = c.blocks, c.blocks.housing[0]
+	p := &c.pairs[x.pair]
+	late := w.behind(incumbent, p, p.kitTier.first, x.rest)
+	w.group, w.box = g, box
+	return late
+}
+
+// leaves is a pair with the most that a block may cost beside it with rests that
+// goals stand on; see bar.
+func (w *worker) leaves(g *goals, i int, p *pair, incumbent *candidate) place {
+	equal, louder := incumbent.price-max(p.floor, p.bare+g.equal), w.Limit-p.bare-g.louder
+	x := place{pair: i, room: min(w.Limit-p.floor, max(equal, louder))}
+	if x.room == equal && louder < equal && p.floor <= p.bare+g.equal {
+		x.tied, x.rest = true, g.first
+	}
+	return x
 }

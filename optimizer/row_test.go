@@ -47,7 +47,7 @@ func TestRowHoldsWhatMayEnter(t *testing.T) {
 			for range 20 {
 				w.price = c.block + r.Int64N(max(1, k.Limit/2))
 				w.group = &group{class: c}
-				n := row.payable(w.price)
+				n := row.payable(w)
 				for i := range c.pairs {
 					p := &c.pairs[i]
 					_, want := w.barFor(p, withAny)
@@ -68,7 +68,7 @@ func TestRowHoldsWhatMayEnter(t *testing.T) {
 					if x.room < w.price {
 						t.Fatalf("case %d: pair %d leaves %d, and is counted for %d", n, x.pair, x.room, w.price)
 					}
-					if f, _ := row.strongest(w.price); !f.covers(&row.felts[i]) {
+					if f, _ := row.strongest(row.payable(w)); !f.covers(&row.felts[i]) {
 						t.Fatalf("case %d: pair %d is stronger than the strongest", n, x.pair)
 					}
 					for _, way := range c.pairs[x.pair].ways {

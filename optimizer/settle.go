@@ -48,7 +48,7 @@ func (w *worker) pair(p *pair) {
 			books.triples[DropCap]++
 			continue
 		}
-		if !w.worthwhile(price, lean.stairs) && !w.worthwhile(price, extra.stairs) {
+		if !w.worthwhileWith(p, kit, price, lean.stairs) && !w.worthwhileWith(p, kit, price, extra.stairs) {
 			books.triples[DropOrder]++
 			continue
 		}
@@ -92,6 +92,19 @@ func (w *worker) worthwhile(price int64, s stairs) bool {
 		return true
 	}
 	return price+s.to(incumbent.level+1) <= w.Limit || price+s.to(incumbent.level) <= incumbent.price
+}
+
+// worthwhileWith is worthwhile for the block at hand with a pair and a kit.
+func (w *worker) worthwhileWith(p *pair, kit *pricing.Item, price int64, s stairs) bool {
+	if !w.worthwhile(price, s) {
+		return false
+	}
+	incumbent := w.incumbent(price)
+	if w.task.ladder || !w.Music() || incumbent == nil || price+s.to(incumbent.level+1) <= w.Limit {
+		return true
+	}
+	x := s.first(incumbent.level)
+	return price+x.price < incumbent.price || !w.behind(incumbent, p, kit, x.parts)
 }
 
 // restMoney is the most that the rest may cost in a build that enters the ranking
@@ -184,7 +197,7 @@ func (w *worker) rest(p *pair, kit *pricing.Item, list []rest, l build.Level) {
 		case total > w.Limit:
 			books.singles[DropCap] += n
 			continue
-		case !w.incumbent(total).allows(got, total):
+		case !w.incumbent(total).allows(got, total), w.tiedBehind(got, total, p, kit, r.parts):
 			w.drop(got, total, &books.singles, n)
 			continue
 		case p.demand+r.demand > w.capacityOf(kit):
@@ -209,4 +222,10 @@ func (w *worker) rest(p *pair, kit *pricing.Item, list []rest, l build.Level) {
 		w.find.found = append(w.find.found, c)
 		w.ranking.insert(c)
 	}
+}
+
+// tiedBehind says that a build ties with the incumbent, and comes after it.
+func (w *worker) tiedBehind(l build.Level, price int64, p *pair, kit *pricing.Item, rest pricing.Set) bool {
+	c := w.incumbent(price)
+	return c != nil && c.level == l && c.price == price && w.behind(c, p, kit, rest)
 }

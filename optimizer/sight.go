@@ -39,7 +39,7 @@ const lookAgain = 0.95
 // build that enters the ranking; ok is false when nothing could.
 func (w *worker) strongest() (coilSource, bool) {
 	if w.Music() && !w.task.ladder {
-		return w.row.strongest(w.price)
+		return w.row.strongest(w.row.payable(w))
 	}
 	return w.group.class.under(w.Limit - w.price)
 }

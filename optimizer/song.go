@@ -82,9 +82,7 @@ func (w *worker) tune() {
 func (w *worker) sing(ctx context.Context, g *group, f *find) {
 	slots := w.pairSlots()
 	w.tune()
-	if !w.task.ladder {
-		w.row = w.rowOf(g.class)
-	}
+	w.row = nil
 	for i, box := range g.housing {
 		rest := uint64(len(g.housing)-i) * slots
 		if ctx.Err() != nil {
@@ -117,15 +115,18 @@ func (w *worker) inTune(g *group) bool {
 	if w.task.ladder {
 		for i, lid := range g.lids {
 			t := &g.class.treads[i]
-			if least, ok := w.bar(&w.allGoals, w.price+t.floor, w.price+t.bare); ok && least <= lid {
+			if least, ok := w.bar(&w.allGoals, w.price+t.floor, w.price+t.bare, nil, nil); ok && least <= lid {
 				w.alive = append(w.alive, treadBar{i, least, w.product(least)})
 			}
 		}
 		return len(w.alive) > 0
 	}
-	least, ok := w.bar(&w.allGoals, w.price+g.class.floor, w.price+g.class.bare)
+	least, ok := w.bar(&w.allGoals, w.price+g.class.floor, w.price+g.class.bare, g.class.first, g.class.barest)
 	if !ok || least > g.ceiling {
 		return false
+	}
+	if w.row == nil {
+		w.row = w.rowOf(g.class)
 	}
 	f, ok := w.strongest()
 	if !ok {
@@ -196,7 +197,7 @@ func (w *worker) walk(r *row, aim build.Level, pairs int) {
 	c := w.group.class
 	open2, current2 := w.glance.Least(w.product(aim), r.least)
 	left := uint64(pairs)
-	from, to := r.window(open2, current2, w.price)
+	from, to := r.window(open2, current2, r.payable(w))
 	all := w.remaining[:0]
 	for i := from; i < to; i++ {
 		if r.open2[i] >= open2 && r.current2[i] >= current2 {

@@ -1,6 +1,7 @@
 package optimizer
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -15,10 +16,12 @@ import (
 // rest is bounded level by level: a staircase says what the cheapest front
 // stage costs that reaches a level.
 
-// stair is a price and the highest level that it buys.
+// stair is a price with the level that it buys; and where it is the price of a
+// rest, with parts of it: of two with one price, the first comes first.
 type stair struct {
 	price int64
 	level build.Level
+	parts pricing.Set
 }
 
 type stairs []stair
@@ -28,9 +31,9 @@ type stairs []stair
 func (s stairs) sort() stairs {
 	slices.SortFunc(s, func(a, b stair) int {
 		if a.price != b.price {
-			return int(max(-1, min(1, a.price-b.price)))
+			return cmp.Compare(a.price, b.price)
 		}
-		return int(max(-1, min(1, b.level-a.level)))
+		return cmp.Or(a.parts.Compare(b.parts), cmp.Compare(b.level, a.level))
 	})
 	var sharp stairs
 	for _, x := range s {
@@ -42,19 +45,22 @@ func (s stairs) sort() stairs {
 }
 
 // to is the price of reaching a level; boundless if nothing does.
-func (s stairs) to(l build.Level) int64 {
-	at, _ := slices.BinarySearchFunc(s, l, func(x stair, l build.Level) int { return int(max(-1, min(1, x.level-l))) })
+func (s stairs) to(l build.Level) int64 { return s.first(l).price }
+
+// first is the first stair that reaches a level.
+func (s stairs) first(l build.Level) stair {
+	at, _ := slices.BinarySearchFunc(s, l, func(x stair, l build.Level) int { return cmp.Compare(x.level, l) })
 	if at == len(s) {
-		return pricing.Boundless
+		return stair{price: pricing.Boundless}
 	}
-	return s[at].price
+	return s[at]
 }
 
 // stairsOf is the staircase of a list of rests.
 func stairsOf(list []rest) stairs {
 	var s stairs
 	for i := range list {
-		s = append(s, stair{list[i].price, list[i].level})
+		s = append(s, stair{list[i].price, list[i].level, list[i].parts})
 	}
 	return s.sort()
 }
@@ -97,14 +103,8 @@ func (r *rests) stairsFrom(power func(load float64) float64) stairs {
 			watts = math.Log10(power(c.load))
 			logs[c.load] = watts
 		}
-		l, price := r.voices[i].at(watts), r.sources[0].Lower(1)+c.Lower(1)
-		n := len(s)
-		switch {
-		case l == build.Silent || n > 0 && l <= s[n-1].level:
-		case n > 0 && s[n-1].price == price:
-			s[n-1].level = l
-		default:
-			s = append(s, stair{price, l})
+		if l, n := r.voices[i].at(watts), len(s); l > build.Silent && (n == 0 || l > s[n-1].level) {
+			s = append(s, stair{r.sources[0].Lower(1) + c.Lower(1), l, pricing.Collect(single(r.sources[0]), single(c.item))})
 		}
 	}
 	return s

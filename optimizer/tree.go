@@ -41,6 +41,7 @@ func (c *class) plant() {
 		f = f.join(p.felt)
 		c.floors[i], c.envelopes[i] = p.floor, f
 	}
+	c.firsts()
 }
 
 // sort puts the pairs in the order of price, the stronger first. Pairs are large: their places

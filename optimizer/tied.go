@@ -1,0 +1,79 @@
+package optimizer
+
+import (
+	"cmp"
+
+	"loudfor/optimizer/pricing"
+)
+
+// Where the front or the end of a stage bounds the level, thousands of builds are
+// exactly as loud as one another; and where a shop prices by the shelf, thousands of
+// these cost the same. What is then left of the order are pieces and SKUs, and a
+// bound that says nothing of them leaves all of them to be computed.
+//
+// So a bound on a price goes on to pieces and SKUs. Price, pieces and SKUs together
+// are compared, added and bounded like a price (pricing.Set.Compare): of all builds of
+// a block with some pairs, kits and rests, each chosen by itself, the first is made
+// of the first of each; more parts come later; and a sum of Lower no higher than the
+// exact price, with the same parts, comes no later than that. So what holds for
+// bounds on prices holds with the parts as well: a build that is no louder than the
+// incumbent, and that costs no less and comes no earlier, cannot rank before it.
+//
+// The first pair of a class may be much too weak for the block at hand. But as with
+// money left over, the pairs that come early enough are the first of a row (row.go),
+// and their envelope shrinks as the incumbent moves to the front of its plateau.
+
+// behind says that the block at hand, with a pair, a kit and a rest, comes after a
+// candidate that costs as much.
+func (w *worker) behind(c *candidate, p *pair, kit *pricing.Item, rest pricing.Set) bool {
+	if c.parts == nil {
+		return false
+	}
+	room := make(pricing.Set, 0, tiedParts)
+	driver, box := w.group.uses(w.box)
+	return p.joined(room.With(driver).With(box), kit, rest).Compare(c.parts) > 0
+}
+
+// tiedParts is more different parts than a build has.
+const tiedParts = 12
+
+// joined adds a pair, a kit and a rest to a set.
+func (p *pair) joined(s pricing.Set, kit *pricing.Item, rest pricing.Set) pricing.Set {
+	s = s.With(pricing.Use{Item: p.amp, Count: p.number}).With(single(kit))
+	for _, u := range rest {
+		s = s.With(u)
+	}
+	return s
+}
+
+// compareWith says which of two pairs comes first, each with a rest and its cheapest
+// kit, where they cost the same.
+func (p *pair) compareWith(rest pricing.Set, o *pair, other pricing.Set) int {
+	return p.joined(make(pricing.Set, 0, tiedParts), p.kitTier.first, rest).Compare(o.joined(make(pricing.Set, 0, tiedParts), o.kitTier.first, other))
+}
+
+// firsts finds the first pairs of a class, with their rest and without.
+func (c *class) firsts() {
+	for i := range c.pairs {
+		p := &c.pairs[i]
+		if c.first == nil || p.floor < c.first.floor || p.floor == c.first.floor && p.compareWith(p.rest, c.first, c.first.rest) < 0 {
+			c.first = p
+		}
+		if c.barest == nil || p.bare < c.barest.bare || p.bare == c.barest.bare && p.compareWith(nil, c.barest, nil) < 0 {
+			c.barest = p
+		}
+	}
+}
+
+// compare puts groups in the order of their cheapest blocks.
+func (g *group) compare(o *group) int {
+	a, b := g.price(g.housing[0]), o.price(o.housing[0])
+	if a != b {
+		return cmp.Compare(a, b)
+	}
+	set := func(g *group) pricing.Set {
+		driver, box := g.uses(g.housing[0])
+		return make(pricing.Set, 0, 2).With(driver).With(box)
+	}
+	return set(g).Compare(set(o))
+}
