@@ -20,7 +20,7 @@ type crowd struct {
 
 type crowded struct {
 	figure  int64 // at most, or for a bound on prices at least: see frontier
-	parts   pricing.Set
+	tie     singles
 	level   build.Level
 	demand  float64
 	speaker bool
@@ -31,14 +31,14 @@ type crowded struct {
 // covers says whether a pack that costs price at least, is worth so much and holds
 // some parts comes after depth others that play as loud, draw no more, and connect
 // wherever it does; see frontier.covers.
-func (c *crowd) covers(worth, price int64, parts pricing.Set, l build.Level, demand float64, speaker bool) bool {
+func (c *crowd) covers(worth, price int64, parts singles, l build.Level, demand float64, speaker bool) bool {
 	if c.heedless {
 		worth = price
 	}
 	var ahead standing
 	for i := range c.all {
 		q := &c.all[i]
-		if cmp.Or(cmp.Compare(q.figure, worth), compareTied(q.figure, worth, q.parts, parts)) >= 0 {
+		if q.figure > worth || q.figure == worth && q.tie.compare(&parts) >= 0 {
 			return false
 		}
 		if q.level >= l && (c.heedless || q.demand <= demand) && c.connects(q.speaker, speaker) {
@@ -51,12 +51,12 @@ func (c *crowd) covers(worth, price int64, parts pricing.Set, l build.Level, dem
 }
 
 func (c *crowd) add(p pack, free bool) {
-	n := crowded{p.full, p.parts(), p.level, p.demand, p.speaker, p.own, free}
+	n := crowded{p.full, p.tie, p.level, p.demand, p.speaker, p.own, free}
 	if c.heedless {
 		n.figure = p.price
 	}
 	at, _ := slices.BinarySearchFunc(c.all, n, func(a, b crowded) int {
-		return cmp.Or(cmp.Compare(a.figure, b.figure), a.parts.Compare(b.parts))
+		return cmp.Or(cmp.Compare(a.figure, b.figure), a.tie.compare(&b.tie))
 	})
 	if c.depth > 1 || !c.heedless {
 		c.all = slices.Insert(c.all, at, n)
@@ -76,15 +76,12 @@ func (c *crowd) add(p pack, free bool) {
 // more, and connect wherever it does.
 func (r *rests) thin(all []pack) []pack {
 	slices.SortFunc(all, func(a, b pack) int {
-		if a.price != b.price {
-			return cmp.Compare(a.price, b.price)
-		}
-		return a.parts().Compare(b.parts())
+		return cmp.Or(cmp.Compare(a.price, b.price), a.tie.compare(&b.tie))
 	})
 	held := crowd{depth: r.t.top, connects: r.connects}
 	var kept []pack
 	for _, p := range all {
-		if !held.covers(p.worth, p.price, p.parts(), p.level, p.demand, p.speaker) {
+		if !held.covers(p.worth, p.price, p.tie, p.level, p.demand, p.speaker) {
 			kept = append(kept, p)
 			held.add(p, r.t.free(p.own))
 		}

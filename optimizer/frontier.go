@@ -2,6 +2,7 @@ package optimizer
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"loudfor/optimizer/build"
@@ -35,14 +36,14 @@ func (f *frontier) figure(r *rest) int64 {
 //
 // One that stands against it has, put in its place, a build that costs less; or
 // as much, and then has fewer pieces or an earlier list of SKUs (pricing.Set.Compare).
-func (f *frontier) covers(worth, price int64, parts pricing.Set, l build.Level, demand float64) bool {
+func (f *frontier) covers(worth, price int64, parts singles, l build.Level, demand float64) bool {
 	if f.heedless {
 		worth = price
 	}
 	var ahead standing
 	for i := range f.sharp {
 		q := &f.sharp[i]
-		if cmp.Or(cmp.Compare(f.figure(q), worth), compareTied(f.figure(q), worth, q.parts, parts)) >= 0 {
+		if figure := f.figure(q); figure > worth || figure == worth && q.tie.compare(&parts) >= 0 {
 			return false
 		}
 		if q.level >= l && (f.heedless || q.demand <= demand) {
@@ -58,18 +59,40 @@ func (f *frontier) add(r rest, t *task) {
 	r.free = t.free(r.own)
 	f.all = append(f.all, r)
 	at, _ := slices.BinarySearchFunc(f.sharp, r, func(a, b rest) int {
-		return cmp.Or(cmp.Compare(f.figure(&a), f.figure(&b)), a.parts.Compare(b.parts))
+		return cmp.Or(cmp.Compare(f.figure(&a), f.figure(&b)), a.tie.compare(&b.tie))
 	})
 	f.sharp = slices.Insert(f.sharp, at, r)
 }
 
-// compareTied compares the parts of what costs the same.
-func compareTied(a, b int64, x, y pricing.Set) int {
-	if a != b {
-		return 0
+// singles are parts of which there is one piece each, by their numbers on the shelf:
+// how many, then the numbers, rising, and what is more than all of them. They stand in
+// the order of pricing.Set.Compare.
+type singles [6]int32
+
+func singlesOf(items ...*pricing.Item) (s singles) {
+	for i := range s[1:] {
+		s[1+i] = math.MaxInt32
 	}
-	return x.Compare(y)
+	for _, it := range items {
+		s.add(it)
+	}
+	return s
 }
+
+// add adds a part, or none.
+func (s *singles) add(it *pricing.Item) {
+	if it == nil {
+		return
+	}
+	s[0]++
+	at, id := int(s[0]), int32(it.ID)
+	for ; at > 1 && s[at-1] > id; at-- {
+		s[at] = s[at-1]
+	}
+	s[at] = id
+}
+
+func (s *singles) compare(o *singles) int { return slices.Compare(s[:], o[:]) }
 
 // standing counts what stands against something. The bass may take the pieces of an
 // amplifier that are owned, or the last that there are, from a front that would

@@ -12,6 +12,7 @@ import (
 
 type pack struct {
 	choice  choice
+	tie     singles // its parts
 	power   FrontPower
 	own     *pricing.Item
 	blocker *pricing.Item
@@ -28,16 +29,7 @@ func join[T priced](p *pack, piece T) {
 	p.price, p.full, p.worth = p.price+piece.Lower(1), p.full+piece.List(1), p.worth+piece.Marginal()
 }
 
-// parts are those of a pack, with some others.
-func (p *pack) parts(others ...*pricing.Item) pricing.Set {
-	s := make(pricing.Set, 0, 3+len(others)).With(single(p.choice.item)).With(single(p.own)).With(single(p.blocker))
-	for _, it := range others {
-		s = s.With(single(it))
-	}
-	return s
-}
-
-// one is a single piece.
+// single is one piece.
 func single(it *pricing.Item) pricing.Use { return pricing.Use{Item: it, Count: 1} }
 
 type packKey struct {
@@ -66,6 +58,7 @@ func (r *rests) filtered(p pack, watts float64, highPass bool) []pack {
 		q.level, q.blocker = l, blocker
 		if blocker != nil {
 			join(&q, blocker)
+			q.tie.add(blocker)
 		}
 		all = append(all, q)
 	}
@@ -122,17 +115,25 @@ func (r *rests) own(k packKey) []pack {
 	if k.forced != nil {
 		amps = r.owns
 	}
+	held := crowd{depth: r.t.top, connects: r.connects}
+	graceBlocker := pricing.MaxNegativeMarginal(r.blockers)
 	for _, amp := range amps {
 		if k.forced != nil && amp != k.forced {
 			continue
 		}
 		a := amp.Part.Amplifier
-		p := pack{choice: k.choice, power: FromOwn, own: amp, speaker: a.SpeakerInput, demand: r.t.amps[amp].demand}
+		p := pack{choice: k.choice, tie: singlesOf(k.choice.item, amp), power: FromOwn, own: amp, speaker: a.SpeakerInput, demand: r.t.amps[amp].demand}
 		join(&p, amp)
 		if p.price > r.t.Limit {
 			break
 		}
-		all = append(all, r.filtered(p, r.t.stereoPower(amp, k.choice.load), k.highPass || a.HighPass)...)
+		if held.covers(k.choice.Marginal()+p.worth-graceBlocker, k.choice.Lower(1)+p.price, p.tie, 0, p.demand, p.speaker) {
+			continue
+		}
+		for _, q := range r.filtered(p, r.t.stereoPower(amp, k.choice.load), k.highPass || a.HighPass) {
+			all = append(all, q)
+			held.add(q, r.t.free(amp))
+		}
 	}
 	r.packs[k] = r.thin(all)
 	return r.packs[k]
@@ -163,14 +164,14 @@ func (r *rests) merge(k packKey) []pack {
 			if a.item.Lower(1)+c.Lower(1) > k.most {
 				break
 			}
-			l, two := v.at(a.log), make(pricing.Set, 0, 2)
-			if l == build.Silent || l < k.least || held.covers(c.Marginal()+a.item.Marginal()-graceBlocker, c.Lower(1)+a.item.Lower(1), two.With(single(c.item)).With(single(a.item)), l, a.demand, a.speaker) {
+			l, tie := v.at(a.log), singlesOf(c.item, a.item)
+			if l == build.Silent || l < k.least || held.covers(c.Marginal()+a.item.Marginal()-graceBlocker, c.Lower(1)+a.item.Lower(1), tie, l, a.demand, a.speaker) {
 				continue
 			}
-			p := pack{choice: c, power: FromOwn, own: a.item, speaker: a.speaker, demand: a.demand}
+			p := pack{choice: c, tie: tie, power: FromOwn, own: a.item, speaker: a.speaker, demand: a.demand}
 			join(&p, a.item)
 			for _, q := range r.filtered(p, a.watts, k.highPass || a.highPass) {
-				if q.level < k.least || q.price > k.most || held.covers(q.worth, q.price, q.parts(), q.level, q.demand, q.speaker) {
+				if q.level < k.least || q.price > k.most || held.covers(q.worth, q.price, q.tie, q.level, q.demand, q.speaker) {
 					continue
 				}
 				all = append(all, q)

@@ -25,6 +25,7 @@ import (
 // rest is one way to complete a bass system.
 type rest struct {
 	parts  pricing.Set
+	tie    singles // the same
 	price  int64
 	full   int64 // without deals
 	pieces int

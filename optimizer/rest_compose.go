@@ -22,8 +22,7 @@ func (r *rests) compose(f *frontier, k restKey) *restList {
 	for _, s := range sources {
 		for _, i := range could {
 			c := r.choices[i]
-			two := make(pricing.Set, 0, 2)
-			if s.Lower(1)+c.Lower(1) > f.most || f.covers(s.Marginal()+c.Marginal()-r.gracePack, s.Lower(1)+c.Lower(1), two.With(single(s)).With(single(c.item)), r.peak(i), 0) {
+			if s.Lower(1)+c.Lower(1) > f.most || f.covers(s.Marginal()+c.Marginal()-r.gracePack, s.Lower(1)+c.Lower(1), singlesOf(s, c.item), r.peak(i), 0) {
 				continue
 			}
 			r.complete(f, k, s, c)
@@ -36,7 +35,7 @@ func (r *rests) compose(f *frontier, k restKey) *restList {
 	}
 	l := f.all
 	slices.SortStableFunc(l, func(a, b rest) int {
-		return cmp.Or(cmp.Compare(a.price, b.price), a.parts.Compare(b.parts))
+		return cmp.Or(cmp.Compare(a.price, b.price), a.tie.compare(&b.tie))
 	})
 	return &restList{all: l, stairs: stairsOf(l)}
 }
@@ -74,14 +73,14 @@ func (r *rests) complete(f *frontier, k restKey, s *pricing.Item, c choice) {
 	src := s.Part.Source
 	if k.amp != nil {
 		highPass := src.HighPass || k.amp.Part.Amplifier.HighPass
-		p := pack{choice: c, power: FromBass, speaker: k.speaker}
+		p := pack{choice: c, tie: singlesOf(c.item), power: FromBass, speaker: k.speaker}
 		for _, q := range r.filtered(p, r.t.stereoPower(k.amp, c.load), highPass) {
 			r.connect(f, k, s, q)
 		}
 		return
 	}
 	if k.forced == nil {
-		direct := r.filtered(pack{choice: c, power: FromSource, speaker: true}, sourcePower(src, c.load), src.HighPass)
+		direct := r.filtered(pack{choice: c, tie: singlesOf(c.item), power: FromSource, speaker: true}, sourcePower(src, c.load), src.HighPass)
 		for _, q := range direct {
 			r.connect(f, k, s, q)
 		}
@@ -102,9 +101,10 @@ func (r *rests) complete(f *frontier, k restKey, s *pricing.Item, c choice) {
 // connect completes a source and a pack with the signal path.
 func (r *rests) connect(f *frontier, k restKey, s *pricing.Item, p pack) {
 	src := s.Part.Source
-	sum, parts := p, p.parts(s)
+	sum, tie := p, p.tie
+	tie.add(s)
 	join(&sum, s)
-	if p.level < f.least || sum.price > f.most || f.covers(sum.worth-r.graceLine, sum.price, parts, p.level, p.demand) {
+	if p.level < f.least || sum.price > f.most || f.covers(sum.worth-r.graceLine, sum.price, tie, p.level, p.demand) {
 		return
 	}
 	need := 0 // channels that a line converter must have
@@ -120,15 +120,16 @@ func (r *rests) connect(f *frontier, k restKey, s *pricing.Item, p pack) {
 		}
 	}
 	add := func(converter *pricing.Item) {
-		sum, parts := sum, parts
+		sum, tie := sum, tie
 		if converter != nil {
 			join(&sum, converter)
-			parts = p.parts(s, converter)
+			tie.add(converter)
 		}
-		if sum.price > f.most || f.covers(sum.worth, sum.price, parts, p.level, p.demand) {
+		if sum.price > f.most || f.covers(sum.worth, sum.price, tie, p.level, p.demand) {
 			return
 		}
-		f.add(rest{parts: parts, price: sum.price, full: sum.full, pieces: parts.Pieces(), demand: p.demand, level: p.level, own: p.own}, r.t)
+		parts := pricing.Collect(single(s), single(p.choice.item), single(p.own), single(converter), single(p.blocker))
+		f.add(rest{parts: parts, tie: tie, price: sum.price, full: sum.full, pieces: parts.Pieces(), demand: p.demand, level: p.level, own: p.own}, r.t)
 	}
 	if need == 0 && !r.forcedConverter {
 		add(nil)

@@ -27,7 +27,7 @@ func BenchmarkStyles(b *testing.B) {
 					p.Catalogue, p.Brief.Owned = generate.Styled(n, 1, generate.Tight, style)
 					p.Brief.Front = catalog.FrontRule(front)
 					b.Run(fmt.Sprintf("parts=%d/%v/%s/%s", n, style, name, rule), func(b *testing.B) {
-						stopped := 0.0
+						stopped, before := 0.0, worked(b)
 						var r Result
 						for b.Loop() {
 							ctx, cancel := context.WithTimeout(context.Background(), styleLimit)
@@ -40,6 +40,7 @@ func BenchmarkStyles(b *testing.B) {
 								stopped++
 							}
 						}
+						b.ReportMetric((worked(b)-before).Seconds()/float64(b.N), "cpu-s/op")
 						if stopped > 0 {
 							b.ReportMetric(stopped, "stopped")
 							b.ReportMetric(r.Proof.GapDB, "gap-dB")
