@@ -19,14 +19,12 @@ import (
 
 // bound gives every group its ceiling and puts the highest first.
 func (s *search) bound(groups []*group) {
-	for _, kind := range []catalog.Kind{catalog.KindEnclosure, catalog.KindLoaded} {
-		for _, it := range s.Shelf.Kinds[kind] {
-			it.Opening = s.mouth(it)
-		}
-	}
+	s.openings()
 	if s.task.ladder {
 		parallel.Each(s.Workers(), len(s.order), func(i int) {
-			if c := s.order[i]; s.Music() {
+			if c := s.order[i]; s.ended() {
+				return
+			} else if s.Music() {
 				c.cut()
 			} else {
 				c.cutOutfits(s.dress(c))
@@ -40,7 +38,9 @@ func (s *search) bound(groups []*group) {
 	}
 	parallel.Each(len(horizons), len(groups), func(i int) {
 		h := <-free
-		s.ceil(groups[i], h)
+		if !s.ended() {
+			s.ceil(groups[i], h)
+		}
 		free <- h
 	})
 	for _, g := range groups {
@@ -57,6 +57,24 @@ func (s *search) bound(groups []*group) {
 	slices.SortStableFunc(groups, func(a, b *group) int {
 		return cmp.Or(cmp.Compare(b.ceiling, a.ceiling), cmp.Compare(a.entry, b.entry), cmp.Compare(a.floor, b.floor))
 	})
+}
+
+// openings finds what every box lets out.
+func (s *search) openings() {
+	for _, kind := range []catalog.Kind{catalog.KindEnclosure, catalog.KindLoaded} {
+		for _, it := range s.Shelf.Kinds[kind] {
+			it.Opening = s.mouth(it)
+		}
+	}
+}
+
+// widest is the widest of the openings of a group.
+func (g *group) widest() (widest bass.Mouth) {
+	for _, box := range g.housing {
+		m := box.Opening
+		widest.Port, widest.Cones = max(widest.Port, m.Port), widest.Cones || m.Cones
+	}
+	return widest
 }
 
 // limits are those of the goal.
@@ -92,11 +110,7 @@ func (s *search) ceil(g *group, h *bass.Horizon) {
 	if !s.look(h, g) {
 		return
 	}
-	var widest bass.Mouth
-	for _, box := range g.housing {
-		m := box.Opening
-		widest.Port, widest.Cones = max(widest.Port, m.Port), widest.Cones || m.Cones
-	}
+	widest := g.widest()
 	g.opening = widest
 	g.ceiling = s.beyond(h, widest)
 	if s.Music() {

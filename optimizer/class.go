@@ -104,6 +104,9 @@ func (t *task) fill(c *class) {
 	amps := t.Shelf.Kinds[catalog.KindAmplifier]
 	c.pairs = make([]pair, 0, len(amps)*t.Brief.Amplifiers)
 	for _, amp := range amps {
+		if t.ended() {
+			return
+		}
 		power := t.amps[amp]
 		for k := 1; k <= t.Brief.Amplifiers; k++ {
 			if k > amp.Most {

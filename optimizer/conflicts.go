@@ -26,8 +26,9 @@ const mostConflicts = 4
 // none: a set that was shrunk in haste may name what does not block. The stop
 // says why there are none.
 func blockers(ctx context.Context, p Problem, car *task) ([][]Requirement, Stop) {
-	sets := conflicts(ctx, p, car)
-	if stop := stopBy(ctx); stop != StopComplete {
+	c := &conflictSearch{ctx: ctx, p: p, rules: rulesOf(&p), car: car, known: make(map[string]verdict)}
+	sets := c.conflicts()
+	if stop := max(stopBy(ctx), c.stop); stop != StopComplete {
 		return nil, stop
 	}
 	return sets, StopComplete
@@ -40,6 +41,7 @@ type conflictSearch struct {
 	rules []rule
 	car   *task // for its cabin, computed once
 	known map[string]verdict
+	stop  Stop // why some question has no answer
 }
 
 type verdict struct {
@@ -49,13 +51,12 @@ type verdict struct {
 }
 
 // conflicts lists what blocks a problem that has no solution.
-func conflicts(ctx context.Context, p Problem, car *task) [][]Requirement {
-	c := &conflictSearch{ctx: ctx, p: p, rules: rulesOf(&p), car: car, known: make(map[string]verdict)}
+func (c *conflictSearch) conflicts() [][]Requirement {
 	if all := c.without(c.all()); !all.ok {
 		return [][]Requirement{c.shelfGaps()}
 	}
 	var found [][]int
-	for queue := [][]int{nil}; len(queue) > 0 && len(found) < mostConflicts && ctx.Err() == nil; queue = queue[1:] {
+	for queue := [][]int{nil}; len(queue) > 0 && len(found) < mostConflicts && c.stop == StopComplete; queue = queue[1:] {
 		set := c.shrink(queue[0])
 		if set == nil || slices.ContainsFunc(found, func(f []int) bool { return slices.Equal(f, set) }) {
 			continue
@@ -135,8 +136,13 @@ func (c *conflictSearch) judge(p Problem, r setting.Relaxation) (v verdict) {
 	limit := p.Brief.Cap
 	p.Brief.Cap = catalog.Money{}
 	p.Top = 1
+	if c.stop = max(c.stop, stopBy(c.ctx)); c.stop != StopComplete {
+		return v // nobody asks any more
+	}
 	if t, err := readyIn(p, r, c.car); err == nil {
+		t.until(c.ctx)
 		sum, any := t.cheapest()
+		c.stop = max(c.stop, t.stop())
 		v = verdict{price: t.Tax.Figure(sum), any: any, ok: any && sum <= t.Tax.Limit(limit)}
 	}
 	return v

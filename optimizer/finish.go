@@ -38,7 +38,7 @@ func pickIn(ctx context.Context, p Problem, car *task) (Result, error) {
 	if err := s.reconsider(); err != nil {
 		return Result{}, err
 	}
-	r := Result{Proof: s.ledger.proof(s.kits64, s.rests64), Stop: stopOf(ctx, s)}
+	r := Result{Proof: s.ledger.proof(s.kits64, s.rests64), Stop: stopOf(s)}
 	if r.Builds, err = t.finishAll(s.total.best); err != nil {
 		return Result{}, err
 	}
@@ -64,11 +64,11 @@ func pickIn(ctx context.Context, p Problem, car *task) (Result, error) {
 	return r, nil
 }
 
-func stopOf(ctx context.Context, s *search) Stop {
+func stopOf(s *search) Stop {
 	if s.finished {
 		return StopComplete
 	}
-	return stopBy(ctx)
+	return s.stop()
 }
 
 // stopBy is how a context has stopped what looked at it, if it has.

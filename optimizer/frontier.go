@@ -58,6 +58,7 @@ func (f *frontier) covers(worth, price int64, parts singles, l build.Level, dema
 func (f *frontier) add(r rest, t *task) {
 	r.free = t.free(r.own)
 	f.all = append(f.all, r)
+	t.hold(restBytes)
 	at, _ := slices.BinarySearchFunc(f.sharp, r, func(a, b rest) int {
 		return cmp.Or(cmp.Compare(f.figure(&a), f.figure(&b)), a.tie.compare(&b.tie))
 	})

@@ -67,7 +67,7 @@ func ladderIn(ctx context.Context, p Problem, car *task) (LadderResult, error) {
 	if err := s.reconsider(); err != nil {
 		return LadderResult{}, err
 	}
-	r := LadderResult{Proof: s.ledger.proof(s.kits64, s.rests64), Stop: stopOf(ctx, s)}
+	r := LadderResult{Proof: s.ledger.proof(s.kits64, s.rests64), Stop: stopOf(s)}
 	for i := len(s.total.best) - 1; i >= 0; i-- {
 		b, err := t.finish(&s.total.best[i])
 		if err != nil {
@@ -170,7 +170,11 @@ func complete(ctx context.Context, p Problem, car *task, steps []Step) (*Build, 
 	if err != nil {
 		return nil, StopComplete, err
 	}
+	t.until(ctx)
 	price, ok := t.cheapest()
+	if t.ended() {
+		return nil, t.stop(), nil
+	}
 	if !ok {
 		return nil, StopComplete, nil
 	}

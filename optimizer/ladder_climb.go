@@ -45,6 +45,9 @@ func (w *worker) worth(floor int64, f coilSource, cable float64) bool {
 // climb looks at the outfits below a twig.
 func (w *worker) climb(t []twig, at int) {
 	b := &t[at]
+	if w.halted() {
+		return
+	}
 	if floor := w.price + b.floor; floor > w.Limit || !w.worth(floor, b.felt, b.cable) {
 		return
 	}
@@ -59,6 +62,9 @@ func (w *worker) climb(t []twig, at int) {
 // wear searches an outfit that passed, and those behind it that do.
 func (w *worker) wear(o *outfit) {
 	c := w.group.class
+	if w.halted() {
+		return
+	}
 	w.try(int(c.wardrobe.wired[o.wired].pair))
 	for i := range c.wardrobe.behind[o.wired] {
 		x := &c.wardrobe.behind[o.wired][i]

@@ -1,7 +1,6 @@
 package optimizer
 
 import (
-	"context"
 	"math"
 	"slices"
 
@@ -35,14 +34,13 @@ type heard struct {
 }
 
 // ascend settles every block of a group.
-func (w *worker) ascend(ctx context.Context, g *group, f *find) {
+func (w *worker) ascend(g *group, f *find) {
 	slots, base := w.pairSlots(), g.base()
 	w.survey(g)
 	for i, box := range g.housing {
 		rest := uint64(len(g.housing)-i) * slots
-		if ctx.Err() != nil {
+		if w.halted() {
 			f.ledger.pairs[DropTime] += rest
-			f.openBound = max(f.openBound, g.ceiling)
 			return
 		}
 		w.box, w.price = box, base+g.costs[i]

@@ -90,6 +90,9 @@ func (t *task) dress(c *class) *yardstick {
 	})
 	var l line
 	for i := range all {
+		if t.ended() {
+			break
+		}
 		o := &all[i]
 		sags := y.sags(o)
 		k := l.ahead(o.felt.voltage, func(k int) bool {
@@ -125,6 +128,9 @@ func (t *task) foremost(c *class, y *yardstick) (front []wiring, behind [][]wiri
 	var l line
 	var felts []coilSource
 	for i := range all {
+		if t.ended() {
+			break
+		}
 		o := &all[i]
 		f, capacity := y.clip(*c.felt(o)), c.pairs[o.pair].kitTier.capacity
 		k := l.ahead(f.voltage, func(k int) bool {

@@ -118,6 +118,9 @@ func (r *rests) own(k packKey) []pack {
 	held := crowd{depth: r.t.top, connects: r.connects}
 	graceBlocker := pricing.MaxNegativeMarginal(r.blockers)
 	for _, amp := range amps {
+		if r.t.ended() {
+			break
+		}
 		if k.forced != nil && amp != k.forced {
 			continue
 		}
@@ -132,6 +135,7 @@ func (r *rests) own(k packKey) []pack {
 		}
 		for _, q := range r.filtered(p, r.t.stereoPower(amp, k.choice.load), k.highPass || a.HighPass) {
 			all = append(all, q)
+			r.t.hold(packBytes)
 			held.add(q, r.t.free(amp))
 		}
 	}
@@ -158,6 +162,9 @@ func (r *rests) merge(k packKey) []pack {
 			continue
 		}
 		for _, a := range r.powersFor(powersKey{c.load, k.quick && k.forced == nil}) {
+			if r.t.ended() {
+				break
+			}
 			if k.forced != nil && a.item != k.forced {
 				continue
 			}
@@ -175,6 +182,7 @@ func (r *rests) merge(k packKey) []pack {
 					continue
 				}
 				all = append(all, q)
+				r.t.hold(packBytes)
 				held.add(q, r.t.free(q.own))
 			}
 		}

@@ -1,8 +1,6 @@
 package optimizer
 
 import (
-	"context"
-
 	"loudfor/optimizer/pricing"
 )
 
@@ -17,7 +15,7 @@ const polishRounds = 4
 
 // polish goes from the best block that is known to better ones beside it, where
 // that has not been done.
-func (s *search) polish(ctx context.Context, groups []*group) {
+func (s *search) polish(groups []*group) {
 	if !s.aiming() || s.task.ladder {
 		return
 	}
@@ -25,7 +23,7 @@ func (s *search) polish(ctx context.Context, groups []*group) {
 	defer func() { s.probing = false }()
 	w := s.scouting()
 	for range polishRounds {
-		if s.total.last() == nil || s.total.best[0].level == s.polished || ctx.Err() != nil {
+		if s.total.last() == nil || s.total.best[0].level == s.polished || s.ended() {
 			return
 		}
 		s.polished = s.total.best[0].level
@@ -37,7 +35,7 @@ func (s *search) polish(ctx context.Context, groups []*group) {
 			if o.driver == g.driver && o.boxes == g.boxes && o.holes == g.holes {
 				all := *o
 				all.targets = nil
-				s.peek(ctx, w, &all)
+				s.peek(w, &all)
 			}
 		}
 		g, box, err := s.blockOf(s.total.best[0].parts)
@@ -48,17 +46,17 @@ func (s *search) polish(ctx context.Context, groups []*group) {
 			if o.boxes == g.boxes && o.holes == g.holes && o.list != nil && o.list.size == box.Part.Enclosure.Hole {
 				one := *o
 				one.targets, one.housing, one.costs = nil, []*pricing.Item{box}, []int64{box.Lower(g.boxes)}
-				s.peek(ctx, w, &one)
+				s.peek(w, &one)
 			}
 		}
 	}
 }
 
 // peek looks into a group and keeps what it finds.
-func (s *search) peek(ctx context.Context, w *worker, g *group) {
+func (s *search) peek(w *worker, g *group) {
 	s.takeAim()
 	var f find
-	w.open(ctx, g, &f)
+	w.open(g, &f)
 	for _, c := range f.found {
 		s.total.insert(c)
 	}

@@ -1,8 +1,6 @@
 package optimizer
 
 import (
-	"context"
-
 	"loudfor/optimizer/build"
 )
 
@@ -27,7 +25,7 @@ const (
 )
 
 // probe looks for a first ranking or ladder.
-func (s *search) probe(ctx context.Context, groups []*group) {
+func (s *search) probe(groups []*group) {
 	if len(groups) == 0 || s.aiming() && !s.task.ladder && len(groups) <= probeGroups {
 		return // or it would look at all there is
 	}
@@ -36,13 +34,13 @@ func (s *search) probe(ctx context.Context, groups []*group) {
 	w := s.scouting()
 	w.aimed = build.Silent
 	if s.task.ladder || !s.Music() {
-		s.probeAll(ctx, w, groups)
+		s.probeAll(w, groups)
 		return
 	}
 	for n := range probeSteps {
 		w.aimed = min(s.most, groups[0].ceiling) - build.Level(n)*build.Round(probeStep)
-		s.probeAll(ctx, w, groups)
-		if s.total.last() != nil || ctx.Err() != nil {
+		s.probeAll(w, groups)
+		if s.total.last() != nil || s.ended() {
 			return
 		}
 	}
@@ -57,13 +55,13 @@ func (s *search) scouting() *worker {
 }
 
 // probeAll goes once through some of the groups.
-func (s *search) probeAll(ctx context.Context, w *worker, groups []*group) {
+func (s *search) probeAll(w *worker, groups []*group) {
 	stride := max(1, len(groups)/probeGroups)
-	for i := 0; i < len(groups) && ctx.Err() == nil; i += stride {
+	for i := 0; i < len(groups) && !s.ended(); i += stride {
 		if groups[i].ceiling < w.aimed {
 			return // nor does any that comes later reach it
 		}
-		s.peek(ctx, w, groups[i].some())
+		s.peek(w, groups[i].some())
 	}
 }
 

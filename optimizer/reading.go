@@ -1,8 +1,6 @@
 package optimizer
 
 import (
-	"context"
-
 	"loudfor/optimizer/build"
 )
 
@@ -11,12 +9,12 @@ import (
 // block by block.
 
 // read settles every block of a group.
-func (w *worker) read(ctx context.Context, g *group) {
+func (w *worker) read(g *group) {
 	aim := w.aim(g)
 	if aim == nil || g.targets == nil {
 		for i, box := range g.housing {
 			switch {
-			case !w.goesOn(ctx, g, i):
+			case !w.goesOn(g, i):
 				return
 			case w.narrow(box.Opening) || aim != nil && w.hopeless(i, aim):
 				w.refuse(1)
@@ -28,14 +26,14 @@ func (w *worker) read(ctx context.Context, g *group) {
 		return
 	}
 	for _, l := range g.targets.racks {
-		if !w.goesOn(ctx, g, l.from) {
+		if !w.goesOn(g, l.from) {
 			return
 		}
 		next := l.from // all before are booked
 		w.left = w.sieve(l, g, aim, w.left[:0])
 		for _, i := range w.left {
 			w.refuse(i - next)
-			if !w.goesOn(ctx, g, i) {
+			if !w.goesOn(g, i) {
 				return
 			}
 			if !w.facing && w.hopeless(i, aim) {
@@ -57,12 +55,11 @@ func (w *worker) refuse(boxes int) {
 
 // goesOn turns to the block in box i of a group, unless neither that nor any in a box
 // that costs as much or more could enter the ranking; then it books them.
-func (w *worker) goesOn(ctx context.Context, g *group, i int) bool {
+func (w *worker) goesOn(g *group, i int) bool {
 	rest := uint64(len(g.housing)-i) * w.pairSlots()
 	books := &w.find.ledger.pairs
-	if ctx.Err() != nil {
+	if w.halted() {
 		books[DropTime] += rest
-		w.find.openBound = max(w.find.openBound, g.ceiling)
 		return false
 	}
 	w.box, w.price = g.housing[i], g.base()+g.costs[i]

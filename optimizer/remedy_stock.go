@@ -28,8 +28,9 @@ func (c *conflictSearch) moreStock(dropped []int) []Fix {
 	if err != nil {
 		return nil
 	}
-	found := t.search(c.ctx).total.best
-	if len(found) == 0 || c.ctx.Err() != nil {
+	s := t.search(c.ctx)
+	found := s.total.best
+	if c.stop = max(c.stop, s.stop()); len(found) == 0 || c.stop != StopComplete {
 		return nil
 	}
 	stocked, _ := c.eased(dropped)

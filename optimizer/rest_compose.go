@@ -21,6 +21,9 @@ func (r *rests) compose(f *frontier, k restKey) *restList {
 	could := r.could(f.least, k)
 	for _, s := range sources {
 		for _, i := range could {
+			if r.t.ended() {
+				break
+			}
 			c := r.choices[i]
 			if s.Lower(1)+c.Lower(1) > f.most || f.covers(s.Marginal()+c.Marginal()-r.gracePack, s.Lower(1)+c.Lower(1), singlesOf(s, c.item), r.peak(i), 0) {
 				continue
@@ -29,6 +32,9 @@ func (r *rests) compose(f *frontier, k restKey) *restList {
 		}
 		if r.t.Brief.Goal == catalog.GoalMusic && k.amp == nil {
 			for _, p := range r.merge(packKey{highPass: s.Part.Source.HighPass, forced: k.forced, least: f.least, most: f.most, quick: f.heedless}) {
+				if r.t.ended() {
+					break
+				}
 				r.connect(f, k, s, p)
 			}
 		}
@@ -37,7 +43,7 @@ func (r *rests) compose(f *frontier, k restKey) *restList {
 	slices.SortStableFunc(l, func(a, b rest) int {
 		return cmp.Or(cmp.Compare(a.price, b.price), a.tie.compare(&b.tie))
 	})
-	return &restList{all: l, stairs: stairsOf(l)}
+	return &restList{all: l, stairs: stairsOf(l), cut: r.t.ended()}
 }
 
 // could are the places of the pairs that could be as loud as a level, with what

@@ -14,6 +14,7 @@ import (
 type restList struct {
 	all    []rest
 	stairs stairs
+	cut    bool // there may be more: see halt.go
 }
 
 var noRests = new(restList)

@@ -61,7 +61,8 @@ type search struct {
 	news       news
 }
 
-// ordered is a search that has its groups in order and has opened none.
+// ordered is a search that has its groups in order and has opened none. It may be cut:
+// see unprepared.
 func (t *task) ordered() (s *search, groups []*group) {
 	s = &search{task: t, openBound: build.Silent}
 	s.total = ranking{size: t.top, same: t.sameRank, ladder: t.ladder}
@@ -81,15 +82,19 @@ func (t *task) ordered() (s *search, groups []*group) {
 }
 
 func (t *task) search(ctx context.Context) *search {
+	t.until(ctx)
 	s, groups := t.ordered()
+	if s.unprepared(groups) {
+		return s
+	}
 	size, done := firstRound, 0
 	free := make(chan *worker, t.Workers())
 	for range cap(free) {
 		free <- &worker{search: s}
 	}
-	s.probe(ctx, groups)
-	s.polish(ctx, groups)
-	for done < len(groups) && ctx.Err() == nil {
+	s.probe(groups)
+	s.polish(groups)
+	for done < len(groups) && !s.ended() {
 		s.leastFront = 0
 		if s.Music() {
 			s.leastFront = build.Silent
@@ -102,7 +107,7 @@ func (t *task) search(ctx context.Context) *search {
 		finds := make([]find, len(round))
 		parallel.Each(cap(free), len(round), func(i int) {
 			w := <-free
-			w.open(ctx, round[i], &finds[i])
+			w.open(round[i], &finds[i])
 			free <- w
 			s.report(1, len(groups))
 		})
@@ -116,7 +121,7 @@ func (t *task) search(ctx context.Context) *search {
 				s.total.insert(c)
 			}
 		}
-		s.polish(ctx, groups)
+		s.polish(groups)
 		done += len(round)
 		size = min(size*growth, lastRound)
 	}
@@ -155,6 +160,7 @@ type find struct {
 	ledger    ledger
 	found     []candidate
 	openBound build.Level
+	cut       bool // something of the block at hand was left open: see halt.go
 }
 
 // worker opens groups, one after the other.
@@ -182,7 +188,7 @@ type worker struct {
 }
 
 // open settles every block of a group.
-func (w *worker) open(ctx context.Context, g *group, f *find) {
+func (w *worker) open(g *group, f *find) {
 	w.find, w.group = f, g
 	f.openBound = build.Silent
 	if len(g.class.pairs) == 0 {
@@ -193,14 +199,14 @@ func (w *worker) open(ctx context.Context, g *group, f *find) {
 	w.sight = sight{}
 	w.sighted = false
 	if w.Music() {
-		w.sing(ctx, g, f)
+		w.sing(g, f)
 		return
 	}
 	if w.task.ladder {
-		w.ascend(ctx, g, f)
+		w.ascend(g, f)
 		return
 	}
-	w.read(ctx, g)
+	w.read(g)
 }
 
 // incumbent is the candidate to beat: the last of the ranking, or where a pair of
@@ -230,7 +236,9 @@ func (w *worker) lose(blocks uint64) {
 
 // drop books what a bound l has shown to be outside the ranking.
 func (w *worker) drop(l build.Level, floor int64, books *[build.ReasonCount]uint64, n uint64) {
-	if incumbent := w.incumbent(floor); incumbent != nil && l < incumbent.level {
+	if w.find.cut {
+		books[DropTime] += n
+	} else if incumbent := w.incumbent(floor); incumbent != nil && l < incumbent.level {
 		books[DropBound] += n
 	} else {
 		books[DropOrder] += n
@@ -326,6 +334,10 @@ func (w *worker) descend(t tree, at int) {
 	b := &t[at]
 	n := uint64(b.pairs)
 	defer func() { w.amp = nil }()
+	if w.halted() {
+		w.find.ledger.pairs[DropTime] += n
+		return
+	}
 	if w.price+b.floor > w.Limit {
 		w.find.ledger.pairs[DropCap] += n
 		return

@@ -28,6 +28,11 @@ func (w *worker) pair(p *pair) {
 		key.amp = p.amp
 		extra = w.rests.list(key, w.restMoney(w.price+p.bare))
 	}
+	rests := DropRest
+	if lean.cut || extra.cut {
+		rests = DropTime
+		w.leaveOpen()
+	}
 	floor := cheapest(lean, extra)
 	kits := p.kitTier.kits
 	books.triples[DropKit] += w.kits64 - uint64(p.kitTier.carry)
@@ -75,7 +80,7 @@ func (w *worker) pair(p *pair) {
 			continue
 		}
 		books.singles[DropNotOffered] += w.rests64 - w.offered
-		books.singles[DropRest] += w.offered - uint64(len(lean.all)) - fresh(extra.all)
+		books.singles[rests] += w.offered - uint64(len(lean.all)) - fresh(extra.all)
 		w.rest(p, kit, lean.all, all)
 		w.rest(p, kit, extra.all, left)
 	}
@@ -220,6 +225,7 @@ func (w *worker) rest(p *pair, kit *pricing.Item, list []rest, l build.Level) {
 		}
 		books.evaluated += n
 		w.find.found = append(w.find.found, c)
+		w.hold(candidateBytes)
 		w.ranking.insert(c)
 	}
 }

@@ -1,8 +1,6 @@
 package optimizer
 
 import (
-	"context"
-
 	"loudfor/model/bass"
 	"loudfor/optimizer/build"
 )
@@ -79,15 +77,14 @@ func (w *worker) tune() {
 }
 
 // sing settles every block of a group.
-func (w *worker) sing(ctx context.Context, g *group, f *find) {
+func (w *worker) sing(g *group, f *find) {
 	slots := w.pairSlots()
 	w.tune()
 	w.row = nil
 	for i, box := range g.housing {
 		rest := uint64(len(g.housing)-i) * slots
-		if ctx.Err() != nil {
+		if w.halted() {
 			f.ledger.pairs[DropTime] += rest
-			f.openBound = max(f.openBound, g.ceiling)
 			return
 		}
 		w.box, w.price = box, g.price(box)

@@ -36,6 +36,7 @@ type task struct {
 	order   []*class // in the order in which they were asked for
 	wirings *wirings
 	rests   *rests
+	halt    halt
 }
 
 // ready makes a task of a problem.

@@ -57,6 +57,7 @@ const (
 	StopComplete      = build.StopComplete
 	StopDeadline      = build.StopDeadline
 	StopCancelled     = build.StopCancelled
+	StopMemory        = build.StopMemory
 	DropNotOffered    = build.DropNotOffered
 	DropFit           = build.DropFit
 	DropHookup        = build.DropHookup

@@ -29,6 +29,9 @@ type cabled struct {
 // says how many pairs it settled. It changes their order. No pair can enter below
 // a level.
 func (w *worker) winnow(r *row, all []cabled, aim build.Level) uint64 {
+	if w.halted() {
+		return 0
+	}
 	f, cable := r.felts[all[0].place], all[0].cable
 	if len(all) == 1 {
 		return w.listen(r.places[all[0].place], f, cable)
@@ -68,6 +71,9 @@ func (w *worker) winnow(r *row, all []cabled, aim build.Level) uint64 {
 // it: so each is looked at by itself, and only a glance is taken.
 func (w *worker) sift(r *row, all []cabled) (settled uint64) {
 	for _, x := range all {
+		if w.halted() {
+			return settled
+		}
 		at := r.places[x.place]
 		p := &w.group.class.pairs[at.pair]
 		least, ok := w.barFor(p, at.with)

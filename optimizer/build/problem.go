@@ -20,6 +20,7 @@ type Problem struct {
 	Top      int      // how many builds to rank; 0: DefaultTop
 	Distinct Distinct // what makes two builds different enough to be ranked apart
 	Workers  int      // goroutines; 0: one for each processor. Never changes the result
+	Memory   int64    // bytes that the program may take, roughly; 0: DefaultMemory. A search that would take more stops
 	Seed     uint64   // of the Monte Carlo draws behind the bands
 
 	// Bare leaves out curves, bands and notes: for callers that need only
@@ -46,6 +47,9 @@ type Problem struct {
 
 // DefaultTop is how many builds are ranked when the problem does not say.
 const DefaultTop = 10
+
+// DefaultMemory is what a problem may take that does not say, bytes.
+const DefaultMemory = 1 << 30
 
 // Distinct says when two builds are ranked as two.
 type Distinct int
@@ -86,10 +90,11 @@ const (
 	StopComplete  Stop = iota // everything was covered
 	StopDeadline              // the context's deadline passed
 	StopCancelled             // the context was cancelled
+	StopMemory                // what the search keeps would have taken more than Problem.Memory
 )
 
 func (s Stop) String() string {
-	return [...]string{"complete", "time limit", "cancelled"}[s]
+	return [...]string{"complete", "time limit", "cancelled", "memory limit"}[s]
 }
 
 // Result is the answer to a Problem.
