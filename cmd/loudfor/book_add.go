@@ -155,7 +155,7 @@ func (c *console) quote(ctx context.Context, b *book.Book, q *quoting, in inputs
 	problem := optimizer.Problem{Catalogue: in.Catalogue, Brief: in.Brief, Vehicle: in.Vehicle,
 		Top: q.top, Distinct: optimizer.DistinctBass, Workers: q.workers, Seed: q.seed}
 	var answers optimizer.Answers
-	err = c.search(ctx, 0, &problem, func(ctx context.Context) (err error) {
+	err = c.search(ctx, limits{}, &problem, func(ctx context.Context) (err error) {
 		answers, err = optimizer.FirstAnswers(ctx, problem, optimizer.Noticed)
 		return err
 	})

@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"time"
 
 	"github.com/spf13/cobra"
 
@@ -22,7 +21,7 @@ type rungs struct {
 	step            string
 	least           float64 // dB of step
 	all, full       bool
-	limit           time.Duration
+	limits          limits
 }
 
 func ladderCommand(c *console) *cobra.Command {
@@ -55,8 +54,8 @@ and how much louder unseen builds could be.`,
 			if err := w.check(cmd); err != nil {
 				return err
 			}
-			if r.limit < 0 {
-				return usageError{text: "--time-limit is above zero, such as 2s", command: cmd.CommandPath()}
+			if err := r.limits.check(cmd); err != nil {
+				return err
 			}
 			var err error
 			if r.least, err = decibels("step", r.step); err != nil {
@@ -76,7 +75,7 @@ and how much louder unseen builds could be.`,
 	cmd.Flags().StringVar(&r.step, "step", r.step, "list a step when it gains so many `dB` over the one listed before it")
 	cmd.Flags().BoolVar(&r.all, "all", false, "list every step")
 	cmd.Flags().BoolVar(&r.full, "full", false, "say all cautions, and count in the proof what was covered")
-	timeLimit(cmd, &r.limit)
+	r.limits.flags(cmd)
 	return cmd
 }
 
@@ -91,7 +90,7 @@ func ladder(ctx context.Context, c *console, w *wishes, r rungs) error {
 	}
 	problem := w.problem(job, 1)
 	var result optimizer.LadderResult
-	err = c.search(ctx, r.limit, &problem, func(ctx context.Context) (err error) {
+	err = c.search(ctx, r.limits, &problem, func(ctx context.Context) (err error) {
 		result, err = optimizer.Ladder(ctx, problem)
 		return err
 	})

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
-	"time"
 
 	"github.com/spf13/cobra"
 
@@ -52,8 +51,8 @@ and how much louder unseen builds could be.`,
 			if a.top < 1 || a.top > mostTop {
 				return usageError{text: "--top is from 1 to 1000", command: cmd.CommandPath()}
 			}
-			if a.limit < 0 {
-				return usageError{text: "--time-limit is above zero, such as 2s", command: cmd.CommandPath()}
+			if err := a.limits.check(cmd); err != nil {
+				return err
 			}
 			var err error
 			if a.dB, err = decibels("within", a.within); err != nil {
@@ -74,7 +73,7 @@ and how much louder unseen builds could be.`,
 	f.IntVarP(&a.top, "top", "n", a.top, "how `many` builds to rank")
 	f.BoolVar(&a.alike, "alike", false, "rank builds with the same bass driver and amplifier too, not only the best of them")
 	f.BoolVar(&a.full, "full", false, "say all that stands behind the first build")
-	timeLimit(cmd, &a.limit)
+	a.limits.flags(cmd)
 	return cmd
 }
 
@@ -84,7 +83,7 @@ type asked struct {
 	alike, list, full bool
 	within, command   string
 	dB                float64 // of within
-	limit             time.Duration
+	limits            limits
 }
 
 // more is how to ask for what is not said.
@@ -123,7 +122,7 @@ func pick(ctx context.Context, c *console, w *wishes, a asked) error {
 		problem.Distinct = optimizer.DistinctBass
 	}
 	var answers optimizer.Answers
-	err = c.search(ctx, a.limit, &problem, func(ctx context.Context) (err error) {
+	err = c.search(ctx, a.limits, &problem, func(ctx context.Context) (err error) {
 		answers, err = optimizer.FirstAnswers(ctx, problem, a.dB)
 		return err
 	})

@@ -106,7 +106,7 @@ func (c *console) repriceBrief(ctx context.Context, w *wishes, l priceLists, wat
 	}
 	var r reprice.Result
 	var lists []*prices.List
-	err = c.search(ctx, 0, &problem, func(ctx context.Context) (err error) {
+	err = c.search(ctx, limits{}, &problem, func(ctx context.Context) (err error) {
 		r, lists, err = settle(ctx, true)
 		return err
 	})

@@ -3,9 +3,11 @@ package main
 import (
 	"context"
 	"fmt"
+	"math"
 	"os"
 	"time"
 
+	"github.com/dustin/go-humanize"
 	"github.com/schollz/progressbar/v3"
 	"github.com/spf13/cobra"
 
@@ -16,16 +18,41 @@ import (
 // has found when it is stopped is the answer, with the gap that is left; so a
 // stopped search exits with 0 if it found a build, and with 1 if it did not.
 
-// timeLimit adds the flag.
-func timeLimit(cmd *cobra.Command, limit *time.Duration) {
-	cmd.Flags().DurationVar(limit, "time-limit", 0, "stop the search after this `time`, such as 2s, with the best so far and the gap that is left")
+// limits are those of a long search.
+type limits struct {
+	time   time.Duration // 0: none
+	memory string
+	bytes  int64 // of memory; 0: the usual
 }
 
-// search runs find under a time limit (0: none), and shows its progress.
-func (c *console) search(ctx context.Context, limit time.Duration, p *optimizer.Problem, find func(context.Context) error) error {
-	if limit > 0 {
+// flags adds theirs.
+func (l *limits) flags(cmd *cobra.Command) {
+	cmd.Flags().DurationVar(&l.time, "time-limit", 0, "stop the search after this `time`, such as 2s, with the best so far and the gap that is left")
+	cmd.Flags().StringVar(&l.memory, "memory", "1 GB", "stop the search, as a time limit would, before it takes more than this `much`")
+}
+
+// leastMemory is what any search may take, bytes.
+const leastMemory = 64e6
+
+// check holds what the flags say against what can be.
+func (l *limits) check(cmd *cobra.Command) error {
+	if l.time < 0 {
+		return usageError{text: "--time-limit is above zero, such as 2s", command: cmd.CommandPath()}
+	}
+	n, err := humanize.ParseBytes(l.memory)
+	if err != nil || n < leastMemory || n > math.MaxInt64 {
+		return usageError{text: fmt.Sprintf("--memory is %q; it is %s at least, such as 500 MB or 1 GB", l.memory, humanize.Bytes(leastMemory)), command: cmd.CommandPath()}
+	}
+	l.bytes = int64(n)
+	return nil
+}
+
+// search runs find under limits, and shows its progress.
+func (c *console) search(ctx context.Context, l limits, p *optimizer.Problem, find func(context.Context) error) error {
+	p.Memory = l.bytes
+	if l.time > 0 {
 		var stop context.CancelFunc
-		ctx, stop = context.WithTimeout(ctx, limit)
+		ctx, stop = context.WithTimeout(ctx, l.time)
 		defer stop()
 	}
 	if c.terminal != nil && !c.quiet {

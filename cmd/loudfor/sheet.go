@@ -153,7 +153,7 @@ func (c *console) buildFor(ctx context.Context, r *inputs.Request, p optimizer.P
 		return optimizer.Predict(ctx, p, job.Parts, job.Mode, job.Load)
 	}
 	var result optimizer.Result
-	err := c.search(ctx, 0, &p, func(ctx context.Context) (err error) {
+	err := c.search(ctx, limits{}, &p, func(ctx context.Context) (err error) {
 		result, err = optimizer.Pick(ctx, p)
 		return err
 	})

@@ -80,7 +80,7 @@ func sideBySide(ctx context.Context, c *console, w *wishes, names []string) erro
 		pick := problem
 		pick.Top, pick.Distinct, pick.Bare = top, optimizer.DistinctBass, true
 		var result optimizer.Result
-		err := c.search(ctx, 0, &pick, func(ctx context.Context) (err error) {
+		err := c.search(ctx, limits{}, &pick, func(ctx context.Context) (err error) {
 			result, err = optimizer.Pick(ctx, pick)
 			return err
 		})

@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"errors"
-	"time"
 
 	"github.com/spf13/cobra"
 
@@ -16,7 +15,8 @@ import (
 
 func whyCommand(c *console) *cobra.Command {
 	var w wishes
-	part, limit := "", time.Duration(0)
+	var part string
+	var bounds limits
 	cmd := &cobra.Command{
 		Use:   "why [BRIEF]",
 		Short: "Why this build: what holds it back, what more money buys, what each part is for",
@@ -38,17 +38,17 @@ chosen.`,
 			if err := w.check(cmd); err != nil {
 				return err
 			}
-			if limit < 0 {
-				return usageError{text: "--time-limit is above zero, such as 2s", command: cmd.CommandPath()}
+			if err := bounds.check(cmd); err != nil {
+				return err
 			}
 			w.request.Brief = first(args)
-			return why(cmd.Context(), c, &w, part, limit)
+			return why(cmd.Context(), c, &w, part, bounds)
 		},
 	}
 	w.flags(cmd)
 	cmd.Flags().StringVar(&part, "part", "", "answer for one `part`, by its SKU or words of its name")
 	completeWith(cmd, "part", completeSKU(&w.request))
-	timeLimit(cmd, &limit)
+	bounds.flags(cmd)
 	return cmd
 }
 
@@ -56,7 +56,7 @@ chosen.`,
 // or an interrupt.
 var errUnanswered = errors.New("the search was stopped before the question was answered")
 
-func why(ctx context.Context, c *console, w *wishes, part string, limit time.Duration) error {
+func why(ctx context.Context, c *console, w *wishes, part string, bounds limits) error {
 	job, err := c.load(&w.request)
 	if err != nil {
 		return err
@@ -68,7 +68,7 @@ func why(ctx context.Context, c *console, w *wishes, part string, limit time.Dur
 	var desk *advice.Desk
 	var talk *advice.Talk
 	var about *advice.Verdict
-	err = c.search(ctx, limit, &problem, func(ctx context.Context) (err error) {
+	err = c.search(ctx, bounds, &problem, func(ctx context.Context) (err error) {
 		if desk, err = advice.Ask(ctx, problem); err != nil || desk.Best() == nil {
 			return err
 		}

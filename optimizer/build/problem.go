@@ -49,7 +49,7 @@ type Problem struct {
 const DefaultTop = 10
 
 // DefaultMemory is what a problem may take that does not say, bytes.
-const DefaultMemory = 1 << 30
+const DefaultMemory = 1e9
 
 // Distinct says when two builds are ranked as two.
 type Distinct int

@@ -23,7 +23,8 @@ loudfor pick --json
   cap           the most that a build may cost, everything included
   outcome       "optimal": proven best; "feasible": found, with proof.gap_db left
                 open; "infeasible": proven that no build exists; "unknown"
-  stop          why the search ended: "complete", "time limit" or "cancelled"
+  stop          why the search ended: "complete", "time limit", "cancelled"
+                or "memory limit"
   goal          "reading" or "music"
   vehicle       name of the vehicle
   demo          true where the catalogue is the invented demo; else left out
