@@ -13,10 +13,9 @@ import (
 // What a builder answers first: the loudest build; the cheapest that is as good
 // as it; and the best by the goal that the brief does not rank by, since that
 // choice (more bass, or a front that follows it) is the customer's to make.
-// Each is exact, from a search of its own. The second is the first step of the
-// ladder from the level that is good enough, which is the quickest of all
-// searches: whatever is quieter, or costs more than the loudest, is out from
-// the start. All searches share the car and the completed drivers.
+// Each is exact. The second is the least money for a level, by the search of the first
+// gone on with (least_money.go); the third is searched for beside both. All share
+// the car and the completed drivers.
 
 // Answers are the first answers to a brief.
 type Answers struct {
@@ -56,36 +55,64 @@ func FirstAnswers(ctx context.Context, p Problem, within float64) (Answers, erro
 
 // Answers is the function FirstAnswers.
 func (s *Series) Answers(ctx context.Context, p Problem, within float64) (a Answers, err error) {
-	if a.Result, err = s.Pick(ctx, p); err != nil || len(a.Builds) == 0 {
+	dear := p
+	dear.Brief.Goal, dear.Progress = other(p.Brief.Goal), nil
+	type answer struct {
+		build *Build
+		whole bool
+		err   error
+	}
+	beside, end := context.WithCancel(ctx)
+	byOther := make(chan answer, 1)
+	go func() {
+		var x answer
+		x.build, x.whole, x.err = s.First(beside, dear)
+		byOther <- x
+	}()
+	// Nothing is left behind, whatever comes of the first.
+	wait := func() answer { return <-byOther }
+	defer func() { end(); wait() }()
+
+	var found *search
+	if a.Result, found, err = pickWith(ctx, p, s.in(&p)); err != nil || len(a.Builds) == 0 {
 		return a, err
 	}
 	p.Progress = nil // of the ranking
-	best := &a.Builds[0]
-	cheap, dear := p, p
-	cheap.Brief.Cap = best.Cost
-	dear.Brief.Goal = other(p.Brief.Goal)
-	a.Whole = a.Stop == StopComplete && ctx.Err() == nil
-	if a.Whole {
-		builds, whole, err := s.From(ctx, cheap, best.Objective-within)
+	if a.Whole = a.Stop == StopComplete && ctx.Err() == nil; a.Whole {
+		value, whole, err := s.value(ctx, p, found, &a.Builds[0], within)
 		if err != nil {
 			return a, err
 		}
-		// The till may round the prices of several steps to one.
-		for i := range builds {
-			if builds[i].Cost == builds[0].Cost {
-				a.Value = &Answer{Build: builds[i]}
-			}
+		if value != nil {
+			a.Value = &Answer{Build: *value}
 		}
-		b, all, err := s.First(ctx, dear)
-		if err != nil {
-			return a, err
+		x := wait()
+		wait = func() answer { return x }
+		if x.err != nil {
+			return a, x.err
 		}
-		if b != nil {
-			a.Other = &Answer{Build: *b}
+		if x.build != nil {
+			a.Other = &Answer{Build: *x.build}
 		}
-		a.Whole = whole && all
+		a.Whole = whole && x.whole
 	}
 	return a, s.fill(p, dear, &a)
+}
+
+// value is the cheapest build at most within dB below the best; of those at one price
+// at the till, the loudest.
+func (s *Series) value(ctx context.Context, p Problem, found *search, best *Build, within float64) (b *Build, whole bool, err error) {
+	if found != nil {
+		return found.leastMoney(build.Round(best.Objective - within))
+	}
+	p.Brief.Cap = best.Cost
+	builds, whole, err := s.From(ctx, p, best.Objective-within)
+	for i := range builds {
+		if builds[i].Cost == builds[0].Cost {
+			b = &builds[i]
+		}
+	}
+	return b, whole, err
 }
 
 // fill puts bands, differences and remarks to the answers. It hears no interrupt: a

@@ -44,7 +44,7 @@ func (w *worker) goalsOf(rests stairs, g *goals) {
 	if !w.task.ladder {
 		if incumbent := w.ranking.last(); incumbent != nil {
 			x := rests.first(incumbent.level)
-			g.equal, g.first, g.louder = x.price, x.parts, rests.to(incumbent.level+1)
+			g.equal, g.first, g.louder = x.price, x.parts, w.louder(rests, incumbent.level)
 		}
 		return
 	}

@@ -153,7 +153,7 @@ func (t *task) horizonRoom() *cabin.Response {
 // beyond is the level that no block behind a mouth exceeds.
 func (t *task) beyond(h *bass.Horizon, m bass.Mouth) build.Level {
 	if t.Music() {
-		return build.Round(h.Bands(m) - t.Brief.BassLift + boundSlack)
+		return min(build.Round(h.Bands(m)-t.Brief.BassLift+boundSlack), t.enough)
 	}
-	return build.Round(h.Loudest(m) + boundSlack)
+	return min(build.Round(h.Loudest(m)+boundSlack), t.enough)
 }

@@ -27,17 +27,32 @@ func Pick(ctx context.Context, p Problem) (Result, error) {
 
 // pickIn is Pick with the cabin of another task of the same car and place.
 func pickIn(ctx context.Context, p Problem, car *task) (Result, error) {
+	r, _, err := pickWith(ctx, p, car)
+	return r, err
+}
+
+// pickWith is pickIn with the search that it took, where that was one.
+func pickWith(ctx context.Context, p Problem, car *task) (Result, *search, error) {
 	if touring(&p) {
-		return pickTouring(ctx, p, car)
+		r, err := pickTouring(ctx, p, car)
+		return r, nil, err
 	}
 	t, err := readyIn(p, setting.Relaxation{}, car)
 	if err != nil {
-		return Result{}, err
+		return Result{}, nil, err
 	}
 	s := t.search(ctx)
+	r, err := s.result(ctx, p)
+	return r, s, err
+}
+
+// result is what a search for a ranking has found.
+func (s *search) result(ctx context.Context, p Problem) (Result, error) {
+	t := s.task
 	if err := s.reconsider(); err != nil {
 		return Result{}, err
 	}
+	var err error
 	r := Result{Proof: s.ledger.proof(s.kits64, s.rests64), Stop: stopOf(s)}
 	if r.Builds, err = t.finishAll(s.total.best); err != nil {
 		return Result{}, err

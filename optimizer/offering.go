@@ -43,6 +43,9 @@ func (w *worker) reachOfAny(c *bass.Choice, f coilSource, floor int64) build.Lev
 		return w.reach(d, floor)
 	}
 	least := incumbent.toBeat(floor)
+	if least > w.enough {
+		return w.enough
+	}
 	if w.prepared.AnyExceeds(lowest(least), c, d, w.task.Reading) {
 		return build.Loudest
 	}

@@ -127,7 +127,7 @@ func (r *rests) own(k packKey) []pack {
 		a := amp.Part.Amplifier
 		p := pack{choice: k.choice, tie: singlesOf(k.choice.item, amp), power: FromOwn, own: amp, speaker: a.SpeakerInput, demand: r.t.amps[amp].demand}
 		join(&p, amp)
-		if p.price > r.t.Limit {
+		if p.price > r.limit {
 			break
 		}
 		if held.covers(k.choice.Marginal()+p.worth-graceBlocker, k.choice.Lower(1)+p.price, p.tie, 0, p.demand, p.speaker) {

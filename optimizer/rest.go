@@ -81,12 +81,14 @@ type rests struct {
 	// wants it: in a line converter, and in all slots of a pack but its pair.
 	graceLine, gracePack int64
 
+	limit int64 // that of the task at first
+
 	spareFloor int64 // see floorOnSpare
 	spareParts pricing.Set
 }
 
 func (t *task) newRests() *rests {
-	r := &rests{t: t,
+	r := &rests{t: t, limit: t.Limit,
 		converts: pricing.KeepUndominated(t.Slot(catalog.KindConverter), t.top, func(it *pricing.Item) bool { return it.Part.Converter.Channels >= 2 }),
 		blockers: pricing.KeepUndominated(t.Slot(catalog.KindBlocker), t.top, func(it *pricing.Item) float64 { return it.Part.Blocker.Capacitance }),
 

@@ -28,7 +28,7 @@ func (r *rests) list(k restKey, most int64) *restList {
 	}
 	r.mutex.Lock()
 	defer r.mutex.Unlock()
-	return r.listed(listKey{k, ample(most)})
+	return r.listed(listKey{k, min(ample(most), r.t.Limit)})
 }
 
 // ample rounds a sum up, by a quarter at most, so that one list does for many.
@@ -44,7 +44,7 @@ func (r *rests) listed(k listKey) *restList {
 	if l, known := r.lists[k]; known {
 		return l
 	}
-	f := frontier{depth: r.t.top, least: k.least, most: min(k.most, r.t.Limit)}
+	f := frontier{depth: r.t.top, least: k.least, most: k.most}
 	made := r.compose(&f, k.restKey)
 	if k.amp != nil {
 		base := r.keysOf(listKey{restKey{speaker: k.speaker, least: k.least}, k.most})

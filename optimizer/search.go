@@ -52,6 +52,7 @@ type search struct {
 	most      build.Level // no front stage is louder
 	aims      aims
 
+	groups     []*group
 	leastFront build.Level // during a round: quieter front stages are of no use
 	scout      *worker
 	polished   build.Level // the last block that was bettered was as loud
@@ -84,9 +85,16 @@ func (t *task) ordered() (s *search, groups []*group) {
 func (t *task) search(ctx context.Context) *search {
 	t.until(ctx)
 	s, groups := t.ordered()
-	if s.unprepared(groups) {
-		return s
+	if s.groups = groups; !s.unprepared(groups) {
+		s.run()
 	}
+	return s
+}
+
+// run works the groups off.
+func (s *search) run() {
+	t, groups := s.task, s.groups
+	s.narrowLimit()
 	size, done := firstRound, 0
 	free := make(chan *worker, t.Workers())
 	for range cap(free) {
@@ -95,6 +103,7 @@ func (t *task) search(ctx context.Context) *search {
 	s.probe(groups)
 	s.polish(groups)
 	for done < len(groups) && !s.ended() {
+		s.narrowLimit()
 		s.leastFront = 0
 		if s.Music() {
 			s.leastFront = build.Silent
@@ -131,7 +140,6 @@ func (t *task) search(ctx context.Context) *search {
 		s.openFront = append(s.openFront, g.rungs()...)
 	}
 	s.finished = done == len(groups) && s.openBound == build.Silent && s.ledger.pairs[DropTime] == 0
-	return s
 }
 
 // paper counts the combinations of what is not a bass block.
@@ -384,6 +392,9 @@ func (w *worker) reach(d bass.Drive, floor int64) build.Level {
 		return w.hearBass(&w.prepared, d, boundSlack)
 	}
 	least := incumbent.toBeat(floor)
+	if least > w.enough {
+		return w.enough
+	}
 	if w.prepared.Exceeds(lowest(least), d, w.task.Reading) {
 		return build.Loudest
 	}
@@ -410,5 +421,5 @@ func (t *task) hearBass(p *bass.Prepared, d bass.Drive, slack float64) build.Lev
 	if math.IsNaN(db) || math.IsInf(db, -1) {
 		return build.Silent
 	}
-	return build.Round(db + slack)
+	return min(build.Round(db+slack), t.enough)
 }

@@ -96,7 +96,7 @@ func (w *worker) worthwhile(price int64, s stairs) bool {
 	if incumbent == nil || !w.Music() {
 		return true
 	}
-	return price+s.to(incumbent.level+1) <= w.Limit || price+s.to(incumbent.level) <= incumbent.price
+	return price+w.louder(s, incumbent.level) <= w.Limit || price+s.to(incumbent.level) <= incumbent.price
 }
 
 // worthwhileWith is worthwhile for the block at hand with a pair and a kit.
@@ -105,7 +105,7 @@ func (w *worker) worthwhileWith(p *pair, kit *pricing.Item, price int64, s stair
 		return false
 	}
 	incumbent := w.incumbent(price)
-	if w.task.ladder || !w.Music() || incumbent == nil || price+s.to(incumbent.level+1) <= w.Limit {
+	if w.task.ladder || !w.Music() || incumbent == nil || price+w.louder(s, incumbent.level) <= w.Limit {
 		return true
 	}
 	x := s.first(incumbent.level)
@@ -119,7 +119,7 @@ func (w *worker) restMoney(price int64) int64 {
 		return w.Limit // one list for all
 	}
 	incumbent := w.ranking.last()
-	if incumbent != nil && price+w.rise(incumbent.level+1) > w.Limit {
+	if incumbent != nil && price+w.riseAbove(incumbent.level) > w.Limit {
 		return incumbent.price - price
 	}
 	return w.Limit - price
@@ -180,7 +180,7 @@ func (w *worker) way(p *pair, i int, kit *pricing.Item, incumbent *candidate) bu
 	if !ok {
 		return build.Silent
 	}
-	return build.Round(o.Level)
+	return min(build.Round(o.Level), w.enough)
 }
 
 // rest completes block, pair and kit with every rest of a list.
@@ -196,7 +196,7 @@ func (w *worker) rest(p *pair, kit *pricing.Item, list []rest, l build.Level) {
 		}
 		total, got := price+r.price, l
 		if w.Music() {
-			got = min(l, r.level)
+			got = min(l, r.level, w.enough)
 		}
 		switch {
 		case total > w.Limit:

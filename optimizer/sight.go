@@ -116,7 +116,7 @@ func (w *worker) below(b *branch) bass.Drive {
 func (w *worker) kitMoney(amps, rest int64) int64 {
 	money := w.Limit - w.price - rest
 	if incumbent := w.incumbent(w.price + w.group.class.floor); incumbent != nil && w.Music() && !w.task.ladder {
-		money = min(money, max(w.Limit-w.rise(incumbent.level+1), incumbent.price-w.rise(incumbent.level))-w.price-amps)
+		money = min(money, max(w.Limit-w.riseAbove(incumbent.level), incumbent.price-w.rise(incumbent.level))-w.price-amps)
 	}
 	return money
 }

@@ -254,7 +254,7 @@ func (w *worker) hearBands(d bass.Drive, incumbent *candidate) build.Level {
 	if !ok {
 		return build.Silent
 	}
-	return build.Round(db - w.Brief.BassLift)
+	return min(build.Round(db-w.Brief.BassLift), w.enough)
 }
 
 // entryOf is the price at which a group begins to be as loud as its ceiling, in

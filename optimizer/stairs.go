@@ -115,6 +115,20 @@ func (s *search) rise(l build.Level) int64 {
 	return min(s.base.to(l), s.spare.to(l))
 }
 
+// riseAbove is rise for what is louder than a level.
+func (s *search) riseAbove(l build.Level) int64 {
+	return min(s.louder(s.base, l), s.louder(s.spare, l))
+}
+
+// louder is the price of a rest on a staircase that is louder than a level, and counts
+// as that.
+func (t *task) louder(s stairs, l build.Level) int64 {
+	if l >= t.enough {
+		return pricing.Boundless
+	}
+	return s.to(l + 1)
+}
+
 // climb prepares the staircases of a search for music.
 func (s *search) climb() {
 	if s.Problem.Brief.Goal != catalog.GoalMusic {

@@ -21,6 +21,7 @@ type task struct {
 	top     int
 	ladder  bool        // the best at every price is wanted: see ladder.go
 	floor   build.Level // on a ladder: what is quieter is not asked for; 0: all is
+	enough  build.Level // what is louder counts as no louder: see least_money.go
 	sharing int         // see sharing; below 0: no aims are taken, for tests
 	rack    int         // see rackSize
 
@@ -51,7 +52,7 @@ func readyIn(p Problem, r setting.Relaxation, car *task) (*task, error) {
 	if err != nil {
 		return nil, err
 	}
-	t := &task{Book: b, top: p.Top, sharing: sharing, rack: rackSize}
+	t := &task{Book: b, enough: build.Loudest, top: p.Top, sharing: sharing, rack: rackSize}
 	if t.top <= 0 {
 		t.top = DefaultTop
 	}
