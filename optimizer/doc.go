@@ -133,7 +133,7 @@
 //     twice, stock and price are computed for both together before a build is
 //     accepted (settle.go).
 //  2. Bound. A level that is proved not to reach the incumbent's, or to equal it
-//     only at a higher price. Such a combination is behind K others. Bounds
+//     only at a higher price, or at the same price with parts that come later. Such a combination is behind K others. Bounds
 //     come from five sources. (a) bass.Horizon, over all boxes, before
 //     anything is computed about one, and bass.Prospect, which holds a driver
 //     against what a box, or a cluster of like boxes, asks of it to equal the incumbent
@@ -165,16 +165,24 @@
 //     with each kit goes by itself (outfit.go), by what a source can do for the coils
 //     at hand (yardstick.go).
 //  3. Depth. In a slot that holds one part (source, speakers, kit, converter,
-//     blocker, the front's own amplifier) a part is left out when K others are
-//     strictly cheaper and do all that it does (deep.go): putting each of them
+//     blocker, the front's own amplifier) a part is left out when K others do all
+//     that it does (deep.go) and are cheaper, or cost as much and have an earlier
+//     SKU: putting each of them
 //     in its place gives K builds that rank before. It does all that the part
 //     does only if no other part is left without a use by it (idle.go). The
-//     same for whole rests, which also must not draw more current. An amplifier
-//     of which pieces are owned, or that is short in stock, never counts among
-//     the K, since the bass may need it.
+//     same for whole rests, which also must not draw more current. Of amplifiers
+//     of which pieces are owned, or that are short in stock, one may fail to count
+//     among the K, since the bass may need it (standing in frontier.go).
 //
-// Equality is never a reason: what could tie by level and price is computed, for
-// the pieces and SKUs decide.
+// Where levels and prices are equal, pieces and SKUs decide, and bounds go on to them:
+// price, pieces and SKUs are one order, which adding parts on both sides keeps
+// (tied.go). So of parts that are alike the K with the earliest SKUs stand for all, and
+// a plateau, which is all that is as loud as the front or the end of a stage lets it
+// be, is searched like a price. That is also how the least money for a level is found
+// (least_money.go).
+//
+// A search that has to end, at its context or at its bound of memory, leaves open what
+// it did not settle, wherever it is (halt.go).
 //
 // Work goes by groups (one driver, so many boxes of so many holes), in the order
 // of their horizons. Groups are worked off in rounds; during a round the ranking
@@ -208,12 +216,13 @@
 //     exact price is worked out before it is held against the cap and ranked.
 //   - Depth: for a single part, a pack or a rest p in the place of which q can
 //     stand, List(q) < Marginal(p) gives Exact(S + q) <= Exact(S) + List(q) <
-//     Exact(S) + Marginal(p) <= Exact(S + p), by (B) and (C), whatever S. Marginal and
+//     Exact(S) + Marginal(p) <= Exact(S + p), by (B) and (C), whatever S; where List(q)
+//     is Marginal(p), S + q costs no more, and comes first if q does. Marginal and
 //     list prices of several parts add, by using (B) and (C) for one after the
 //     other. Before the parts of a rest are all known, what is still to come can
 //     have a Marginal below zero, down to -rests.graceLine and -rests.gracePack;
-//     the tests made then allow for that. Kits likewise. Where parts of equal
-//     price are told apart by SKU (pricing.KeepUndominated), parts in deals neither count nor
+//     the tests made then allow for that. Kits likewise. Where parts with the same
+//     features are told apart (pricing.KeepUndominated), parts in deals neither count nor
 //     go.
 //   - Lists are in the order of Lower. A scan for parts that outrank p stops
 //     where Lower reaches Marginal(p), since no List is below its Lower.

@@ -22,7 +22,18 @@ func TestSameSeedSameShelf(t *testing.T) {
 // Every generated part is one that could exist.
 func TestPartsCouldExist(t *testing.T) {
 	seen := map[string]bool{}
-	for _, p := range Catalogue(2000, 1, Loose).Parts {
+	parts := Catalogue(2000, 1, Loose).Parts
+	for style := range StyleCount {
+		c, owned := Styled(1000, 2, Tight, style)
+		for _, p := range c.Parts {
+			p.SKU += style.String()
+		}
+		parts = append(parts, c.Parts...)
+		if len(owned) > 0 != (style == Owned) {
+			t.Errorf("%v: %d parts are owned", style, len(owned))
+		}
+	}
+	for _, p := range parts {
 		if seen[p.SKU] {
 			t.Fatalf("%s twice", p.SKU)
 		}
