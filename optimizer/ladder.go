@@ -3,6 +3,7 @@ package optimizer
 import (
 	"context"
 	"math"
+	"slices"
 
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
@@ -68,11 +69,11 @@ func ladderIn(ctx context.Context, p Problem, car *task) (LadderResult, error) {
 		return LadderResult{}, err
 	}
 	r := LadderResult{Proof: s.ledger.proof(s.kits64, s.rests64), Stop: stopOf(s)}
-	for i := len(s.total.best) - 1; i >= 0; i-- {
-		b, err := t.finish(&s.total.best[i])
-		if err != nil {
-			return LadderResult{}, err
-		}
+	builds, err := t.finishAll(s.total.best)
+	if err != nil {
+		return LadderResult{}, err
+	}
+	for _, b := range slices.Backward(builds) {
 		if n := len(r.Steps); n > 0 && r.Steps[n-1].Build.Cost == b.Cost {
 			r.Steps = r.Steps[:n-1] // the till rounds both to one price
 		}
