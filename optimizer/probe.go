@@ -22,6 +22,8 @@ const (
 	probeStep = 3.0
 	// probeSteps is how often at most.
 	probeSteps = 12
+	// probeVain is how many pairs may be computed for nothing.
+	probeVain = 64
 )
 
 // probe looks for a first ranking or ladder.
@@ -57,9 +59,10 @@ func (s *search) scouting() *worker {
 // probeAll goes once through some of the groups.
 func (s *search) probeAll(w *worker, groups []*group) {
 	stride := max(1, len(groups)/probeGroups)
+	w.vain = 0
 	for i := 0; i < len(groups) && !s.ended(); i += stride {
-		if groups[i].ceiling < w.aimed {
-			return // nor does any that comes later reach it
+		if groups[i].ceiling < w.aimed || w.vain > probeVain {
+			return // nor does any that comes later reach it; or what is loud enough lacks something else
 		}
 		s.peek(w, groups[i].some())
 	}

@@ -18,7 +18,7 @@ func (w *worker) pair(p *pair) {
 	key := restKey{speaker: p.amp.Part.Amplifier.SpeakerInput, forced: p.forced}
 	var lean *restList // on nothing of the bass
 	extra := noRests
-	if w.probing {
+	if w.probing && w.Music() { // for a reading there is one list for all
 		lean = w.rests.quick(key)
 	} else {
 		key.least = w.leastFront

@@ -29,6 +29,7 @@ type song struct {
 	remaining []cabled    // room for those at hand
 	settled   []int       // pairs that were computed with the block at hand
 	aimed     build.Level // while probing: the level to find something at
+	vain      int         // pairs that were computed since the last find
 }
 
 // treadBar is a tread with the level to aim at and the product of pressures that

@@ -101,7 +101,8 @@ func (w *worker) compute(p *pair) {
 	w.amp = p.amp
 	w.pair(p)
 	w.amp = nil
-	if len(w.find.found) > found {
+	if w.vain++; len(w.find.found) > found {
+		w.vain = 0
 		w.tune()
 	}
 }
