@@ -55,6 +55,7 @@ func FirstAnswers(ctx context.Context, p Problem, within float64) (Answers, erro
 
 // Answers is the function FirstAnswers.
 func (s *Series) Answers(ctx context.Context, p Problem, within float64) (a Answers, err error) {
+	p.Memory = p.MostMemory() / 2 // two searches at once
 	dear := p
 	dear.Brief.Goal, dear.Progress = other(p.Brief.Goal), nil
 	type answer struct {

@@ -50,8 +50,8 @@ func TestAnswersByEnumeration(t *testing.T) {
 			}
 		}
 		v := got.Value.Build
-		if v.Cost.Minor != want.cost || build.Round(v.Objective) != want.level {
-			t.Fatalf("seed %d, within %g dB: %s at %g dB, want %d at %g dB", seed, within, v.Cost, v.Objective, want.cost, want.level.DB())
+		if v.Cost.Minor != want.cost || build.Round(v.Objective) != want.level || !slices.Equal(v.SKUs(), want.skus) {
+			t.Fatalf("seed %d, within %g dB: %v, %s at %g dB, want %v, %d at %g dB", seed, within, v.SKUs(), v.Cost, v.Objective, want.skus, want.cost, want.level.DB())
 		}
 		if want.cost < all[0].cost {
 			cheaper++

@@ -132,47 +132,46 @@
 //     of a part is never below the sum of those of its two uses; where a part is used
 //     twice, stock and price are computed for both together before a build is
 //     accepted (settle.go).
-//  2. Bound. A level that is proved not to reach the incumbent's, or to equal it
-//     only at a higher price, or at the same price with parts that come later. Such a combination is behind K others. Bounds
-//     come from five sources. (a) bass.Horizon, over all boxes, before
-//     anything is computed about one, and bass.Prospect, which holds a driver
-//     against what a box, or a cluster of like boxes, asks of it to equal the incumbent
-//     of the round, or on a ladder those of all prices (proofs there; aim.go,
-//     cluster.go, ladder_aim.go). (b) Envelopes: whatever
-//     the amplifier, mode and wiring, a coil feels a source of some voltage,
-//     resistance, current limit and efficiency (class.go), and the model's
-//     level never falls when the first and the last two rise and the second
-//     falls (proof in package bass, held by its property tests); so the level
-//     of the strongest of each bounds a whole set of amplifiers, and that of
-//     the best conductor all kits. (c) For music, the front: no objective
-//     exceeds what the front stages reach, and the staircase of prices
-//     (stairs.go) says what reaching a level costs.
-//     What of the bass is then left open is asked the other way round: how loud
-//     has it to be at least for what it costs (bar.go)? Whether a block can be
-//     that loud is told by a glance at it, and what voltage and current it takes,
-//     without computing a level (song.go, row.go; proof in package bass); the pairs
-//     that have both are parted until the envelope of a part falls short, or one
-//     pair is left (winnow.go, by (b)); on a ladder each is glanced at.
-//     (d) Money. What drives a block, and the kit, are bounded by what the
-//     money left over buys, and for music by the incumbent's price less that of a
-//     front as loud as the incumbent (row.go, stairs.go): a build that is no louder
-//     has to be no dearer. Pairs that leave channels over are kept apart, since
-//     the bass can drive the front in none but those. (e) For a reading, all wirings
-//     of all amplifiers that the money left over buys, sorted by current and
-//     resistance (offering.go; bass.Choice): what reaches a level takes so much
-//     current, and so much voltage behind so much resistance, and the envelope of
-//     everything, which has them all, is like no amplifier. On a ladder each wiring
-//     with each kit goes by itself (outfit.go), by what a source can do for the coils
-//     at hand (yardstick.go).
-//  3. Depth. In a slot that holds one part (source, speakers, kit, converter,
+//  2. und. A level that is proved not to reach the incumbent's, or to equal it
+//     only at a higher price, or at the same price with parts that come later.
+//     Such a combination is behind K others. Bounds come from five sources. (a)
+//     bass.Horizon, over all boxes, before anything is computed about one, and
+//     bass.Prospect, which holds a driver against what a box, or a cluster of like
+//     boxes, asks of it to equal the incumbent of the round, or on a ladder those
+//     of all prices (proofs there; aim.go, cluster.go, ladder_aim.go). (b)
+//     Envelopes: whatever the amplifier, mode and wiring, a coil feels a source of
+//     some voltage, resistance, current limit and efficiency (class.go), and the
+//     model's level never falls when the first and the last two rise and the
+//     second falls (proof in package bass, held by its property tests); so the
+//     level of the strongest of each bounds a whole set of amplifiers, and that of
+//     the best conductor all kits. (c) For music, the front: no objective exceeds
+//     what the front stages reach, and the staircase of prices (stairs.go) says
+//     what reaching a level costs. What of the bass is then left open is asked the
+//     other way round: how loud has it to be at least for what it costs (bar.go)?
+//     Whether a block can be that loud is told by a glance at it, and what voltage
+//     and current it takes, without computing a level (song.go, row.go; proof in
+//     package bass); the pairs that have both are parted until the envelope of a
+//     part falls short, or one pair is left (winnow.go, by (b)); on a ladder each
+//     is glanced at. (d) Money. What drives a block, and the kit, are bounded by
+//     what the money left over buys, and for music by the incumbent's price less
+//     that of a front as loud as the incumbent (row.go, stairs.go): a build that
+//     is no louder has to be no dearer. Pairs that leave channels over are kept
+//     apart, since the bass can drive the front in none but those. (e) For a
+//     reading, all wirings of all amplifiers that the money left over buys, sorted
+//     by current and resistance (offering.go; bass.Choice): what reaches a level
+//     takes so much current, and so much voltage behind so much resistance, and
+//     the envelope of everything, which has them all, is like no amplifier. On a
+//     ladder each wiring with each kit goes by itself (outfit.go), by what a
+//     source can do for the coils at hand (yardstick.go).
+//  3. pth. In a slot that holds one part (source, speakers, kit, converter,
 //     blocker, the front's own amplifier) a part is left out when K others do all
 //     that it does (deep.go) and are cheaper, or cost as much and have an earlier
-//     SKU: putting each of them
-//     in its place gives K builds that rank before. It does all that the part
-//     does only if no other part is left without a use by it (idle.go). The
-//     same for whole rests, which also must not draw more current. Of amplifiers
-//     of which pieces are owned, or that are short in stock, one may fail to count
-//     among the K, since the bass may need it (standing in frontier.go).
+//     SKU: putting each of them in its place gives K builds that rank before. It
+//     does all that the part does only if no other part is left without a use by
+//     it (idle.go). The same for whole rests, which also must not draw more
+//     current. Of amplifiers of which pieces are owned, or that are short in
+//     stock, one may fail to count among the K, since the bass may need it
+//     (standing in frontier.go).
 //
 // Where levels and prices are equal, pieces and SKUs decide, and bounds go on to them:
 // price, pieces and SKUs are one order, which adding parts on both sides keeps

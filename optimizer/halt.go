@@ -5,7 +5,6 @@ import (
 	"sync/atomic"
 
 	"loudfor/model/bass"
-	"loudfor/optimizer/build"
 )
 
 // A search ends early when its context does, or when what it keeps would take more
@@ -35,14 +34,10 @@ type halt struct {
 // until makes a task end with a context, or at its bound of memory.
 func (t *task) until(ctx context.Context) {
 	t.halt.ctx = ctx
-	most := t.Problem.Memory
-	if most <= 0 {
-		most = build.DefaultMemory
-	}
-	t.halt.left.Store(most / keptShare)
+	t.halt.left.Store(t.Problem.MostMemory() / keptShare)
 }
 
-// hold counts what is kept.
+// hold counts what is kept, or below zero what no longer is.
 func (t *task) hold(bytes int64) {
 	if t.halt.left.Add(-bytes) < 0 && t.halt.ctx != nil {
 		t.halt.full.Store(true)

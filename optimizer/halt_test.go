@@ -90,3 +90,29 @@ func bestOf(r *Result) build.Level {
 	}
 	return build.Round(r.Builds[0].Objective)
 }
+
+// What was found and does not rank is not kept, however much of it there was.
+func TestFindsThatDoNotRankTakeNoMemory(t *testing.T) {
+	c := garage(t)
+	for seed := uint64(1); seed < 20; seed++ {
+		p, car := c.small(seed)
+		_, s, err := pickWith(context.Background(), p, car)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if s == nil {
+			continue
+		}
+		before := s.halt.left.Load()
+		f := find{found: make([]candidate, 100)}
+		s.hold(candidateBytes * int64(len(f.found)))
+		for i := range f.found {
+			f.found[i].level = build.Silent
+		}
+		if s.keep(&f); s.halt.left.Load() != before {
+			t.Fatalf("seed %d: %d bytes are still held", seed, before-s.halt.left.Load())
+		}
+		return
+	}
+	t.Fatal("no case is one search")
+}

@@ -57,7 +57,5 @@ func (s *search) peek(w *worker, g *group) {
 	s.takeAim()
 	var f find
 	w.open(g, &f)
-	for _, c := range f.found {
-		s.total.insert(c)
-	}
+	s.keep(&f)
 }

@@ -63,16 +63,16 @@ func (w *worker) goesOn(g *group, i int) bool {
 		return false
 	}
 	w.box, w.price = g.housing[i], g.base()+g.costs[i]
-	floor, bare := w.price+g.class.floor, w.price+g.class.bare
+	floor := w.price + g.class.floor
 	if floor > w.Limit {
 		books[DropCap] += rest
 		return false
 	}
-	if !w.admits(g.ceiling, floor, bare) {
+	if !w.admits(g.ceiling, floor) {
 		w.drop(g.ceiling, floor, books, rest)
 		return false
 	}
-	if l := w.lookOut(); !w.admits(l, floor, bare) {
+	if l := w.lookOut(); !w.admits(l, floor) {
 		// Nor can they be driven harder.
 		w.drop(l, floor, books, rest)
 		return false
@@ -84,7 +84,7 @@ func (w *worker) goesOn(g *group, i int) bool {
 func (w *worker) inView(g *group) bool {
 	floor := w.price + g.class.floor
 	l := w.beyond(&w.horizon, w.box.Opening)
-	if w.admits(l, floor, w.price+g.class.bare) {
+	if w.admits(l, floor) {
 		return true
 	}
 	w.drop(l, floor, &w.find.ledger.pairs, w.pairSlots())

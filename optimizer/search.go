@@ -126,9 +126,7 @@ func (s *search) run() {
 			if finds[i].openBound > build.Silent {
 				s.openFront = append(s.openFront, round[i].rungs()...)
 			}
-			for _, c := range finds[i].found {
-				s.total.insert(c)
-			}
+			s.keep(&finds[i])
 		}
 		s.polish(groups)
 		done += len(round)
@@ -140,6 +138,14 @@ func (s *search) run() {
 		s.openFront = append(s.openFront, g.rungs()...)
 	}
 	s.finished = done == len(groups) && s.openBound == build.Silent && s.ledger.pairs[DropTime] == 0
+}
+
+// keep ranks what was found, and lets go of the rest.
+func (s *search) keep(f *find) {
+	for _, c := range f.found {
+		s.total.insert(c)
+	}
+	s.hold(-candidateBytes * int64(len(f.found)))
 }
 
 // paper counts the combinations of what is not a bass block.
@@ -295,7 +301,7 @@ func (w *worker) settle(slots uint64) {
 		return
 	}
 	l := w.reachOfAny(g.class.offeringUnder(w.Limit-w.price), strongest, w.price+g.class.floor)
-	if !w.admits(l, w.price+g.class.floor, w.price+g.class.bare) {
+	if !w.admits(l, w.price+g.class.floor) {
 		w.drop(l, w.price+g.class.floor, &books.pairs, slots)
 		return
 	}

@@ -161,11 +161,11 @@ func (s *search) climb() {
 
 // admits says whether a build that reads no more than l could enter the ranking,
 // when it costs at least floor.
-func (w *worker) admits(l build.Level, floor, _ int64) bool {
+func (w *worker) admits(l build.Level, floor int64) bool {
 	return w.incumbent(floor).allows(l, floor)
 }
 
 // admitsBelow is admits for the pairs below a branch.
 func (w *worker) admitsBelow(l build.Level, b *branch) bool {
-	return w.admits(l, w.price+b.floor, w.price+b.bare)
+	return w.admits(l, w.price+b.floor)
 }

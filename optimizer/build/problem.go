@@ -51,6 +51,14 @@ const DefaultTop = 10
 // DefaultMemory is what a problem may take that does not say, bytes.
 const DefaultMemory = 1e9
 
+// MostMemory is what a problem may take, bytes.
+func (p *Problem) MostMemory() int64 {
+	if p.Memory <= 0 {
+		return DefaultMemory
+	}
+	return p.Memory
+}
+
 // Distinct says when two builds are ranked as two.
 type Distinct int
 
