@@ -142,7 +142,7 @@ func audit(ctx context.Context, c *console, w *wishes, k *checks) error {
 		defer stop()
 	}
 	a := answer.Audit{Written: k.lp}
-	err = c.search(within, 0, &problem, func(ctx context.Context) (err error) {
+	err = c.search(within, limits{}, &problem, func(ctx context.Context) (err error) {
 		a.Result, err = optimizer.Pick(ctx, problem)
 		return err
 	})
@@ -205,7 +205,7 @@ func (c *console) everyBlock(ctx context.Context, p optimizer.Problem, a *answer
 			return err
 		}
 	}
-	err = c.search(ctx, 0, &q.Problem, func(ctx context.Context) error {
+	err = c.search(ctx, limits{}, &q.Problem, func(ctx context.Context) error {
 		found := every.Check(ctx, q)
 		a.Every = &found
 		return nil
@@ -213,7 +213,7 @@ func (c *console) everyBlock(ctx context.Context, p optimizer.Problem, a *answer
 	if err != nil || !k.each {
 		return err
 	}
-	return c.search(ctx, 0, &q.Problem, func(ctx context.Context) error {
+	return c.search(ctx, limits{}, &q.Problem, func(ctx context.Context) error {
 		done := false
 		if a.Drivers, done = every.EachDriver(ctx, q); !done {
 			a.Every.Left = append(a.Every.Left, "the best of every driver was not found: out of time, or too many builds")

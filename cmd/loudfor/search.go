@@ -25,9 +25,14 @@ type limits struct {
 	bytes  int64 // of memory; 0: the usual
 }
 
+// timeLimit adds the flag.
+func timeLimit(cmd *cobra.Command, limit *time.Duration) {
+	cmd.Flags().DurationVar(limit, "time-limit", 0, "stop the search after this `time`, such as 2s, with the best so far and the gap that is left")
+}
+
 // flags adds theirs.
 func (l *limits) flags(cmd *cobra.Command) {
-	cmd.Flags().DurationVar(&l.time, "time-limit", 0, "stop the search after this `time`, such as 2s, with the best so far and the gap that is left")
+	timeLimit(cmd, &l.time)
 	cmd.Flags().StringVar(&l.memory, "memory", "1 GB", "stop the search, as a time limit would, before it takes more than this `much`")
 }
 
