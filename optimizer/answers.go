@@ -119,11 +119,7 @@ func (s *Series) value(ctx context.Context, p Problem, found *search, best *Buil
 // fill puts bands, differences and remarks to the answers. It hears no interrupt: a
 // level without its band is half an answer.
 func (s *Series) fill(p, dear Problem, a *Answers) error {
-	// The builds are there already: no shelf is stocked.
-	bare := p
-	bare.Brief.Owned, bare.Brief.Must, bare.Brief.Never, bare.Known = nil, nil, nil, nil
-	bare.Catalogue, bare.Brief.Cap = &catalog.Catalogue{Currency: p.Catalogue.Currency}, catalog.Money{}
-	t, err := readyIn(bare, setting.Relaxation{}, s.in(&p))
+	t, err := s.bare(p)
 	if err != nil {
 		return err
 	}
@@ -135,9 +131,7 @@ func (s *Series) fill(p, dear Problem, a *Answers) error {
 	if err != nil {
 		return err
 	}
-	if f := a.Before; f != nil {
-		f.Band = uncertainty.HalfWidth(uncertainty.ScatterFront(t.Setting, &Build{Front: *f}, len(rooms)))
-	}
+	t.bandBefore(a.Before, len(rooms))
 	best := &a.Builds[0]
 	loudest := uncertainty.Scatter(t.Setting, best, rooms)
 	for i, answer := range []*Answer{a.Value, a.Other} {
@@ -154,6 +148,32 @@ func (s *Series) fill(p, dear Problem, a *Answers) error {
 		answer.Music = uncertainty.Apart((build.Round(b.Music.DB) - build.Round(best.Music.DB)).DB(), own.Music, loudest.Music)
 	}
 	return nil
+}
+
+// bare is the task of a problem whose builds are there already: no shelf is
+// stocked.
+func (s *Series) bare(p Problem) (*task, error) {
+	p.Brief.Owned, p.Brief.Must, p.Brief.Never, p.Known = nil, nil, nil, nil
+	p.Catalogue, p.Brief.Cap = &catalog.Catalogue{Currency: p.Catalogue.Currency}, catalog.Money{}
+	return readyIn(p, setting.Relaxation{}, s.in(&p))
+}
+
+// Today is Before of the Answers by itself.
+func (s *Series) Today(p Problem) (*Front, error) {
+	t, err := s.bare(p)
+	if err != nil {
+		return nil, err
+	}
+	f := t.before(&p)
+	rooms, err := uncertainty.Rooms(t.Setting)
+	t.bandBefore(f, len(rooms))
+	return f, err
+}
+
+func (t *task) bandBefore(f *Front, draws int) {
+	if f != nil {
+		f.Band = uncertainty.HalfWidth(uncertainty.ScatterFront(t.Setting, &Build{Front: *f}, draws))
+	}
 }
 
 // before is what the owned source does with the front speakers that are in the

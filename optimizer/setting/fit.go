@@ -53,22 +53,63 @@ func FitsSpace(box, space catalog.Size3, boxes int) bool {
 	if box == (catalog.Size3{}) || space == (catalog.Size3{}) {
 		return true
 	}
-	b := [3]float64{box.Width, box.Depth, box.Height}
-	s := [3]float64{space.Width, space.Depth, space.Height}
-	for _, turn := range [6][3]int{{0, 1, 2}, {0, 2, 1}, {1, 0, 2}, {1, 2, 0}, {2, 0, 1}, {2, 1, 0}} {
-		for row := range 3 {
-			fits := true
-			for axis := range 3 {
-				need := b[turn[axis]]
-				if axis == row {
-					need *= float64(boxes)
-				}
-				fits = fits && need <= s[axis]+build.RoomTolerance
-			}
-			if fits {
+	for _, turn := range turns {
+		for along := range 3 {
+			if fits(row(box, turn, along, boxes), space) {
 				return true
 			}
 		}
 	}
 	return false
+}
+
+// turns are the six positions of a box, upright and lying.
+var turns = [6][3]int{{0, 1, 2}, {0, 2, 1}, {1, 0, 2}, {1, 2, 0}, {2, 0, 1}, {2, 1, 0}}
+
+// row is what so many equal boxes take, side by side along one of the axes.
+func row(box catalog.Size3, turn [3]int, along, boxes int) catalog.Size3 {
+	b := [3]float64{box.Width, box.Depth, box.Height}
+	size := [3]float64{b[turn[0]], b[turn[1]], b[turn[2]]}
+	size[along] *= float64(boxes)
+	return catalog.Size3{Width: size[0], Depth: size[1], Height: size[2]}
+}
+
+func fits(size, space catalog.Size3) bool {
+	return size.Width <= space.Width+build.RoomTolerance && size.Depth <= space.Depth+build.RoomTolerance && size.Height <= space.Height+build.RoomTolerance
+}
+
+// Left is what a row of boxes leaves of a space for a pram.
+type Left struct {
+	Taken catalog.Size3 // by the row
+	Free  catalog.Size3 // the largest block that is left beside, before or above it
+	Where string        // which of them
+}
+
+// LeftOf sets the boxes down where they leave the largest block; ok is false where
+// a size is not stated or they do not fit.
+func LeftOf(box, space catalog.Size3, boxes int) (best Left, ok bool) {
+	if box == (catalog.Size3{}) || space == (catalog.Size3{}) {
+		return best, false
+	}
+	most := math.Inf(-1)
+	for _, turn := range turns {
+		for along := range 3 {
+			taken := row(box, turn, along, boxes)
+			if !fits(taken, space) {
+				continue
+			}
+			for _, l := range [...]Left{
+				{taken, catalog.Size3{Width: space.Width - taken.Width, Depth: space.Depth, Height: space.Height}, "beside"},
+				{taken, catalog.Size3{Width: space.Width, Depth: space.Depth - taken.Depth, Height: space.Height}, "in front of"},
+				{taken, catalog.Size3{Width: space.Width, Depth: space.Depth, Height: space.Height - taken.Height}, "above"},
+			} {
+				// Rounding must not decide between positions that are alike.
+				volume := math.Round(l.Free.Width*l.Free.Depth*l.Free.Height*1e9) / 1e9
+				if volume > most {
+					best, most, ok = l, volume, true
+				}
+			}
+		}
+	}
+	return best, ok
 }

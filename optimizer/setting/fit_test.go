@@ -1,6 +1,7 @@
 package setting_test
 
 import (
+	"math"
 	"testing"
 
 	"loudfor/catalog"
@@ -79,6 +80,37 @@ func TestHoles(t *testing.T) {
 		c.change(&s, &e)
 		if got := setting.FitsHole(&s, &e); got != c.fits {
 			t.Errorf("%s: %v", name, got)
+		}
+	}
+}
+
+// By hand: what is left of 100 x 45 x 50 cm.
+func TestLeft(t *testing.T) {
+	space := catalog.Size3{Width: 1.00, Depth: 0.45, Height: 0.50}
+	for _, c := range []struct {
+		box         catalog.Size3
+		boxes       int
+		where       string
+		w, d, h     float64 // cm
+		width, fits float64 // of the row
+	}{
+		// Set on its 35 x 40 cm face, on the long wall: 100 - 35 = 65 cm of the width.
+		{catalog.Size3{Width: 0.35, Depth: 0.40, Height: 0.45}, 1, "beside", 65, 45, 50, 0.35, 1},
+		// Two of them need 70 cm: 30 remain.
+		{catalog.Size3{Width: 0.35, Depth: 0.40, Height: 0.45}, 2, "beside", 30, 45, 50, 0.70, 1},
+		// A flat one across the whole width: 10 cm high it leaves 40 above.
+		{catalog.Size3{Width: 0.98, Depth: 0.44, Height: 0.10}, 1, "above", 100, 45, 40, 0.98, 1},
+		{catalog.Size3{Width: 1.01, Depth: 0.44, Height: 0.10}, 1, "", 0, 0, 0, 0, 0},
+		{catalog.Size3{}, 1, "", 0, 0, 0, 0, 0},
+	} {
+		left, ok := setting.LeftOf(c.box, space, c.boxes)
+		if ok != (c.fits == 1) {
+			t.Errorf("%d of %+v: fits %t", c.boxes, c.box, ok)
+			continue
+		}
+		near := func(got, want float64) bool { return math.Abs(got-want) < 1e-9 }
+		if left.Where != c.where || !near(left.Free.Width*100, c.w) || !near(left.Free.Depth*100, c.d) || !near(left.Free.Height*100, c.h) || !near(left.Taken.Width, c.width) {
+			t.Errorf("%d of %+v: %+v", c.boxes, c.box, left)
 		}
 	}
 }
