@@ -14,6 +14,7 @@ import (
 	"loudfor/cmd/internal/record"
 	"loudfor/model/bass"
 	"loudfor/optimizer"
+	"loudfor/optimizer/advice"
 )
 
 // outputs are the files that predict may write besides its answer.
@@ -90,7 +91,13 @@ func predict(ctx context.Context, c *console, w *wishes, files outputs, volts fl
 		return err
 	}
 	if c.json {
-		return c.writeJSON(record.OfPredict(job.Vehicle, build))
+		var asked *advice.Asked
+		if volts == 0 {
+			if asked, err = advice.AskedOf(ctx, problem, &build); err != nil {
+				return err
+			}
+		}
+		return c.writeJSON(record.OfPredict(job.Vehicle, build, asked))
 	}
 	page := c.page()
 	if volts > 0 {

@@ -15,15 +15,16 @@ import (
 
 func whyCommand(c *console) *cobra.Command {
 	var w wishes
-	var part string
-	var bounds limits
+	part, full, limit := "", false, time.Duration(0)
 	cmd := &cobra.Command{
 		Use:   "why [BRIEF]",
 		Short: "Why this build: what holds it back, what more money buys, what each part is for",
 		Long: `why reads a brief as pick does, finds the best build, and answers what a customer
-asks then: which limit binds and what is left of the others, what more money
-would buy, what each part is there for, where money would be wasted, and between
-which prices of a part the answer stays the same.
+asks then: which limit binds, whether lamps dim, what room is left, how low it plays,
+what windows and doors do, what the car did before, and what other money would do.
+
+--full says as well what is left of the other limits, what each part is there for,
+and between which prices of a part the answer stays the same.
 
 With --part it answers for one part instead: the rule that forbids it, with the
 numbers, or the best build that holds it, and the price at which it would be
@@ -42,11 +43,19 @@ chosen.`,
 				return err
 			}
 			w.request.Brief = first(args)
-			return why(cmd.Context(), c, &w, part, bounds)
+			more := cmd.CommandPath()
+			if w.request.Brief != "" {
+				more += " " + w.request.Brief
+			}
+			if more += " --full says all, and what each part is there for."; full {
+				more = ""
+			}
+			return why(cmd.Context(), c, &w, part, more, limit)
 		},
 	}
 	w.flags(cmd)
 	cmd.Flags().StringVar(&part, "part", "", "answer for one `part`, by its SKU or words of its name")
+	cmd.Flags().BoolVar(&full, "full", false, "say all, and what each part is there for")
 	completeWith(cmd, "part", completeSKU(&w.request))
 	bounds.flags(cmd)
 	return cmd
@@ -56,7 +65,7 @@ chosen.`,
 // or an interrupt.
 var errUnanswered = errors.New("the search was stopped before the question was answered")
 
-func why(ctx context.Context, c *console, w *wishes, part string, bounds limits) error {
+func why(ctx context.Context, c *console, w *wishes, part, more string, limit time.Duration) error {
 	job, err := c.load(&w.request)
 	if err != nil {
 		return err
@@ -94,8 +103,10 @@ func why(ctx context.Context, c *console, w *wishes, part string, bounds limits)
 			page.WhyNone(job.Question(), desk.Result)
 		case about != nil:
 			page.WhyPart(job.Question(), desk, about)
+		case more == "":
+			page.WhyInFull(job.Question(), desk, talk)
 		default:
-			page.Why(job.Question(), desk, talk)
+			page.Why(job.Question(), desk, talk, more)
 		}
 		err = page.Close()
 	}

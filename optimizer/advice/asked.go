@@ -84,7 +84,8 @@ const (
 // asOpened are the sets of openings that a customer asks about.
 var asOpened = []string{"shut", "windows open", "doors open"}
 
-// AskedOf answers for a build of a problem.
+// AskedOf answers for a build of a problem. The error is ErrStopped where the context
+// ended it.
 func AskedOf(ctx context.Context, p optimizer.Problem, b *optimizer.Build) (*Asked, error) {
 	if p.Shared == nil {
 		p.Shared = new(optimizer.Shared)
@@ -118,7 +119,11 @@ func AskedOf(ctx context.Context, p optimizer.Problem, b *optimizer.Build) (*Ask
 			spots = append(spots, uncertainty.Spot{Place: t.Brief.Place, Openings: o})
 		}
 	}
-	if a.Windows, err = uncertainty.Elsewhere(ctx, p, b, spots); err != nil {
+	a.Windows, err = uncertainty.Elsewhere(ctx, p, b, spots)
+	if ctx.Err() != nil {
+		err = ErrStopped
+	}
+	if err != nil {
 		return nil, err
 	}
 	series, err := optimizer.NewSeries(among(p, func(string) bool { return false }))

@@ -11,6 +11,7 @@ import (
 // Talk is the whole trade-off talk about the best build.
 type Talk struct {
 	Limits  Limits
+	Asked   *Asked   // what every customer asks about it; nil: stopped before
 	Changes []Change // what so much more money buys
 	Next    *Change  // the next better build of all, beyond the cap; nil: none that the largest sum pays
 	Roles   []Role   // in the order of the build's lines
@@ -40,6 +41,7 @@ func (d *Desk) Talk(ctx context.Context, extras []catalog.Money) (*Talk, error) 
 			}
 		}
 	}
+	ask(func() (err error) { t.Asked, err = AskedOf(ctx, d.p, d.Best()); return err })
 	ask(func() (err error) { t.Changes, t.Next, err = d.changes(ctx, extras); return err })
 	ask(func() (err error) { t.Roles, err = d.rolesOf(ctx, ""); return err })
 	ask(func() (err error) { t.Wastes, err = d.wastes(ctx); return err })

@@ -23,14 +23,7 @@ func (p *Page) Choices(q facts.Question, a *optimizer.Answers, within float64, m
 		title += ": " + b.Name
 	}
 	p.heading(title)
-	where := q.Vehicle.Name
-	if !q.Vehicle.OpenField {
-		where += ", meter " + facts.Where(b.Place, b.Openings)
-	}
-	if q.Invented {
-		where += "; an invented demo"
-	}
-	p.say("%s.", where)
+	p.say("%s.", whereWords(q))
 	if q.Vehicle.Outdated != "" {
 		p.item("%s", facts.Sentence(q.Vehicle.Outdated))
 	}
@@ -60,6 +53,18 @@ func (p *Page) Choices(q facts.Question, a *optimizer.Answers, within float64, m
 		return
 	}
 	p.printf("\n")
+}
+
+// whereWords are the car and the meter in it.
+func whereWords(q facts.Question) string {
+	where := q.Vehicle.Name
+	if !q.Vehicle.OpenField {
+		where += ", meter " + facts.Where(q.Brief.Place, q.Brief.Openings)
+	}
+	if q.Invented {
+		where += "; an invented demo"
+	}
+	return where
 }
 
 // choiceTable is the figures side by side, and what plays in the car today.

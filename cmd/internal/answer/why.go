@@ -13,11 +13,15 @@ import (
 	"loudfor/optimizer/advice"
 )
 
-// Why writes the trade-off talk about the best build.
-func (p *Page) Why(q facts.Question, d *advice.Desk, t *advice.Talk) {
+// WhyInFull writes the whole trade-off talk about the best build.
+func (p *Page) WhyInFull(q facts.Question, d *advice.Desk, t *advice.Talk) {
 	b := d.Best()
 	p.whyHead(q, "Why this build", d)
 	p.limits(q, b, t.Limits)
+	if t.Asked != nil {
+		p.head(facts.AskedHead)
+		p.askedOf(b, t)
+	}
 	p.changes(q, b, t)
 	p.roles(b, t)
 	p.wastes(b, t)
@@ -79,15 +83,7 @@ func (p *Page) limits(q facts.Question, b *optimizer.Build, l advice.Limits) {
 		rows = append(rows, []string{m.Limit.String(), left, what})
 	}
 	p.table(margin, []table.Column{{Title: "limit"}, {Title: "left", Right: true}, {Title: "", Fill: true}}, rows)
-	if l.Gain >= 0.05 {
-		then := fmt.Sprintf("then %s", facts.RunsOut(l.Lifted.Limit))
-		if l.Lifted.Limit == l.Binding {
-			then = "the model follows the cone no further"
-		}
-		p.say("Without that limit it would read %s at %s, %s more; %s.", facts.Decibels(l.Lifted.Level), facts.Hertz(l.Lifted.Hz), facts.Decibels(l.Gain), then)
-	} else {
-		p.say("Without that limit it would read no more: %s just as soon.", facts.RunsOut(l.Lifted.Limit))
-	}
+	p.lifted(l)
 	if q.Brief.Goal == catalog.GoalMusic {
 		p.sides(b, l)
 		return
@@ -100,6 +96,19 @@ func (p *Page) limits(q facts.Question, b *optimizer.Build, l advice.Limits) {
 	}
 	if len(words) > 0 {
 		p.say("By themselves, the binding limit kept: %s.", facts.List(words))
+	}
+}
+
+// lifted says what it would be without the limit that binds.
+func (p *Page) lifted(l advice.Limits) {
+	if l.Gain >= 0.05 {
+		then := fmt.Sprintf("then %s", facts.RunsOut(l.Lifted.Limit))
+		if l.Lifted.Limit == l.Binding {
+			then = "the model follows the cone no further"
+		}
+		p.say("Without that limit it would read %s at %s, %s more; %s.", facts.Decibels(l.Lifted.Level), facts.Hertz(l.Lifted.Hz), facts.Decibels(l.Gain), then)
+	} else {
+		p.say("Without that limit it would read no more: %s just as soon.", facts.RunsOut(l.Lifted.Limit))
 	}
 }
 

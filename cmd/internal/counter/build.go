@@ -9,6 +9,7 @@ import (
 	"loudfor/cmd/internal/record"
 	"loudfor/cmd/internal/wiring"
 	"loudfor/optimizer"
+	"loudfor/optimizer/advice"
 )
 
 // One build in full: what to buy, how to wire it, what the meters will show,
@@ -30,6 +31,7 @@ type buildBody struct {
 	Limit     string
 	Plays     []figureLine
 	Hearing   hearingWords
+	Asked     []figureLine
 	Warnings  []string
 	Assumed   []string
 	Cautions  []string
@@ -69,10 +71,15 @@ func (c *Counter) showBuild(v *visit) error {
 	if err != nil {
 		return err
 	}
+	asked, err := c.askedOf(v.context(), q, code, b)
+	if err != nil {
+		return err
+	}
 	if v.wantsJSON() {
-		return v.reply(record.OfPredict(q.job.Vehicle, b))
+		return v.reply(record.OfPredict(q.job.Vehicle, b, asked))
 	}
 	body := v.voice.buildBody(q, b)
+	body.Asked = v.voice.answered(b, asked, false)
 	if err := c.everywhere(v, q, code, b, body); err != nil {
 		return err
 	}
@@ -173,6 +180,16 @@ func (v voice) plays(b optimizer.Build) []figureLine {
 	music := v.banded(b.Music.DB, b.Music.Band)
 	note := "balanced playback" + facts.Balance(v, b)
 	return []figureLine{{"Music", music, note}, {"Front", "", facts.Front(v, b.Front)}}
+}
+
+// answered is what customers ask; least keeps to what matters to who buys.
+func (v voice) answered(b optimizer.Build, a *advice.Asked, least bool) (lines []figureLine) {
+	for _, one := range facts.Asked(v, b, a) {
+		if one.Matters || !least {
+			lines = append(lines, figureLine{Name: capital(one.Name), Note: one.Words})
+		}
+	}
+	return lines
 }
 
 func (v voice) hearing(b optimizer.Build) hearingWords {

@@ -96,6 +96,7 @@ type Counter struct {
 	builds   *memory[optimizer.Build]
 	desks    *memory[*advice.Desk] // for what is asked about the best build
 	verdicts *memory[*advice.Verdict]
+	asked    *memory[*advice.Asked] // under the keys of builds
 	compared *memory[[]optimizer.Build]
 	news     newsDesk
 	login    *gate
@@ -115,6 +116,7 @@ func Open(o Options) (*Counter, error) {
 		builds:   newMemory[optimizer.Build](mostBuilds, buildsAtOnce),
 		desks:    newMemory[*advice.Desk](mostDesks, desksAtOnce),
 		verdicts: newMemory[*advice.Verdict](mostVerdicts, desksAtOnce),
+		asked:    newMemory[*advice.Asked](mostBuilds, buildsAtOnce),
 		compared: newMemory[[]optimizer.Build](mostCompared, buildsAtOnce),
 		login:    newGate(o.Token),
 	}
@@ -156,6 +158,7 @@ func (c *Counter) forget() {
 	c.builds.clear()
 	c.desks.clear()
 	c.verdicts.clear()
+	c.asked.clear()
 	c.compared.clear()
 }
 

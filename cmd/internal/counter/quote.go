@@ -26,6 +26,7 @@ type quoteBody struct {
 	Music, Bass    *soundWords
 	Caution        string
 	Up             *upWords
+	Asked          []figureLine
 	Parts          []partLine
 	Extras         []sumLine
 	Total          string
@@ -79,10 +80,15 @@ func (c *Counter) showQuote(v *visit) error {
 	if err != nil {
 		return err
 	}
+	asked, err := c.askedOf(v.context(), q, code, b)
+	if err != nil {
+		return err
+	}
 	if v.wantsJSON() {
-		return v.reply(record.OfPredict(q.job.Vehicle, b))
+		return v.reply(record.OfPredict(q.job.Vehicle, b, asked))
 	}
 	body := v.voice.quoteBody(q, b, c.options.Now())
+	body.Asked = v.voice.answered(b, asked, true)
 	body.Customer = clipped(one(query, keyCustomer))
 	body.Book, body.BookPath = c.book != nil, pathBook
 	body.Booked = c.bookedAs(v, one(query, keyBooked), b)
@@ -135,8 +141,9 @@ func (v voice) quoteBody(q *question, b optimizer.Build, now time.Time) *quoteBo
 		p.Why = plainKinds[line.Part.Kind]
 		body.Parts = append(body.Parts, p)
 	}
-	dba := facts.Hearing(b).DBA
-	body.Bass = &soundWords{Level: v.Figure(dba, 0), Like: like(dba), Permitted: facts.Permitted(dba), Meter: v.Figure(b.Reading.DB, 0)}
+	heard := facts.Hearing(b)
+	dba := heard.DBA
+	body.Bass = &soundWords{Level: v.Figure(dba, 0), Like: like(dba), Permitted: heard.Permitted, Meter: v.Figure(b.Reading.DB, 0)}
 	loudest := dba
 	if b.Music.DB > 0 {
 		// Balanced playback reaches this level where the front speakers play,
@@ -158,7 +165,7 @@ func (v voice) quoteBody(q *question, b optimizer.Build, now time.Time) *quoteBo
 }
 
 // mostLoose is how many lines of the bill leave room for all else on one page.
-const mostLoose = 9
+const mostLoose = 8
 
 // plainKinds say what a part is for, to someone who never saw one.
 var plainKinds = [catalog.KindCount]string{

@@ -9,6 +9,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/optimizer"
+	"loudfor/optimizer/advice"
 )
 
 // What is searched, and what is remembered of it.
@@ -89,6 +90,19 @@ func (c *Counter) buildAt(ctx context.Context, q *question, code, place string) 
 		}
 		return b, err
 	})
+}
+
+// askedOf is what customers ask about a build.
+func (c *Counter) askedOf(ctx context.Context, q *question, code string, b optimizer.Build) (*advice.Asked, error) {
+	problem := c.problem(q, q.job.Brief)
+	_, key := q.ladderQuestion()
+	a, err := c.asked.get(ctx, strings.Join([]string{key, code, q.job.Brief.Place}, "\x00"), func(ctx context.Context) (*advice.Asked, error) {
+		return advice.AskedOf(ctx, problem, &b)
+	})
+	if errors.Is(err, advice.ErrStopped) {
+		err = context.DeadlineExceeded
+	}
+	return a, err
 }
 
 // unknownError is a question about something that is not there or cannot be

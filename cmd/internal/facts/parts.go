@@ -1,6 +1,7 @@
 package facts
 
 import (
+	"slices"
 	"strings"
 
 	"loudfor/catalog"
@@ -49,7 +50,7 @@ func Bought(lines []optimizer.Line) string {
 	return strings.Join(words, "; ")
 }
 
-// Changes says in words what each step changes against the one before.
+// Changes names what each step has that the one before has not.
 func Changes(steps []optimizer.Step) []string {
 	words := make([]string, len(steps))
 	var before []optimizer.Line
@@ -57,11 +58,25 @@ func Changes(steps []optimizer.Step) []string {
 		if lines := steps[i].Build.Lines; i == 0 {
 			words[i] = Bought(lines)
 		} else {
-			words[i] = Change(before, lines)
+			words[i] = Fresh(before, lines)
 		}
 		before = steps[i].Build.Lines
 	}
 	return words
+}
+
+// Fresh names what comes, and of what only goes that it does.
+func Fresh(before, after []optimizer.Line) string {
+	var words []string
+	other := slices.ContainsFunc(blockKinds, func(k catalog.Kind) bool { return len(surplus(after, before, k)) > 0 })
+	for kind := range catalog.KindCount {
+		in, out := surplus(after, before, kind), surplus(before, after, kind)
+		words = append(words, in...)
+		if len(in) == 0 && len(out) > 0 && !(other && slices.Contains(blockKinds, kind)) {
+			words = append(words, "no "+List(out))
+		}
+	}
+	return strings.Join(words, "; ")
 }
 
 // blockKinds are the parts of a bass block, which can stand in for each other:
@@ -110,7 +125,7 @@ func surplus(a, b []optimizer.Line, kind catalog.Kind) (words []string) {
 			}
 		}
 		if line.Part.Kind == kind && n > 0 {
-			words = append(words, Times(n, line.Part.SKU))
+			words = append(words, Times(n, Name(line.Part)))
 		}
 	}
 	return words

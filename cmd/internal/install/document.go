@@ -150,7 +150,7 @@ type docBlock struct {
 
 // Document is the plan as a document.
 func (p *Plan) Document() Document {
-	build := record.OfPredict(p.Question.Vehicle, p.Build)
+	build := record.OfPredict(p.Question.Vehicle, p.Build, nil)
 	doc := Document{Schema: Schema, Currency: p.Build.Cost.Currency, Vehicle: p.Question.Vehicle.Name, Demo: p.Question.Invented,
 		Build: build.Build, Wiring: ofWiring(p), Power: ofPower(&p.Power), Gain: ofGain(&p.Gain), Filters: ofFilters(p),
 		Expected: []docExpected{}, Fit: []docFit{}}

@@ -8,6 +8,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/model/bass"
 	"loudfor/optimizer"
+	"loudfor/optimizer/advice"
 )
 
 // From the search's structs to the shapes that scripts read.
@@ -35,9 +36,7 @@ func OfAnswers(b catalog.Brief, v catalog.Vehicle, from Origin, within float64, 
 		return doc
 	}
 	doc.Answers = &Answers{WithinDB: Level(within), Whole: a.Whole, Value: ofAnswer(a.Value), Other: ofAnswer(a.Other)}
-	if f := a.Before; f != nil {
-		doc.Answers.Before = &Before{MusicDB: Level(f.DB), BandDB: band(f.Band)}
-	}
+	doc.Answers.Before = before(a.Before)
 	return doc
 }
 
@@ -62,9 +61,9 @@ func ofConflicts(sets [][]optimizer.Requirement) (all []Conflict) {
 	return all
 }
 
-// OfPredict is the document of a prediction.
-func OfPredict(v catalog.Vehicle, b optimizer.Build) Predict {
-	return Predict{Schema: PredictSchema, Currency: b.Cost.Currency, Vehicle: v.Name, Build: ofBuild(b), Curve: OfCurve(b.Curve)}
+// OfPredict is the document of a prediction; asked may be nil.
+func OfPredict(v catalog.Vehicle, b optimizer.Build, asked *advice.Asked) Predict {
+	return Predict{Schema: PredictSchema, Currency: b.Cost.Currency, Vehicle: v.Name, Build: ofBuild(b), Asked: OfAsked(asked), Curve: OfCurve(b.Curve)}
 }
 
 func ofBuild(b optimizer.Build) Build {

@@ -92,6 +92,7 @@ loudfor pick --json
 loudfor predict --json
   schema        "loudfor/predict/1"
   currency, vehicle, and the keys of one build as above, then
+  asked         as for why; left out under --volts
   curve         [{frequency_hz, impedance_ohm, impedance_phase_deg, excursion_mm,
                 port_speed_m_s, level_db, limit}], lowest frequency first; the
                 same keys are the columns of --curve

@@ -77,6 +77,7 @@ type Predict struct {
 	Currency string `json:"currency"`
 	Vehicle  string `json:"vehicle"`
 	Build
+	Asked *Asked  `json:"asked,omitempty"`
 	Curve []Point `json:"curve"`
 }
 

@@ -22,6 +22,7 @@ type Why struct {
 	Best *Build `json:"best,omitempty"`
 
 	Limits  *Limits  `json:"limits,omitempty"`
+	Asked   *Asked   `json:"asked,omitempty"`
 	Changes []Change `json:"changes,omitempty"`
 	Next    *Change  `json:"next,omitempty"`
 	Roles   []Role   `json:"roles,omitempty"`
@@ -136,7 +137,7 @@ func OfWhy(b catalog.Brief, v catalog.Vehicle, from Origin, d *advice.Desk, talk
 		return doc
 	}
 	limits := ofLimits(talk.Limits)
-	doc.Limits, doc.Stopped = &limits, talk.Stopped
+	doc.Limits, doc.Stopped, doc.Asked = &limits, talk.Stopped, OfAsked(talk.Asked)
 	for i := range talk.Changes {
 		doc.Changes = append(doc.Changes, ofChange(&talk.Changes[i]))
 	}
@@ -251,6 +252,21 @@ loudfor why --json
                 each other limit has left there, were it the only one; the
                 reading without the binding one, and what binds then; what the
                 goal gains by lifting each alone
+  asked         what every customer asks; what is not known is left out
+    lights        {idle_volts, full_note, music, quieter_db, alternator_amps, mend}:
+                  the battery's voltage with the engine idling; on a sustained note
+                  at full level and on the heaviest note of balanced music {volts,
+                  amps, dip_volts, dip_band_volts, dims}, dims from 0.5 V on; where
+                  the note dims: how much quieter it does not, the rating of an
+                  alternator with which it does not, and mend: {extra, dip_volts,
+                  parts}, the build with the cheapest other amplifier or cable with
+                  which it does not, left out where there is none
+    room          {taken_m, free_m, where}: width, depth and height that the boxes
+                  take and of the largest block beside, in front of or above them
+    how_low       {hz, hz_band, or_below, place}: the lowest frequency within 6 dB
+                  of the middle of the bass, 50 Hz, everything shut
+    windows       [{openings, db, band_db, hz}]: the reading with other openings
+    before        as in answers of pick
   changes       [{more_in_the_cap, nothing, per_db, ANOTHER}]: the best build for
                 so much more; next: the next better one of all
   ANOTHER       cost; extra: over the best build's cost; db: level by the goal;

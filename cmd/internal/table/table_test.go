@@ -63,3 +63,23 @@ func TestWrapKeepsTheLetters(t *testing.T) {
 		}
 	})
 }
+
+// A number stays with its unit and its band; on a line too narrow for that, only
+// words are kept whole.
+func TestWrapKeepsUnits(t *testing.T) {
+	for _, c := range []struct {
+		text  string
+		width int
+		want  string
+	}{
+		{"music at 103.1 +/- 7.1 dB, then", 20, "music at|103.1 +/- 7.1 dB,|then"},
+		{"falls to 12.5 V.", 14, "falls to|12.5 V."},
+		{"103.1 +/- 7.1 dB", 9, "103.1 +/-|7.1 dB"},
+		{"on the 2 A side", 9, "on the|2 A side"},
+		{"dB stands alone", 4, "dB|stan|ds|alon|e"},
+	} {
+		if got := strings.Join(Wrap(c.text, c.width), "|"); got != c.want {
+			t.Errorf("%q in %d: %q, want %q", c.text, c.width, got, c.want)
+		}
+	}
+}

@@ -1,6 +1,7 @@
 package table
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/mattn/go-runewidth"
@@ -27,7 +28,7 @@ func Wrap(text string, width int) []string {
 func wrapLine(text string, width int) []string {
 	var lines []string
 	line, used := "", 0
-	for word := range strings.FieldsSeq(text) {
+	for _, word := range glued(text, width) {
 		for Cells(word) > width {
 			head, tail := cut(word, width)
 			if used > 0 {
@@ -53,6 +54,30 @@ func wrapLine(text string, width int) []string {
 		lines = append(lines, line)
 	}
 	return lines
+}
+
+// units stand behind a number on one line with it.
+var units = []string{"dB", "dBA", "V", "A", "W", "VA", "Hz", "ohm", "mm", "cm", "cm2", "m", "m/s", "mm2", "L", "K", "kg", "AWG", "%"}
+
+// glued are the words of a text, a number with its unit and its band as one: "1.2
+// +/- 0.4 dB". Where that is wider than a line, the parts are words.
+func glued(text string, width int) (words []string) {
+	all := strings.Fields(text)
+	for i, word := range all {
+		if n := len(words); i > 0 && sticks(all[i-1], word) && Cells(words[n-1])+1+Cells(word) <= width {
+			words[n-1] += " " + word
+			continue
+		}
+		words = append(words, word)
+	}
+	return words
+}
+
+func sticks(before, word string) bool {
+	if before == "+/-" || word == "+/-" {
+		return true
+	}
+	return before[0] >= '0' && before[0] <= '9' && slices.Contains(units, strings.TrimRight(word, ".,;:)"))
 }
 
 // cut splits a word after the last rune that fits; at least one rune goes to
