@@ -67,11 +67,18 @@ type Brief struct {
 	// that the wood of one may weigh, kg, 0: any.
 	BuildBoxes bool
 	BoxWeight  float64
+	// LowestNote bounds the tuning of built boxes from above, Hz; AnyNote does not;
+	// default 35.
+	LowestNote float64
 	Where      Position
 	Keys       map[string]Position // where the value of each stated key stands
 
 	file *document.File
 }
+
+// AnyNote is the lowest note of a box that need not play any, Hz: above whatever a
+// port is tuned to.
+const AnyNote = 1e6
 
 // Vehicle is one car: a body with its places and openings, and its supply.
 type Vehicle struct {

@@ -40,13 +40,14 @@ front_watts: 15
 temperature: 68 F
 burst: 500 ms
 overdrive: 1
+lowest_note: 31.5 Hz
 `)
 	want := Brief{
 		Name: "loud", Cap: Money{25000, "USD"}, TaxPPM: 82_500, Vehicle: "small sedan", Goal: GoalMusic,
 		Place: "headrest", Openings: "doors open", Front: FrontEither,
 		Owned: []Mention{{SKU: "HU-1", Count: 1}, {SKU: "TM-12V", Count: 2}}, Must: []Mention{{SKU: "OR-4C", Count: 1}},
 		Stores: []string{"Dock Street", "Pell Street"}, Space: Size3{0.95, 0.45, 0.5},
-		Boxes: 1, Drivers: 16, Amplifiers: 3, Alternator: 70, BassLift: 0, FrontWatts: 15, Celsius: 20, Burst: 0.5, Overdrive: 1,
+		Boxes: 1, Drivers: 16, Amplifiers: 3, Alternator: 70, BassLift: 0, FrontWatts: 15, Celsius: 20, Burst: 0.5, Overdrive: 1, LowestNote: 31.5,
 	}
 	opts := cmp.Options{cmpopts.IgnoreFields(Brief{}, "Where", "Keys"), cmpopts.IgnoreUnexported(Brief{}), cmpopts.IgnoreFields(Mention{}, "Where"), cmpopts.EquateApprox(1e-12, 1e-12), cmpopts.EquateEmpty()}
 	if diff := cmp.Diff(want, b, opts); diff != "" {

@@ -26,6 +26,7 @@ const (
 	defaultCelsius    = 20
 	defaultBurst      = 3
 	defaultOverdrive  = 1.3
+	defaultLowestNote = 35 // Hz
 )
 
 // DefaultBrief is a brief in which nothing is stated yet.
@@ -34,7 +35,7 @@ func DefaultBrief() Brief {
 		Place: defaultPlace, Openings: defaultOpenings,
 		Boxes: defaultBoxes, Drivers: defaultDrivers, Amplifiers: defaultAmplifiers,
 		BassLift: defaultBassLift, FrontWatts: defaultFrontWatts, Celsius: defaultCelsius,
-		Burst: defaultBurst, Overdrive: defaultOverdrive,
+		Burst: defaultBurst, Overdrive: defaultOverdrive, LowestNote: defaultLowestNote,
 	}
 }
 
@@ -110,6 +111,8 @@ func briefFields(capRequired bool) []briefField {
 			func(f *BuildFile) *bool { return &f.Brief.BuildBoxes }),
 		document.Float(spec{Key: "box_weight", Shape: document.Quantity, Dim: units.Mass, Range: ">0 kg..1000 kg", Example: "25 kg", Help: "the most that the wood of one built box may weigh; the sheet then has to state its density"},
 			func(f *BuildFile) *float64 { return &f.Brief.BoxWeight }),
+		document.Float(spec{Key: "lowest_note", Shape: document.Quantity, Dim: units.Frequency, Range: "15 Hz..120 Hz", None: AnyNote, Free: "any", Default: "35 Hz", Example: "35 Hz", Help: "the lowest note that a built box shall play: its port is tuned to that or lower; any: whatever is loudest"},
+			func(f *BuildFile) *float64 { return &f.Brief.LowestNote }),
 		document.Float(spec{Key: "alternator", Shape: document.Quantity, Dim: units.Current, Range: ">0 A..1000 A", Example: "70 A", Help: "its rated current; not stated: the vehicle's"},
 			func(f *BuildFile) *float64 { return &f.Brief.Alternator }),
 		document.Float(spec{Key: "bass_lift", Shape: document.Quantity, Dim: units.Level, Range: "-20 dB..40 dB", Default: "6 dB", Example: "6 dB", Help: "how far the bass shall stand above the front"},

@@ -39,7 +39,7 @@ func TestWriteBrief(t *testing.T) {
 	full.MostStores = 2
 	full.Boxes, full.Drivers, full.Amplifiers, full.Alternator = 1, 2, 3, 70.5
 	full.BassLift, full.FrontWatts, full.Celsius, full.Burst, full.Overdrive = -3.5, 12, -12.5, 0.25, 1
-	full.BuildBoxes, full.BoxWeight = true, 22.5
+	full.BuildBoxes, full.BoxWeight, full.LowestNote = true, 22.5, 28.5
 	// A key that is added and not written is found here.
 	for v, i := reflect.ValueOf(full), 0; i < v.NumField(); i++ {
 		if f := v.Type().Field(i); f.IsExported() && f.Name != "Where" && f.Name != "Keys" && v.Field(i).IsZero() {
@@ -51,6 +51,7 @@ func TestWriteBrief(t *testing.T) {
 	// Zero is stated where it can be.
 	zeros := plain
 	zeros.BassLift, zeros.FrontWatts, zeros.Celsius = 0, 0, 0
+	zeros.LowestNote = AnyNote
 	zeros.Labour = []Labour{{Name: "a favour", Price: Money{0, "USD"}, Taxed: true}}
 	for name, b := range map[string]Brief{"full": full, "plain": plain, "zeros": zeros} {
 		if diff := cmp.Diff(b, reread(t, b), sameBrief); diff != "" {

@@ -93,6 +93,9 @@ func sample(r *rand.Rand, s *document.Spec, indent string, met map[string]bool) 
 		return fmt.Sprint(int(low) + r.IntN(int(high-low)+1))
 	case document.Quantity, document.Named:
 		if s.None != 0 && r.IntN(3) == 0 {
+			if s.Free != "" {
+				return s.Free
+			}
 			return "none"
 		}
 		return q()

@@ -37,7 +37,7 @@ func (s *Spec) JSON() map[string]any {
 		out = map[string]any{"anyOf": []any{out, other}}
 	}
 	if s.None != 0 {
-		out = map[string]any{"anyOf": []any{out, pattern(units.WordPattern([]string{"none"}))}}
+		out = map[string]any{"anyOf": []any{out, pattern(units.WordPattern([]string{s.free()}))}}
 	}
 	if s.Help != "" {
 		out["description"] = s.described()

@@ -1,6 +1,7 @@
 package document
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -53,7 +54,8 @@ type Spec struct {
 	// "1..16", or ">0 mm..15 cm" where the lower end itself is refused.
 	Range   string
 	Words   []string // of a Word, in the order of their numbers
-	None    float64  // of a Quantity: what the word "none" stands for; 0: it may not be written
+	None    float64  // of a Quantity: what the word None is written as stands for; 0: it may not be written
+	Free    string   // that word; empty: "none"
 	Default string   // as one would write it; empty: none
 	Example string
 	Help    string
@@ -99,6 +101,9 @@ func (s *Spec) limit(text string) float64 {
 	return q.SI
 }
 
+// free is the word for None.
+func (s *Spec) free() string { return cmp.Or(s.Free, "none") }
+
 // inside tells whether a value lies in the range.
 func (s *Spec) inside(si float64) bool {
 	return !s.ranged || si <= s.most && (si > s.least || si == s.least && !s.over)
@@ -132,7 +137,7 @@ func (s *Spec) Expected() string {
 			out += " in " + s.Dim.Offered()
 		}
 		if s.None != 0 {
-			out += " or none"
+			out += " or " + s.free()
 		}
 	case Named:
 		out = s.Dim.String() + ", alone or in " + s.Dim.Offered()

@@ -113,7 +113,7 @@ func scalar(n *yaml.Node, s *Spec, v *Value) (e *units.Error) {
 		}
 		v.SI = float64(v.Count)
 	case Quantity:
-		if s.None != 0 && strings.EqualFold(strings.TrimSpace(n.Value), "none") {
+		if s.None != 0 && strings.EqualFold(strings.TrimSpace(n.Value), s.free()) {
 			v.SI = s.None
 			return nil
 		}

@@ -126,7 +126,7 @@ func (s *Spec) written(w *Writer, v *Value) string {
 	switch s.Shape {
 	case Quantity:
 		if s.None != 0 && v.SI == s.None {
-			return "none"
+			return s.free()
 		}
 	case Text:
 		return w.Quoted(s.Key, v.Text)

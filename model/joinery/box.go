@@ -9,13 +9,14 @@ import (
 
 // Box is a design worked out.
 type Box struct {
-	Design Design
-	Inside Size
-	Panels []Panel // shell, port, braces
-	Braces int
+	Design  Design
+	Inside  Size
+	Panels  []Panel // shell, port, braces
+	Braces  int     // rings across the inside
+	Battens int     // on the faces
 
 	Gross   float64 // inside, before anything is in it, m3
-	Bracing float64 // wood of the braces
+	Bracing float64 // wood of braces and battens
 	PortAir float64 // inside the box
 	PortBox float64 // walls of the port
 	Room    float64 // free depth for a driver behind the outside of the front, m
@@ -63,17 +64,22 @@ func (d Design) Build() (*Box, error) {
 	b := &Box{Design: d, Inside: d.Inside(), Panels: d.shell(), PortAir: port.air, PortBox: port.wood}
 	b.Gross = b.Inside.Volume()
 	b.Room = d.Thickness + b.Inside[1] - port.back - behind
+	if err := b.front(&port); err != nil {
+		return nil, err
+	}
 	reach, assumedReach := d.Mount.Reach()
 	if reach > b.Room+fit {
 		return nil, &Error{Quantity: "driver's depth", Value: reach, Reason: fmt.Sprintf("behind the front there are %s, %s left for the air", cm(b.Room), cm(behind))}
 	}
-	if err := b.front(&port); err != nil {
-		return nil, err
-	}
+	b.terminals(&port)
 	b.Panels = append(b.Panels, port.panels...)
 	for _, p := range b.Panels {
-		if p.Name == brace {
+		switch p.Name {
+		case brace:
 			b.Braces++
+			b.Bracing += p.Wood()
+		case batten:
+			b.Battens++
 			b.Bracing += p.Wood()
 		}
 	}
@@ -100,6 +106,14 @@ func (d Design) Build() (*Box, error) {
 }
 
 const brace = "ring brace"
+
+// terminals cuts the hole for their cup into the left side, behind the drivers and
+// between the battens.
+func (b *Box) terminals(port *duct) {
+	left := &b.Panels[4]
+	left.Openings = append(left.Openings, Opening{Name: "terminals", Diameter: terminalHole,
+		Centre: [2]float64{0.75 * (b.Inside[1] - port.back), 0.25 * b.Inside[2]}})
+}
 
 // front places drivers and braces along the width, and cuts the front.
 func (b *Box) front(port *duct) error {
@@ -136,6 +150,9 @@ func (b *Box) front(port *duct) error {
 		}
 		if bay > 0 {
 			b.ring(start-d.Thickness, port)
+		}
+		if err := b.stiffen(start, width, port); err != nil {
+			return err
 		}
 	}
 	left, right := openings[0].Centre[0], last+d.Thickness

@@ -163,6 +163,89 @@ func TestPanelsEncloseTheVolume(t *testing.T) {
 	}
 }
 
+// No face is wider, both ways, between what holds it than the sheet can do, but for the
+// drivers' own place; battens touch neither each other nor braces.
+func TestFacesAreHeld(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		b, ok := drawn(t)
+		if !ok {
+			return
+		}
+		th := b.Design.Thickness
+		most := widestBay * th
+		hole, _ := b.Design.Mount.Hole()
+		reach, _ := b.Design.Mount.Reach()
+		var walls []float64 // of the chamber, along the width
+		walls = append(walls, 0)
+		chamber, fold := b.Inside[0], 0.0
+		for _, p := range b.Panels[6:] {
+			switch p.Name {
+			case brace:
+				walls = append(walls, p.At[0]+th)
+			case "port wall":
+				chamber = p.At[0]
+			case "port fold":
+				fold = b.Design.Slot + th
+			}
+		}
+		for i, start := range walls {
+			end := chamber
+			if i+1 < len(walls) {
+				end = walls[i+1] - th
+			}
+			if end-start <= most+fit {
+				continue
+			}
+			// The free ways on the back and on top, in this bay.
+			back, top := []float64{0, b.Inside[2]}, []float64{0, b.Inside[1] - fold}
+			for _, p := range b.Panels[6:] {
+				if p.Name != batten || p.At[0] < start-fit || p.At[0] > start+fit {
+					continue
+				}
+				switch {
+				case p.Extent[1] == ringWidth:
+					back = append(back, p.At[2], p.At[2]+th)
+				case p.At[2] > 0:
+					top = append(top, p.At[1], p.At[1]+th)
+				}
+			}
+			for name, edges := range map[string][]float64{"back": back, "top": top} {
+				slices.Sort(edges)
+				for k := 0; k < len(edges); k += 2 {
+					free, limit := edges[k+1]-edges[k], max(most, hole+2*th, reach)
+					if name == "back" && fold > 0 {
+						limit = max(limit, widestSide*th)
+					}
+					if min(free, end-start) > limit+1e-6 {
+						t.Fatalf("%s: %g m free of %v, %g m wide, %g m thick", name, free, b.Inside, end-start, th)
+					}
+				}
+			}
+		}
+	})
+}
+
+// The box of the counter: 15 mm, 56 x 44 cm in front, 36 cm deep, one driver of 12 inches.
+// 53 x 41 x 33 cm inside: more than 20 x 15 = 30 cm each way, so that the back gets a
+// batten, 5 cm deep, and top and bottom one each.
+func TestLargeFaces(t *testing.T) {
+	d := Design{Outside: Size{0.56, 0.36, 0.44}, Thickness: 0.015, Drivers: 1, Mount: Mount{Size: 0.3048, Cutout: 0.28, Depth: 0.15, Displacement: 0.002}}
+	b, err := d.Build()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want := 3 * 0.53 * 0.05 * 0.015; b.Battens != 3 || math.Abs(b.Bracing-want) > 1e-12 {
+		t.Errorf("%d battens, %g m3, want %g", b.Battens, b.Bracing, want)
+	}
+	if want := 0.015 + 0.33 - 0.05 - behind; math.Abs(b.Room-want) > 1e-12 {
+		t.Errorf("depth %g, want %g", b.Room, want)
+	}
+	d.Outside = Size{0.56, 0.33, 0.33} // 30 cm inside
+	if b, err = d.Build(); err != nil || b.Battens != 0 {
+		t.Errorf("%d battens (%v) on faces of 30 cm", b.Battens, err)
+	}
+}
+
 // Openings lie in their panels and not in each other, cutouts clear of braces
 // and port.
 func TestOpeningsClear(t *testing.T) {
@@ -200,6 +283,14 @@ func TestOpeningsClear(t *testing.T) {
 				if p.Name == "port fold" {
 					continue // behind: the depth has been held against it
 				}
+				if reach, _ := b.Design.Mount.Reach(); p.Name == batten {
+					// Above, below or behind the driver.
+					z := o.Centre[1] - b.Design.Thickness
+					if behind := p.At[1] > reach-b.Design.Thickness-1e-9; !behind && p.At[2] < z+half[1]-1e-9 && p.At[2]+p.Extent[2] > z-half[1]+1e-9 {
+						t.Fatalf("%s at %v stands in the driver", p.Name, p.At)
+					}
+					continue
+				}
 				if p.At[0] < x+half[0] && p.At[0]+p.Extent[0] > x-half[0] {
 					t.Fatalf("%s stands in the cutout %v", p.Name, o)
 				}
@@ -213,7 +304,9 @@ func TestOpeningsClear(t *testing.T) {
 
 // One box worked out by hand: 60 x 40 x 36 cm of 18 mm, a slot of 5 cm, 30 cm
 // long. Inside 56.4 x 36.4 x 32.4 cm = 66.52 L; the slot holds 5 x 32.4 x 28.2
-// cm = 4.568 L of air inside and its wall takes 1.8 x 32.4 x 28.2 cm = 1.645 L.
+// cm = 4.568 L of air inside and its wall takes 1.8 x 32.4 x 28.2 cm = 1.645 L. The
+// chamber is 49.6 cm wide and 36.4 deep, more than 36 both ways: a batten of 49.6 x 5 x
+// 1.8 cm = 0.4464 L on top and bottom.
 func TestByHand(t *testing.T) {
 	d := Design{Outside: Size{0.60, 0.40, 0.36}, Thickness: 0.018, Drivers: 1,
 		Mount: Mount{Size: 0.3048, Cutout: 0.28, Depth: 0.15, Displacement: 0.002}, Slot: 0.05, PortLength: 0.30}
@@ -226,16 +319,16 @@ func TestByHand(t *testing.T) {
 		got, want float64 // L
 	}{
 		{"inside", b.Gross, 66.515904}, {"air of the port", b.PortAir, 4.5684}, {"wall of the port", b.PortBox, 1.644624},
-		{"net", b.Net(b.Displacement()), 66.515904 - 4.5684 - 1.644624 - 2},
+		{"net", b.Net(b.Displacement()), 66.515904 - 4.5684 - 1.644624 - 2*0.4464 - 2},
 		// Package enclosure takes off the drivers and the whole port, with its 1.8 cm in the front.
-		{"volume for the circuit", b.Enclosure.Volume, 66.515904 - 4.5684 - 1.644624 + 5*32.4*30/1000},
+		{"volume for the circuit", b.Enclosure.Volume, 66.515904 - 4.5684 - 1.644624 - 2*0.4464 + 5*32.4*30/1000},
 	} {
 		if math.Abs(1000*c.got-c.want) > 1e-6 {
 			t.Errorf("%s: %.6f L, want %.6f", c.what, 1000*c.got, c.want)
 		}
 	}
-	if b.Braces != 0 || len(b.Panels) != 7 {
-		t.Errorf("%d braces, %d panels", b.Braces, len(b.Panels))
+	if b.Braces != 0 || b.Battens != 2 || len(b.Panels) != 9 {
+		t.Errorf("%d braces, %d battens, %d panels", b.Braces, b.Battens, len(b.Panels))
 	}
 	if want := 0.018 + 0.364 - behind; math.Abs(b.Room-want) > 1e-12 {
 		t.Errorf("depth %g, want %g", b.Room, want)

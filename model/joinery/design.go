@@ -36,6 +36,9 @@ const (
 	narrowestSlot = 0.02
 	widestSlot    = 0.15
 
+	// terminalHole is the hole for a cup of terminals, m; the cup at hand decides.
+	terminalHole = 0.05
+
 	// shortestPanel is the least that can be held and screwed, m.
 	shortestPanel = 0.02
 

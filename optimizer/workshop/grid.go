@@ -77,14 +77,21 @@ func (b *bench) trials(of pair, drives []bass.Drive, g grid) (all []trial, why e
 		}
 		for _, gross := range steps(low, high, g.volumes) {
 			try(point{gross: gross})
-			for _, slot := range steps(gridSlotLow, gridSlotHigh, g.slots) {
-				for _, tuning := range steps(gridTuningLow, gridTuningHigh, g.tunings) {
+			for _, tuning := range steps(gridTuningLow, b.highestTuning(), g.tunings) {
+				widest := min(max(b.mostArea(of, tuning)/math.Cbrt(gross), gridSlotLow), gridSlotHigh)
+				for _, slot := range steps(gridSlotLow, widest, g.slots) {
 					try(point{gross, slot, b.length(of, gross, slot, tuning)})
 				}
 			}
 		}
 	}
 	return all, why
+}
+
+// highestTuning of the grid, Hz: just below the lowest note of the brief, since a length
+// is about right.
+func (b *bench) highestTuning() float64 {
+	return max(min(gridTuningHigh, 0.98*b.lowestNote()), gridTuningLow)
 }
 
 // length is about that of a slot for a tuning: near enough for a grid.
@@ -153,6 +160,9 @@ func (b *bench) build(of pair, at point, with stuff) (*Box, error) {
 		if err == nil {
 			var made *joinery.Box
 			if made, err = design.Rounded().Build(); err == nil {
+				err = b.sensible(of, made)
+			}
+			if err == nil {
 				return b.finish(of, made, with)
 			}
 		}

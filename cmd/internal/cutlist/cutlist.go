@@ -3,15 +3,14 @@
 //
 //	rows := cutlist.Rows(box)          // panels, alike ones together
 //	text, err := cutlist.CSV(box)      // the same for a saw's list
-//	picture := cutlist.SVG(box)        // the plan of the sheets
+//	picture := cutlist.SVG(box)        // front, all panels in place, plan of the sheets
 //	drawing := cutlist.Text(box)       // the same in characters
 //	section := cutlist.Facts(box, air) // names and values, for a page or a sheet
 //
 // Every panel has a mark, a letter that alike panels share; the same mark stands
 // in the list and on the plan. Sizes are in millimetres, as tapes are.
 //
-// Limit: openings are given by their middle and size; there is no drawing of
-// the front.
+// Limit: how panels are joined is said in words.
 package cutlist
 
 import (
@@ -130,6 +129,6 @@ func Caption(b *workshop.Box) string {
 	if n.Sheets != 1 {
 		sheets = fmt.Sprintf("%d sheets", n.Sheets)
 	}
-	return fmt.Sprintf("%s of %s, %s x %s mm, %s mm thick, saw cut %s mm; %.0f %% is in no panel",
+	return fmt.Sprintf("%s of %s, %s x %s mm, %s mm thick, saw cut %s mm; %.0f %% is waste",
 		sheets, b.Sheet.SKU, mm(n.Stock.Length), mm(n.Stock.Width), mm(b.Joinery.Design.Thickness), mm(n.Stock.Kerf), 100*n.Waste())
 }

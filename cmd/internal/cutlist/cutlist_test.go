@@ -109,6 +109,8 @@ func TestSVG(t *testing.T) {
 				a[x.Name.Local] = x.Value
 			}
 			switch {
+			case a["class"] == "view" || a["class"] == "cut":
+				// not of the plan
 			case e.Name.Local == "text":
 				texts++
 			case e.Name.Local == "rect" && a["class"] == "panel":
@@ -153,11 +155,19 @@ func TestSVGInABrowser(t *testing.T) {
 	b.ShowText("sheets.html", page)
 	for i, x := range boxes {
 		at := fmt.Sprintf("#d%d ", i)
-		labels := b.Boxes(at + "text")
+		labels := b.Boxes(at + "text:not(.view)")
 		if len(labels) != len(x.Joinery.Panels)+x.Nesting.Sheets {
 			t.Errorf("%d: %d labels", i, len(labels))
 		}
-		for _, pair := range browser.Overlaps(labels, 1) {
+		// Two captions, two sizes, every cutout and the mark of every panel.
+		views := b.Boxes(at + "text.view")
+		if want := 4 + len(x.Joinery.Panels[0].Openings) + len(x.Joinery.Panels); len(views) != want {
+			t.Errorf("%d: %d words in the views, want %d", i, len(views), want)
+		}
+		if cuts := b.Boxes(at + ".cut"); len(cuts) != len(x.Joinery.Panels[0].Openings) {
+			t.Errorf("%d: %d cutouts drawn in the front of %d", i, len(cuts), len(x.Joinery.Panels[0].Openings))
+		}
+		for _, pair := range browser.Overlaps(append(views, labels...), 2) {
 			t.Errorf("%d: %v lies on %v", i, pair[0], pair[1])
 		}
 		panels := b.Boxes(at + "rect.panel")

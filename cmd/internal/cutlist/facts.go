@@ -2,8 +2,11 @@ package cutlist
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"loudfor/model/air"
+	"loudfor/model/joinery"
 	"loudfor/optimizer/workshop"
 )
 
@@ -32,16 +35,23 @@ func Facts(b *workshop.Box, a air.Air) []Fact {
 	if d.Vented() {
 		taken += fmt.Sprintf(", air of the port %s, its walls %s", litres(j.PortAir), litres(j.PortBox))
 	}
-	if j.Braces > 0 {
+	if j.Bracing > 0 {
 		taken += fmt.Sprintf(", braces %s", litres(j.Bracing))
 	}
 	facts = append(facts, Fact{"net volume", fmt.Sprintf("%s are left to the air: %s", litres(j.Net(j.Displacement())), taken)})
 	if d.Vented() {
 		facts = append(facts, Fact{"port", port(b)}, Fact{"tuning", fmt.Sprintf("%.1f Hz (Helmholtz, with the end corrections of Beranek and Mellow)", Tuning(b, a))})
 	}
-	braces := "none: no panel needs one"
+	var held []string
 	if j.Braces > 0 {
-		braces = fmt.Sprintf("%s across the inside", pieces(j.Braces, "ring brace"))
+		held = append(held, fmt.Sprintf("%s across the inside", pieces(j.Braces, "ring brace")))
+	}
+	if j.Battens > 0 {
+		held = append(held, fmt.Sprintf("%s glued on edge across the large faces", pieces(j.Battens, "batten")))
+	}
+	braces := "none: no panel needs one"
+	if len(held) > 0 {
+		braces = strings.Join(held, ", ")
 	}
 	facts = append(facts,
 		Fact{"bracing", braces + " (common practice, no source)"},
@@ -67,7 +77,7 @@ func port(b *workshop.Box) string {
 		return fmt.Sprintf("a tube %s mm wide inside, %s mm long from the face of the front, flush with it", mm(d.Tube), mm(d.PortLength))
 	}
 	way := "straight back along the right side"
-	if len(b.Joinery.Panels) > 7 && b.Joinery.Panels[7].Name == "port fold" {
+	if slices.ContainsFunc(b.Joinery.Panels, func(p joinery.Panel) bool { return p.Name == "port fold" }) {
 		way = "along the right side and on along the back"
 	}
 	p := b.Joinery.Enclosure.Port

@@ -25,18 +25,22 @@ const (
 	letter = 0.62
 )
 
-// SVG draws the sheets below one another. The same box gives the same bytes.
+// SVG draws the box, and below it the sheets. The same box gives the same bytes.
 func SVG(b *workshop.Box) string {
 	n := &b.Nesting
 	_, marks := rowsOf(b.Joinery.Panels)
 	length, width := 1000*n.Stock.Length, 1000*n.Stock.Width
-	var out strings.Builder
-	high := svgMargin + float64(n.Sheets)*(width+svgGap)
+	var out, box strings.Builder
+	wide, tall := views(&box, b, svgMargin)
+	tall += svgMargin
+	high := tall + svgMargin + float64(n.Sheets)*(width+svgGap)
+	wide = max(wide, length+2*svgMargin)
 	fmt.Fprintf(&out, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %s %s" width="180mm" height="%smm" font-family="sans-serif" role="img">`+"\n",
-		short(length+2*svgMargin), short(high), short(180*high/(length+2*svgMargin)))
+		short(wide), short(high), short(180*high/wide))
 	fmt.Fprintf(&out, "<title>%s</title>\n", html.EscapeString(Caption(b)))
+	out.WriteString(box.String())
 	for sheet := range n.Sheets {
-		top := float64(sheet)*(width+svgGap) + svgGap - svgMargin
+		top := tall + float64(sheet)*(width+svgGap) + svgGap - svgMargin
 		words := fmt.Sprintf("sheet %d of %d: %s, %s x %s mm", sheet+1, n.Sheets, b.Sheet.SKU, mm(n.Stock.Length), mm(n.Stock.Width))
 		size := min(55, length/(letter*float64(len([]rune(words)))))
 		fmt.Fprintf(&out, `<text x="%s" y="%s" font-size="%s">%s</text>`+"\n", short(svgMargin), short(top-20), short(size), html.EscapeString(words))
