@@ -8,6 +8,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/catalog/demo"
 	"loudfor/optimizer"
+	"loudfor/optimizer/build"
 	"loudfor/optimizer/uncertainty"
 )
 
@@ -24,7 +25,7 @@ func TestElsewhere(t *testing.T) {
 	if want := len(p.Vehicle.Body.PlaceNames()) * len(p.Vehicle.Body.OpeningNames()); len(spots) != want || want < 9 {
 		t.Fatalf("%d spots, want %d", len(spots), want)
 	}
-	expected, err := uncertainty.Elsewhere(context.Background(), p, b, spots)
+	expected, err := uncertainty.Elsewhere(context.Background(), p, b, spots, uncertainty.Passed{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -59,10 +60,42 @@ func TestElsewhere(t *testing.T) {
 	if own != 1 {
 		t.Errorf("the reading's own spot came %d times", own)
 	}
-	if _, err := uncertainty.Elsewhere(context.Background(), p, b, []optimizer.Spot{{Place: "the moon", Openings: "shut"}}); err == nil {
+	if _, err := uncertainty.Elsewhere(context.Background(), p, b, []optimizer.Spot{{Place: "the moon", Openings: "shut"}}, uncertainty.Passed{}); err == nil {
 		t.Error("a place that is none goes through")
 	}
-	if _, err := uncertainty.Elsewhere(context.Background(), p, &optimizer.Build{}, spots); err == nil {
+	if _, err := uncertainty.Elsewhere(context.Background(), p, &optimizer.Build{}, spots, uncertainty.Passed{}); err == nil {
 		t.Error("a build of nothing goes through")
+	}
+}
+
+// With filters every tone is one that they pass, and the loudest of those.
+func TestElsewhereFiltered(t *testing.T) {
+	p := demoBrief(t, demo.Brief)
+	r, err := optimizer.Pick(context.Background(), p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := &r.Builds[0]
+	f := uncertainty.Passed{From: 45, To: 60}
+	expected, err := uncertainty.Elsewhere(context.Background(), p, b, uncertainty.Spots(p.Vehicle), f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, e := range expected {
+		q := p
+		q.Brief.Place, q.Brief.Openings = e.Place, e.Openings
+		there, err := optimizer.Predict(context.Background(), q, build.Mentions(b.Lines), b.Plan.Mode.String(), b.Plan.Load)
+		if err != nil {
+			t.Fatal(err)
+		}
+		most := 0.0
+		for _, o := range there.Curve {
+			if o.Hz >= f.From && o.Hz <= f.To {
+				most = max(most, o.Level)
+			}
+		}
+		if e.Hz < f.From || e.Hz > f.To || math.Abs(e.Level-most) > 1e-9 {
+			t.Errorf("%v: %.3f dB at %.1f Hz; the loudest that passes has %.3f dB", e.Spot, e.Level, e.Hz, most)
+		}
 	}
 }

@@ -2,36 +2,41 @@ package main
 
 import (
 	"fmt"
+	"io"
 
 	"github.com/spf13/cobra"
 
 	"loudfor/catalog"
 	"loudfor/cmd/internal/inputs"
 	"loudfor/cmd/internal/record"
+	"loudfor/cmd/internal/table"
 )
 
 func checkCommand(c *console) *cobra.Command {
 	var r inputs.Request
+	full := false
 	cmd := &cobra.Command{
 		Use:   "check",
 		Short: "Check a catalogue: errors, contradictions, claims, what will be assumed",
 		Long: `check reads a catalogue and reports everything that is wrong in it (errors),
 cannot be quite right (warnings: a card that contradicts itself, a power that
 no fuse could feed, a cable with more fuse than copper) or will be assumed
-(remarks). It exits with 1 when there are errors, and with 0 otherwise.`,
+(remarks). What is mended alike stands together; --full shows every one with its line.
+It exits with 1 when there are errors, and with 0 otherwise.`,
 		Example: `  loudfor check --catalog parts/
   loudfor check --catalog parts/ --json`,
 		Args: atMost(0, "no argument; name the catalogue with --catalog"),
-		RunE: func(*cobra.Command, []string) error { return check(c, r) },
+		RunE: func(*cobra.Command, []string) error { return check(c, r, full) },
 	}
 	cmd.Flags().StringArrayVarP(&r.Catalog, "catalog", "c", nil, "file or folder of `parts`; may be given several times (default: those of the folder, else the built-in demo)")
 	cmd.Flags().BoolVar(&r.Demo, "demo", false, "the built-in demo, whatever files lie in the folder")
+	cmd.Flags().BoolVar(&full, "full", false, "every finding by itself, with its line")
 	return cmd
 }
 
 // check answers on standard output: here the problems are the answer. Errors
 // go to standard error as with every command.
-func check(c *console, r inputs.Request) error {
+func check(c *console, r inputs.Request, full bool) error {
 	r = r.Settled()
 	c.origin = record.Origin{Demo: len(r.Catalog) == 0, From: r.From}
 	var catalogue *catalog.Catalogue
@@ -56,11 +61,16 @@ func check(c *console, r inputs.Request) error {
 		return c.writeJSON(record.Check{Schema: record.CheckSchema, From: r.From, Parts: len(catalogue.Parts), Problems: problems})
 	}
 	page := c.page()
+	if !full && report.Count(catalog.Error) == 0 {
+		page.Checked(report.Problems, "--full shows every one with its line.")
+	}
 	if err := page.Close(); err != nil {
 		return err
 	}
-	if err := report.Write(c.out, c.style.On()); err != nil {
-		return err
+	if full || report.Count(catalog.Error) > 0 {
+		if err := report.Write(c.out, c.style.On()); err != nil {
+			return err
+		}
 	}
 	text := "no error"
 	if len(report.Problems) > 0 {
@@ -70,6 +80,6 @@ func check(c *console, r inputs.Request) error {
 	if len(r.Catalog) == 0 {
 		which = " of the built-in demo, which is invented"
 	}
-	_, err = fmt.Fprintf(c.out, "%d parts%s: %s\n", len(catalogue.Parts), which, text)
+	_, err = io.WriteString(c.out, table.Indent(c.style.Width(), "", fmt.Sprintf("%d parts%s: %s", len(catalogue.Parts), which, text)))
 	return err
 }

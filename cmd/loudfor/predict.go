@@ -23,14 +23,14 @@ type outputs struct{ curve, svg string }
 func predictCommand(c *console) *cobra.Command {
 	var w wishes
 	var files outputs
-	volts := 0.0
+	volts, full := 0.0, false
 	cmd := &cobra.Command{
 		Use:   "predict BUILD",
 		Short: "Predict one given build: level, load, current, heat, travel",
 		Long: `predict reads a build (a file, "-" for standard input, or demo:NAME for one of the
 built-in ones: ` + inputs.DemoNames(inputs.DemoBuilds) + `) and prints the
-whole chain at its peak, which limit binds at which frequency, and the level
-over frequency.
+whole chain at its peak; --full which limit binds at which frequency as well,
+the level over frequency, and what was assumed.
 
 The vehicle "open field" is open ground, 1 m away. With --volts the build is
 driven by that voltage at each output, linearly and without any limit, as
@@ -56,12 +56,13 @@ handbooks reckon, in the wiring that the build's mode and load ask for.`,
 				return usageError{text: "--curve - and --json both want standard output; the JSON holds the curve", command: cmd.CommandPath()}
 			}
 			w.request.Build = args[0]
-			return predict(cmd.Context(), c, &w, files, volts)
+			return predict(cmd.Context(), c, &w, files, volts, full)
 		},
 	}
 	w.flags(cmd)
 	cmd.Flags().StringVar(&files.curve, "curve", "", "write the curve as CSV to `file`, or - for standard output in place of the answer")
 	cmd.Flags().StringVar(&files.svg, "svg", "", "draw the curve into `file`")
+	cmd.Flags().BoolVar(&full, "full", false, "say all: assumptions, cautions, what binds where, the curve")
 	cmd.Flags().Float64Var(&volts, "volts", 0, "drive each output with `V` rms, small-signal, without limits")
 	return cmd
 }
@@ -69,7 +70,7 @@ handbooks reckon, in the wiring that the build's mode and load ask for.`,
 // mostVolts guards against a slip of the keyboard.
 const mostVolts = 1000
 
-func predict(ctx context.Context, c *console, w *wishes, files outputs, volts float64) error {
+func predict(ctx context.Context, c *console, w *wishes, files outputs, volts float64, full bool) error {
 	job, err := c.load(&w.request)
 	if err != nil {
 		return err
@@ -103,7 +104,11 @@ func predict(ctx context.Context, c *console, w *wishes, files outputs, volts fl
 	if volts > 0 {
 		page.SmallSignal(job.Question(), build, volts, build.Curve)
 	} else {
-		page.Predict(job.Question(), build)
+		if full {
+			page.PredictInFull(job.Question(), build)
+		} else {
+			page.Predict(job.Question(), build, "--full says all, with the curve and what binds where.")
+		}
 	}
 	return page.Close()
 }

@@ -1,7 +1,9 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
+	"io"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -33,6 +35,15 @@ Try it without any file:  loudfor pick    Start with your own:  loudfor new FOLD
 	}
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return usageError{text: flagSuggestion(cmd, err), command: cmd.CommandPath()}
+	})
+	help := root.HelpFunc()
+	root.SetHelpFunc(func(cmd *cobra.Command, args []string) {
+		var text bytes.Buffer
+		out := cmd.OutOrStdout()
+		cmd.SetOut(&text)
+		help(cmd, args)
+		cmd.SetOut(out)
+		_, _ = io.WriteString(out, table.Fit(c.style.Width(), text.String()))
 	})
 	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages", fmt.Sprintf(".FlagUsagesWrapped %d", table.Most)))
 	root.PersistentFlags().BoolVar(&c.json, "json", false, `answer as JSON (its shape: "loudfor help json")`)

@@ -177,11 +177,11 @@ func (c *console) plan(ctx context.Context, p optimizer.Problem, job inputs.Job,
 		j.Extra = append(j.Extra, install.BoxSection(made, j.Air()))
 	}
 	// Refusals first: they need no prediction.
-	if _, err := install.Of(j); err != nil {
+	first, err := install.Of(j)
+	if err != nil {
 		return nil, err
 	}
-	var err error
-	if j.Expected, err = uncertainty.Elsewhere(ctx, p, &b, uncertainty.Spots(job.Vehicle)); err != nil {
+	if j.Expected, err = uncertainty.Elsewhere(ctx, p, &b, uncertainty.Spots(job.Vehicle), first.Passed()); err != nil {
 		return nil, err
 	}
 	return install.Of(j)

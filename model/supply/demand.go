@@ -10,10 +10,13 @@ import "math"
 // it does while the car stands and is metered.
 const IdleShare = 0.6
 
+// MusicShare is what music at the edge of clipping takes on average of the current of
+// a steady sine, or less (common practice, no source).
+const MusicShare = 1.0 / 3
+
 // Demand is the current, A, taken from RunningVolts for watts of audio at an
-// efficiency. It is the current of a steady sine: music at the edge of
-// clipping takes a third of it on average or less (common practice, no
-// source), but cable and fuse have to stand the tone of a metered reading.
+// efficiency. It is the current of a steady sine: music takes MusicShare of it, but
+// cable and fuse have to stand the tone of a metered reading.
 func Demand(watts, efficiency float64) (amps float64) {
 	if !(watts > 0 && efficiency > 0) {
 		return 0

@@ -119,7 +119,7 @@ func AskedOf(ctx context.Context, p optimizer.Problem, b *optimizer.Build) (*Ask
 			spots = append(spots, uncertainty.Spot{Place: t.Brief.Place, Openings: o})
 		}
 	}
-	a.Windows, err = uncertainty.Elsewhere(ctx, p, b, spots)
+	a.Windows, err = uncertainty.Elsewhere(ctx, p, b, spots, uncertainty.Passed{})
 	if ctx.Err() != nil {
 		err = ErrStopped
 	}

@@ -21,6 +21,28 @@ import (
 // Spot is a place of the vehicle with a set of its openings.
 type Spot struct{ Place, Openings string }
 
+// Passed is what filters let through, Hz; the zero Passed lets all of it.
+type Passed struct{ From, To float64 }
+
+// loudest is the loudest tone that is let through; of all, where none is.
+func (f Passed) loudest(p *bass.Prepared, d bass.Drive, l bass.Limits) (best bass.Operation) {
+	found := false
+	if f.To > 0 {
+		for i, hz := range p.Hz() {
+			if hz < f.From || hz > f.To {
+				continue
+			}
+			if o := p.At(i, d, l); !found || o.Level > best.Level {
+				best, found = o, true
+			}
+		}
+	}
+	if !found {
+		return p.Loudest(d, l)
+	}
+	return best
+}
+
 // Expected is what meters will show at a spot while the loudest tone plays.
 type Expected struct {
 	Spot
@@ -45,9 +67,9 @@ func Spots(v catalog.Vehicle) []Spot {
 	return all
 }
 
-// Elsewhere predicts a build of a problem's car at other spots of it: at all of
-// them, or the error is the context's.
-func Elsewhere(ctx context.Context, p build.Problem, b *build.Build, spots []Spot) ([]Expected, error) {
+// Elsewhere predicts a build of a problem's car at other spots of it, with the loudest
+// tone that its filters pass: at all of them, or the error is the context's.
+func Elsewhere(ctx context.Context, p build.Problem, b *build.Build, spots []Spot, f Passed) ([]Expected, error) {
 	if b.Bass.Amplifier == nil || b.Bass.Part == nil {
 		return nil, errors.New("a build without an amplifier or a driver shows nothing")
 	}
@@ -55,14 +77,14 @@ func Elsewhere(ctx context.Context, p build.Problem, b *build.Build, spots []Spo
 	faults := make([]error, len(spots))
 	parallel.Each(parallel.Workers(p.Workers), len(spots), func(i int) {
 		if ctx.Err() == nil {
-			all[i], faults[i] = at(p, b, spots[i])
+			all[i], faults[i] = at(p, b, spots[i], f)
 		}
 	})
 	return all, errors.Join(append(faults, ctx.Err())...)
 }
 
 // at is one spot.
-func at(p build.Problem, b *build.Build, s Spot) (Expected, error) {
+func at(p build.Problem, b *build.Build, s Spot, f Passed) (Expected, error) {
 	p.Brief.Place, p.Brief.Openings = s.Place, s.Openings
 	e := Expected{Spot: s}
 	t, err := setting.Entered(p)
@@ -74,7 +96,7 @@ func at(p build.Problem, b *build.Build, s Spot) (Expected, error) {
 		return e, err
 	}
 	drive := b.Drive()
-	e.Operation = prepared.Loudest(drive, t.Reading)
+	e.Operation = f.loudest(prepared, drive, t.Reading)
 	rooms, err := Rooms(t)
 	if err != nil {
 		return e, err
@@ -84,7 +106,7 @@ func at(p build.Problem, b *build.Build, s Spot) (Expected, error) {
 	Redraw(t, b, rooms, func(p *bass.Prepared, drive bass.Drive) {
 		o, same := e.Operation, e.Operation
 		if p != nil {
-			o, same = p.Loudest(drive, t.Reading), p.At(peak, drive, t.Reading)
+			o, same = f.loudest(p, drive, t.Reading), p.At(peak, drive, t.Reading)
 		}
 		levels, volts, amps = append(levels, o.Level), append(volts, same.Volts), append(amps, same.Amps)
 	})

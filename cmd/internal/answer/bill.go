@@ -15,15 +15,15 @@ func extras(b optimizer.Build) (rows [][]string) {
 	for _, c := range facts.Bill(b) {
 		switch c.What {
 		case "deal":
-			rows = append(rows, []string{fmt.Sprint(c.Count), "deal: " + c.Name, "", "", "", c.Sum.String()})
+			rows = append(rows, []string{fmt.Sprint(c.Count), "deal: " + c.Name, "", "", "", c.Sum.Decimal()})
 		case "labour":
-			rows = append(rows, []string{fmt.Sprint(c.Count), "labour: " + c.Name, "", "", c.Each.String(), c.Sum.String()})
+			rows = append(rows, []string{fmt.Sprint(c.Count), "labour: " + c.Name, "", "", c.Each.Decimal(), c.Sum.Decimal()})
 		default:
 			what := "tax " + c.Name
 			if len(b.Taxes) > 1 {
 				what += " on " + c.On.String()
 			}
-			taxes = append(taxes, []string{"", "", "", "", what, c.Sum.String()})
+			taxes = append(taxes, []string{"", what, "", "", "", c.Sum.Decimal()})
 		}
 	}
 	if len(rows)+len(taxes) == 0 {
@@ -33,5 +33,5 @@ func extras(b optimizer.Build) (rows [][]string) {
 	for _, t := range b.Taxes {
 		sum.Minor += t.Sum.Minor
 	}
-	return append(append(rows, []string{"", "", "", "", "sum", sum.String()}), taxes...)
+	return append(append(rows, []string{"", "sum", "", "", "", sum.Decimal()}), taxes...)
 }

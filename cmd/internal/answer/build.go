@@ -25,7 +25,7 @@ func (p *Page) build(q facts.Question, b optimizer.Build, title string) {
 func (p *Page) parts(brief catalog.Brief, b optimizer.Build) {
 	columns := []table.Column{
 		{Title: "count", Right: true}, {Title: "part", Fill: true}, {Title: "SKU"}, {Title: "store"},
-		{Title: "each", Right: true}, {Title: "sum", Right: true},
+		{Title: "each", Right: true}, {Title: "sum, " + b.Cost.Currency, Right: true},
 	}
 	var rows [][]string
 	for _, line := range b.Lines {
@@ -33,7 +33,7 @@ func (p *Page) parts(brief catalog.Brief, b optimizer.Build) {
 		stores, each, cost := part.Store, "owned", "-"
 		if line.Owned < line.Count {
 			stores, each = boughtAt(line)
-			cost = line.Cost.String()
+			cost = line.Cost.Decimal()
 			if line.Owned > 0 {
 				each += fmt.Sprintf("\n(%d owned)", line.Owned)
 			}
@@ -45,9 +45,9 @@ func (p *Page) parts(brief catalog.Brief, b optimizer.Build) {
 		rows = append(rows, []string{fmt.Sprint(line.Count), name, part.SKU, stores, each, cost})
 	}
 	rows = append(rows, extras(b)...)
-	rows = append(rows, []string{"", "", "", "", "total", b.Cost.String()})
+	rows = append(rows, []string{"", "total", "", "", "", b.Cost.Decimal()})
 	if brief.Cap.Currency == b.Cost.Currency && brief.Cap.Minor > 0 {
-		rows = append(rows, []string{"", "", "", "", "left of the cap", facts.Less(brief.Cap, b.Cost).String()})
+		rows = append(rows, []string{"", "left of the cap", "", "", "", facts.Less(brief.Cap, b.Cost).Decimal()})
 	}
 	p.table(margin, columns, rows)
 }
@@ -65,7 +65,7 @@ func boughtAt(line optimizer.Line) (stores, each string) {
 			stores += fmt.Sprintf("%d at ", f.Count)
 		}
 		stores += f.Store
-		each += f.Each.String()
+		each += f.Each.Decimal()
 	}
 	return stores, each
 }

@@ -84,6 +84,9 @@ func (p *Page) reach(s *workshop.Shop) {
 	p.say("The proof is that of the catalogue with these boxes. Volumes and ports are continuous, so it is none over all boxes that could be built: a refined box is within %g dB of the best of a fine grid for its own driver, amplifier and money.", workshop.GridTolerance)
 }
 
+// widestPlan keeps a plan of the sheets on a screen, cells.
+const widestPlan = 93
+
 func litres(v float64) string { return facts.Three(1000*v) + " L" }
 
 // Box is the carpenter's page of one box with what its build will do.
@@ -113,7 +116,7 @@ func (p *Page) Box(q facts.Question, b optimizer.Build, box *workshop.Box, s *wo
 	p.head("Plan of the sheets")
 	p.say("%s.", cutlist.Caption(box))
 	p.drawn(func(w io.Writer) error {
-		_, err := io.WriteString(w, indentLines(cutlist.Text(box)))
+		_, err := io.WriteString(w, indentLines(cutlist.Text(box, min(p.width-len(margin), widestPlan))))
 		return err
 	})
 	p.curve(b.Curve)

@@ -14,14 +14,38 @@ import (
 	"loudfor/optimizer"
 )
 
-// Predict writes what one given build will do: the whole chain at the peak,
-// what binds where, the curve.
-func (p *Page) Predict(q facts.Question, b optimizer.Build) {
-	title := "Prediction of one build"
-	if q.Brief.Name != "" {
-		title += ": " + q.Brief.Name
+// Predict writes on one screen what one given build will do; more is how to ask for
+// the rest.
+func (p *Page) Predict(q facts.Question, b optimizer.Build, more string) {
+	p.heading(predictTitle(q))
+	p.say("%s.", whereWords(q))
+	p.say("%s at %s; music %s. Limit: %s.", facts.Banded(b.Reading.DB, b.Reading.Band), facts.Hertz(b.Reading.Hz), facts.Banded(b.Music.DB, b.Music.Band), facts.Limit(b))
+	p.parts(q.Brief, b)
+	p.heading("Hookup")
+	for _, line := range facts.Hookup(b, facts.Name) {
+		p.say("%s", line)
 	}
-	p.heading(title)
+	p.heading(fmt.Sprintf("The chain at the peak, %s", facts.Hertz(b.Operation.Hz)))
+	p.links(b, true)
+	p.heading("To know")
+	p.item("Front: %s.", facts.Front(facts.Terminal{}, b.Front))
+	for _, warning := range facts.Warnings(b) {
+		p.item("%s", facts.Sentence(warning))
+	}
+	p.item("It rests on %s. %s", facts.Plural(len(b.Assumed), "assumption"), facts.Sentence(facts.Caution(b)))
+	p.item("%s", more)
+}
+
+func predictTitle(q facts.Question) string {
+	if q.Brief.Name != "" {
+		return "Prediction of one build: " + q.Brief.Name
+	}
+	return "Prediction of one build"
+}
+
+// PredictInFull writes the same with what binds where, the curve and all assumptions.
+func (p *Page) PredictInFull(q facts.Question, b optimizer.Build) {
+	p.heading(predictTitle(q))
 	p.asked(q, "")
 	if q.Invented {
 		p.pair("catalogue", "%s", catalogueWords(q))
@@ -36,13 +60,22 @@ func (p *Page) Predict(q facts.Question, b optimizer.Build) {
 
 // chain goes from the battery to the meter, one line a link.
 func (p *Page) chain(b optimizer.Build) {
+	p.head(fmt.Sprintf("The chain at the peak, %s", facts.Hertz(b.Operation.Hz)))
+	p.links(b, false)
+}
+
+// links is the table; least leaves out what follows from the rest or stands above.
+func (p *Page) links(b optimizer.Build, least bool) {
 	o := b.Operation
-	p.head(fmt.Sprintf("The chain at the peak, %s", facts.Hertz(o.Hz)))
 	var rows [][]string
 	for _, l := range facts.Chain(facts.Terminal{}, b) {
-		rows = append(rows, []string{l.Name, l.Figure, l.Where})
+		if !least || l.Name != "apparent power" {
+			rows = append(rows, []string{l.Name, l.Figure, l.Where})
+		}
 	}
-	rows = append(rows, []string{"level", facts.Decibels(o.Level), facts.Where(b.Reading.Place, b.Reading.Openings) + "; limit: " + facts.Limit(b)})
+	if !least {
+		rows = append(rows, []string{"level", facts.Decibels(o.Level), facts.Where(b.Reading.Place, b.Reading.Openings) + "; limit: " + facts.Limit(b)})
+	}
 	p.table(margin, []table.Column{{Title: "quantity"}, {Title: "value", Right: true}, {Title: "where", Fill: true}}, rows)
 }
 

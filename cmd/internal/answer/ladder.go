@@ -26,9 +26,14 @@ func (p *Page) Ladder(q facts.Question, worth *catalog.Money, r optimizer.Ladder
 		title += ": " + b.Name
 	}
 	p.heading(title)
-	p.asked(q, "; the best by "+goalWords(b.Goal))
-	p.pair("front", "%s", facts.FrontRule(b))
-	p.pair("catalogue", "%s", catalogueWords(q))
+	if full || len(r.Steps) == 0 {
+		p.asked(q, "; the best by "+goalWords(b.Goal))
+		p.pair("front", "%s", facts.FrontRule(b))
+		p.pair("catalogue", "%s", catalogueWords(q))
+		p.printf("\n")
+	} else {
+		p.say("%s.", whereWords(q))
+	}
 	result := optimizer.Result{Outcome: r.Outcome, Stop: r.Stop, Proof: r.Proof, Conflicts: r.Conflicts}
 	if len(r.Steps) == 0 {
 		p.none(result)
@@ -37,7 +42,6 @@ func (p *Page) Ladder(q facts.Question, worth *catalog.Money, r optimizer.Ladder
 		p.say("%s", facts.Proof(facts.Terminal{}, result))
 		return
 	}
-	p.printf("\n")
 	listed := optimizer.Thin(r.Steps, least)
 	p.steps(worth, listed)
 	if marked(listed) {
@@ -46,20 +50,19 @@ func (p *Page) Ladder(q facts.Question, worth *catalog.Money, r optimizer.Ladder
 	if n := len(r.Steps) - len(listed); n > 0 {
 		p.say("%s of less than %s dB are left out; --all lists them.", facts.Plural(n, "step"), facts.Plain(least))
 	}
-	p.printf("\n")
 	p.staircase(b, worth, r)
 	p.worth(worth, r)
-	p.completes(b, r)
-	p.head("Proof")
-	if full {
-		p.counts(r.Proof)
-	}
-	p.ladderProof(r)
-	if full {
-		p.cautions()
+	if !full {
+		p.completeShort(r)
+		p.ladderProof(r)
+		p.say("%s --full says the rest.", facts.Sentence(facts.Caution(r.Steps[len(r.Steps)-1].Build)))
 		return
 	}
-	p.say("%s --full says the rest.", facts.Sentence(facts.Caution(r.Steps[len(r.Steps)-1].Build)))
+	p.completes(b, r)
+	p.head("Proof")
+	p.counts(r.Proof)
+	p.ladderProof(r)
+	p.cautions()
 }
 
 // steps is the table of the steps.
@@ -165,6 +168,13 @@ func (p *Page) completes(b catalog.Brief, r optimizer.LadderResult) {
 		p.say("There is none: the catalogue has no front stage that satisfies the brief.")
 	default:
 		p.say("Not known: the search was stopped.")
+	}
+}
+
+// completeShort is its price alone.
+func (p *Page) completeShort(r optimizer.LadderResult) {
+	if c := r.Complete; c != nil {
+		p.say("With a new front stage as well: from %s on, at %s.", c.Cost, facts.Banded(c.Objective, c.Band()))
 	}
 }
 

@@ -10,7 +10,7 @@ import (
 const (
 	besideCurve = 12 // what a page is wider than a curve: the scale in front
 	besideSteps = 20 // room for the last figure and the unit behind the axis as well
-	mostRows    = 18 // with title and axis it fits a screen of 24 lines
+	mostRows    = 9  // with title and axis it leaves a screen to what it belongs to
 	margin      = 8  // cells of the scale in front of the plot
 	mostTicks   = 8  // keeps the figures of a flat axis apart
 	longestTick = 16 // room for the last figure and the gap before the unit

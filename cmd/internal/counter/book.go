@@ -265,7 +265,7 @@ func (v voice) quote(q *question, b optimizer.Build) (book.Quote, error) {
 func printed(q *question, b optimizer.Build) string {
 	var out bytes.Buffer
 	page := answer.New(&out, style.Style{})
-	page.Predict(q.job.Question(), b)
+	page.PredictInFull(q.job.Question(), b)
 	if page.Close() != nil {
 		return ""
 	}

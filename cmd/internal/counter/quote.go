@@ -136,6 +136,9 @@ func (v voice) quoteBody(q *question, b optimizer.Build, now time.Time) *quoteBo
 	for _, doubt := range b.Doubts {
 		body.Cautions = append(body.Cautions, "To be looked at before anything is bought: "+doubt+".")
 	}
+	for _, what := range facts.ToAdd(q.job.Vehicle, b) {
+		body.Cautions = append(body.Cautions, "Not in the price: "+what+".")
+	}
 	for _, line := range b.Lines {
 		p := v.partLine(line)
 		p.Why = plainKinds[line.Part.Kind]

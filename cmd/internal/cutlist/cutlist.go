@@ -4,7 +4,7 @@
 //	rows := cutlist.Rows(box)          // panels, alike ones together
 //	text, err := cutlist.CSV(box)      // the same for a saw's list
 //	picture := cutlist.SVG(box)        // front, all panels in place, plan of the sheets
-//	drawing := cutlist.Text(box)       // the same in characters
+//	drawing := cutlist.Text(box, 93)   // the same in characters
 //	section := cutlist.Facts(box, air) // names and values, for a page or a sheet
 //
 // Every panel has a mark, a letter that alike panels share; the same mark stands

@@ -190,7 +190,7 @@ func TestSVGInABrowser(t *testing.T) {
 // the page.
 func TestText(t *testing.T) {
 	for _, b := range built(t) {
-		text := Text(b)
+		text := Text(b, 93)
 		for _, line := range strings.Split(text, "\n") {
 			if len([]rune(line)) > table.Most-2 {
 				t.Errorf("%d cells: %s", len([]rune(line)), line)

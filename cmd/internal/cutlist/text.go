@@ -12,15 +12,15 @@ import (
 // twice as high as wide.
 
 const (
-	textWidth = 92  // cells that the length of a sheet takes, at most
 	cellShape = 0.5 // of a character: width to height
 )
 
-// Text draws the sheets below one another, lines ended.
-func Text(b *workshop.Box) string {
+// Text draws the sheets below one another, at most so many cells wide, lines ended.
+func Text(b *workshop.Box, width int) string {
 	n := &b.Nesting
 	_, marks := rowsOf(b.Joinery.Panels)
-	cell := max(n.Stock.Length/textWidth, n.Stock.Width*cellShape/textWidth) // m across
+	most := float64(width - 1)
+	cell := max(n.Stock.Length/most, n.Stock.Width*cellShape/most) // m across
 	column := func(x float64) int { return int(math.Round(x / cell)) }
 	line := func(y float64) int { return int(math.Round(y / cell * cellShape)) }
 	var out strings.Builder

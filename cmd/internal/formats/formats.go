@@ -1,7 +1,7 @@
 // Package formats writes the reference of the file formats: every key, what
 // its value looks like, what it is for, and an example of each file.
 //
-//	fmt.Print(formats.Help())
+//	fmt.Print(formats.Help(80))
 //
 // The keys come from the tables that the files are read with, so the reference
 // cannot go out of date; the examples are read by a test.
@@ -17,8 +17,8 @@ import (
 	"loudfor/cmd/internal/table"
 )
 
-// Help is the text of "loudfor help formats".
-func Help() string {
+// Help is the text of "loudfor help formats", at most so many cells wide.
+func Help(width int) string {
 	var b strings.Builder
 	b.WriteString(intro)
 	for _, example := range Examples {
@@ -27,20 +27,20 @@ func Help() string {
 	b.WriteString(partsLists())
 	b.WriteString("\nThe keys. Those marked * have to be there; the others may be left out.\n")
 	for _, section := range catalog.Reference() {
-		writeKeys(&b, heading(section.Title), section.Keys)
+		writeKeys(&b, width, heading(section.Title), section.Keys)
 	}
-	b.WriteString(priceLists())
-	writeKeys(&b, "A file of readings: keys beside the list hold for all of it; in CSV those of one are the columns", catalog.KeysOf(readings.Reference()))
-	writeKeys(&b, "A mapping (import --map, --save-map): what the columns of a shop's list are for", catalog.KeysOf(tables.MappingSpecs()))
-	return strings.TrimRight(b.String(), "\n")
+	b.WriteString(priceLists(width))
+	writeKeys(&b, width, "A file of readings: keys beside the list hold for all of it; in CSV those of one are the columns", catalog.KeysOf(readings.Reference()))
+	writeKeys(&b, width, "A mapping (import --map, --save-map): what the columns of a shop's list are for", catalog.KeysOf(tables.MappingSpecs()))
+	return table.Fit(width, strings.TrimRight(b.String(), "\n"))
 }
 
-func writeKeys(b *strings.Builder, heading string, keys []catalog.Key) {
-	fmt.Fprintf(b, "\n%s\n", heading)
+func writeKeys(b *strings.Builder, width int, heading string, keys []catalog.Key) {
+	fmt.Fprintf(b, "\n%s", table.Indent(width, "", heading))
 	var rows [][]string
 	appendKeys(&rows, "", keys)
 	columns := []table.Column{{Title: "key"}, {Title: "value", Fill: true}, {Title: "what for", Fill: true}}
-	if err := table.WriteIndented(b, table.Most, "  ", columns, rows); err != nil {
+	if err := table.WriteIndented(b, width, "  ", columns, rows); err != nil {
 		panic(err) // a string takes whatever is written to it
 	}
 }

@@ -8,6 +8,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/catalog/tables"
+	"loudfor/cmd/internal/table"
 )
 
 // The examples are real files: together they make a catalogue, a car, a
@@ -49,7 +50,7 @@ func TestExamplesCanBeRead(t *testing.T) {
 
 // Every key of every file is in the text, those of groups included.
 func TestEveryKeyIsThere(t *testing.T) {
-	text := Help()
+	text := Help(table.Most)
 	var look func(prefix string, keys []catalog.Key)
 	look = func(prefix string, keys []catalog.Key) {
 		for _, key := range keys {
@@ -81,7 +82,7 @@ func TestMappingExample(t *testing.T) {
 	if _, report := tables.Read("list.csv", []byte(MappedList), tables.Options{Kind: catalog.KindCount}); report.Err() == nil {
 		t.Error("the list is read without its mapping: the example shows nothing")
 	}
-	text := Help()
+	text := Help(table.Most)
 	for _, key := range catalog.KeysOf(tables.MappingSpecs()) {
 		if !strings.Contains(text, "\n  "+key.Name+" ") {
 			t.Errorf("the key %s is missing", key.Name)

@@ -26,7 +26,7 @@ var columnHelp = map[string]string{
 }
 
 // priceLists is the part of the help about price lists.
-func priceLists() string {
+func priceLists(width int) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "\nA price list (reprice, book), CSV or XLSX, for example:\n\n%s\n", indented(PriceList))
 	b.WriteString(`Columns in any order, parted by commas, semicolons or tabs; rows without a price
@@ -42,7 +42,7 @@ what can be read in two ways (1,234; 3/4/2025).
 		rows = append(rows, []string{names[0], strings.Join(names[1:], ", "), columnHelp[names[0]]})
 	}
 	columns := []table.Column{{Title: "column"}, {Title: "other names", Fill: true}, {Title: "what for", Fill: true}}
-	if err := table.WriteIndented(&b, table.Most, "  ", columns, rows); err != nil {
+	if err := table.WriteIndented(&b, width, "  ", columns, rows); err != nil {
 		panic(err) // a string takes whatever is written to it
 	}
 	return b.String()

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"loudfor/catalog/prices"
+	"loudfor/cmd/internal/table"
 )
 
 // The example is a price list without mistakes, and every column is explained.
@@ -16,7 +17,7 @@ func TestPriceList(t *testing.T) {
 	if len(l.Entries) != 3 || l.Entries[0].Price.Minor != 7900 || l.Entries[2].Priced || l.Entries[2].Stock != 0 {
 		t.Errorf("%+v", l.Entries)
 	}
-	text := strings.ReplaceAll(Help(), "\n", " ")
+	text := strings.ReplaceAll(Help(table.Most), "\n", " ")
 	for _, names := range prices.Columns() {
 		if columnHelp[names[0]] == "" {
 			t.Errorf("the column %s is not explained", names[0])

@@ -8,6 +8,9 @@ import (
 	"loudfor/optimizer/workshop"
 )
 
+// planWidth fits the narrowest page, cells.
+const planWidth = 58
+
 // BoxSection is the box that the shop builds: what it will be, what to cut, and
 // where on the sheets. It is one of the sections that a Job may have as Extra.
 func BoxSection(b *workshop.Box, a air.Air) sheet.Section {
@@ -20,6 +23,6 @@ func BoxSection(b *workshop.Box, a air.Air) sheet.Section {
 		facts,
 		sheet.Paragraph("Cut list, sizes in millimetres; a mark stands on the plan as in the list."),
 		sheet.Table{Columns: columns, Rows: cells},
-		sheet.Drawing{Caption: cutlist.Caption(b), Text: cutlist.Text(b), SVG: cutlist.SVG(b)},
+		sheet.Drawing{Caption: cutlist.Caption(b), Text: cutlist.Text(b, planWidth), SVG: cutlist.SVG(b)},
 	}}
 }

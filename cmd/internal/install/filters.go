@@ -6,6 +6,7 @@ import (
 	"loudfor/model/preferred"
 	"loudfor/model/subsonic"
 	"loudfor/optimizer"
+	"loudfor/optimizer/uncertainty"
 )
 
 // Filters are the settings of the crossover.
@@ -23,11 +24,14 @@ type Filters struct {
 
 	FrontCut float64 // Hz, where to set the high-pass of the front; 0: none
 
-	// Blocker is the capacitor, F, for the front where neither the source nor
-	// an amplifier has a high-pass; Corner is what it makes, Hz. Both 0: none
-	// is needed.
+	// Blocker is the capacitor, F, in the build, and Corner what it makes, Hz.
 	Blocker, Corner float64
-	BlockerSKU      string // of the one that is in the build
+	BlockerSKU      string
+
+	// Would is the capacitor, F, that would let the cones stand their power where the
+	// build has no high-pass. It is in no figure and in no price: who wants it has it
+	// put into the build. 0: none is needed, or would do.
+	Would float64
 
 	Subsonic subsonic.Setting
 }
@@ -100,12 +104,11 @@ func (p *Plan) filterFront() {
 		f.Blocker, f.BlockerSKU = blocker.Blocker.Capacitance, blocker.SKU
 		f.Corner = preferred.Corner(f.Front.Load, f.Blocker)
 	case p.Build.Front.HighPass == 0:
-		f.Front.Order = 1 // what can be added is a capacitor
+		f.Front.Order = 1 // what could be added is a capacitor
 	}
 	f.HighPass, f.Enough = f.Front.HighPassFor(f.Front.Watts)
 	if p.Build.Front.HighPass == 0 && f.Enough && f.HighPass > 0 {
-		f.Blocker = preferred.Blocker(f.Front.Load, f.HighPass)
-		f.Corner = preferred.Corner(f.Front.Load, f.Blocker)
+		f.Would = preferred.Blocker(f.Front.Load, f.HighPass)
 	}
 	switch {
 	case f.Corner > 0:
@@ -113,4 +116,9 @@ func (p *Plan) filterFront() {
 	case p.Build.Front.HighPass > 0:
 		f.FrontCut = p.Build.Front.HighPass // as predicted; the gain is for what the cones stand there
 	}
+}
+
+// Passed is the band in which the bass plays with the filters as set.
+func (p *Plan) Passed() uncertainty.Passed {
+	return uncertainty.Passed{From: p.Filters.Subsonic.Corner, To: p.Filters.LowPass}
 }

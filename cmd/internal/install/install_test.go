@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"loudfor/catalog"
+	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/sheet"
 	"loudfor/model/preferred"
 	"loudfor/model/supply"
@@ -188,10 +189,11 @@ func TestGainHeldByTheDrivers(t *testing.T) {
 }
 
 func TestFilters(t *testing.T) {
-	// No high-pass: a capacitor to add, of the nearest preferred value.
+	// No high-pass: none is set, and the capacitor that would do, of the nearest preferred
+	// value, is in no figure.
 	p := plan(t, "250-reading")
 	f := &p.Filters
-	if want := preferred.Blocker(4, f.HighPass); f.Blocker != want || f.Corner != preferred.Corner(4, want) || f.LowPass != f.Corner {
+	if want := preferred.Blocker(4, f.HighPass); f.Would != want || f.Blocker != 0 || f.Corner != 0 || f.FrontCut != 0 || f.LowPass != usualLowPass {
 		t.Errorf("%+v", f)
 	}
 	if s := f.Subsonic; s.Tuning < 30 || s.Corner <= 0 || s.Corner >= s.Tuning || s.Exceeds >= s.Tuning {
@@ -303,5 +305,55 @@ func TestDocument(t *testing.T) {
 		if c.Plus != out.Plus || c.Minus != out.Minus {
 			t.Errorf("%+v is not in parallel with %+v", c, out)
 		}
+	}
+}
+
+// The sheet agrees with itself: it meters where its filters pass, names for the bay what
+// its parts list has, and advises an alternator for what music takes.
+func TestAgreesWithItself(t *testing.T) {
+	for _, name := range demos {
+		p := complete(t, name)
+		passed := p.Passed()
+		for _, e := range p.Expected {
+			if e.Hz < passed.From || e.Hz > passed.To {
+				t.Errorf("%s: %s, %s is metered at %.1f Hz; the filters pass %.1f to %.1f Hz", name, e.Place, e.Openings, e.Hz, passed.From, passed.To)
+			}
+		}
+		text := strings.Join(strings.Fields(written(t, p, sheet.Markdown)), " ")
+		if strings.Contains(text, "to add:") {
+			t.Errorf("%s: something is to be added that is in no price", name)
+		}
+		for _, what := range facts.ToAdd(p.Question.Vehicle, p.Build) {
+			if !strings.Contains(text, what) {
+				t.Errorf("%s: %s is not on the parts list", name, what)
+			}
+		}
+		w := &p.Power
+		if advised := strings.Contains(text, "fit an alternator of"); w.Alternator > 0 && advised != (w.Demand/3 > 0.6*w.Alternator-w.Standby) {
+			t.Errorf("%s: music takes %.1f A of %.1f A to spare, another alternator advised: %t", name, w.Demand/3, w.Reserve, advised)
+		}
+		for _, want := range []string{"customer", "job, date", "Handed over", "signature", "those of the amplifier without its drivers"} {
+			if !strings.Contains(text, want) {
+				t.Errorf("%s: no %q", name, want)
+			}
+		}
+	}
+	// A second amplifier needs a block, a kit without a fuse one.
+	j := job(t, "250-reading")
+	j.Build.Bass.Amplifiers = 2
+	if got := facts.ToAdd(j.Question.Vehicle, j.Build); len(got) != 1 || !strings.Contains(got[0], "2 fuses") {
+		t.Errorf("two amplifiers: %v", got)
+	}
+	j = job(t, "250-reading")
+	j.Build.Lines = slices.Clone(j.Build.Lines)
+	for i, l := range j.Build.Lines {
+		if l.Part.Kind == catalog.KindKit {
+			part, kit := *l.Part, *l.Part.Kit
+			kit.Fuse, part.Kit = 0, &kit
+			j.Build.Lines[i].Part = &part
+		}
+	}
+	if got := facts.ToAdd(j.Question.Vehicle, j.Build); len(got) != 1 || !strings.Contains(got[0], "fuse of") {
+		t.Errorf("a kit without a fuse: %v", got)
 	}
 }

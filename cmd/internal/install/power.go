@@ -135,6 +135,9 @@ func (p *Plan) branch() error {
 // Short says whether the alternator cannot feed the amplifiers at idle.
 func (w *Power) Short() bool { return w.Demand > w.Reserve }
 
+// Music is the current that music takes on average, A.
+func (w *Power) Music() float64 { return w.Demand * supply.MusicShare }
+
 // gauge names an area: by its gauge if it is one, else in square millimetres.
 func gauge(area float64) string {
 	const alike = 0.01 // a card's rounded square millimetres

@@ -20,15 +20,23 @@ func (p *Plan) Sheet() sheet.Sheet {
 		p.partsSection(), p.wiringSection(), p.chainSection(), p.powerSection(),
 	}
 	s.Sections = append(s.Sections, p.Extra...)
-	s.Sections = append(s.Sections, p.fitSection(), p.filterSection(), p.gainSection(), p.readingSection(), p.remarksSection())
+	s.Sections = append(s.Sections, p.fitSection(), p.filterSection(), p.gainSection(), p.readingSection(), p.remarksSection(),
+		sheet.Section{Title: "Handed over", Blocks: []sheet.Block{
+			sheet.Paragraph("Built, set and metered as on this sheet; the customer has been shown the fuse, the gain and what the level does to ears."),
+			sheet.Table{Columns: []table.Column{{Title: "who"}, {Title: "name", Fill: true}, {Title: "date"}, {Title: "signature", Fill: true}},
+				Rows: [][]string{{"installer", sheet.Pen, sheet.Pen, sheet.Pen}, {"customer", sheet.Pen, sheet.Pen, sheet.Pen}}},
+		}})
 	return s
 }
 
+// line is a place to write a name on.
+const line = sheet.Pen + sheet.Pen + sheet.Pen
+
 func (p *Plan) facts() []sheet.Fact {
 	b := &p.Build
-	all := []sheet.Fact{{Name: "car", Text: p.Question.Vehicle.Name}}
+	all := []sheet.Fact{{Name: "customer", Text: line}, {Name: "job, date", Text: line}, {Name: "car", Text: p.Question.Vehicle.Name}}
 	if !p.Question.Vehicle.OpenField {
-		all[0].Text += ", space for boxes " + sizeWords(p.spaceFree())
+		all[2].Text += ", space for boxes " + sizeWords(p.spaceFree())
 	}
 	all = append(all,
 		sheet.Fact{Name: "bass", Text: fmt.Sprintf("%s in %s, %s on %s", facts.Times(b.Bass.Drivers, b.Bass.Part.SKU), p.boxWords(), b.Plan.Mode, facts.Times(b.Bass.Amplifiers, b.Bass.Amplifier.SKU))},
@@ -68,6 +76,9 @@ func (p *Plan) partsSection() sheet.Section {
 			from += fmt.Sprintf(" (%d the customer's)", l.Owned)
 		}
 		t.Rows = append(t.Rows, []string{fmt.Sprint(l.Count), name, l.Part.SKU, from, penShort})
+	}
+	for _, what := range facts.ToAdd(p.Question.Vehicle, p.Build) {
+		t.Rows = append(t.Rows, []string{"1", what, "", "to buy, in no price", penShort})
 	}
 	return sheet.Section{Title: "Parts", Blocks: []sheet.Block{t}}
 }

@@ -7,6 +7,7 @@ import (
 	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/sheet"
 	"loudfor/cmd/internal/table"
+	"loudfor/model/amplifier"
 	"loudfor/model/bass"
 	"loudfor/model/supply"
 	"loudfor/optimizer"
@@ -92,13 +93,19 @@ func (p *Plan) alternatorWords(say func(string, ...any)) {
 	}
 	say("Alternator: %s A rated give about %s A at idle (common practice, no source); the car takes %s A, so %s A are to spare. The loudest tone draws %s A, all amplifiers at their ratings %s A.",
 		facts.Plain(w.Alternator), facts.Three(w.Alternator*supply.IdleShare), facts.Plain(w.Standby), facts.Three(w.Reserve), facts.Three(p.Build.Operation.SupplyAmps), facts.Three(w.Demand))
-	if !w.Short() {
-		say("That is enough: the battery stays charged even at idle.")
-		return
+	tone, music := p.Build.Operation.SupplyAmps, w.Music()
+	switch {
+	case !w.Short():
+		say("That is enough for all of it: the battery stays charged even at idle.")
+	case music > w.Reserve:
+		say("Music takes about a third of the ratings on average (common practice, no source), %s A: %s A more than there are to spare, which empty the battery. Keep the engine at 1,500 turns or more, turn the gain down, "+
+			"or fit an alternator of %s A or more, with its own cable and the body's ground strap to match. A second battery or a capacitor gives nothing for long that the alternator does not.",
+			facts.Three(music), facts.Three(music-w.Reserve), facts.Plain(math.Ceil(supply.AlternatorFor(music, w.Standby)/5)*5))
+	case tone > w.Reserve:
+		say("That is enough for music, which takes about a third of the ratings on average (common practice, no source), %s A. Of the loudest tone the battery gives %s A: play it in bursts of seconds.", facts.Three(music), facts.Three(tone-w.Reserve))
+	default:
+		say("That is enough for the loudest tone, and for music, which takes about a third of the ratings on average (common practice, no source), %s A.", facts.Three(music))
 	}
-	say("That is %s A short with everything played out. The battery gives the rest, for bursts of seconds. To play longer: keep the engine at 1,500 turns or more, meter in short bursts, turn the gain down, "+
-		"or fit an alternator of %s A or more, with its own cable and the body's ground strap to match. A second battery or a capacitor gives nothing for long that the alternator does not.",
-		facts.Three(w.Demand-w.Reserve), facts.Plain(math.Ceil(w.Needed/5)*5))
 }
 
 func (p *Plan) gainSection() sheet.Section {
@@ -146,7 +153,7 @@ func (p *Plan) filterSection() sheet.Section {
 	if f.FrontCut == 0 {
 		why = "usual, as the front has no high-pass (common practice, no source)"
 	}
-	t.Rows = append(t.Rows, []string{"bass, low-pass", facts.Hertz(f.LowPass), by, why + "; open it fully to meter a reading above it"})
+	t.Rows = append(t.Rows, []string{"bass, low-pass", facts.Hertz(f.LowPass), by, why})
 	if p.Build.Front.Power != optimizer.FromNothing {
 		t.Rows = append(t.Rows, p.frontFilterRows()...)
 	}
@@ -170,9 +177,10 @@ func (p *Plan) frontFilterRows() (rows [][]string) {
 			fmt.Sprintf("6 dB an octave into %s ohm; %s", facts.Plain(f.Front.Load), least)})
 	case stated > 0:
 		rows = append(rows, []string{"front, high-pass", facts.Hertz(f.FrontCut), p.Build.Front.HighPassBy, "12 dB an octave; " + least})
-	case f.Blocker > 0:
-		rows = append(rows, []string{"front, high-pass", facts.Hertz(f.Corner), fmt.Sprintf("to add: %s uF bipolar in series, one a side", facts.Three(f.Blocker*1e6)),
-			fmt.Sprintf("nearest value of IEC 60063 (E6) to %s into %s ohm; %s", facts.Hertz(f.HighPass), facts.Plain(f.Front.Load), least)})
+	case f.Would > 0:
+		rows = append(rows, []string{"front, high-pass", "none", "nothing in the build",
+			fmt.Sprintf("without one the cones stand %s of %s W a side, and so it is predicted. Not part of this job: %s uF in series with each (the nearest value of IEC 60063, E6, to %s into %s ohm) would let them stand it all",
+				facts.Three(p.Build.Front.Usable), facts.Three(f.Front.Watts), facts.Three(f.Would*1e6), facts.Hertz(f.HighPass), facts.Plain(f.Front.Load))})
 	default:
 		rows = append(rows, []string{"front, high-pass", "none", "-", least})
 	}
@@ -217,9 +225,10 @@ func (p *Plan) readingSection() sheet.Section {
 	}
 	c := facts.ClampOf(*b)
 	s.Blocks = append(s.Blocks,
-		sheet.Paragraph(fmt.Sprintf("Play a sine at the frequency of the row for about %s s at full scale, meter unweighted and holding its highest; volts and amperes (true rms, clamp around one wire) at %s. "+
-			"The bands hold nine of ten, were parts and car drawn again.", facts.Plain(p.burst()), c.Output)),
+		sheet.Paragraph(fmt.Sprintf("With the filters as set above, which pass %s: play a sine at the frequency of the row, the loudest there, for about %s s at full scale, meter unweighted and holding its highest; volts and amperes (true rms, clamp around one wire) at %s. "+
+			"The bands hold nine of ten, were parts and car drawn again.", p.passedWords(), facts.Plain(p.burst()), c.Output)),
 		t,
+		sheet.Paragraph(p.voltsWords()),
 		sheet.Paragraph(fmt.Sprintf("At the reading of the head (%s, %s) expect %s V and %s A: %s ohm, nominally %s; %s W real of all outputs, and %s A at %s V at the amplifier's supply terminals. What stops it there is %s.",
 			b.Reading.Place, b.Reading.Openings, c.Volts, c.Amps, c.Load, c.Nominal, c.Watts, c.SupplyAmps, c.SupplyVolts, b.Operation.Limit)),
 	)
@@ -229,6 +238,30 @@ func (p *Plan) readingSection() sheet.Section {
 	}
 	s.Blocks = append(s.Blocks, sheet.Warning(hear), sheet.Paragraph("If the meter shows less than the band, in this order: volts too low (gain, supply); volts right and amperes wrong (a coil left out, a wrong hookup); both right and level low (a cone turned round, a leak, a door not shut, another car than the model's)."))
 	return s
+}
+
+// passedWords are the band.
+func (p *Plan) passedWords() string {
+	f := p.Passed()
+	if f.From > 0 {
+		return facts.Fixed(f.From, 0) + " to " + facts.Hertz(f.To)
+	}
+	return "all up to " + facts.Hertz(f.To)
+}
+
+// voltsWords say in a sentence why the meter shows other volts than the gain was set to.
+func (p *Plan) voltsWords() string {
+	o, target := &p.Build.Operation, p.Gain.Target
+	text := fmt.Sprintf("The %s V of the gain are those of the amplifier without its drivers, at %s V of supply; with them the meter shows other volts, ", facts.Three(target), facts.Three(amplifier.RatedSupply))
+	switch {
+	case o.Volts > target && p.Gain.Held:
+		return text + fmt.Sprintf("at the reading's own tone %s V: more, as the drivers give out earlier at %s. For the reading turn the gain up to that with the drivers on, and back after it.", facts.Three(o.Volts), facts.Hertz(p.Gain.Tone))
+	case o.Volts > target:
+		return text + fmt.Sprintf("at the reading's own tone %s V: its load is lighter than the nominal one.", facts.Three(o.Volts))
+	case o.Limit == bass.LimitTravel || o.Limit == bass.LimitHeat || o.Limit == bass.LimitPort:
+		return text + fmt.Sprintf("at the reading's own tone %s V: as much as the drivers take there (%s), so turn the source down to that.", facts.Three(o.Volts), o.Limit)
+	}
+	return text + fmt.Sprintf("at the reading's own tone %s V: the supply falls to %s V there, and its load is not the nominal one.", facts.Three(o.Volts), facts.Three(o.SupplyVolts))
 }
 
 func (p *Plan) burst() float64 {

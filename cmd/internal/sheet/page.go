@@ -27,17 +27,26 @@ table { border-collapse: collapse; font-size: .92em; }
 th, td { border: 1px solid var(--line); padding: .25em .55em; text-align: left; vertical-align: top; }
 th { background: var(--soft); }
 td.right, th.right { text-align: right; }
-td.fill { min-width: 6em; }
+td.fill { min-width: 7em; }
 .warning { border-left: 5px solid currentColor; padding: .3em .8em; font-weight: bold; }
 figure { overflow-x: auto; }
 figcaption { font-weight: bold; margin-bottom: .4em; }
 svg { max-width: 100%; height: auto; }
-@page { margin: 14mm; }
+@page { margin: 11mm 13mm; }
 @media print {
   :root { color-scheme: light; }
-  body { color: #000; background: #fff; font-size: 10pt; max-width: none; margin: 0; padding: 0; }
-  h2 { break-after: avoid; }
-  figure, tr, li, .warning { break-inside: avoid; }
+  body { color: #000; background: #fff; font-size: 8pt; line-height: 1.28; max-width: none; margin: 0; padding: 0; }
+  h1 { margin-bottom: .3em; }
+  h2 { margin: .8em 0 .3em; break-after: avoid; }
+  p, ul, ol, table, figure, dl { margin: .3em 0; }
+  th, td { padding: .14em .45em; }
+  p, li { orphans: 3; widows: 3; }
+  figure, table, tr, li, .warning { break-inside: avoid; }
+  li:first-child { break-after: avoid; }
+  li:last-child { break-before: avoid; }
+  p:has(+ .wide) { break-after: avoid; }
+  figure svg { max-height: 42mm; }
+  figure svg[width="180mm"] { max-height: 85mm; }
   figure, .wide { overflow: visible; }
 }
 `

@@ -10,7 +10,7 @@ import (
 	"loudfor/cmd/internal/table"
 )
 
-// terminal writes for a screen of a hundred columns.
+// terminal writes for a terminal, as wide as that is.
 type terminal struct {
 	w     io.Writer
 	style style.Style
@@ -50,7 +50,7 @@ func (p *terminal) put(format string, args ...any) error {
 func (p *terminal) head(s *Sheet) error {
 	text := p.style.Bold(s.Title) + "\n"
 	for _, f := range s.Facts {
-		text += table.Indent(table.Most, fmt.Sprintf(indent+"%-*s", factWidth, f.Name), f.Text)
+		text += table.Indent(p.style.Width(), fmt.Sprintf(indent+"%-*s", factWidth, f.Name), f.Text)
 	}
 	return p.put("%s", text)
 }
@@ -61,13 +61,13 @@ func (p *terminal) section(title string) error {
 }
 
 func (p *terminal) paragraph(text string) error {
-	return errors.Join(p.after(prose), p.put("%s", table.Indent(table.Most, indent, text)))
+	return errors.Join(p.after(prose), p.put("%s", table.Indent(p.style.Width(), indent, text)))
 }
 
 // The mark is put on whole lines: marks have no width, which a wrap would have
 // to know.
 func (p *terminal) warning(text string) error {
-	lines := strings.Split(strings.TrimSuffix(table.Indent(table.Most, indent+"! ", text), "\n"), "\n")
+	lines := strings.Split(strings.TrimSuffix(table.Indent(p.style.Width(), indent+"! ", text), "\n"), "\n")
 	for i, line := range lines {
 		lines[i] = p.style.Warn(line)
 	}
@@ -81,22 +81,28 @@ func (p *terminal) list(all []string, numbered bool) error {
 		if numbered {
 			mark = fmt.Sprintf(indent+"%*d. ", len(fmt.Sprint(len(all))), i+1)
 		}
-		b.WriteString(table.Indent(table.Most, mark, item))
+		b.WriteString(table.Indent(p.style.Width(), mark, item))
 	}
 	return errors.Join(p.after(items), p.put("%s", b.String()))
 }
 
 func (p *terminal) table(t Table) error {
-	return errors.Join(p.after(columns), table.WriteIndented(p.w, table.Most, indent, t.Columns, t.Rows))
+	return errors.Join(p.after(columns), table.WriteIndented(p.w, p.style.Width(), indent, t.Columns, t.Rows))
 }
 
 func (p *terminal) drawing(d Drawing) error {
 	var b strings.Builder
 	if d.Caption != "" {
-		b.WriteString(table.Indent(table.Most, indent, d.Caption+":"))
+		b.WriteString(table.Indent(p.style.Width(), indent, d.Caption+":"))
 	}
-	for line := range strings.SplitSeq(strings.TrimSuffix(d.Text, "\n"), "\n") {
-		b.WriteString(strings.TrimRight(indent+line, " ") + "\n")
+	lines, before := strings.Split(strings.TrimSuffix(d.Text, "\n"), "\n"), indent
+	for _, line := range lines {
+		if wide := table.Cells(line); wide+len(indent) > p.style.Width() && wide <= p.style.Width() {
+			before = "" // it just fits without
+		}
+	}
+	for _, line := range lines {
+		b.WriteString(table.Fit(p.style.Width(), strings.TrimRight(before+line, " ")) + "\n")
 	}
 	return errors.Join(p.after(columns), p.put("%s", b.String()))
 }

@@ -1,0 +1,80 @@
+package answer
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"loudfor/catalog"
+	"loudfor/cmd/internal/facts"
+)
+
+// Checked writes what a check found, grouped: whatever is mended alike stands together,
+// warnings first. more is how to see every one at its place.
+func (p *Page) Checked(problems []catalog.Problem, more string) {
+	for _, s := range []struct {
+		severity catalog.Severity
+		head     string
+	}{{catalog.Warning, "Warnings"}, {catalog.Info, "Will be assumed, or is worth a look"}} {
+		groups := alike(problems, s.severity)
+		if len(groups) == 0 {
+			continue
+		}
+		p.heading(s.head)
+		for _, g := range groups {
+			p.item("%s", g.words())
+		}
+	}
+	if len(problems) > 0 {
+		p.say("%s", more)
+	}
+}
+
+// finding is some problems that are mended alike.
+type finding struct {
+	first catalog.Problem
+	about []string // SKUs
+}
+
+func alike(problems []catalog.Problem, s catalog.Severity) (all []finding) {
+	at := map[string]int{}
+	for _, one := range problems {
+		if one.Severity != s {
+			continue
+		}
+		mend, _, _ := strings.Cut(one.Detail, ",")
+		i, known := at[mend]
+		if !known {
+			i = len(all)
+			at[mend] = i
+			all = append(all, finding{first: one})
+		}
+		g := &all[i]
+		sku, what, _ := strings.Cut(one.Summary, ": ")
+		switch {
+		case known && sku == g.about[0]:
+			g.first.Summary += "; " + what
+		case !slices.Contains(g.about, sku):
+			g.about = append(g.about, sku)
+		}
+	}
+	return all
+}
+
+// mostNamed is how many parts are named; the rest is counted.
+const mostNamed = 4
+
+func (f *finding) words() string {
+	text := f.first.Summary
+	if f.first.Where.File != "" {
+		text += fmt.Sprintf(" (%s:%d)", f.first.Where.File, f.first.Where.Line)
+	}
+	if len(f.about) > 1 {
+		names := f.about[1:min(len(f.about), mostNamed)]
+		text += "; likewise " + strings.Join(names, ", ")
+		if n := len(f.about) - 1 - len(names); n > 0 {
+			text += fmt.Sprintf(" and %d more", n)
+		}
+	}
+	return text + ". " + facts.Sentence(f.first.Detail)
+}
