@@ -78,7 +78,7 @@ func TestPickSaysEverything(t *testing.T) {
 	text := write(t, func(p *Page) { p.Pick(question(), r) })
 	says(t, text,
 		"131.0 +/- 2.5 dB", "45 Hz", "213.93 USD", "some amplifier; 2 x SU-1",
-		"tax 7.5 %", "14.93 USD", "left of the cap 36.07 USD", "(1 owned)",
+		"tax 7.5 %", "14.93", "left of the cap 36.07", "sum, USD", "(1 owned)",
 		"Wire the coils in series.", "bridged; 2 of them, each wired so",
 		"30.0 V and 6.00 A at each output: 5.00 ohm, nominally 4 ohm.", "300 W real, 360 VA apparent",
 		"cone travel (11.7 mm one way, rated 9.00 mm)",
@@ -121,7 +121,7 @@ func TestMusicIsSaidFirstWhereItIsTheGoal(t *testing.T) {
 	q.Brief.Goal = catalog.GoalMusic
 	b := example(1, 100, 120)
 	b.Music.Band = 3
-	text := write(t, func(p *Page) { p.Predict(q, b) })
+	text := write(t, func(p *Page) { p.PredictInFull(q, b) })
 	says(t, text, "Build: music 110.0 +/- 3.0 dB; reading 120.0 +/- 2.5 dB at 45 Hz at the dash, doors open")
 }
 
@@ -143,7 +143,7 @@ func TestAnswersStayOnThePage(t *testing.T) {
 			q.Brief.Name = q.Brief.Name[:30]
 		}
 		r := optimizer.Result{Outcome: optimizer.Optimal, Builds: []optimizer.Build{b}}
-		text := write(t, func(p *Page) { p.Pick(q, r) }) + write(t, func(p *Page) { p.Predict(q, b) }) +
+		text := write(t, func(p *Page) { p.Pick(q, r) }) + write(t, func(p *Page) { p.PredictInFull(q, b) }) +
 			write(t, func(p *Page) { p.SmallSignal(q, b, 2.83, b.Curve) })
 		for line := range strings.SplitSeq(text, "\n") {
 			if table.Cells(line) > table.Most {

@@ -27,15 +27,15 @@ func (p *Page) Choices(q facts.Question, a *optimizer.Answers, within float64, m
 	if q.Vehicle.Outdated != "" {
 		p.item("%s", facts.Sentence(q.Vehicle.Outdated))
 	}
-	all := facts.Choices(b, a)
+	all, cards := facts.Choices(b, a), facts.Cards(facts.Terminal{}, b, a)
 	p.choiceTable(b, a, all)
 	first := all[0]
-	for _, c := range all {
-		p.heading(facts.Sentence(c.Name() + ": " + c.HeldBack(b)))
-		p.say("%s. %s", facts.Bought(c.Build.Lines), facts.Sentence(c.Build.Plan.Words))
+	for _, c := range cards {
+		p.heading(facts.Sentence(c.Name + ": " + c.Held))
+		p.say("%s. %s", c.Parts, c.Hookup)
 	}
-	for _, c := range all[1:] {
-		p.item("%s", facts.Trade(facts.Terminal{}, b, first.Build, c))
+	for _, c := range cards[1:] {
+		p.item("%s: %s", c.Name, c.Trade)
 	}
 	if len(first.Names) > 1 && first.Names[1] == "best value" {
 		p.item("No cheaper build comes within %s dB of the first.", facts.Plain(within))

@@ -50,7 +50,7 @@ func (p *Page) Ladder(q facts.Question, worth *catalog.Money, r optimizer.Ladder
 	if n := len(r.Steps) - len(listed); n > 0 {
 		p.say("%s of less than %s dB are left out; --all lists them.", facts.Plural(n, "step"), facts.Plain(least))
 	}
-	p.staircase(b, worth, r)
+	p.staircase(b, worth, r, full)
 	p.worth(worth, r)
 	if !full {
 		p.completeShort(r)
@@ -114,11 +114,16 @@ func next(s *optimizer.Step, worth *catalog.Money) string {
 	return text
 }
 
+// shortStairs leaves room for the rest on one screen, rows.
+const shortStairs = 9
+
 // staircase is the chart of level against price.
-func (p *Page) staircase(b catalog.Brief, worth *catalog.Money, r optimizer.LadderResult) {
-	p.drawn(func(w io.Writer) error {
-		return chart.Text(w, p.width, curve.Ladder("level, dB, against price", r.Steps, worth, b.Cap))
-	})
+func (p *Page) staircase(b catalog.Brief, worth *catalog.Money, r optimizer.LadderResult, full bool) {
+	stairs := curve.Ladder("level, dB, against price", r.Steps, worth, b.Cap)
+	if !full {
+		stairs.Rows = shortStairs
+	}
+	p.drawn(func(w io.Writer) error { return chart.Text(w, p.width, stairs) })
 	legend := "V: best value; K: the knee, up to which money buys more than on the whole"
 	if worth != nil {
 		legend += fmt.Sprintf("; !: where 2 dB more cost more than %s", worth)

@@ -28,6 +28,8 @@ type Chart struct {
 	Marks []Mark
 	// Kinds goes before the names of kinds in the legend: "limit: ".
 	Kinds string
+	// Rows is the most rows in characters; 0: as many as make a screen.
+	Rows int
 }
 
 // XY is a point in the quantities of the axes.

@@ -1,6 +1,7 @@
 package chart
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"math"
@@ -10,7 +11,7 @@ import (
 const (
 	besideCurve = 12 // what a page is wider than a curve: the scale in front
 	besideSteps = 20 // room for the last figure and the unit behind the axis as well
-	mostRows    = 9  // with title and axis it leaves a screen to what it belongs to
+	mostRows    = 18 // with title and axis it fits a screen of 24 lines
 	margin      = 8  // cells of the scale in front of the plot
 	mostTicks   = 8  // keeps the figures of a flat axis apart
 	longestTick = 16 // room for the last figure and the gap before the unit
@@ -98,7 +99,7 @@ func (p *page) scale(c *Chart, line *Line, marks []Mark) {
 	}
 	rows := func(height float64) int { return int(math.Round(high/height)-math.Round(low/height)) + 1 }
 	for _, p.row = range rowHeights {
-		if rows(p.row) <= mostRows {
+		if rows(p.row) <= cmp.Or(c.Rows, mostRows) {
 			break
 		}
 	}

@@ -2,7 +2,6 @@ package counter
 
 import (
 	"bytes"
-	"context"
 	"encoding/json"
 	"fmt"
 	"net/http"
@@ -113,19 +112,14 @@ func (c *Counter) jobLine(v *visit, j book.JobSummary, hash string) (line jobLin
 		line.State, line.Waiting = "being run again", true
 		return line, q.key()
 	default:
-		line.State, line.Differs = v.voice.since(latest, r)
+		line.State, line.Differs = v.voice.since(latest, r.Result)
 	}
 	return line, ""
 }
 
 // background ranks without anybody waiting.
-func (c *Counter) background(q *question) (optimizer.Result, bool, error) {
-	problem := c.problem(q, q.job.Brief)
-	return c.rankings.begin(q.key(), func(ctx context.Context) (optimizer.Result, error) {
-		ctx, stop := context.WithTimeout(ctx, rankingTime)
-		defer stop()
-		return optimizer.Pick(ctx, problem)
-	})
+func (c *Counter) background(q *question) (optimizer.Answers, bool, error) {
+	return c.rankings.begin(q.key(), c.answers(q))
 }
 
 // since compares a quote with what the ranking says today.

@@ -29,6 +29,8 @@ type buildsBody struct {
 	Gap      string // a search that was cut short
 	Ties     []string
 	Proof    string
+	Choices  []choiceCard // the builds that are answered first
+	Today    string
 	Goal     string
 	Versus   string
 	Kept     []kept
@@ -82,7 +84,7 @@ func (c *Counter) showBuilds(v *visit) error {
 		if err != nil {
 			return err
 		}
-		return v.reply(record.OfPick(q.job.Brief, q.job.Vehicle, record.Origin{Demo: q.Invented, Outdated: q.job.Vehicle.Outdated}, r))
+		return v.reply(record.OfAnswers(q.job.Brief, q.job.Vehicle, record.Origin{Demo: q.Invented, Outdated: q.job.Vehicle.Outdated}, optimizer.Noticed, r))
 	}
 	ladder, key, climbed, err := c.ladder(q)
 	if err != nil {
@@ -120,7 +122,7 @@ func (c *Counter) showBuilds(v *visit) error {
 // rankingFor waits for the ranking as long as there is nothing else to show,
 // and shortly where the ladder answers already. While a slider moves it is not
 // even begun then.
-func (c *Counter) rankingFor(v *visit, q *question, climbed bool) (r optimizer.Result, done bool, err error) {
+func (c *Counter) rankingFor(v *visit, q *question, climbed bool) (r optimizer.Answers, done bool, err error) {
 	if !climbed {
 		r, err = c.ranking(v.context(), q)
 		return r, err == nil, err
@@ -128,12 +130,7 @@ func (c *Counter) rankingFor(v *visit, q *question, climbed bool) (r optimizer.R
 	if r, done = c.rankings.look(q.key()); done || v.moving() {
 		return r, done, nil
 	}
-	problem := c.problem(q, q.job.Brief)
-	compute := func(ctx context.Context) (optimizer.Result, error) {
-		ctx, stop := context.WithTimeout(ctx, rankingTime)
-		defer stop()
-		return optimizer.Pick(ctx, problem)
-	}
+	compute := c.answers(q)
 	if r, done, err = c.rankings.begin(q.key(), compute); done || err != nil {
 		return r, done, err
 	}
@@ -146,7 +143,7 @@ func (c *Counter) rankingFor(v *visit, q *question, climbed bool) (r optimizer.R
 	return r, err == nil, err
 }
 
-func (v voice) fillBuilds(body *buildsBody, q *question, ladder optimizer.LadderResult, climbed bool, ranking optimizer.Result, ranked bool) {
+func (v voice) fillBuilds(body *buildsBody, q *question, ladder optimizer.LadderResult, climbed bool, ranking optimizer.Answers, ranked bool) {
 	at := -1
 	if climbed {
 		at = stepOf(ladder.Steps, q.job.Brief.Cap)
@@ -159,7 +156,7 @@ func (v voice) fillBuilds(body *buildsBody, q *question, ladder optimizer.Ladder
 	case ranked && len(ranking.Builds) > 0:
 		body.Best = v.headline(q, ranking.Builds[0])
 	default:
-		body.None = v.none(q, ladder, ranking)
+		body.None = v.none(q, ladder, ranking.Result)
 		body.Ladder = false
 	}
 	switch {
@@ -167,7 +164,8 @@ func (v voice) fillBuilds(body *buildsBody, q *question, ladder optimizer.Ladder
 		for i := range ranking.Builds {
 			body.Rows = append(body.Rows, v.row(q, &ranking.Builds[i], &ranking.Builds[0]))
 		}
-		body.Proof = facts.Proof(v, ranking)
+		body.Proof = facts.Proof(v, ranking.Result)
+		body.Choices, body.Today = v.choices(q, &ranking), facts.Today(v, ranking.Before)
 		body.Ties = facts.Ties(v, ranking.Builds)
 		if ranking.Outcome == optimizer.Feasible {
 			body.Gap = v.DB(ranking.Proof.GapDB)
@@ -192,17 +190,40 @@ func (v voice) headline(q *question, b optimizer.Build) *headline {
 	return h
 }
 
-// neighbours are the step above and the step below.
+// choiceCard is one of them with its address.
+type choiceCard struct {
+	facts.Card
+	Href string
+}
+
+// choices are the builds that are answered first.
+func (v voice) choices(q *question, a *optimizer.Answers) (all []choiceCard) {
+	for _, c := range facts.Cards(v, q.job.Brief, a) {
+		all = append(all, choiceCard{c, q.buildLink(pathBuild, c.Build.Lines)})
+	}
+	return all
+}
+
+// neighbours are the next steps above and below that would be noticed.
 func (v voice) neighbours(body *buildsBody, q *question, steps []optimizer.Step, at int) {
 	here := &steps[at]
-	if at+1 < len(steps) {
-		s := &steps[at+1]
+	noticed := func(a, b *optimizer.Step) bool { return b.Build.Objective-a.Build.Objective >= optimizer.Noticed }
+	between := func(a, b *optimizer.Step) *optimizer.Step { return &optimizer.Thin([]optimizer.Step{*a, *b}, 0)[1] }
+	up, down := at+1, at-1
+	for up < len(steps) && !noticed(here, &steps[up]) {
+		up++
+	}
+	for down >= 0 && !noticed(&steps[down], here) {
+		down--
+	}
+	if up < len(steps) {
+		s := between(here, &steps[up])
 		body.Up = &neighbour{v.Money(facts.Less(s.Build.Cost, here.Build.Cost)), v.Signed(s.Rise), mark(s.Over(), s.Tie),
 			q.link(pathBuilds, keyCap, s.Build.Cost.Decimal()), facts.Change(here.Build.Lines, s.Build.Lines)}
 	}
-	if at > 0 {
-		s := &steps[at-1]
-		body.Down = &neighbour{v.Money(here.Extra), v.Signed(-here.Rise), mark(here.Over(), here.Tie),
+	if down >= 0 {
+		s, less := &steps[down], between(&steps[down], here)
+		body.Down = &neighbour{v.Money(less.Extra), v.Signed(-less.Rise), mark(less.Over(), less.Tie),
 			q.link(pathBuilds, keyCap, s.Build.Cost.Decimal()), facts.Change(here.Build.Lines, s.Build.Lines)}
 	}
 }

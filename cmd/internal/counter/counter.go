@@ -92,7 +92,7 @@ type Counter struct {
 	stock    atomic.Pointer[stock]
 	book     *book.Book
 	ladders  *memory[optimizer.LadderResult]
-	rankings *memory[optimizer.Result]
+	rankings *memory[optimizer.Answers]
 	builds   *memory[optimizer.Build]
 	desks    *memory[*advice.Desk] // for what is asked about the best build
 	verdicts *memory[*advice.Verdict]
@@ -112,7 +112,7 @@ func Open(o Options) (*Counter, error) {
 	c := &Counter{
 		options:  o,
 		ladders:  newMemory[optimizer.LadderResult](mostLadders, laddersAtOnce),
-		rankings: newMemory[optimizer.Result](mostRankings, rankingsAtOnce),
+		rankings: newMemory[optimizer.Answers](mostRankings, rankingsAtOnce),
 		builds:   newMemory[optimizer.Build](mostBuilds, buildsAtOnce),
 		desks:    newMemory[*advice.Desk](mostDesks, desksAtOnce),
 		verdicts: newMemory[*advice.Verdict](mostVerdicts, desksAtOnce),

@@ -27,6 +27,7 @@ type quoteBody struct {
 	Caution        string
 	Up             *upWords
 	Asked          []figureLine
+	Choices        []facts.Card
 	Parts          []partLine
 	Extras         []sumLine
 	Total          string
@@ -66,11 +67,11 @@ func (c *Counter) showQuote(v *visit) error {
 	}
 	query := v.URL.Query()
 	code := query.Get(keyParts)
+	r, err := c.ranking(v.context(), q)
+	if err != nil {
+		return err
+	}
 	if code == "" {
-		r, err := c.ranking(v.context(), q)
-		if err != nil {
-			return err
-		}
 		if len(r.Builds) == 0 {
 			return unknownError{"no build satisfies the brief, so there is nothing to quote; see the ranked builds for what blocks"}
 		}
@@ -88,7 +89,7 @@ func (c *Counter) showQuote(v *visit) error {
 		return v.reply(record.OfPredict(q.job.Vehicle, b, asked))
 	}
 	body := v.voice.quoteBody(q, b, c.options.Now())
-	body.Asked = v.voice.answered(b, asked, true)
+	body.Asked, body.Choices = v.voice.answered(b, asked, true), facts.Cards(v.voice, q.job.Brief, &r)
 	body.Customer = clipped(one(query, keyCustomer))
 	body.Book, body.BookPath = c.book != nil, pathBook
 	body.Booked = c.bookedAs(v, one(query, keyBooked), b)

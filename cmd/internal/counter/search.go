@@ -58,14 +58,19 @@ func (c *Counter) shortly(v *visit, q *question) (r optimizer.LadderResult, done
 // quickly is how long a page waits for what it could also show later.
 const quickly = 400 * time.Millisecond
 
-// ranking is the ranking of a question.
-func (c *Counter) ranking(ctx context.Context, q *question) (optimizer.Result, error) {
+// ranking is the ranking of a question, with the builds that are answered first.
+func (c *Counter) ranking(ctx context.Context, q *question) (optimizer.Answers, error) {
+	return c.rankings.get(ctx, q.key(), c.answers(q))
+}
+
+// answers searches for them.
+func (c *Counter) answers(q *question) func(context.Context) (optimizer.Answers, error) {
 	problem := c.problem(q, q.job.Brief)
-	return c.rankings.get(ctx, q.key(), func(ctx context.Context) (optimizer.Result, error) {
+	return func(ctx context.Context) (optimizer.Answers, error) {
 		ctx, stop := context.WithTimeout(ctx, rankingTime)
 		defer stop()
-		return optimizer.Pick(ctx, problem)
-	})
+		return optimizer.FirstAnswers(ctx, problem, optimizer.Noticed)
+	}
 }
 
 // build is what given parts do, under the question's brief.

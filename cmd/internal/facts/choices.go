@@ -66,6 +66,40 @@ func Choices(brief catalog.Brief, a *optimizer.Answers) (all []Choice) {
 	return all
 }
 
+// Card is what a choice says, in words.
+type Card struct {
+	Name          string // "Loudest"
+	Cost          string
+	Reading       string
+	Music         string
+	Held          string // what holds it back
+	Parts, Hookup string
+	Trade         string // against the first; empty of the first itself
+	Build         optimizer.Build
+}
+
+// Cards are the choices as terminal, page and quote show them.
+func Cards(s Speaker, brief catalog.Brief, a *optimizer.Answers) (all []Card) {
+	choices := Choices(brief, a)
+	for i, c := range choices {
+		card := Card{Name: Capital(c.Name()), Cost: s.Money(c.Build.Cost), Reading: Level(s, c.Build.Reading.DB, c.Build.Reading.Band), Music: Level(s, c.Build.Music.DB, c.Build.Music.Band),
+			Held: c.HeldBack(brief), Parts: Bought(c.Build.Lines), Hookup: Sentence(c.Build.Plan.Words), Build: c.Build}
+		if i > 0 {
+			card.Trade = Trade(s, brief, choices[0].Build, c)
+		}
+		all = append(all, card)
+	}
+	return all
+}
+
+// Today says what the car does now; empty where nobody said what is owned.
+func Today(s Speaker, f *optimizer.Front) string {
+	if f == nil {
+		return ""
+	}
+	return fmt.Sprintf("The car today: no bass, music at %s.", Level(s, f.DB, f.Band))
+}
+
 // HeldBack says what keeps a choice from being louder, in plain words: on the
 // meter, with music, or both, as what it is the best by.
 func (c Choice) HeldBack(brief catalog.Brief) string {
@@ -111,7 +145,7 @@ func Trade(s Speaker, brief catalog.Brief, first optimizer.Build, c Choice) stri
 		own, another = c.Music, c.Reading
 	}
 	if c.Names[0] == "best value" && none(own) {
-		return fmt.Sprintf("%s: %s less buys the same, as far as anyone can tell (%s dB apart).", Capital(c.Name()), s.Money(saved), s.Figure(abs(own.DB), 1))
+		return fmt.Sprintf("%s less buys the same, as far as anyone can tell (%s dB apart).", s.Money(saved), s.Figure(abs(own.DB), 1))
 	}
 	money := "for the same money"
 	switch {
@@ -125,7 +159,7 @@ func Trade(s Speaker, brief catalog.Brief, first optimizer.Build, c Choice) stri
 	if another.DB > own.DB && brief.Goal == catalog.GoalReading {
 		words = withMusic + ", " + onMeter
 	}
-	return fmt.Sprintf("%s: %s, %s.", Capital(c.Name()), words, money)
+	return fmt.Sprintf("%s, %s.", words, money)
 }
 
 // none tells whether nobody would be sure to hear a difference.

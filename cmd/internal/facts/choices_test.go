@@ -52,13 +52,13 @@ func TestTrade(t *testing.T) {
 		want   string
 	}{
 		{Choice{[]string{"best value"}, optimizer.Answer{Build: of(21100, "B"), Reading: optimizer.Difference{DB: -0.8, Band: 2}}},
-			"Best value: 39.00 USD less buys the same, as far as anyone can tell (0.8 dB apart)."},
+			"39.00 USD less buys the same, as far as anyone can tell (0.8 dB apart)."},
 		{Choice{[]string{"best value"}, optimizer.Answer{Build: of(21100, "B"), Reading: optimizer.Difference{DB: -0.8, Band: 0.2}, Music: optimizer.Difference{}}},
-			"Best value: as loud at the seat with music, 0.8 dB quieter on the meter, for 39.00 USD less."},
+			"as loud at the seat with music, 0.8 dB quieter on the meter, for 39.00 USD less."},
 		{Choice{[]string{"best for music"}, optimizer.Answer{Build: of(25000, "B"), Reading: optimizer.Difference{DB: -7, Band: 3}, Music: optimizer.Difference{DB: 14, Band: 4}}},
-			"Best for music: 14.0 dB louder at the seat with music, 7.0 dB quieter on the meter, for the same money."},
+			"14.0 dB louder at the seat with music, 7.0 dB quieter on the meter, for the same money."},
 		{Choice{[]string{"best for music"}, optimizer.Answer{Build: of(26000, "B"), Reading: optimizer.Difference{DB: -2, Band: 3, Chance: 0.8}, Music: optimizer.Difference{DB: 0.4, Band: 1}}},
-			"Best for music: as loud at the seat with music, probably 2.0 dB quieter on the meter (8 in 10), for 10.00 USD more."},
+			"as loud at the seat with music, probably 2.0 dB quieter on the meter (8 in 10), for 10.00 USD more."},
 	} {
 		if got := Trade(Terminal{}, catalog.Brief{}, first, c.choice); got != c.want {
 			t.Errorf("%q, want %q", got, c.want)

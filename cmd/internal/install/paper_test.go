@@ -20,7 +20,7 @@ func TestFourPages(t *testing.T) {
 	for _, name := range demos {
 		b.ShowText(name+".html", written(t, complete(t, name), sheet.HTML))
 		for paper, size := range map[string][2]float64{"A4": {8.27, 11.69}, "Letter": {8.5, 11}} {
-			pdf, err := chromedp.Call(b.Context(), cdp.PrintToPDF, cdp.PrintToPDFParams{PaperWidth: size[0], PaperHeight: size[1], PreferCSSPageSize: false})
+			pdf, err := chromedp.Call(b.Context(), cdp.PrintToPDF, cdp.PrintToPDFParams{PaperWidth: size[0], PaperHeight: size[1]})
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -19,9 +19,10 @@ loudfor sheet --json
                 front_tone_hz, front_target_v}: volts at one output
   filters       {low_pass_hz, front_high_pass_hz, front_blocker_f,
                 front_blocker_hz, subsonic_hz, travel_exceeded_below_hz,
-                tuning_hz}; what is not needed is 0
+                tuning_hz}; what is not needed, or not in the build, is 0
   expected      [{place, openings, db, band_db, hz, volts, volts_band, amps,
-                amps_band}] for each place and set of openings; [] on open ground
+                amps_band}] for each place and set of openings, at the loudest tone
+                that the filters pass; [] on open ground
   fit           [{what, needs, has, verdict, bad}]
   sections      [{title, blocks}] as printed; a block is a paragraph, a warning,
                 list, steps, a table (its first row the header), or a drawing
