@@ -10,7 +10,7 @@ import (
 // Every box that the search thinks of is one to drive with: its tuning by Helmholtz,
 // f = c/2 pi sqrt(S/(l V)), worked out here once more from its sizes, its port within
 // Small's area for its drivers, and within a third of its inside. Without a lowest note
-// it is louder, and tuned higher.
+// it is as loud at least, and boxes are tuned higher.
 func TestBoxesOneWouldDriveWith(t *testing.T) {
 	p := shopProblem(t, "350-built")
 	loudest := map[float64]float64{}
@@ -59,7 +59,8 @@ func TestBoxesOneWouldDriveWith(t *testing.T) {
 		q.Catalogue = s.Catalogue
 		loudest[note] = picked(t, q).Builds[0].Objective
 	}
-	if !(loudest[30] <= loudest[0] && loudest[0] <= loudest[45] && loudest[45] <= loudest[catalog.AnyNote]+GridTolerance) || highest[catalog.AnyNote] < 45 {
+	// Another bound is another grid, which may miss a box by what a dearer one has to win.
+	if !(loudest[30] <= loudest[0]+priceGain && loudest[0] <= loudest[45]+priceGain && loudest[45] <= loudest[catalog.AnyNote]+priceGain) || highest[catalog.AnyNote] < 45 {
 		t.Errorf("readings %v, tunings %v", loudest, highest)
 	}
 }
