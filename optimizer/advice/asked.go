@@ -87,6 +87,7 @@ var asOpened = []string{"shut", "windows open", "doors open"}
 // AskedOf answers for a build of a problem. The error is ErrStopped where the context
 // ended it.
 func AskedOf(ctx context.Context, p optimizer.Problem, b *optimizer.Build) (*Asked, error) {
+	p.Known, p.With, p.Progress = nil, "", nil
 	if p.Shared == nil {
 		p.Shared = new(optimizer.Shared)
 	}
@@ -95,6 +96,9 @@ func AskedOf(ctx context.Context, p optimizer.Problem, b *optimizer.Build) (*Ask
 		return nil, err
 	}
 	a := &Asked{}
+	if t.Open {
+		return a, nil // there is no car
+	}
 	if a.Lights, err = lightsOf(t, b); err != nil {
 		return nil, err
 	}
@@ -102,9 +106,6 @@ func AskedOf(ctx context.Context, p optimizer.Problem, b *optimizer.Build) (*Ask
 		if a.Lights.Mend, err = mend(ctx, p, b); err != nil {
 			return nil, err
 		}
-	}
-	if t.Open {
-		return a, nil
 	}
 	if left, ok := setting.LeftOf(outside(b), t.Space, b.Bass.Boxes); ok {
 		a.Room = &left

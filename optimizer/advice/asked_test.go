@@ -204,3 +204,18 @@ func TestMend(t *testing.T) {
 		}
 	}
 }
+
+// On open ground there is neither a car to fill nor lamps to dim.
+func TestAskedInTheOpen(t *testing.T) {
+	p := demoProblem(t, "250-reading")
+	p.Top = 1
+	r, err := optimizer.Pick(context.Background(), p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p.Brief.Vehicle, p.Vehicle = catalog.OpenFieldName, catalog.Vehicle{Name: catalog.OpenFieldName, OpenField: true}
+	a, err := AskedOf(context.Background(), p, &r.Builds[0])
+	if err != nil || a.Lights != nil || a.Room != nil || a.Low != nil || len(a.Windows) > 0 || a.Before != nil {
+		t.Errorf("%+v, %v", a, err)
+	}
+}
