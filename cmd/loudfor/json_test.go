@@ -189,7 +189,8 @@ func TestInfeasibleJSON(t *testing.T) {
 // The document of predict is a build with its curve; CSV and JSON agree.
 func TestPredictJSON(t *testing.T) {
 	doc := decode(t, must(t, "predict", "demo:value-12-sealed", "--json"))
-	sameKeys(t, "predict", doc, append([]string{"schema", "currency", "vehicle", "curve"}, withExtras(doc)...)...)
+	sameKeys(t, "predict", doc, append([]string{"schema", "currency", "vehicle", "curve", "asked"}, withExtras(doc)...)...)
+	sameKeys(t, "asked", doc["asked"], "lights", "room", "how_low", "windows", "before")
 	if doc["schema"] != "loudfor/predict/1" {
 		t.Errorf("schema %v", doc["schema"])
 	}
