@@ -101,14 +101,13 @@ func predict(ctx context.Context, c *console, w *wishes, files outputs, volts fl
 		return c.writeJSON(record.OfPredict(job.Vehicle, build, asked))
 	}
 	page := c.page()
-	if volts > 0 {
+	switch {
+	case volts > 0:
 		page.SmallSignal(job.Question(), build, volts, build.Curve)
-	} else {
-		if full {
-			page.PredictInFull(job.Question(), build)
-		} else {
-			page.Predict(job.Question(), build, "--full says all, with the curve and what binds where.")
-		}
+	case full:
+		page.PredictInFull(job.Question(), build)
+	default:
+		page.Predict(job.Question(), build, "--full says all, with the curve and what binds where.")
 	}
 	return page.Close()
 }

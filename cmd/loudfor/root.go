@@ -21,7 +21,8 @@ func rootCommand(c *console) *cobra.Command {
 a catalogue of parts and a brief (the cap, the car, what stays), predicts every
 build that could win, and ranks them with the reasons.
 
-Try it without any file:  loudfor pick    Start with your own:  loudfor new FOLDER`,
+Try it without any file:  loudfor pick
+Start with your own:      loudfor new FOLDER`,
 		SilenceErrors:              true,
 		SilenceUsage:               true,
 		SuggestionsMinimumDistance: 2,
@@ -45,7 +46,7 @@ Try it without any file:  loudfor pick    Start with your own:  loudfor new FOLD
 		cmd.SetOut(out)
 		_, _ = io.WriteString(out, table.Fit(c.style.Width(), text.String()))
 	})
-	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages", fmt.Sprintf(".FlagUsagesWrapped %d", table.Most)))
+	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages", fmt.Sprintf(".FlagUsagesWrapped %d", c.style.Width())))
 	root.PersistentFlags().BoolVar(&c.json, "json", false, `answer as JSON (its shape: "loudfor help json")`)
 	root.PersistentFlags().BoolVar(&c.markdown, "markdown", false, "answer as Markdown, for a message or a document")
 	root.PersistentFlags().BoolVarP(&c.quiet, "quiet", "q", false, "no warnings about the files, no progress: only the answer, and errors")

@@ -10,14 +10,14 @@ import (
 // no place for one, and the large faces beside it would sing: 15 mm do not hold 56 x 44
 // cm at 137 dB. There battens are glued on edge across the faces, no farther apart than
 // braces: on the back, on top, on the bottom. The front is held by the drivers' frames
-// and the port's walls, the sides by their own limit (widestSide).
+// and the port's walls, the sides by being no larger.
 
 const batten = "batten"
 
 // stiffen gives a bay, which begins at x and is so wide, the battens that it needs. The
 // back behind a folded slot takes none, which would stand in the air's way.
 func (b *Box) stiffen(x, width float64, port *duct) error {
-	d, t, most := b.Design, b.Design.Thickness, widestBay*b.Design.Thickness
+	d, t, most := b.Design, b.Design.Thickness, widestSpan*b.Design.Thickness
 	deep, high := b.Inside[1]-port.back, b.Inside[2]
 	held := width // between walls
 	if d.Tube > 0 && x+width > b.Inside[0]-port.strip-fit {
@@ -30,10 +30,9 @@ func (b *Box) stiffen(x, width float64, port *duct) error {
 	hole, _ := d.Mount.Hole()
 	below, above := (high-hole)/2, (high+hole)/2 // of the drivers
 	if high > most+fit && port.back > 0 {
-		if narrow := min(held, high); narrow > widestSide*t+fit {
-			return &Error{Quantity: "inside height", Value: high, Reason: fmt.Sprintf("the back behind a folded slot takes no batten, and %s of it stay stiff up to %s the shorter way", cm(t), cm(widestSide*t))}
-		}
-	} else if high > most+fit {
+		return &Error{Quantity: "inside height", Value: high, Reason: fmt.Sprintf("the back behind a folded slot takes no batten, and %s of it stay stiff up to %s the shorter way", cm(t), cm(most))}
+	}
+	if high > most+fit {
 		from, to := below, above
 		if reach+behind <= t+b.Inside[1]-ringWidth {
 			from, to = 0, 0 // they stand behind the drivers

@@ -120,8 +120,8 @@ func (b *Box) front(port *duct) error {
 	d, m := &b.Design, b.Design.Mount
 	free := b.Inside[0] - port.strip
 	pitch := d.pitch()
-	bays := max(1, int(math.Ceil(free/(widestBay*d.Thickness)-fit)))
-	if max(b.Inside[1], b.Inside[2]) <= widestBay*d.Thickness { // narrow boards are stiff by themselves
+	bays := max(1, int(math.Ceil(free/(widestSpan*d.Thickness)-fit)))
+	if max(b.Inside[1], b.Inside[2]) <= widestSpan*d.Thickness { // narrow boards are stiff by themselves
 		bays = 1
 	}
 	width := 0.0

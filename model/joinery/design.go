@@ -14,10 +14,9 @@ const (
 	// mm for 12 inches, 19 mm for 15.
 	thinnest = 1 / 20.5
 
-	// widestBay is how far apart braces stand at most, and widestSide the
-	// shorter edge of a side at most, in thicknesses: 36 and 45 cm of 18 mm.
-	widestBay  = 20
-	widestSide = 25
+	// widestSpan is the most that a face is free between what holds it, the shorter
+	// way, in thicknesses: 36 cm of 18 mm.
+	widestSpan = 20
 
 	// ringWidth is that of the wood of a ring brace, m.
 	ringWidth = 0.05
@@ -190,7 +189,7 @@ func (d Design) check() error {
 	if frame := m.Frame(); d.Outside[2] < frame-fit {
 		return &Error{Quantity: "outside height", Value: d.Outside[2], Reason: fmt.Sprintf("the driver's frame takes %s", cm(frame))}
 	}
-	if short, most := min(in[1], in[2]), widestSide*d.Thickness; short > most+fit {
+	if short, most := min(in[1], in[2]), widestSpan*d.Thickness; short > most+fit {
 		return &Error{Quantity: "inside depth and height", Value: short, Reason: fmt.Sprintf("sides that are %s thick stay stiff up to %s the shorter way: take a thicker sheet or a flatter box", cm(d.Thickness), cm(most))}
 	}
 	if d.Vented() && !(d.PortLength > 0) {

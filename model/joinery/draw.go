@@ -100,7 +100,7 @@ func (w Wish) limits() (least, most Size, err error) {
 		}
 	}
 	// The shorter edge of the sides is limited; hold the depth.
-	if stiff := widestSide * t; min(most[1], most[2]) > stiff {
+	if stiff := widestSpan * t; min(most[1], most[2]) > stiff {
 		if most[1] <= most[2] {
 			most[1] = max(stiff, least[1])
 		} else {

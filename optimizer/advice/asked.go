@@ -67,6 +67,9 @@ type Low struct {
 	Band  float64 // half the width of its 90 % interval, Hz
 	Place string  // of the listener's head
 	Ends  bool    // the prediction ends there, not the bass
+	// Tuning of the port, Hz, below which the box holds no cone, so that it plays
+	// there quietly alone; 0: none.
+	Tuning float64
 }
 
 const (
@@ -227,7 +230,7 @@ func lowOf(p optimizer.Problem, b *optimizer.Build) (*Low, error) {
 	if rooms, err = uncertainty.Rooms(t); err != nil {
 		return nil, err
 	}
-	l := &Low{Place: t.Brief.Place}
+	l := &Low{Place: t.Brief.Place, Tuning: prepared.Circuit().Tuning}
 	l.Hz, l.Ends = lowest(prepared, b.Drive())
 	var ends []float64
 	uncertainty.Redraw(t, b, rooms, func(p *bass.Prepared, drive bass.Drive) {

@@ -79,7 +79,7 @@ func sums(q facts.Question, b *optimizer.Build, t *advice.Talk) (lines []string)
 		lines = append(lines, fmt.Sprintf("%s: %s, and no meter shows the difference.", facts.Dearer(facts.Terminal{}, w.Cost), facts.Change(b.Lines, w.Build.Lines)))
 	}
 	if len(t.Wastes) == 0 && !t.Stopped {
-		lines = append(lines, "No money is wasted: every cheaper build is quieter by what a meter shows.")
+		lines = append(lines, "No money is wasted: every cheaper build is quieter, if only on a meter.")
 	}
 	return lines
 }

@@ -43,6 +43,9 @@ func Asked(s Speaker, b optimizer.Build, a *advice.Asked) (all []Answered) {
 		if l.Ends {
 			words = fmt.Sprintf("Below %s %s: even there it is less than %s.", Hertz(l.Hz), Where(l.Place, "shut"), middle)
 		}
+		if l.Tuning > l.Hz {
+			words += fmt.Sprintf(" Loud only down to %s, where the port is tuned.", Hertz(l.Tuning))
+		}
 		add("how low", words, false)
 	}
 	if len(a.Windows) > 0 {
@@ -81,9 +84,9 @@ func lights(s Speaker, b optimizer.Build, l *advice.Lights) string {
 	if l.Alternator > 0 {
 		mends = append(mends, fmt.Sprintf("an alternator of %s A", s.Figure(math.Ceil(l.Alternator), 0)))
 	}
-	text += " It takes " + strings.Join(mends, ", or ") + "."
+	text += " What mends it: " + strings.Join(mends, ", or ") + "."
 	if l.Mend == nil {
-		text += " Nothing else in this catalogue mends it."
+		text += " Nothing else in this catalogue does."
 	}
 	return text
 }

@@ -229,7 +229,7 @@ func (p *Plan) readingSection() sheet.Section {
 			"The bands hold nine of ten, were parts and car drawn again.", p.passedWords(), facts.Plain(p.burst()), c.Output)),
 		t,
 		sheet.Paragraph(p.voltsWords()),
-		sheet.Paragraph(fmt.Sprintf("At the reading of the head (%s, %s) expect %s V and %s A: %s ohm, nominally %s; %s W real of all outputs, and %s A at %s V at the amplifier's supply terminals. What stops it there is %s.",
+		sheet.Paragraph(p.beyondWords()+fmt.Sprintf("At the reading of the head (%s, %s) expect %s V and %s A: %s ohm, nominally %s; %s W real of all outputs, and %s A at %s V at the amplifier's supply terminals. What stops it there is %s.",
 			b.Reading.Place, b.Reading.Openings, c.Volts, c.Amps, c.Load, c.Nominal, c.Watts, c.SupplyAmps, c.SupplyVolts, b.Operation.Limit)),
 	)
 	hear := "Hearing: " + facts.HearingWords(*b) + "."
@@ -247,6 +247,14 @@ func (p *Plan) passedWords() string {
 		return facts.Fixed(f.From, 0) + " to " + facts.Hertz(f.To)
 	}
 	return "all up to " + facts.Hertz(f.To)
+}
+
+// beyondWords say what to do where the filters cut the reading's own tone.
+func (p *Plan) beyondWords() string {
+	if f, hz := p.Passed(), p.Build.Reading.Hz; hz < f.From || hz > f.To {
+		return fmt.Sprintf("The filters cut the tone of the head, %s: for that reading open them, and set them again after it. ", facts.Hertz(hz))
+	}
+	return ""
 }
 
 // voltsWords say in a sentence why the meter shows other volts than the gain was set to.

@@ -54,6 +54,7 @@ type Low struct {
 	Band  Figure `json:"hz_band,omitempty"`
 	Below bool   `json:"or_below,omitempty"`
 	Place string `json:"place"`
+	Tuned Figure `json:"tuning_hz,omitempty"`
 }
 
 // Window is the reading with other openings.
@@ -83,7 +84,11 @@ func OfAsked(a *advice.Asked) *Asked {
 		doc.Room = &Room{size(r.Taken), size(r.Free), r.Where}
 	}
 	if l := a.Low; l != nil {
-		doc.Low = &Low{Number(l.Hz), Number(l.Band), l.Ends, l.Place}
+		var tuned Figure
+		if l.Tuning > 0 {
+			tuned = Number(l.Tuning)
+		}
+		doc.Low = &Low{Number(l.Hz), Number(l.Band), l.Ends, l.Place, tuned}
 	}
 	for _, w := range a.Windows {
 		doc.Windows = append(doc.Windows, Window{w.Openings, Level(w.Level), band(w.Band), Number(w.Hz)})

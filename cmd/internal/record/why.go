@@ -263,8 +263,9 @@ loudfor why --json
                   which it does not, left out where there is none
     room          {taken_m, free_m, where}: width, depth and height that the boxes
                   take and of the largest block beside, in front of or above them
-    how_low       {hz, hz_band, or_below, place}: the lowest frequency within 6 dB
-                  of the middle of the bass, 50 Hz, everything shut
+    how_low       {hz, hz_band, or_below, place, tuning_hz}: the lowest frequency
+                  within 6 dB of the middle of the bass, 50 Hz, everything shut,
+                  at low volume; tuning_hz: of a port, below which it is not loud
     windows       [{openings, db, band_db, hz}]: the reading with other openings
     before        as in answers of pick
   changes       [{more_in_the_cap, nothing, per_db, ANOTHER}]: the best build for

@@ -83,3 +83,18 @@ func TestWrapKeepsUnits(t *testing.T) {
 		}
 	}
 }
+
+// A name keeps its column, be it of several words, a paragraph is filled anew, and what
+// fits stays.
+func TestFit(t *testing.T) {
+	for _, c := range []struct{ text, want string }{
+		{"tool name    what it is for", "tool name    what it is\n             for"},
+		{"  -q, --all  only the answer", "  -q, --all  only the\n             answer"},
+		{"a paragraph of words that is\nwider\n\nand a\nshort one", "a paragraph of words that\nis wider\n\nand a\nshort one"},
+		{"    deep code of many words here", "    deep code of many\n    words here"},
+	} {
+		if got := Fit(26, c.text); got != c.want {
+			t.Errorf("%q: %q, want %q", c.text, got, c.want)
+		}
+	}
+}
