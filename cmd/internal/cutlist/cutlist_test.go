@@ -32,7 +32,7 @@ func built(t *testing.T) []*workshop.Box {
 		{Driver: "TM-12V", Holes: 1, Sheet: "DM-MDF18", Outside: size(0.6, 0.42, 0.38), Slot: 0.045, PortLength: 0.52},
 		{Driver: "TM-12V", Holes: 1, Sheet: "DM-MDF18P", Outside: size(0.6, 0.42, 0.38), Slot: 0.045, PortLength: 0.30},
 		{Driver: "TM-12V", Holes: 1, Sheet: "DM-MDF18", Outside: size(0.6, 0.42, 0.38), Tube: 0.1, PortLength: 0.25},
-		{Driver: "TM-12V", Holes: 3, Sheet: "DM-MDF18P", Outside: size(1.2, 0.48, 0.48), Slot: 0.1, PortLength: 0.6},
+		{Driver: "TM-12V", Holes: 3, Sheet: "DM-MDF18P", Outside: size(1.2, 0.396, 0.48), Slot: 0.1, PortLength: 0.6},
 		{Driver: "TM-8V", Holes: 1, Sheet: "DM-PLY15", Outside: size(0.28, 0.26, 0.27)},
 	} {
 		d.SKU, d.Workshop = "SHOP-1", "DM-BENCH"
