@@ -18,7 +18,7 @@ import (
 // the rest.
 func (p *Page) Predict(q facts.Question, b optimizer.Build, more string) {
 	p.heading(predictTitle(q))
-	p.say("%s.", whereWords(q))
+	p.where(q)
 	p.say("%s at %s; music %s. Limit: %s.", facts.Banded(b.Reading.DB, b.Reading.Band), facts.Hertz(b.Reading.Hz), facts.Banded(b.Music.DB, b.Music.Band), facts.Limit(b))
 	p.parts(q.Brief, b)
 	p.heading("Hookup")

@@ -23,10 +23,7 @@ func (p *Page) Choices(q facts.Question, a *optimizer.Answers, within float64, m
 		title += ": " + b.Name
 	}
 	p.heading(title)
-	p.say("%s.", whereWords(q))
-	if q.Vehicle.Outdated != "" {
-		p.item("%s", facts.Sentence(q.Vehicle.Outdated))
-	}
+	p.where(q)
 	all, cards := facts.Choices(b, a), facts.Cards(facts.Terminal{}, b, a)
 	p.choiceTable(b, a, all)
 	first := all[0]
@@ -55,8 +52,8 @@ func (p *Page) Choices(q facts.Question, a *optimizer.Answers, within float64, m
 	p.printf("\n")
 }
 
-// whereWords are the car and the meter in it.
-func whereWords(q facts.Question) string {
+// where says the car and the meter in it, and what is no longer true of the car.
+func (p *Page) where(q facts.Question) {
 	where := q.Vehicle.Name
 	if !q.Vehicle.OpenField {
 		where += ", meter " + facts.Where(q.Brief.Place, q.Brief.Openings)
@@ -64,7 +61,10 @@ func whereWords(q facts.Question) string {
 	if q.Invented {
 		where += "; an invented demo"
 	}
-	return where
+	p.say("%s.", where)
+	if q.Vehicle.Outdated != "" {
+		p.item("%s", facts.Sentence(q.Vehicle.Outdated))
+	}
 }
 
 // choiceTable is the figures side by side, and what plays in the car today.

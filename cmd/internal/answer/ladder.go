@@ -32,7 +32,7 @@ func (p *Page) Ladder(q facts.Question, worth *catalog.Money, r optimizer.Ladder
 		p.pair("catalogue", "%s", catalogueWords(q))
 		p.printf("\n")
 	} else {
-		p.say("%s.", whereWords(q))
+		p.where(q)
 	}
 	result := optimizer.Result{Outcome: r.Outcome, Stop: r.Stop, Proof: r.Proof, Conflicts: r.Conflicts}
 	if len(r.Steps) == 0 {

@@ -19,7 +19,7 @@ func (p *Page) Why(q facts.Question, d *advice.Desk, t *advice.Talk, more string
 		title += ": " + q.Brief.Name
 	}
 	p.heading(title)
-	p.say("%s.", whereWords(q))
+	p.where(q)
 	what := ""
 	if b.ByMusic {
 		what = " with music"

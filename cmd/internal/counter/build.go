@@ -186,7 +186,7 @@ func (v voice) plays(b optimizer.Build) []figureLine {
 func (v voice) answered(b optimizer.Build, a *advice.Asked, least bool) (lines []figureLine) {
 	for _, one := range facts.Asked(v, b, a) {
 		if one.Matters || !least {
-			lines = append(lines, figureLine{Name: capital(one.Name), Note: one.Words})
+			lines = append(lines, figureLine{Name: facts.Capital(one.Name), Note: one.Words})
 		}
 	}
 	return lines
