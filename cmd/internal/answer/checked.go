@@ -62,7 +62,7 @@ func alike(problems []catalog.Problem, s catalog.Severity) (all []finding) {
 }
 
 // mostNamed is how many parts are named; the rest is counted.
-const mostNamed = 4
+const mostNamed = 3
 
 func (f *finding) words() string {
 	text := f.first.Summary
