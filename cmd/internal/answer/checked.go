@@ -62,7 +62,7 @@ func alike(problems []catalog.Problem, s catalog.Severity) (all []finding) {
 }
 
 // mostNamed is how many parts are named; the rest is counted.
-const mostNamed = 3
+const mostNamed = 2
 
 func (f *finding) words() string {
 	text := f.first.Summary
@@ -71,7 +71,7 @@ func (f *finding) words() string {
 	}
 	if len(f.about) > 1 {
 		names := f.about[1:min(len(f.about), mostNamed)]
-		text += "; likewise " + strings.Join(names, ", ")
+		text += "; also " + strings.Join(names, ", ")
 		if n := len(f.about) - 1 - len(names); n > 0 {
 			text += fmt.Sprintf(" and %d more", n)
 		}
