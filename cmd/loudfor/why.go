@@ -15,7 +15,8 @@ import (
 
 func whyCommand(c *console) *cobra.Command {
 	var w wishes
-	part, full, limit := "", false, time.Duration(0)
+	part, full := "", false
+	var bounds limits
 	cmd := &cobra.Command{
 		Use:   "why [BRIEF]",
 		Short: "Why this build: what holds it back, what more money buys, what each part is for",
@@ -50,7 +51,7 @@ chosen.`,
 			if more += " --full says all, and what each part is there for."; full {
 				more = ""
 			}
-			return why(cmd.Context(), c, &w, part, more, limit)
+			return why(cmd.Context(), c, &w, part, more, bounds)
 		},
 	}
 	w.flags(cmd)
@@ -65,7 +66,7 @@ chosen.`,
 // or an interrupt.
 var errUnanswered = errors.New("the search was stopped before the question was answered")
 
-func why(ctx context.Context, c *console, w *wishes, part, more string, limit time.Duration) error {
+func why(ctx context.Context, c *console, w *wishes, part, more string, bounds limits) error {
 	job, err := c.load(&w.request)
 	if err != nil {
 		return err
