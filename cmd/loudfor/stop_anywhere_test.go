@@ -192,7 +192,8 @@ func (w *wholeRun) judge(got *outcome, asJSON bool) (how, fault string) {
 	if json.Unmarshal([]byte(got.stdout), &a) != nil || json.Unmarshal([]byte(w.stdout), &b) != nil {
 		return "broken", "no document"
 	}
-	if a["stop"] == "cancelled" || a["stopped"] == true {
+	answers, _ := a["answers"].(map[string]any) // of which one search may end and another not
+	if a["stop"] == "cancelled" || a["stopped"] == true || answers["whole"] == false {
 		return "so far", ""
 	}
 	if got.status != w.status {

@@ -7,10 +7,10 @@ no build exists for a brief, commands that need one (versus, sheet, box, book ad
 answer with the document of pick; where no box can be built, with that of an error.
 
 An interrupt, or a time limit, never makes a false answer: pick, ladder and why
-answer with what was proven until then and say so in "stop" or "stopped"; all
-other commands, and these before there is anything to tell, end with status 1 and
-the document of an error. What runs until it is interrupted (serve, --watch) ends
-with status 0.
+answer with what was proven until then and say so in "stop", "stopped" or, of the
+answers beside the first, in "whole"; all other commands, and these before there is
+anything to tell, end with status 1 and the document of an error. What runs until
+it is interrupted (serve, --watch) ends with status 0.
 
 Each document names its shape in "schema". Under one number keys may be added;
 none is renamed, removed or given another meaning. Money is an exact decimal
