@@ -57,12 +57,12 @@ func (c *conflictSearch) mend(q *Requirement, dropped []int) {
 	case RequireMust:
 		q.Fixes = c.fewerOf(q.Subject, dropped)
 	}
+	if len(q.Fixes) == 0 || c.stop != StopComplete { // what is found in haste may be nothing
+		return
+	}
 	var words []string
 	for _, f := range q.Fixes {
 		words = append(words, f.Words)
-	}
-	if len(words) == 0 {
-		return
 	}
 	q.Remedy = strings.Join(words, ", or ")
 	if first := q.Remedy[0]; !q.Alone && first >= '0' && first <= '9' { // an amount

@@ -14,6 +14,7 @@ import (
 	"testing"
 
 	"loudfor/cmd/internal/record"
+	"loudfor/optimizer/advice"
 )
 
 // Interrupts at many moments. A context that ends when it has been asked so many
@@ -185,7 +186,7 @@ func wrong(t *testing.T, args []string, whole, got outcome, known map[string]str
 	}
 	doc, full := decode(t, got.stdout), decode(t, whole.stdout)
 	if doc["schema"] == record.ErrorSchema {
-		if got.status != statusBadInput || doc["error"] != errInterrupted.Error() && doc["error"] != errUnanswered.Error() || !strings.Contains(got.stderr, doc["error"].(string)) {
+		if got.status != statusBadInput || doc["error"] != errInterrupted.Error() && doc["error"] != advice.ErrStopped.Error() || !strings.Contains(got.stderr, doc["error"].(string)) {
 			return "neither an answer nor interrupted"
 		}
 		return ""

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"errors"
 
 	"github.com/spf13/cobra"
 
@@ -62,10 +61,6 @@ chosen.`,
 	return cmd
 }
 
-// errUnanswered is the failure of a question that was stopped, by a time limit
-// or an interrupt.
-var errUnanswered = errors.New("the search was stopped before the question was answered")
-
 func why(ctx context.Context, c *console, w *wishes, part, more string, bounds limits) error {
 	job, err := c.load(&w.request)
 	if err != nil {
@@ -89,9 +84,6 @@ func why(ctx context.Context, c *console, w *wishes, part, more string, bounds l
 		}
 		return err
 	})
-	if errors.Is(err, advice.ErrStopped) {
-		return errUnanswered
-	}
 	if err != nil {
 		return err
 	}

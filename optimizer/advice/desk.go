@@ -23,7 +23,7 @@ type Desk struct {
 const Runners = 5
 
 // ErrStopped says that the context ended before a question was answered.
-var ErrStopped = errors.New("stopped before the question was answered")
+var ErrStopped = errors.New("the search was stopped before the question was answered")
 
 // Ask finds the best build. Top, Distinct and Bare of the problem do not
 // matter: the ranking holds the best build of each pair of bass driver and
