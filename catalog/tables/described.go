@@ -52,6 +52,9 @@ var (
 // describe adds what the words of a row state and no column does; the cells say
 // which of them it was.
 func (p *plan) describe(row []grid.Cell, kind catalog.Kind, values map[string]value) (found []string, at grid.Cell) {
+	if p.keyed {
+		return nil, at // where every value has its column, none is missing by oversight
+	}
 	for _, key := range slices.Sorted(maps.Keys(described[kind])) {
 		word := described[kind][key]
 		if _, have := values[key]; have || slices.ContainsFunc(pieces[key], func(piece string) bool { _, have := values[piece]; return have }) {

@@ -76,11 +76,16 @@ type plan struct {
 	columns    map[catalog.Kind][]column
 	filled     []int
 	sample     []string
+	keyed      bool // all columns have the names of keys, as in what is exported
 }
 
 func newPlan(s *grid.Sheet, o Options, report *catalog.Report) *plan {
 	p := &plan{options: o, sheet: s, header: s.Row(0), kind: o.Kind, stated: o.Kind < catalog.KindCount, kindAt: -1, currencyAt: -1, columns: map[catalog.Kind][]column{}, heads: map[int]string{}, tried: map[catalog.Kind]bool{}}
 	p.readHeader()
+	known := specs()
+	p.keyed = !slices.ContainsFunc(p.names, func(name string) bool {
+		return name != "kind" && !slices.ContainsFunc(known[:], func(keys map[string]document.Spec) bool { _, is := keys[name]; return is })
+	})
 	for _, name := range p.names {
 		m, _ := meansAnywhere(name)
 		p.anywhere = append(p.anywhere, m)
