@@ -158,6 +158,9 @@ func (r *cellReader) next(t xml.Token) error {
 		case "v", "f":
 			r.what = ""
 		case "c":
+			if r.at.Column < 1 { // a row has begun within the cell
+				return errPlace
+			}
 			r.end()
 		case "row":
 			return r.keep()
