@@ -5,8 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"go.yaml.in/yaml/v3"
-
 	"loudfor/catalog/document"
 )
 
@@ -41,40 +39,17 @@ func (b *Brief) Wish(wishes ...Wish) *Report {
 			continue
 		}
 		at := Position{File: w.Flag}
-		var value any = w.Values
-		switch w.Key {
-		case "owned", "must", "never":
-		case "tax":
-			value = percent(w.Values[0])
-		default:
-			value = w.Values[0]
-		}
-		text, err := yaml.Marshal(map[string]any{w.Key: value})
-		if err != nil {
-			report.Add(Problem{Summary: err.Error(), Where: at})
-			continue
-		}
 		f := BuildFile{Brief: Brief{Keys: map[string]Position{}}}
-		r, root := document.Parse(&document.File{Name: w.Flag, Text: text})
-		if root != nil {
-			wishSchema.Decode(r, root, &f, nil)
-		}
-		found, _ := r.Problems()
-		for _, p := range found { // a flag has no lines
-			p.Where, p.Context, p.Length, p.Related = at, "", 0, nil
-			report.Add(p)
-		}
-		if r.Failed() {
+		found := say(wishSchema, &f, w.Key, w.Flag, w.Values)
+		report.Merge(found)
+		if found.Err() != nil {
 			continue
 		}
 		b.Keys[w.Key] = at
 		switch w.Key {
-		case "owned":
-			b.Owned = together(b.Owned, f.Brief.Owned, at)
-		case "must":
-			b.Must = together(b.Must, f.Brief.Must, at)
-		case "never":
-			b.Never = together(b.Never, f.Brief.Never, at)
+		case "owned", "must", "never":
+			list := b.Mentions(w.Key)
+			*list = together(*list, *f.Brief.Mentions(w.Key), at)
 		case "space":
 			b.Space = f.Brief.Space
 		case "front":

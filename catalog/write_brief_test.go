@@ -13,6 +13,16 @@ import (
 
 // reread writes a brief and reads it again.
 func reread(t interface{ Fatalf(string, ...any) }, b Brief) Brief {
+	// Key by key it comes back as well.
+	said := DefaultBrief()
+	for _, s := range BriefSpecs() {
+		if err := said.Say(s.Key, b.Said(s.Key)...).Err(); err != nil {
+			t.Fatalf("%s: %v", s.Key, err)
+		}
+	}
+	if diff := cmp.Diff(b, said, sameBrief, cmpopts.EquateApprox(1e-12, 1e-12)); diff != "" {
+		t.Fatalf("said key by key (-written +read):\n%s", diff)
+	}
 	var text bytes.Buffer
 	if err := WriteBrief(&text, b); err != nil {
 		t.Fatalf("%v", err)

@@ -26,6 +26,18 @@ func (p *Page) Built(q facts.Question, s *workshop.Shop, builds []optimizer.Buil
 		p.say("%s", facts.Sentence(s.Why.Error()))
 		return
 	}
+	words := BuiltWords(q, s, builds)
+	for _, text := range words {
+		p.item("%s", text)
+	}
+	if len(words) == 0 {
+		p.say("None of the builds has one: boxes that are ready made do as well for less.")
+	}
+	p.reach(s)
+}
+
+// BuiltWords say of each built box of ranked builds what it is, once.
+func BuiltWords(q facts.Question, s *workshop.Shop, builds []optimizer.Build) (words []string) {
 	told := map[string]bool{}
 	for i := range builds {
 		b := s.Of(&builds[i])
@@ -33,12 +45,9 @@ func (p *Page) Built(q facts.Question, s *workshop.Shop, builds []optimizer.Buil
 			continue
 		}
 		told[b.Part.SKU] = true
-		p.item("%s (%d above): %s", b.Part.SKU, builds[i].Rank, builtWords(q, b))
+		words = append(words, fmt.Sprintf("%s (%d above): %s", b.Part.SKU, builds[i].Rank, builtWords(q, b)))
 	}
-	if len(told) == 0 {
-		p.say("None of the builds has one: boxes that are ready made do as well for less.")
-	}
-	p.reach(s)
+	return words
 }
 
 // builtWords says what a box is, and what it takes.

@@ -18,22 +18,19 @@ import (
 // canonical fills in the values that differ from the base.
 func (q *question) canonical() {
 	b, base := &q.job.Brief, &q.base
-	set := func(name, value, was string) {
-		if value != was {
-			q.values.Set(name, value)
+	for _, s := range catalog.BriefSpecs() {
+		now := b.Said(s.Key)
+		switch {
+		case s.Key == keyCap || s.Key == "stores" || slices.Equal(now, base.Said(s.Key)):
+		case len(now) == 0:
+			q.values[s.Key] = []string{s.Default}
+		default:
+			q.values[s.Key] = now
 		}
 	}
-	set(keyCap, b.Cap.Decimal(), base.Cap.Decimal())
-	set(keyGoal, b.Goal.String(), base.Goal.String())
-	set(keyVehicle, b.Vehicle, base.Vehicle)
-	set(keyPlace, b.Place, base.Place)
-	set(keyOpenings, b.Openings, base.Openings)
-	set(keyFront, b.Front.String(), base.Front.String())
-	set(keyBoxes, strconv.Itoa(b.Boxes), strconv.Itoa(base.Boxes))
-	set(keyDrivers, strconv.Itoa(b.Drivers), strconv.Itoa(base.Drivers))
-	set(keyAmplifiers, strconv.Itoa(b.Amplifiers), strconv.Itoa(base.Amplifiers))
-	set(keyNever, skus(b.Never), skus(base.Never))
-	set(keyMust, skus(b.Must), skus(base.Must))
+	if b.Cap != base.Cap {
+		q.values.Set(keyCap, b.Cap.Decimal())
+	}
 	if !slices.Equal(b.Stores, base.Stores) {
 		q.values[keyStore] = b.Stores
 		if b.Stores == nil {
@@ -43,14 +40,6 @@ func (q *question) canonical() {
 	if q.worth != nil {
 		q.values.Set(keyWorth, q.worth.Decimal())
 	}
-}
-
-func skus(list []catalog.Mention) string {
-	var words []string
-	for _, m := range list {
-		words = append(words, m.SKU)
-	}
-	return strings.Join(words, ",")
 }
 
 // link is the address of a view for this question; more are names and values
@@ -113,12 +102,14 @@ func roundUp(value float64) int64 {
 }
 
 // ladderQuestion is the same question with the cap at the reach, and its key.
+// Which boxes are worth building depends on the cap: each has a ladder of its own
+// then, as in the command.
 func (q *question) ladderQuestion() (catalog.Brief, string) {
 	b := q.job.Brief
 	b.Cap = q.reach()
 	values := url.Values{}
 	for name, list := range q.values {
-		if name != keyCap && name != keyWorth && name != keyLanguage {
+		if name != keyWorth && name != keyLanguage && (name != keyCap || b.BuildBoxes) {
 			values[name] = list
 		}
 	}
@@ -144,7 +135,7 @@ func codeOf(lines []optimizer.Line) string {
 }
 
 // partsOf reads a code; the error names what is not in the catalogue.
-func (s *stock) partsOf(code string) ([]catalog.Mention, error) {
+func partsOf(c *catalog.Catalogue, code string) ([]catalog.Mention, error) {
 	if code == "" {
 		return nil, fmt.Errorf("the address names no parts")
 	}
@@ -164,7 +155,7 @@ func (s *stock) partsOf(code string) ([]catalog.Mention, error) {
 			count = n
 		}
 		sku, err := url.QueryUnescape(escaped)
-		if err != nil || s.Catalogue.Part(sku) == nil {
+		if err != nil || c.Part(sku) == nil {
 			return nil, fmt.Errorf("no part is called %q; it may have left the catalogue", clipped(escaped))
 		}
 		if slices.ContainsFunc(parts, func(m catalog.Mention) bool { return m.SKU == sku }) {

@@ -207,7 +207,7 @@ func (c *Counter) bookQuote(v *visit) error {
 	return nil
 }
 
-func (c *Counter) addJob(v *visit, q *question, quote book.Quote) (int64, error) {
+func (c *Counter) addJob(v *visit, q *question, quotes ...book.Quote) (int64, error) {
 	var text bytes.Buffer
 	if err := catalog.WriteBrief(&text, q.job.Brief); err != nil {
 		return 0, err
@@ -221,7 +221,7 @@ func (c *Counter) addJob(v *visit, q *question, quote book.Quote) (int64, error)
 		attached = append(attached, book.Attachment{Name: f.Name, Content: f.Content})
 	}
 	return c.book.AddJob(v.context(), book.Job{Attachments: attached, Customer: clipped(strings.TrimSpace(v.PostForm.Get(keyCustomer))),
-		Name: q.job.Brief.Name, Brief: text.String(), Note: clipped(strings.TrimSpace(v.PostForm.Get("note")))}, quote)
+		Name: q.job.Brief.Name, Brief: text.String(), Note: clipped(strings.TrimSpace(v.PostForm.Get("note")))}, quotes...)
 }
 
 // changed tells whether the visitor's question is another than the job's.

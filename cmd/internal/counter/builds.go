@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"loudfor/catalog"
+	"loudfor/cmd/internal/answer"
 	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/record"
 	"loudfor/optimizer"
@@ -31,6 +32,7 @@ type buildsBody struct {
 	Proof    string
 	Choices  []choiceCard // the builds that are answered first
 	Today    string
+	Built    []string // of the boxes that the shop would build
 	Goal     string
 	Versus   string
 	Kept     []kept
@@ -84,11 +86,21 @@ func (c *Counter) showBuilds(v *visit) error {
 		if err != nil {
 			return err
 		}
-		return v.reply(record.OfAnswers(q.job.Brief, q.job.Vehicle, record.Origin{Demo: q.Invented, Outdated: q.job.Vehicle.Outdated}, optimizer.Noticed, r))
+		shop, err := c.shop(v.context(), q)
+		if err != nil {
+			return err
+		}
+		doc := record.OfAnswers(q.job.Brief, q.job.Vehicle, record.Origin{Demo: q.Invented, Outdated: q.job.Vehicle.Outdated}, optimizer.Noticed, r)
+		doc.BuiltBoxes, doc.BoxSearch = record.OfBuilt(shop, r.Builds, q.job.Brief.Celsius)
+		return v.reply(doc)
 	}
-	ladder, key, climbed, err := c.ladder(q)
-	if err != nil {
-		return err
+	var ladder optimizer.LadderResult
+	var key string
+	var climbed bool
+	if !v.moving() || !q.job.Brief.BuildBoxes { // where boxes are built each budget has a ladder of its own
+		if ladder, key, climbed, err = c.ladder(q); err != nil {
+			return err
+		}
 	}
 	body := buildsBody{Sum: v.voice.Money(q.job.Brief.Cap), Climbing: !climbed, Versus: pathVersus, Goal: q.job.Brief.Goal.String()}
 	waits := ""
@@ -99,7 +111,7 @@ func (c *Counter) showBuilds(v *visit) error {
 	if err != nil {
 		return err
 	}
-	if !climbed {
+	if !climbed && key != "" {
 		// A small catalogue is climbed at once.
 		if ladder, climbed, err = c.shortly(v, q); err != nil {
 			return err
@@ -112,6 +124,9 @@ func (c *Counter) showBuilds(v *visit) error {
 		body.Ladder, waits = true, q.key()
 	}
 	v.voice.fillBuilds(&body, q, ladder, climbed, ranking, ranked)
+	if body.Built, err = c.builtWords(v, q, ranking.Builds); err != nil {
+		return err
+	}
 	p := c.page(v, q, "builds", "What "+body.Sum+" buys")
 	p.Form = c.form(v, q, pathBuilds)
 	body.Kept = hidden(q)
@@ -188,6 +203,15 @@ func (v voice) headline(q *question, b optimizer.Build) *headline {
 	h.Band = v.band(b.Band())
 	h.Summary = fmt.Sprintf("%s dB for %s", h.Level, h.Price)
 	return h
+}
+
+// builtWords say what the boxes are that builds have built.
+func (c *Counter) builtWords(v *visit, q *question, builds []optimizer.Build) ([]string, error) {
+	shop, err := c.shop(v.context(), q)
+	if shop == nil || err != nil || len(builds) == 0 {
+		return nil, err
+	}
+	return answer.BuiltWords(q.job.Question(), shop, builds), nil
 }
 
 // choiceCard is one of them with its address.

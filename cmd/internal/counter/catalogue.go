@@ -171,3 +171,11 @@ func (v voice) dealWords(d *catalog.Deal) string {
 	}
 	return fmt.Sprintf("%s together for %s", strings.ReplaceAll(skus(d.Parts), ",", " and "), v.Money(d.Price))
 }
+
+func skus(list []catalog.Mention) string {
+	var words []string
+	for _, m := range list {
+		words = append(words, m.SKU)
+	}
+	return strings.Join(words, ",")
+}

@@ -23,6 +23,7 @@
 package counter
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -39,6 +40,7 @@ import (
 	"loudfor/cmd/internal/inputs"
 	"loudfor/optimizer"
 	"loudfor/optimizer/advice"
+	"loudfor/optimizer/workshop"
 )
 
 // Options say what is shown, and to whom.
@@ -57,22 +59,29 @@ type Options struct {
 	Hosts   []string
 	Workers int    // of one search; 0: all cores
 	Seed    uint64 // of the draws behind the bands
+	Keep    int64  // bytes of answers that are kept; 0: UsualKeep
 }
 
-// What is kept and let in. A ranking of eight builds with curves takes about
-// 100 kB, a ladder of three hundred steps about 1 MB.
+// UsualKeep is how many bytes of answers are kept.
+const UsualKeep = 300 << 20
+
+// What is kept at most, whatever room Keep leaves, and let in. A ranking of eight
+// builds with curves takes about 100 kB, a ladder of three hundred steps about
+// 1 MB; a desk holds a whole search.
 const (
 	mostRankings = 96
 	mostLadders  = 12
 	mostBuilds   = 192
-	mostDesks    = 16
+	mostDesks    = 4
 	mostVerdicts = 96
 	mostCompared = 48
+	mostShops    = 24
 
 	rankingsAtOnce = 2
 	laddersAtOnce  = 1
 	buildsAtOnce   = 2
 	desksAtOnce    = 1
+	shopsAtOnce    = 1
 
 	top = 8 // builds ranked
 )
@@ -91,6 +100,8 @@ type Counter struct {
 	options  Options
 	stock    atomic.Pointer[stock]
 	book     *book.Book
+	kept     *hoard // of all memories
+	shops    *memory[*workshop.Shop]
 	ladders  *memory[optimizer.LadderResult]
 	rankings *memory[optimizer.Answers]
 	builds   *memory[optimizer.Build]
@@ -109,15 +120,18 @@ func Open(o Options) (*Counter, error) {
 	if o.Log == nil {
 		o.Log = io.Discard
 	}
+	h := newHoard(cmp.Or(o.Keep, UsualKeep))
 	c := &Counter{
 		options:  o,
-		ladders:  newMemory[optimizer.LadderResult](mostLadders, laddersAtOnce),
-		rankings: newMemory[optimizer.Answers](mostRankings, rankingsAtOnce),
-		builds:   newMemory[optimizer.Build](mostBuilds, buildsAtOnce),
-		desks:    newMemory[*advice.Desk](mostDesks, desksAtOnce),
-		verdicts: newMemory[*advice.Verdict](mostVerdicts, desksAtOnce),
-		asked:    newMemory[*advice.Asked](mostBuilds, buildsAtOnce),
-		compared: newMemory[[]optimizer.Build](mostCompared, buildsAtOnce),
+		kept:     h,
+		shops:    newMemory[*workshop.Shop](mostShops, shopsAtOnce, h),
+		ladders:  newMemory[optimizer.LadderResult](mostLadders, laddersAtOnce, h),
+		rankings: newMemory[optimizer.Answers](mostRankings, rankingsAtOnce, h),
+		builds:   newMemory[optimizer.Build](mostBuilds, buildsAtOnce, h),
+		desks:    newMemory[*advice.Desk](mostDesks, desksAtOnce, h),
+		verdicts: newMemory[*advice.Verdict](mostVerdicts, desksAtOnce, h),
+		asked:    newMemory[*advice.Asked](mostBuilds, buildsAtOnce, h),
+		compared: newMemory[[]optimizer.Build](mostCompared, buildsAtOnce, h),
 		login:    newGate(o.Token),
 	}
 	c.ladders.tell = c.news.ready
@@ -153,6 +167,7 @@ func (c *Counter) Close() error {
 
 // forget drops every answer and stops what is under way.
 func (c *Counter) forget() {
+	c.shops.clear()
 	c.ladders.clear()
 	c.rankings.clear()
 	c.builds.clear()

@@ -1,11 +1,13 @@
 package counter
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
 
 	"loudfor/catalog"
+	"loudfor/catalog/document"
 	"loudfor/cmd/internal/facts"
 )
 
@@ -27,15 +29,14 @@ type form struct {
 	Places     []choice
 	Vehicles   []choice
 	Stores     []choice
-	Boxes      string
-	Drivers    string
-	Amplifiers string
-	Never      string
-	Must       string
+	Fields     []field // all other keys of the brief
 	Worth      string
 	Changed    bool // something under "more rules" differs from the brief
 	Complaints map[string][]string
 	Other      []string // complaints about no field of the form
+	File       string   // address of the brief as a file
+	Book       bool     // the brief can be kept in the job book
+	Whole      []kept   // the whole question, for a form of another kind
 	Reset      string   // the address without the changes; empty: there are none
 	Name       string   // of the brief
 	Car        string
@@ -43,6 +44,49 @@ type form struct {
 }
 
 type kept struct{ Name, Value string }
+
+// field is one key of the brief, as the table of its keys describes it.
+type field struct {
+	Key, Label, Hint, Sample string
+	Look                     string   // text, lines, number, check or parts
+	Values                   []string // one, but of parts, which have an empty one more
+	Least, Most              string   // of a number
+	Wrong                    []string
+}
+
+// fieldOf shows a key of a brief.
+func fieldOf(b *catalog.Brief, s document.Spec) field {
+	f := field{Key: s.Key, Label: facts.Capital(strings.ReplaceAll(s.Key, "_", " ")), Hint: s.Help, Sample: cmp.Or(s.Default, s.Example), Look: "text", Values: b.Said(s.Key)}
+	switch s.Shape {
+	case document.Whole:
+		f.Look = "number"
+		f.Least, f.Most, _ = strings.Cut(s.Range, "..")
+		if len(f.Values) == 0 && s.Default != "" {
+			f.Values = []string{s.Default}
+		}
+	case document.Flag:
+		f.Look = "check"
+	case document.Groups:
+		f.Look = "lines"
+	case document.Texts:
+		f.Look, f.Values = "parts", append(f.Values, "")
+	}
+	if f.Look != "parts" && len(f.Values) == 0 {
+		f.Values = []string{""}
+	}
+	return f
+}
+
+// Ticked tells whether a box is ticked.
+func (f field) Ticked() bool { return f.Values[0] == "yes" }
+
+// hasField tells whether the form has a field under which a complaint stands.
+func hasField(key string) bool {
+	return !slices.Contains(placed, key) && slices.ContainsFunc(catalog.BriefSpecs(), func(s document.Spec) bool { return s.Key == key })
+}
+
+// placed are the keys that the form shows in their own way.
+var placed = []string{keyCap, keyGoal, keyFront, keyVehicle, keyPlace, keyOpenings, "stores"}
 
 type choice struct {
 	Value, Words string
@@ -54,8 +98,7 @@ func (c *Counter) form(v *visit, q *question, path string) *form {
 	b := q.job.Brief
 	f := &form{
 		Action: path, Cap: b.Cap.Decimal(), Sum: v.voice.Money(b.Cap), Sign: b.Cap.Currency,
-		Boxes: fmt.Sprint(b.Boxes), Drivers: fmt.Sprint(b.Drivers), Amplifiers: fmt.Sprint(b.Amplifiers),
-		Never: skus(b.Never), Must: skus(b.Must), Name: b.Name, Car: carWords(q), Complaints: map[string][]string{},
+		Name: b.Name, Car: carWords(q), Complaints: map[string][]string{},
 	}
 	if q.worth != nil {
 		f.Worth = q.worth.Decimal()
@@ -64,13 +107,14 @@ func (c *Counter) form(v *visit, q *question, path string) *form {
 	step := sliderStep(reach)
 	f.Step, f.Least, f.Most = step.Decimal(), step.Decimal(), reach.Decimal()
 	for _, complaint := range q.complaints {
-		if complaint.Field == "" {
-			f.Other = append(f.Other, complaint.Text)
+		if complaint.Field != keyCap && complaint.Field != keyWorth && !hasField(complaint.Field) {
+			f.Other = append(f.Other, strings.TrimPrefix(complaint.Field+": "+complaint.Text, ": "))
 		} else {
 			f.Complaints[complaint.Field] = append(f.Complaints[complaint.Field], complaint.Text)
 		}
 	}
-	for _, name := range []string{keyJob, keyLanguage} {
+	f.File, f.Book, f.Whole = q.link(pathBriefFile), c.book != nil, hidden(q)
+	for _, name := range []string{keyJob, keyNew, keyLanguage} {
 		if value := q.values.Get(name); value != "" {
 			f.Kept = append(f.Kept, kept{name, value})
 		}
@@ -83,10 +127,20 @@ func (c *Counter) form(v *visit, q *question, path string) *form {
 	}
 	f.choices(q)
 	f.Line = fmt.Sprintf("%s, %s, %s, front: %s", b.Goal, carWords(q), facts.Where(b.Place, b.Openings), b.Front)
-	for _, name := range []string{keyBoxes, keyDrivers, keyAmplifiers, keyNever, keyMust, keyStore, keyWorth} {
-		_, differs := q.values[name]
-		f.Changed = f.Changed || differs || len(f.Complaints[name]) > 0
+	more := func(key string) {
+		_, differs := q.values[key]
+		f.Changed = f.Changed || differs || len(f.Complaints[key]) > 0
 	}
+	for _, s := range catalog.BriefSpecs() {
+		if !slices.Contains(placed, s.Key) {
+			one := fieldOf(&b, s)
+			one.Wrong = f.Complaints[s.Key]
+			f.Fields = append(f.Fields, one)
+			more(s.Key)
+		}
+	}
+	more(keyStore)
+	more(keyWorth)
 	return f
 }
 
@@ -99,7 +153,11 @@ func (f *form) choices(q *question) {
 		f.Vehicles = append(f.Vehicles, choice{name, name, name == b.Vehicle})
 	}
 	if !q.job.Vehicle.OpenField {
-		for _, name := range q.job.Vehicle.Body.PlaceNames() {
+		places := q.job.Vehicle.Body.PlaceNames()
+		if !slices.Contains(places, b.Place) {
+			places = append(places, b.Place) // a point that the brief names
+		}
+		for _, name := range places {
 			f.Places = append(f.Places, choice{name, facts.Capital(name), name == b.Place})
 		}
 		body := q.job.Vehicle.Body

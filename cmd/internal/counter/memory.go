@@ -4,12 +4,12 @@ import (
 	"container/list"
 	"context"
 	"errors"
-	"sync"
 )
 
 // What was searched once is kept: a memory holds answers under their question,
 // computes each only once however many people ask for it, and forgets the one
-// that was not asked for the longest when there are too many.
+// that was not asked for the longest when there are too many, or when all
+// memories together hold too many bytes; see hoard.go.
 //
 // A computation belongs to those who wait for it: when the last of them has
 // gone, it is stopped, unless it was started to be kept for later. So a visitor
@@ -23,9 +23,8 @@ type memory[T any] struct {
 	workers chan struct{}    // a place for each computation that may run at once
 	tell    func(key string) // called when an answer stands; nil: nobody
 
-	mu      sync.Mutex
+	hoard   *hoard // whose lock guards what follows
 	entries map[string]*entry[T]
-	order   *list.List // of *entry[T]; the one asked for last is in front
 }
 
 type entry[T any] struct {
@@ -37,10 +36,16 @@ type entry[T any] struct {
 	waiting int  // people
 	kept    bool // goes on when nobody waits
 	place   *list.Element
+	owner   *memory[T]
+	bytes   int64 // 0 while it is computed
 }
 
-func newMemory[T any](most, workers int) *memory[T] {
-	return &memory[T]{most: most, workers: make(chan struct{}, workers), entries: map[string]*entry[T]{}, order: list.New()}
+func (e *entry[T]) weight() int64 { return e.bytes }
+
+func (e *entry[T]) drop() { e.owner.drop(e) }
+
+func newMemory[T any](most, workers int, h *hoard) *memory[T] {
+	return &memory[T]{most: most, workers: make(chan struct{}, workers), entries: map[string]*entry[T]{}, hoard: h}
 }
 
 // get gives the answer to a question, computing it if nobody has, and waits for
@@ -80,15 +85,15 @@ func (m *memory[T]) begin(key string, compute func(context.Context) (T, error)) 
 
 // look gives an answer that stands already.
 func (m *memory[T]) look(key string) (value T, done bool) {
-	m.mu.Lock()
-	defer m.mu.Unlock()
+	m.hoard.mu.Lock()
+	defer m.hoard.mu.Unlock()
 	e := m.entries[key]
 	if e == nil {
 		return value, false
 	}
 	select {
 	case <-e.done:
-		m.order.MoveToFront(e.place)
+		m.hoard.order.MoveToFront(e.place)
 		return e.value, e.err == nil
 	default:
 		return value, false
@@ -96,20 +101,20 @@ func (m *memory[T]) look(key string) (value T, done bool) {
 }
 
 func (m *memory[T]) enter(key string, kept bool, compute func(context.Context) (T, error)) (*entry[T], error) {
-	m.mu.Lock()
-	defer m.mu.Unlock()
+	m.hoard.mu.Lock()
+	defer m.hoard.mu.Unlock()
 	e := m.entries[key]
 	if e == nil {
 		if !m.room() {
 			return nil, errBusy
 		}
 		ctx, stop := context.WithCancel(context.Background())
-		e = &entry[T]{key: key, done: make(chan struct{}), stop: stop}
-		e.place = m.order.PushFront(e)
+		e = &entry[T]{key: key, done: make(chan struct{}), stop: stop, owner: m}
+		e.place = m.hoard.order.PushFront(e)
 		m.entries[key] = e
 		go m.run(ctx, e, compute)
 	}
-	m.order.MoveToFront(e.place)
+	m.hoard.order.MoveToFront(e.place)
 	e.waiting++
 	e.kept = e.kept || kept
 	return e, nil
@@ -121,8 +126,8 @@ func (m *memory[T]) room() bool {
 	if len(m.entries) < m.most {
 		return true
 	}
-	for at := m.order.Back(); at != nil; at = at.Prev() {
-		if e := at.Value.(*entry[T]); e.waiting == 0 {
+	for at := m.hoard.order.Back(); at != nil; at = at.Prev() {
+		if e, mine := at.Value.(*entry[T]); mine && e.owner == m && e.waiting == 0 {
 			m.drop(e)
 			return true
 		}
@@ -134,7 +139,8 @@ func (m *memory[T]) drop(e *entry[T]) {
 	e.stop()
 	if m.entries[e.key] == e {
 		delete(m.entries, e.key)
-		m.order.Remove(e.place)
+		m.hoard.order.Remove(e.place)
+		m.hoard.held -= e.bytes
 	}
 }
 
@@ -158,16 +164,21 @@ func (m *memory[T]) run(ctx context.Context, e *entry[T], compute func(context.C
 			e.err = ctx.Err() // cut short: no answer to keep
 		}
 	}
-	if ctx.Err() != nil {
-		m.mu.Lock()
+	bytes := weigh(e.value)
+	m.hoard.mu.Lock()
+	defer m.hoard.mu.Unlock()
+	switch {
+	case ctx.Err() != nil:
 		m.drop(e)
-		m.mu.Unlock()
+	case m.entries[e.key] == e: // nobody forgot it meanwhile
+		e.bytes = bytes
+		m.hoard.weighed(e.place, bytes)
 	}
 }
 
 func (m *memory[T]) leave(e *entry[T]) {
-	m.mu.Lock()
-	defer m.mu.Unlock()
+	m.hoard.mu.Lock()
+	defer m.hoard.mu.Unlock()
 	e.waiting--
 	if e.waiting > 0 || e.kept {
 		return
@@ -181,8 +192,8 @@ func (m *memory[T]) leave(e *entry[T]) {
 
 // clear forgets everything and stops what is under way.
 func (m *memory[T]) clear() {
-	m.mu.Lock()
-	defer m.mu.Unlock()
+	m.hoard.mu.Lock()
+	defer m.hoard.mu.Unlock()
 	for _, e := range m.entries {
 		m.drop(e)
 	}
@@ -190,7 +201,7 @@ func (m *memory[T]) clear() {
 
 // size is how many answers are held or being computed.
 func (m *memory[T]) size() int {
-	m.mu.Lock()
-	defer m.mu.Unlock()
+	m.hoard.mu.Lock()
+	defer m.hoard.mu.Unlock()
 	return len(m.entries)
 }

@@ -11,7 +11,7 @@ import (
 )
 
 func TestAnswersAreComputedOnce(t *testing.T) {
-	m := newMemory[int](8, 2)
+	m := newMemory[int](8, 2, newHoard(1<<30))
 	var computed atomic.Int32
 	release := make(chan struct{})
 	var all sync.WaitGroup
@@ -40,8 +40,8 @@ func TestAnswersAreComputedOnce(t *testing.T) {
 
 // waiting is how many wait for an answer.
 func (m *memory[T]) waiting(key string) int {
-	m.mu.Lock()
-	defer m.mu.Unlock()
+	m.hoard.mu.Lock()
+	defer m.hoard.mu.Unlock()
 	if e := m.entries[key]; e != nil {
 		return e.waiting
 	}
@@ -52,7 +52,7 @@ func (m *memory[T]) waiting(key string) int {
 // meant to be kept.
 func TestNobodyWaits(t *testing.T) {
 	for _, kept := range []bool{false, true} {
-		m := newMemory[int](8, 2)
+		m := newMemory[int](8, 2, newHoard(1<<30))
 		begun, stopped, release := make(chan struct{}), make(chan struct{}), make(chan struct{})
 		compute := func(ctx context.Context) (int, error) {
 			close(begun)
@@ -87,7 +87,7 @@ func TestNobodyWaits(t *testing.T) {
 }
 
 func TestMemoryIsBounded(t *testing.T) {
-	m := newMemory[int](4, 2)
+	m := newMemory[int](4, 2, newHoard(1<<30))
 	for i := range 50 {
 		got, err := m.get(context.Background(), fmt.Sprint(i), func(context.Context) (int, error) { return i, nil })
 		if got != i || err != nil {
@@ -105,7 +105,7 @@ func TestMemoryIsBounded(t *testing.T) {
 		t.Error("a recent answer was forgotten")
 	}
 	// When all of them are being waited for, a further one is refused.
-	m = newMemory[int](2, 2)
+	m = newMemory[int](2, 2, newHoard(1<<30))
 	release := make(chan struct{})
 	defer close(release)
 	for i := range 2 {
@@ -121,7 +121,7 @@ func TestMemoryIsBounded(t *testing.T) {
 
 // No more run at once than there are workers.
 func TestWorkers(t *testing.T) {
-	m := newMemory[int](64, 2)
+	m := newMemory[int](64, 2, newHoard(1<<30))
 	var now, most atomic.Int32
 	var all sync.WaitGroup
 	for i := range 30 {
@@ -148,7 +148,7 @@ func TestWorkers(t *testing.T) {
 // An answer that failed for good is kept as a failure; one that was cut short
 // is asked again.
 func TestFailures(t *testing.T) {
-	m := newMemory[int](4, 1)
+	m := newMemory[int](4, 1, newHoard(1<<30))
 	wrong := errors.New("wrong")
 	n := 0
 	compute := func(context.Context) (int, error) { n++; return 0, wrong }

@@ -27,7 +27,7 @@ var assetFiles embed.FS
 // first page is shown: a quarter of the time in which the program starts is
 // too much for the commands that show none.
 var views = sync.OnceValue(func() map[string]*template.Template {
-	shared := template.Must(template.New("layout").Funcs(template.FuncMap{"list": joined}).
+	shared := template.Must(template.New("layout").Funcs(template.FuncMap{"list": joined, "wrong": wrongAt}).
 		ParseFS(pageFiles, "pages/layout.html", "pages/parts.html"))
 	all := map[string]*template.Template{}
 	for _, name := range []string{"builds", "ladder", "build", "versus", "why", "quote", "catalogue", "book", "enter", "trouble", "help"} {
@@ -35,6 +35,17 @@ var views = sync.OnceValue(func() map[string]*template.Template {
 	}
 	return all
 })
+
+// wrongAt is what is wrong with a field, as its template takes it.
+func wrongAt(name string, texts []string) struct {
+	Name  string
+	Texts []string
+} {
+	return struct {
+		Name  string
+		Texts []string
+	}{name, texts}
+}
 
 func joined(words []string) string { return strings.Join(words, ", ") }
 

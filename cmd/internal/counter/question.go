@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"loudfor/catalog"
+	"loudfor/catalog/document"
 	"loudfor/catalog/report"
 	"loudfor/cmd/internal/inputs"
 	"loudfor/model/cabin"
@@ -25,26 +26,41 @@ import (
 
 // The names of the query's values.
 const (
-	keyCap        = "cap"
-	keyGoal       = "goal"
-	keyPlace      = "place"
-	keyOpenings   = "openings"
-	keyVehicle    = "vehicle"
-	keyFront      = "front"
-	keyBoxes      = "boxes"
-	keyDrivers    = "drivers"
-	keyAmplifiers = "amplifiers"
-	keyNever      = "never"
-	keyMust       = "must"
-	keyStore      = "store"
-	keyWorth      = "worth"
-	keyJob        = "job"
-	keyLanguage   = "lang"
+	keyCap      = "cap"
+	keyGoal     = "goal"
+	keyPlace    = "place"
+	keyOpenings = "openings"
+	keyVehicle  = "vehicle"
+	keyFront    = "front"
+	keyOwned    = "owned"
+	keyNever    = "never"
+	keyMust     = "must"
+	keyStore    = "store"
+	keyBuild    = "build_boxes"
+	keySpace    = "space"
+	keyWorth    = "worth"
+	keyJob      = "job"
+	keyNew      = "new" // a brief from nothing
+	keyLanguage = "lang"
 )
+
+// plainKeys are the keys of a brief that are read and written as the brief's own
+// file has them: all but those whose values are names that the catalogue or the
+// car has to know, and the cap, which may come without a currency.
+var plainKeys = func() (keys []document.Spec) {
+	named := []string{keyCap, keyVehicle, keyPlace, keyOpenings, keyOwned, keyMust, keyNever, "stores"}
+	for _, s := range catalog.BriefSpecs() {
+		if !slices.Contains(named, s.Key) {
+			keys = append(keys, s)
+		}
+	}
+	return keys
+}()
 
 const (
 	mostText     = 200  // characters of one value; longer ones are no names
-	mostMentions = 20   // parts that a query may forbid or demand
+	mostWork     = 2000 // of work that is paid for, and of taxes
+	mostMentions = 40   // parts that a query may own, forbid or demand
 	mostCap      = 1e12 // in minor units: as much as a brief may hold
 )
 
@@ -74,22 +90,29 @@ func (s *stock) ask(base catalog.Brief, jobID int64, query url.Values) (*questio
 	if jobID != 0 {
 		q.values.Set(keyJob, strconv.FormatInt(jobID, 10))
 	}
-	b := base
-	b.Keys = maps.Clone(base.Keys)
-	q.money(&b, query)
-	q.rules(&b, query)
+	b := q.read(query)
 	// Each value alone is right now; together they may still contradict each
-	// other, such as a part that must and must never be in.
+	// other, such as a part that must and must never be in. Those that do are
+	// left out.
 	changed, err := s.Job(b)
-	if err != nil {
+	for rounds := 0; err != nil && rounds < mostRounds; rounds++ {
+		told := q.complaints
 		for _, problem := range changed.Remarks.Problems {
 			if problem.Severity == catalog.Error {
-				q.complain(fieldOf(b, problem), "%s: %s", problem.Summary, problem.Detail)
+				told = append(told, complaint{problem.Where.File, problem.Summary + ": " + problem.Detail})
 			}
 		}
-		limited := base
-		limited.Cap = b.Cap
-		if changed, err = s.Job(limited); err != nil {
+		query = maps.Clone(query)
+		for _, c := range told {
+			delete(query, c.Field)
+		}
+		b = q.read(query)
+		q.complaints = told
+		changed, err = s.Job(b)
+	}
+	if err != nil {
+		b = base
+		if changed, err = s.Job(b); err != nil {
 			return nil, err
 		}
 	}
@@ -98,23 +121,55 @@ func (s *stock) ask(base catalog.Brief, jobID int64, query url.Values) (*questio
 	return q, nil
 }
 
+// mostRounds is how often what contradicts is looked for: a value that goes may
+// have been why another one was right.
+const mostRounds = 3
+
+// read lays the query's values over the base.
+func (q *question) read(query url.Values) catalog.Brief {
+	b := q.base
+	b.Keys = maps.Clone(b.Keys)
+	q.complaints = nil
+	q.money(&b, query)
+	q.car(&b, query)
+	for _, s := range plainKeys {
+		texts, stated := query[s.Key]
+		if b.Vehicle != q.base.Vehicle && (s.Key == keySpace || s.Key == "alternator") && slices.Equal(texts, q.base.Said(s.Key)) {
+			continue // that of the car before
+		}
+		if stated && len(texts) > 0 {
+			q.say(&b, s.Key, texts[len(texts)-1:]) // behind a box that is ticked stands what it means unticked
+		}
+	}
+	for _, key := range []string{keyOwned, keyMust, keyNever} {
+		if texts, stated := query[key]; stated {
+			q.mentions(&b, key, texts)
+		}
+	}
+	q.shops(&b, query)
+	return b
+}
+
 func (q *question) complain(field, format string, args ...any) {
 	q.complaints = append(q.complaints, complaint{field, fmt.Sprintf(format, args...)})
 }
 
-// fieldOf finds the field that a problem is about by the value that it names.
-func fieldOf(b catalog.Brief, p catalog.Problem) string {
-	for _, list := range []struct {
-		field string
-		names []catalog.Mention
-	}{{keyMust, b.Must}, {keyNever, b.Never}} {
-		for _, m := range list.names {
-			if strings.Contains(p.Summary, m.SKU) {
-				return list.field
-			}
+// say gives one key of the brief a value, or tells what is wrong with it.
+func (q *question) say(b *catalog.Brief, key string, texts []string) *question {
+	longest := mostText
+	if key == "labour" || key == "tax" {
+		longest = mostWork
+	}
+	for _, text := range texts {
+		if len(text) > longest {
+			q.complain(key, "no more than %d characters", longest)
+			return q
 		}
 	}
-	return ""
+	for _, problem := range b.Say(key, texts...).Problems {
+		q.complain(key, "%s; %s", problem.Summary, problem.Detail)
+	}
+	return q
 }
 
 func (q *question) money(b *catalog.Brief, query url.Values) {
@@ -151,46 +206,24 @@ func sumOf(text, currency string) (catalog.Money, error) {
 	return sum, nil
 }
 
-func (q *question) rules(b *catalog.Brief, query url.Values) {
-	if text := one(query, keyGoal); text != "" {
-		if goal, ok := catalog.ParseGoal(text); ok && goal.String() == text {
-			b.Goal = goal
-		} else {
-			q.complain(keyGoal, "the goal is reading or music")
+func (q *question) shops(b *catalog.Brief, query url.Values) {
+	stores := some(query, keyStore)
+	if len(stores) == 0 {
+		return
+	}
+	known := q.stores
+	b.Stores = nil
+	for _, store := range stores {
+		if !slices.Contains(known, store) {
+			q.complain(keyStore, "no part is sold by %q", clipped(store))
+		} else if !slices.Contains(b.Stores, store) {
+			b.Stores = append(b.Stores, store)
 		}
 	}
-	if text := one(query, keyFront); text != "" {
-		if rule, ok := frontRules[text]; ok {
-			b.Front = rule
-		} else {
-			q.complain(keyFront, "the front speakers keep, replace or either")
-		}
+	slices.Sort(b.Stores)
+	if len(b.Stores) == len(known) {
+		b.Stores = nil // all of them: anywhere
 	}
-	q.car(b, query)
-	q.count(&b.Boxes, query, keyBoxes, 8)
-	q.count(&b.Drivers, query, keyDrivers, 16)
-	q.count(&b.Amplifiers, query, keyAmplifiers, 8)
-	q.mentions(&b.Never, query, keyNever)
-	q.mentions(&b.Must, query, keyMust)
-	if stores := some(query, keyStore); len(stores) > 0 {
-		known := q.stores
-		b.Stores = nil
-		for _, store := range stores {
-			if !slices.Contains(known, store) {
-				q.complain(keyStore, "no part is sold by %q", clipped(store))
-			} else if !slices.Contains(b.Stores, store) {
-				b.Stores = append(b.Stores, store)
-			}
-		}
-		slices.Sort(b.Stores)
-		if len(b.Stores) == len(known) {
-			b.Stores = nil // all of them: anywhere
-		}
-	}
-}
-
-var frontRules = map[string]catalog.FrontRule{
-	catalog.FrontKeep.String(): catalog.FrontKeep, catalog.FrontReplace.String(): catalog.FrontReplace, catalog.FrontEither.String(): catalog.FrontEither,
 }
 
 // car settles the vehicle first, since its places and openings are its own.
@@ -232,45 +265,45 @@ func openWays(body cabin.Body, asked ...string) []string {
 	return names
 }
 
-func (q *question) count(value *int, query url.Values, field string, most int) {
-	text := one(query, field)
-	if text == "" {
-		return
-	}
-	n, err := strconv.Atoi(text)
-	if err != nil || n < 1 || n > most {
-		q.complain(field, "a number from 1 to %d", most)
-		return
-	}
-	*value = n
-}
-
-// mentions reads SKUs, several in one value or in several.
-func (q *question) mentions(to *[]catalog.Mention, query url.Values, field string) {
-	texts, stated := query[field]
-	if !stated {
-		return
-	}
-	var list []catalog.Mention
+// mentions reads parts, by SKU or by name, several in one value or in several.
+func (q *question) mentions(b *catalog.Brief, key string, texts []string) {
+	var list []string
 	for _, text := range texts {
-		for _, sku := range strings.Split(text, ",") {
-			sku = strings.TrimSpace(sku)
-			if sku == "" || slices.ContainsFunc(list, func(m catalog.Mention) bool { return m.SKU == sku }) {
-				continue
-			}
-			switch {
-			case q.Catalogue.Part(sku) == nil:
-				q.complain(field, "no part is called %q", clipped(sku))
-			case len(list) == mostMentions:
-				q.complain(field, "no more than %d parts", mostMentions)
-				*to = list
-				return
-			default:
-				list = append(list, catalog.Mention{SKU: sku, Count: 1})
+		words := []string{text}
+		if strings.Contains(text, ",") && len(q.Catalogue.Called(strings.TrimSpace(text))) == 0 {
+			words = strings.Split(text, ",")
+		}
+		for _, word := range words {
+			if word = strings.TrimSpace(word); word != "" && !slices.Contains(list, word) {
+				list = append(list, word)
 			}
 		}
 	}
-	*to = list
+	if len(list) > mostMentions {
+		q.complain(key, "no more than %d parts", mostMentions)
+		list = list[:mostMentions]
+	}
+	at, parts := catalog.Position{File: key}, []catalog.Mention(nil)
+	for _, text := range list {
+		var one catalog.Brief
+		if before := len(q.complaints); len(q.say(&one, key, []string{text}).complaints) > before {
+			continue
+		}
+		m := (*one.Mentions(key))[0]
+		m.Where = at
+		if found := q.Catalogue.Called(m.SKU); len(found) == 1 {
+			m.SKU = found[0].SKU
+		}
+		switch {
+		case q.Catalogue.Part(m.SKU) == nil && q.Catalogue.Choice(m.SKU) != "":
+			q.complain(key, "%q: %s", clipped(m.SKU), q.Catalogue.Choice(m.SKU))
+		case q.Catalogue.Part(m.SKU) == nil:
+			q.complain(key, "no part is called %q", clipped(m.SKU))
+		case !slices.ContainsFunc(parts, func(other catalog.Mention) bool { return other.SKU == m.SKU }):
+			parts = append(parts, m)
+		}
+	}
+	*b.Mentions(key), b.Keys[key] = parts, at
 }
 
 // one is the first value of a name, without the space around it.

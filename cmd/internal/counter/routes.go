@@ -46,10 +46,13 @@ func (c *Counter) Handler() http.Handler {
 		pathEnter:             c.showEnter,
 		pathHelp:              c.showHelp,
 		pathHelp + "/{topic}": c.showHelp,
+		pathBriefFile:         c.saveBrief,
+		"/parts":              c.suggest,
 	} {
 		mux.HandleFunc("GET "+path, c.view(view))
 	}
 	mux.HandleFunc("POST "+pathBook, c.view(c.bookQuote))
+	mux.HandleFunc("POST "+pathBrief, c.view(c.keepBrief))
 	mux.HandleFunc("POST "+pathEnter, c.view(c.enter))
 	mux.HandleFunc("GET "+pathEvents, c.events)
 	mux.HandleFunc("GET "+pathAssets+"{name}", asset)
@@ -97,7 +100,15 @@ func (c *Counter) question(v *visit) (*question, error) { return c.questionOf(v,
 func (c *Counter) questionOf(v *visit, query map[string][]string) (*question, error) {
 	text := one(query, keyJob)
 	if text == "" {
-		return withLanguage(v, v.stock, v.stock.Brief, 0, query)
+		base, begun := v.stock.Brief, one(query, keyNew) != ""
+		if begun {
+			base = fresh(base)
+		}
+		q, err := withLanguage(v, v.stock, base, 0, query)
+		if err == nil && begun {
+			q.values.Set(keyNew, "yes")
+		}
+		return q, err
 	}
 	id, err := strconv.ParseInt(text, 10, 64)
 	if err != nil || c.book == nil {

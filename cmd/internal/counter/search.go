@@ -10,37 +10,62 @@ import (
 	"loudfor/catalog"
 	"loudfor/optimizer"
 	"loudfor/optimizer/advice"
+	"loudfor/optimizer/workshop"
 )
 
 // What is searched, and what is remembered of it.
 
-func (c *Counter) problem(q *question, brief catalog.Brief) optimizer.Problem {
-	return optimizer.Problem{Catalogue: q.Catalogue, Brief: brief, Vehicle: q.job.Vehicle,
+// problem is what a search is given. Where the brief has boxes built, those that
+// the workshops could build for it are parts of the catalogue, as in every
+// command.
+func (c *Counter) problem(ctx context.Context, q *question, brief catalog.Brief) (optimizer.Problem, error) {
+	p := optimizer.Problem{Catalogue: q.Catalogue, Brief: brief, Vehicle: q.job.Vehicle,
 		Top: top, Distinct: optimizer.DistinctBass, Workers: c.options.Workers, Seed: c.options.Seed}
+	shop, err := c.shop(ctx, q)
+	if shop != nil {
+		p.Catalogue = shop.Catalogue
+	}
+	return p, err
+}
+
+// shop is the workshops' boxes for a question; nil where none are to be built.
+func (c *Counter) shop(ctx context.Context, q *question) (*workshop.Shop, error) {
+	if !q.job.Brief.BuildBoxes {
+		return nil, nil
+	}
+	job := q.job
+	return c.shops.get(ctx, q.key(), func(ctx context.Context) (*workshop.Shop, error) {
+		err := job.BuildBoxes(ctx, c.options.Workers)
+		return job.Shop, err
+	})
 }
 
 // ladder is the ladder of a question if it has been climbed; else it is started
 // and will be told of under the key.
 func (c *Counter) ladder(q *question) (r optimizer.LadderResult, key string, done bool, err error) {
-	brief, key := q.ladderQuestion()
-	problem := c.problem(q, brief)
-	r, done, err = c.ladders.begin(key, func(ctx context.Context) (optimizer.LadderResult, error) {
-		ctx, stop := context.WithTimeout(ctx, ladderTime)
-		defer stop()
-		return optimizer.Ladder(ctx, problem)
-	})
+	key, climb := c.climb(q)
+	r, done, err = c.ladders.begin(key, climb)
 	return r, key, done, err
 }
 
 // climbed is the ladder, waited for as long as the context lasts.
 func (c *Counter) climbed(ctx context.Context, q *question) (optimizer.LadderResult, error) {
+	key, climb := c.climb(q)
+	return c.ladders.get(ctx, key, climb)
+}
+
+// climb is the search for a ladder, and its key.
+func (c *Counter) climb(q *question) (key string, climb func(context.Context) (optimizer.LadderResult, error)) {
 	brief, key := q.ladderQuestion()
-	problem := c.problem(q, brief)
-	return c.ladders.get(ctx, key, func(ctx context.Context) (optimizer.LadderResult, error) {
+	return key, func(ctx context.Context) (r optimizer.LadderResult, err error) {
 		ctx, stop := context.WithTimeout(ctx, ladderTime)
 		defer stop()
+		problem, err := c.problem(ctx, q, brief)
+		if err != nil {
+			return r, err
+		}
 		return optimizer.Ladder(ctx, problem)
-	})
+	}
 }
 
 // shortly waits for a ladder that was just begun: a small catalogue's is there
@@ -65,10 +90,13 @@ func (c *Counter) ranking(ctx context.Context, q *question) (optimizer.Answers, 
 
 // answers searches for them.
 func (c *Counter) answers(q *question) func(context.Context) (optimizer.Answers, error) {
-	problem := c.problem(q, q.job.Brief)
-	return func(ctx context.Context) (optimizer.Answers, error) {
+	return func(ctx context.Context) (a optimizer.Answers, err error) {
 		ctx, stop := context.WithTimeout(ctx, rankingTime)
 		defer stop()
+		problem, err := c.problem(ctx, q, q.job.Brief)
+		if err != nil {
+			return a, err
+		}
 		return optimizer.FirstAnswers(ctx, problem, optimizer.Noticed)
 	}
 }
@@ -80,16 +108,19 @@ func (c *Counter) build(ctx context.Context, q *question, code string) (optimize
 
 // buildAt is the same, metered at another place of the car.
 func (c *Counter) buildAt(ctx context.Context, q *question, code, place string) (optimizer.Build, error) {
-	parts, err := q.partsOf(code)
-	if err != nil {
-		return optimizer.Build{}, unknownError{err.Error()}
-	}
 	brief := q.job.Brief
 	brief.Place = place
-	problem := c.problem(q, brief)
 	_, key := q.ladderQuestion() // the cap does not matter for given parts
-	return c.builds.get(ctx, strings.Join([]string{key, code, place}, "\x00"), func(ctx context.Context) (optimizer.Build, error) {
-		b, err := optimizer.Predict(ctx, problem, parts, "", 0)
+	return c.builds.get(ctx, strings.Join([]string{key, code, place}, "\x00"), func(ctx context.Context) (b optimizer.Build, err error) {
+		problem, err := c.problem(ctx, q, brief)
+		if err != nil {
+			return b, err
+		}
+		parts, err := partsOf(problem.Catalogue, code)
+		if err != nil {
+			return b, unknownError{err.Error()}
+		}
+		b, err = optimizer.Predict(ctx, problem, parts, "", 0)
 		if err != nil && ctx.Err() == nil {
 			err = unknownError{err.Error()}
 		}
@@ -99,9 +130,12 @@ func (c *Counter) buildAt(ctx context.Context, q *question, code, place string) 
 
 // askedOf is what customers ask about a build.
 func (c *Counter) askedOf(ctx context.Context, q *question, code string, b optimizer.Build) (*advice.Asked, error) {
-	problem := c.problem(q, q.job.Brief)
 	_, key := q.ladderQuestion()
 	a, err := c.asked.get(ctx, strings.Join([]string{key, code, q.job.Brief.Place}, "\x00"), func(ctx context.Context) (*advice.Asked, error) {
+		problem, err := c.problem(ctx, q, q.job.Brief)
+		if err != nil {
+			return nil, err
+		}
 		return advice.AskedOf(ctx, problem, &b)
 	})
 	if errors.Is(err, advice.ErrStopped) {

@@ -88,9 +88,13 @@ func (c *Counter) showVersus(v *visit) error {
 
 // compare fills in how far the builds are apart.
 func (c *Counter) compare(v *visit, q *question, codes []string, builds []optimizer.Build) ([]optimizer.Build, error) {
-	problem, own := c.problem(q, q.job.Brief), slices.Clone(builds)
+	own := slices.Clone(builds)
 	_, key := q.ladderQuestion() // the cap does not matter for given parts
 	return c.compared.get(v.context(), key+"\x00"+strings.Join(codes, "\x00"), func(ctx context.Context) ([]optimizer.Build, error) {
+		problem, err := c.problem(ctx, q, q.job.Brief)
+		if err != nil {
+			return nil, err
+		}
 		return own, optimizer.Compare(ctx, problem, own)
 	})
 }
