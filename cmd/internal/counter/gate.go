@@ -25,8 +25,9 @@ const LeastToken = 12
 
 const cookieName = "loudfor-entered"
 
-// wrongDelay makes guessing slow, and guessers wait for each other.
-const wrongDelay = 500 * time.Millisecond
+// wrongDelay makes guessing slow, and guessers wait for each other. Whoever has
+// entered never waits for them: see bounded.
+var wrongDelay = 500 * time.Millisecond
 
 type gate struct {
 	token [sha256.Size]byte
@@ -63,13 +64,21 @@ func (g *gate) entered(r *http.Request) bool {
 	if cookie, err := r.Cookie(cookieName); err == nil && subtle.ConstantTimeCompare([]byte(cookie.Value), []byte(g.stamp)) == 1 {
 		return true
 	}
-	token, ok := strings.CutPrefix(r.Header.Get("Authorization"), "Bearer ")
+	token, ok := bearer(r)
 	return ok && g.fits(token)
+}
+
+// bearer is the token that a script sends along (RFC 6750).
+func bearer(r *http.Request) (token string, ok bool) {
+	return strings.CutPrefix(r.Header.Get("Authorization"), "Bearer ")
 }
 
 // guard lets nothing through but the door itself and what it looks like.
 func (g *gate) guard(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if _, guessed := bearer(r); guessed && !g.entered(r) && g.linger(r) != nil {
+			return
+		}
 		switch {
 		case g.entered(r), r.URL.Path == pathEnter, strings.HasPrefix(r.URL.Path, pathAssets):
 			next.ServeHTTP(w, r)
@@ -82,18 +91,27 @@ func (g *gate) guard(next http.Handler) http.Handler {
 	})
 }
 
+// linger is what a wrong token costs: the time of all that came before it, and
+// its own. The error is for who does not wait for it.
+func (g *gate) linger(r *http.Request) error {
+	select {
+	case g.slow <- struct{}{}:
+		defer func() { <-g.slow }()
+	case <-r.Context().Done():
+		return r.Context().Err()
+	}
+	select {
+	case <-time.After(wrongDelay):
+	case <-r.Context().Done():
+	}
+	return r.Context().Err()
+}
+
 // try compares what a visitor typed; a wrong one takes its time.
 func (g *gate) try(w http.ResponseWriter, r *http.Request, token string) error {
 	if !g.fits(token) {
-		select {
-		case g.slow <- struct{}{}:
-			defer func() { <-g.slow }()
-		case <-r.Context().Done():
-			return r.Context().Err()
-		}
-		select {
-		case <-time.After(wrongDelay):
-		case <-r.Context().Done():
+		if err := g.linger(r); err != nil {
+			return err
 		}
 		return fmt.Errorf("that is not the token which the program printed, or was given in its environment")
 	}

@@ -1,11 +1,17 @@
 package counter
 
 import (
+	"bufio"
+	"context"
+	"fmt"
+	"net"
 	"net/http"
 	"net/http/httptest"
 	"net/url"
 	"strings"
+	"sync"
 	"testing"
+	"time"
 )
 
 // A stranger's name that points to this machine is refused (DNS rebinding).
@@ -186,6 +192,95 @@ func TestTheGate(t *testing.T) {
 	other := open(t, func(o *Options) { o.Token = token })
 	if status, _ := get(t, other, "/versus", "Cookie", cookie.Name+"="+cookie.Value); status != http.StatusSeeOther {
 		t.Errorf("a cookie of another start: %d", status)
+	}
+}
+
+// Whoever has not entered waits for others who have not, and never holds up one
+// who has: not by wrong tokens, not by forms that do not come.
+func TestStrangersHoldUpNoMember(t *testing.T) {
+	const token, many = "a token of the shop", 120
+	before := wrongDelay
+	wrongDelay = however // no wrong try is ever answered
+	t.Cleanup(func() { wrongDelay = before })
+	c := open(t, func(o *Options) { o.Token = token })
+	address, _ := listen(t, c)
+	strangers, leave := context.WithCancel(t.Context())
+	var all sync.WaitGroup
+	defer all.Wait()
+	defer leave()
+	for i := range many {
+		all.Go(func() {
+			var r *http.Request
+			if i%2 == 0 {
+				r, _ = http.NewRequestWithContext(strangers, http.MethodPost, address+"/enter", strings.NewReader("token=wrong"))
+				r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+			} else {
+				r, _ = http.NewRequestWithContext(strangers, http.MethodGet, address+"/", nil)
+				r.Header.Set("Authorization", "Bearer wrong")
+			}
+			if reply, err := http.DefaultClient.Do(r); err == nil {
+				t.Errorf("a wrong token was answered at once: %d", reply.StatusCode)
+				reply.Body.Close()
+			}
+		})
+	}
+	for range many {
+		slowForm(t, address, "/enter")
+	}
+	until(t, "strangers wait", func() bool { return len(c.login.slow) == 1 })
+	member, stop := context.WithTimeout(t.Context(), 3*time.Minute)
+	defer stop()
+	for range 3 {
+		r, _ := http.NewRequestWithContext(member, http.MethodGet, address+"/versus", nil)
+		r.Header.Set("Authorization", "Bearer "+token)
+		reply, err := http.DefaultClient.Do(r)
+		if err != nil {
+			t.Fatalf("a member is not answered: %v", err)
+		}
+		reply.Body.Close()
+		if reply.StatusCode != http.StatusOK {
+			t.Errorf("a member gets %d", reply.StatusCode)
+		}
+	}
+}
+
+// slowForm begins a form of a hundred bytes, and sends one.
+func slowForm(t *testing.T, address, path string) net.Conn {
+	t.Helper()
+	l, err := net.Dial("tcp", strings.TrimPrefix(address, "http://"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { l.Close() })
+	fmt.Fprintf(l, "POST %s HTTP/1.1\r\nHost: 127.0.0.1\r\nContent-Type: application/x-www-form-urlencoded\r\nContent-Length: 100\r\n\r\nt", path)
+	return l
+}
+
+// A form that does not come holds up nobody.
+func TestSlowFormsHoldUpNobody(t *testing.T) {
+	address, _ := listen(t, open(t, nil))
+	for range mostAsked + 10 {
+		slowForm(t, address, "/book")
+	}
+	ctx, stop := context.WithTimeout(t.Context(), 3*time.Minute)
+	defer stop()
+	r, _ := http.NewRequestWithContext(ctx, http.MethodGet, address+"/versus", nil)
+	reply, err := http.DefaultClient.Do(r)
+	if err != nil {
+		t.Fatalf("nobody is answered: %v", err)
+	}
+	reply.Body.Close()
+}
+
+// It ends with its time.
+func TestFormsHaveADeadline(t *testing.T) {
+	before := formTime
+	formTime = time.Millisecond
+	t.Cleanup(func() { formTime = before }) // after the server has ended
+	address, _ := listen(t, open(t, nil))
+	answer, err := http.ReadResponse(bufio.NewReader(slowForm(t, address, "/book")), nil)
+	if err != nil || answer.StatusCode != http.StatusRequestTimeout {
+		t.Errorf("a form that does not come: %v, %v", answer, err)
 	}
 }
 

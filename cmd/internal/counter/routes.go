@@ -157,7 +157,7 @@ func (e formError) Unwrap() error { return e.error }
 // unread is the status for such a form, with its words.
 func unread(err error) (status int, words []string) {
 	if big := (*http.MaxBytesError)(nil); errors.As(err, &big) {
-		return http.StatusRequestEntityTooLarge, []string{fmt.Sprintf("the form holds more than %d kB", mostBody>>10)}
+		return http.StatusRequestEntityTooLarge, []string{fmt.Sprintf("the form holds more than %d kB", big.Limit>>10)}
 	}
 	return http.StatusBadRequest, []string{"the form cannot be read"}
 }
