@@ -178,9 +178,9 @@ func randomBrief(r *rand.Rand, shelf *catalog.Catalogue, vehicles []catalog.Vehi
 	}
 	b.Goal, b.Front = catalog.Goal(r.IntN(2)), catalog.FrontRule(r.IntN(3))
 	part := func(kinds ...catalog.Kind) (list []catalog.Mention) {
-		for range 1 + r.IntN(2) {
+		for range 8 {
 			p := shelf.Parts[r.IntN(len(shelf.Parts))]
-			if p.Priced && p.InStock() > 3 && slices.Contains(kinds, p.Kind) && len(list) == 0 {
+			if p.Priced && p.InStock() != 0 && slices.Contains(kinds, p.Kind) && len(list) == 0 {
 				list = append(list, catalog.Mention{SKU: p.SKU, Count: 1})
 			}
 		}
@@ -190,7 +190,9 @@ func randomBrief(r *rand.Rand, shelf *catalog.Catalogue, vehicles []catalog.Vehi
 		b.Owned = []catalog.Mention{{SKU: "HU-OLD", Count: 1}}
 	}
 	b.Owned = append(b.Owned, part(catalog.KindSubwoofer, catalog.KindAmplifier, catalog.KindKit)...)
-	b.Never = part(catalog.KindSubwoofer, catalog.KindAmplifier, catalog.KindEnclosure, catalog.KindKit)
+	if some(2) {
+		b.Never = part(catalog.KindSubwoofer, catalog.KindAmplifier, catalog.KindEnclosure, catalog.KindKit)
+	}
 	if some(4) {
 		for _, m := range part(catalog.KindSubwoofer, catalog.KindAmplifier) {
 			if !slices.ContainsFunc(b.Never, func(n catalog.Mention) bool { return n.SKU == m.SKU }) {

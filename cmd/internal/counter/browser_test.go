@@ -133,7 +133,7 @@ func TestKeyboardAlone(t *testing.T) {
 	if got := s.text(t, focused); got != "Skip to the answer" {
 		t.Errorf("the first stop is %q", got)
 	}
-	want := []string{"cap", "slider", "goal", "front", "vehicle", "place", "openings", "More rules", "This build in full", "Quote for the customer", "v"}
+	want := []string{"cap", "slider", "goal", "front", "vehicle", "place", "openings", "The whole brief", "This build in full", "Quote for the customer", "v"}
 	for i, steps := 0, 0; i < len(want); steps++ {
 		if steps > 80 {
 			t.Fatalf("%q is never reached", want[i])

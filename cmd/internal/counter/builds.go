@@ -74,7 +74,7 @@ type conflictWords struct{ Rules, Remedies []string }
 
 // shortly is how long an answer waits for the ranking when the ladder's is
 // there already. A small catalogue is ranked within it.
-const shortly = 60 * time.Millisecond
+var shortly = 60 * time.Millisecond
 
 func (c *Counter) showBuilds(v *visit) error {
 	q, err := c.question(v)
@@ -129,6 +129,9 @@ func (c *Counter) showBuilds(v *visit) error {
 	}
 	p := c.page(v, q, "builds", "What "+body.Sum+" buys")
 	p.Form = c.form(v, q, pathBuilds)
+	if body.Best != nil {
+		p.Form.Says += ": " + body.Best.Level + " dB"
+	}
 	body.Kept = hidden(q)
 	p.Waits, p.Refresh, p.Body = waits, waits != "", body
 	return c.show(v, p, "builds")

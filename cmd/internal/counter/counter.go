@@ -196,6 +196,15 @@ func (c *Counter) Reload() {
 	}
 	after := newStock(before.generation+1, c.options.Now(), shelf)
 	lines := changes(before, after)
+	if len(lines) == 0 {
+		// Nothing that an answer depends on: only places of remarks may differ.
+		after.generation = before.generation
+		c.stock.Store(after)
+		if c.news.latest().Trouble {
+			c.publish(news{At: after.read, Generation: after.generation, Lines: []string{"the mistake is mended; nothing else differs"}})
+		}
+		return
+	}
 	c.stock.Store(after)
 	// Answers to the old stock carry its number in their keys; they would only
 	// take up room, and their searches time.

@@ -36,13 +36,14 @@ type told struct {
 	Generation int      `json:"generation"`
 	Lines      []string `json:"lines"`
 	Trouble    bool     `json:"trouble"`
+	At         string   `json:"at"`
 }
 
 func (d *newsDesk) publish(n news) {
 	d.mu.Lock()
 	d.last = n
 	d.mu.Unlock()
-	d.send(bulletin{"changed", told{n.Generation, n.Lines, n.Trouble}})
+	d.send(bulletin{"changed", told{n.Generation, n.Lines, n.Trouble, n.At.Format(time.TimeOnly)}})
 }
 
 // ready says that something that a page may wait for has been computed.
@@ -61,7 +62,11 @@ func (d *newsDesk) send(m bulletin) {
 	for reader := range d.readers {
 		select {
 		case reader <- m:
-		default: // a page that does not read cannot hold up the others
+		default:
+			// A page that does not read cannot hold up the others. It has missed
+			// something now: it is to ask again, and learns then what it shows.
+			delete(d.readers, reader)
+			close(reader)
 		}
 	}
 }

@@ -19,6 +19,7 @@ type form struct {
 	Kept       []kept // what the form does not show and must not lose
 	Cap        string
 	Sum        string // the cap in the visitor's way
+	Says       string // of the slider: the sum, and what it reaches
 	Sign       string // of the currency
 	Least      string
 	Most       string
@@ -97,7 +98,7 @@ type choice struct {
 func (c *Counter) form(v *visit, q *question, path string) *form {
 	b := q.job.Brief
 	f := &form{
-		Action: path, Cap: b.Cap.Decimal(), Sum: v.voice.Money(b.Cap), Sign: b.Cap.Currency,
+		Action: path, Cap: b.Cap.Decimal(), Sum: v.voice.Money(b.Cap), Says: v.voice.Money(b.Cap), Sign: b.Cap.Currency,
 		Name: b.Name, Car: carWords(q), Complaints: map[string][]string{},
 	}
 	if q.worth != nil {

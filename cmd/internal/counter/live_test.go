@@ -124,7 +124,9 @@ func TestChangesInWords(t *testing.T) {
 		{"sku: BOX, kind: enclosure,", "sku: BOX, kind: enclosure, stock: 0,", "BOX: out of stock, was stock not stated"},
 		{"sku: KIT,", "sku: KIT2,", "KIT2 is new: 27.00 USD; KIT is gone"},
 		{"PLAIN box", "Fine box", "BOX: called Fine box, was PLAIN box"},
-		{"rms: 250 W", "rms: 250 W ", "the files were written again; no price and no stock differs"},
+		{"rms: 250 W", "rms: 240 W", "PLAIN: rms is now 240 W"},
+		{"rms: 250 W, ", "", "PLAIN: rms is not stated any more"},
+		{"rms: 250 W", "rms:   250 W ", ""},
 	} {
 		write(t, file, strings.Replace(text, tc.old, tc.new, 1))
 		shelf, err := c.load()

@@ -103,7 +103,7 @@ func (c *Counter) page(v *visit, q *question, view, title string) *page {
 		p.Address = q.link(v.URL.Path)
 	}
 	if latest := c.news.latest(); latest.Trouble || time.Duration(c.options.Now().Sub(latest.At)) < newsTime {
-		p.News, p.Trouble, p.NewsAt = latest.Lines, latest.Trouble, latest.At.Format("15:04:05")
+		p.News, p.Trouble, p.NewsAt = latest.Lines, latest.Trouble, latest.At.Format(time.TimeOnly)
 	}
 	return p
 }

@@ -1,13 +1,18 @@
 package counter
 
 import (
+	"bytes"
+	"cmp"
 	"fmt"
+	"reflect"
 	"slices"
+	"strings"
 	"sync"
 	"time"
 
 	"loudfor/catalog"
 	"loudfor/catalog/book"
+	"loudfor/catalog/document"
 	"loudfor/cmd/internal/inputs"
 )
 
@@ -88,7 +93,8 @@ type news struct {
 // mostLines keeps a piece of news readable; the rest is counted.
 const mostLines = 8
 
-// changes says in words what is different between two stocks.
+// changes says in words what is different between two stocks: nothing where the
+// files were only written again, or laid out otherwise.
 func changes(before, after *stock) []string {
 	var lines []string
 	old, now := before.Catalogue, after.Catalogue
@@ -107,8 +113,23 @@ func changes(before, after *stock) []string {
 	if len(old.Deals) != len(now.Deals) {
 		lines = append(lines, fmt.Sprintf("there are %d deals, there were %d", len(now.Deals), len(old.Deals)))
 	}
-	if len(lines) == 0 {
-		return []string{"the files were written again; no price and no stock differs"}
+	for _, spec := range catalog.BriefSpecs() {
+		if was, is := saidIn(&before.Brief, spec), saidIn(&after.Brief, spec); was != is {
+			lines = append(lines, fmt.Sprintf("the brief: %s %s, was %s", spec.Key, is, was))
+		}
+	}
+	for _, v := range after.Vehicles {
+		if was, known := catalog.FindVehicle(v.Name, before.Vehicles); !known || !reflect.DeepEqual(unplaced(was), unplaced(v)) {
+			lines = append(lines, fmt.Sprintf("the car %s is described otherwise", v.Name))
+		}
+	}
+	for _, v := range before.Vehicles {
+		if !slices.ContainsFunc(after.Vehicles, func(n catalog.Vehicle) bool { return n.Name == v.Name }) {
+			lines = append(lines, fmt.Sprintf("the car %s is gone", v.Name))
+		}
+	}
+	if len(lines) == 0 && others(old) != others(now) {
+		lines = append(lines, "deals or shops are described otherwise")
 	}
 	if more := len(lines) - mostLines; more > 0 {
 		lines = append(lines[:mostLines], fmt.Sprintf("and %d more", more))
@@ -129,7 +150,66 @@ func partChange(was, p *catalog.Part) string {
 	case was.Name != p.Name:
 		return fmt.Sprintf("%s: called %s, was %s", p.SKU, p.Name, was.Name)
 	}
-	return ""
+	is, then := written(p), written(was)
+	if slices.Equal(is, then) {
+		return ""
+	}
+	words := []string{}
+	for _, line := range is {
+		if key, value, _ := strings.Cut(line, ": "); !slices.Contains(then, line) {
+			words = append(words, fmt.Sprintf("%s is now %s", key, value))
+		}
+	}
+	for _, line := range then {
+		key, _, _ := strings.Cut(line, ": ")
+		if !slices.ContainsFunc(is, func(l string) bool { return strings.HasPrefix(l, key+": ") }) {
+			words = append(words, key+" is not stated any more")
+		}
+	}
+	return p.SKU + ": " + strings.Join(words, ", ")
+}
+
+// written are the lines of a part as a file has them.
+func written(p *catalog.Part) (lines []string) {
+	var text bytes.Buffer
+	if catalog.WriteParts(&text, catalog.New(p.Price.Currency, []*catalog.Part{p})) != nil {
+		return nil
+	}
+	for _, line := range strings.Split(strings.TrimSpace(text.String()), "\n")[1:] {
+		lines = append(lines, strings.Trim(line, " -"))
+	}
+	return lines
+}
+
+// saidIn is the value of a key in a brief's words.
+func saidIn(b *catalog.Brief, s document.Spec) string {
+	if said := b.Said(s.Key); len(said) > 0 {
+		return strings.Join(said, ", ")
+	}
+	return cmp.Or(s.Default, "not stated")
+}
+
+// unplaced is a car wherever its file has it.
+func unplaced(v catalog.Vehicle) catalog.Vehicle {
+	v.Where = catalog.Position{}
+	v.Labour = slices.Clone(v.Labour)
+	for i := range v.Labour {
+		v.Labour[i].Where = catalog.Position{}
+	}
+	return v
+}
+
+// others is all that a catalogue holds besides parts, as a file has it.
+func others(c *catalog.Catalogue) string {
+	var text bytes.Buffer
+	if len(c.Parts) == 0 || catalog.WriteParts(&text, &catalog.Catalogue{Currency: c.Currency, Parts: c.Parts[:1], Deals: c.Deals, Shops: c.Shops}) != nil {
+		return ""
+	}
+	_, rest, _ := strings.Cut(text.String(), "\ndeals:")
+	if rest == "" {
+		_, rest, _ = strings.Cut(text.String(), "\nstores:")
+	}
+	return rest
 }
 
 func offer(p *catalog.Part) string {

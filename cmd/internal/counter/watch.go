@@ -30,13 +30,20 @@ const overdue = 3 * time.Second
 // watched are the files and folders of the command line.
 func (c *Counter) watched() []string {
 	r := c.options.Request
-	paths := append(slices.Clone(r.Catalog), r.Cars()...)
-	for _, path := range []string{r.Vehicles, r.Brief} {
-		if path != "" && path != "-" && !strings.HasPrefix(path, "demo:") {
-			paths = append(paths, path)
-		}
+	paths := append(slices.Clone(r.Catalog), c.cars()...)
+	if path := r.Brief; path != "" && path != "-" && !strings.HasPrefix(path, "demo:") {
+		paths = append(paths, path)
 	}
 	return append(paths, c.options.Watch...)
+}
+
+// cars are the files and folders of vehicles.
+func (c *Counter) cars() []string {
+	r := c.options.Request
+	if r.Vehicles == "" {
+		return r.Cars()
+	}
+	return append([]string{r.Vehicles}, r.Cars()...)
 }
 
 // watch begins to collect what happens to the files; it is called before they
@@ -98,7 +105,7 @@ func (c *Counter) follow(ctx context.Context, w *fsnotify.Watcher) {
 					_ = follow(w, event.Name) // a new folder; reading it will tell what is wrong
 				}
 			}
-			if !relevant(event) {
+			if !c.relevant(event) {
 				continue
 			}
 			if first.IsZero() {
@@ -117,21 +124,39 @@ func (c *Counter) follow(ctx context.Context, w *fsnotify.Watcher) {
 	}
 }
 
-// relevant leaves out what no reader reads: locks and copies of editors, and
-// times of reading.
-func relevant(e fsnotify.Event) bool {
-	if e.Op == fsnotify.Chmod {
-		return false
-	}
+// relevant leaves out what no reader reads: files that nobody named and that are
+// in no folder that somebody named, locks and copies of editors, and times of
+// reading.
+func (c *Counter) relevant(e fsnotify.Event) bool {
 	name := filepath.Base(e.Name)
-	if strings.HasPrefix(name, ".") || strings.HasPrefix(name, "~") || strings.HasSuffix(name, "~") {
+	if e.Op == fsnotify.Chmod || strings.HasPrefix(name, ".") || strings.HasPrefix(name, "~") || strings.HasSuffix(name, "~") {
 		return false
 	}
-	switch strings.ToLower(filepath.Ext(name)) {
-	case ".yaml", ".yml", ".csv", ".tsv", ".xlsx", "":
-		return true
+	kind := strings.ToLower(filepath.Ext(name))
+	yaml := kind == ".yaml" || kind == ".yml"
+	list := slices.Contains([]string{".csv", ".tsv", ".xlsx"}, kind)
+	for _, path := range c.watched() {
+		if inside, folder := within(path, e.Name); inside && (!folder || yaml || kind == "" || list && slices.Contains(c.options.Watch, path)) {
+			return true
+		}
+	}
+	// A measured curve lies beside the file of its car, under any name.
+	for _, path := range c.cars() {
+		if inside, _ := within(filepath.Dir(path), e.Name); inside && !yaml {
+			return true
+		}
 	}
 	return false
+}
+
+// within tells whether a path is a file, or lies in a folder.
+func within(path, name string) (inside, folder bool) {
+	path, name = filepath.Clean(path), filepath.Clean(name)
+	if path == name {
+		return true, false
+	}
+	rel, err := filepath.Rel(path, name)
+	return err == nil && rel != ".." && !strings.HasPrefix(rel, ".."+string(filepath.Separator)), true
 }
 
 // errorLines says why the files cannot be read, the first few mistakes.

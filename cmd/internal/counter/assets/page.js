@@ -6,22 +6,71 @@
 (() => {
   document.documentElement.classList.add("live");
   const form = document.getElementById("wishes");
+  const slider = document.getElementById("slider");
+  const cap = document.getElementById("cap");
+  const answer = () => document.getElementById("answer");
+  const summary = () => answer()?.dataset.summary || "";
   // On a narrow screen the answer comes before the rules.
   const rules = document.getElementById("rules");
   if (rules && matchMedia("(max-width: 61.9rem)").matches && !rules.querySelector("[aria-invalid]")) rules.open = false;
-  let asking = null;   // the request under way
-  let shown = location.href;
 
-  const summary = () => document.getElementById("answer")?.dataset.summary || "";
+  // One question is under way, and the newest that was not asked yet waits
+  // behind it. While the budget moves the one under way is let finish, so that
+  // figures follow a hand that does not rest; any other question ends it.
+  let asking = null;
+  let next = null;
+  let later = null; // what is shown is to be asked once more
+  let shown = location.href;
+  let held = false; // the slider, by a pointer
+  const patience = 1000; // ms that one which moves may hold up the next
+  // What was told to be ready before a page came that waits for it.
+  const ready = new Set();
+
+  function want(address, more = {}) {
+    next = {address, keep: true, ...more};
+    if (asking && !(next.moving && asking.moving && performance.now() - asking.since < patience)) asking.stop.abort();
+    if (!asking) run();
+  }
+
+  async function run() {
+    while (next) {
+      const q = asking = {...next, stop: new AbortController(), since: performance.now()};
+      next = null;
+      const late = setTimeout(() => answer()?.classList.add("busy"), 250);
+      try {
+        const reply = await fetch(q.address, {signal: q.stop.signal, headers: q.moving ? {"X-Moving": "1"} : {}, credentials: "same-origin"});
+        if (reply.redirected && new URL(reply.url).pathname === "/enter") { location.assign(reply.url); return; }
+        const page = new DOMParser().parseFromString(await reply.text(), "text/html");
+        if (q.stop.signal.aborted || !page.getElementById("answer")) continue;
+        if (take(page)) {
+          shown = new URL(q.address, location.href).href;
+          if (q.keep) history.replaceState(null, "", document.body.dataset.address || q.address);
+        }
+        q.then?.();
+        const waits = answer()?.dataset.waits;
+        if (!next && later) [next, later] = [{address: shown, keep: false, ...later}, null];
+        else if (!q.moving && !next && waits && ready.delete(waits)) next = {address: shown, keep: false, then: tell};
+      } catch (wrong) {
+        if (wrong.name !== "AbortError") say("The program does not answer. Is it still running?");
+      } finally {
+        clearTimeout(late);
+        asking = null;
+        if (!next) answer()?.classList.remove("busy");
+      }
+    }
+  }
 
   // which tells an element that has the focus from others, on the next page too.
   const which = (e) => e.id || e.getAttribute("href") || (e.name ? e.name + "=" + e.value : e.textContent);
 
-  // take puts the regions of another page in place of this one's.
+  // take puts the regions of another page in place of this one's, unless that
+  // page could not read the budget: then only what is wrong with it.
   function take(page) {
+    const refused = Boolean(cap && page.querySelector("#wrong-cap p"));
     for (const part of page.querySelectorAll("[data-live]")) {
       const mine = document.getElementById(part.id);
-      if (!mine || (part.id === "car" && mine.contains(document.activeElement))) continue;
+      if (!mine || refused && part.id !== "wrong-cap") continue;
+      if ("still" in mine.dataset && mine.contains(document.activeElement)) continue;
       const opened = new Set([...mine.querySelectorAll("details[open] > summary")].map((s) => s.textContent));
       const focus = mine.contains(document.activeElement) ? document.activeElement : null;
       const at = focus && which(focus);
@@ -29,36 +78,44 @@
       for (const s of part.querySelectorAll("details > summary")) if (opened.has(s.textContent)) s.parentElement.open = true;
       if (at) [...part.querySelectorAll("a,input,select,button,summary")].find((e) => which(e) === at)?.focus({preventScroll: true});
     }
+    for (const wrong of document.querySelectorAll(".wrong")) {
+      for (const e of document.querySelectorAll(`[aria-describedby~="${wrong.id}"]`)) {
+        if (wrong.childElementCount) e.setAttribute("aria-invalid", "true"); else e.removeAttribute("aria-invalid");
+      }
+    }
+    answer().classList.toggle("unasked", refused);
+    if (refused) {
+      document.getElementById("wrong-cap").append(Object.assign(document.createElement("p"), {className: "complaint", textContent: "The answer shown is still the one before."}));
+      return false;
+    }
     document.title = page.title;
     document.body.dataset.generation = page.body.dataset.generation;
     document.body.dataset.address = page.body.dataset.address;
+    budget(page);
     printing();
+    return true;
   }
 
-  // ask fetches an address and shows it. A newer question ends an older one.
-  async function ask(address, {moving = false, keep = true} = {}) {
-    asking?.abort();
-    const mine = asking = new AbortController();
-    const late = setTimeout(() => document.getElementById("answer")?.classList.add("busy"), 250);
-    try {
-      const reply = await fetch(address, {signal: mine.signal, headers: moving ? {"X-Moving": "1"} : {}, credentials: "same-origin"});
-      if (reply.redirected && new URL(reply.url).pathname === "/enter") { location.assign(reply.url); return; }
-      const page = new DOMParser().parseFromString(await reply.text(), "text/html");
-      if (mine !== asking || !page.getElementById("answer")) return;
-      take(page);
-      shown = new URL(address, location.href).href;
-      if (keep) history.replaceState(null, "", document.body.dataset.address || address);
-    } catch (wrong) {
-      if (wrong.name !== "AbortError") say("The program does not answer. Is it still running?");
-    } finally {
-      clearTimeout(late);
-      if (mine === asking) document.getElementById("answer")?.classList.remove("busy");
+  // budget brings field and slider to the budget that a page answers, unless a
+  // newer one is on its way: there is one budget.
+  function budget(page) {
+    const theirs = page.getElementById("slider");
+    if (!slider || !theirs) return;
+    if (!next && !held) {
+      for (const name of ["min", "max", "step"]) slider.setAttribute(name, theirs.getAttribute(name));
+      slider.value = theirs.getAttribute("value");
+      const sum = page.getElementById("cap").value;
+      if (document.activeElement !== cap && Number(cap.value) !== Number(sum)) cap.value = sum;
     }
+    slider.setAttribute("aria-valuetext", theirs.getAttribute("aria-valuetext"));
   }
 
-  function say(text) {
-    const line = document.getElementById("moved");
-    line.textContent = text;
+  function say(text) { document.getElementById("moved").textContent = text; }
+
+  // tell says an answer to those who do not see it, once it stays.
+  function tell() {
+    const line = document.getElementById("said");
+    if (line && line.textContent !== summary()) line.textContent = summary();
   }
 
   function address() {
@@ -67,41 +124,58 @@
   }
 
   if (form) {
-    const slider = document.getElementById("slider");
-    const cap = document.getElementById("cap");
     slider.hidden = false;
     let rest = 0;
     const move = (moving, wait) => {
+      say(""); // what files changed is not what this answer is about
       clearTimeout(rest);
-      const begin = () => ask(address(), {moving});
+      const begin = () => want(address(), {moving, then: moving ? null : tell});
       if (wait) rest = setTimeout(begin, wait); else begin();
     };
-    let next = 0;
-    slider.addEventListener("input", () => {
-      cap.value = slider.value;
-      // No more than one question every 40 ms; the last one always.
-      clearTimeout(next);
-      next = setTimeout(() => ask(address(), {moving: true}), 40);
+    slider.addEventListener("pointerdown", () => { held = true; });
+    for (const end of ["pointerup", "pointercancel", "blur"]) slider.addEventListener(end, () => { held = false; });
+    slider.addEventListener("input", () => { cap.value = slider.value; move(true, 0); });
+    slider.addEventListener("change", () => { held = false; move(false, 120); });
+    cap.addEventListener("input", () => {
+      if (Number(cap.value) > 0) slider.value = cap.value;
+      if (cap.value.trim()) move(false, 350);
     });
-    slider.addEventListener("change", () => { clearTimeout(next); move(false, 120); });
-    cap.addEventListener("input", () => { if (Number(cap.value) > 0) { slider.value = cap.value; move(false, 350); } });
     form.addEventListener("change", (e) => {
       if (e.target === slider || e.target === cap) return;
       move(false, 0);
     });
     form.addEventListener("submit", (e) => { e.preventDefault(); move(false, 0); });
+
+    // Parts by name: what is typed is looked for, and a further field waits.
+    let typing = 0;
+    form.addEventListener("input", (e) => {
+      const field = e.target;
+      if (field.getAttribute?.("list") !== "parts") return;
+      if (field.value && field === [...form.querySelectorAll(`input[name="${field.name}"]`)].pop()) {
+        const more = field.cloneNode();
+        more.value = "";
+        field.after(more);
+      }
+      clearTimeout(typing);
+      typing = setTimeout(async () => {
+        const reply = await fetch("/parts?word=" + encodeURIComponent(field.value), {credentials: "same-origin"}).catch(() => null);
+        if (!reply?.ok) return;
+        const found = (await reply.json()).parts.map((p) => Object.assign(document.createElement("option"), {value: p.sku, textContent: p.name}));
+        document.getElementById("parts").replaceChildren(...found);
+      }, 120);
+    });
   }
 
   // A click on a step of the ladder moves the budget there.
   document.addEventListener("click", (e) => {
     const step = e.target.closest?.("a.step, a.stepcard");
     if (!step || !form || e.ctrlKey || e.metaKey || e.shiftKey || e.button) return;
+    const url = new URL(step.getAttribute("href"), location.href);
+    if (url.pathname !== form.getAttribute("action") && url.pathname !== "/") return; // another view: a plain link
     e.preventDefault();
-    const to = step.getAttribute("href");
-    const url = new URL(to, location.href);
-    const sum = url.searchParams.get("cap");
-    if (sum) { document.getElementById("cap").value = sum; document.getElementById("slider").value = sum; }
-    ask(form.getAttribute("action") + url.search);
+    say("");
+    cap.blur();
+    want(form.getAttribute("action") + url.search, {then: tell});
   });
 
   function printing() {
@@ -112,30 +186,49 @@
   }
   printing();
 
-  // News: files that changed, and what was still being worked out.
-  const news = new EventSource("/events");
-  async function again(lines, trouble) {
-    const before = summary();
-    if (lines) {
-      const box = document.getElementById("news");
-      box.className = trouble ? "news trouble" : "news";
-      const title = document.createElement("p");
-      title.append(Object.assign(document.createElement("strong"), {textContent: trouble ? "The files have a mistake" : "The files changed"}));
-      const list = document.createElement("ul");
-      for (const line of lines) list.append(Object.assign(document.createElement("li"), {textContent: line}));
-      box.replaceChildren(title, list);
-    }
-    if (trouble) return;
-    await ask(shown, {keep: false});
-    const after = summary();
-    if (lines && before && after) say(before === after ? `Still ${after}.` : `Was ${before}, is now ${after}.`);
+  // News: files that changed, and what was still being worked out. A note that
+  // was read can be put away, also on the pages that come after.
+  const box = document.getElementById("news");
+  function dismissable() {
+    if (!box.childElementCount) return;
+    if (sessionStorage.getItem("read") === box.dataset.at) { box.replaceChildren(); return; }
+    const button = Object.assign(document.createElement("button"), {type: "button", className: "plain", textContent: "Put away"});
+    button.addEventListener("click", () => { sessionStorage.setItem("read", box.dataset.at); box.replaceChildren(); });
+    box.append(button);
   }
-  news.addEventListener("changed", (e) => { const n = JSON.parse(e.data); again(n.lines, n.trouble); });
+  dismissable();
+
+  const news = new EventSource("/events");
+  function changed(n) {
+    const before = summary();
+    box.className = n.trouble ? "news trouble" : "news";
+    box.dataset.at = n.at;
+    const title = document.createElement("p");
+    title.append(Object.assign(document.createElement("strong"), {textContent: n.trouble ? "The files have a mistake" : "The files changed"}), ` at ${n.at}`);
+    const list = document.createElement("ul");
+    for (const line of n.lines) list.append(Object.assign(document.createElement("li"), {textContent: line}));
+    box.replaceChildren(title, list);
+    dismissable();
+    if (n.trouble) return;
+    again(() => {
+      const after = summary();
+      if (before && after) say(before === after ? `Still ${after}.` : `Was ${before}, is now ${after}.`);
+    });
+  }
+  // again asks what is shown once more: behind what somebody just asked, which
+  // may have been answered before things changed.
+  function again(then) {
+    if (asking || next) later = {then}; else want(shown, {keep: false, then});
+  }
+  news.addEventListener("changed", (e) => changed(JSON.parse(e.data)));
   news.addEventListener("ready", (e) => {
-    if (document.getElementById("answer")?.dataset.waits === JSON.parse(e.data)) again();
+    const key = JSON.parse(e.data);
+    if (answer()?.dataset.waits === key && !asking && !next) { want(shown, {keep: false, then: tell}); return; }
+    if (ready.size > 64) ready.clear();
+    ready.add(key);
   });
-  // Another start of the program, or a change that was missed.
+  // Another start of the program, or something that was missed.
   news.addEventListener("stock", (e) => {
-    if (e.data !== document.body.dataset.generation || document.getElementById("answer")?.dataset.waits) again();
+    if (e.data !== document.body.dataset.generation || answer()?.dataset.waits) again();
   });
 })();
