@@ -10,6 +10,7 @@ import (
 	"os/exec"
 	"os/signal"
 	"runtime"
+	"runtime/debug"
 	"syscall"
 	"time"
 
@@ -28,6 +29,7 @@ const tokenVariable = "LOUDFOR_TOKEN"
 type standing struct {
 	addr, book string
 	open       bool
+	limits     limits
 	hosts      []string
 	lists      priceLists
 }
@@ -68,6 +70,7 @@ network that you trust. An interrupt ends it; answers under way are finished.`,
 	cmd.Flags().StringVar(&s.book, "book", "", "`file` of the job book, in which quotes are booked; made if there is none")
 	s.lists.flags(cmd, true)
 	cmd.Flags().BoolVar(&s.open, "open", false, "open the page in the browser")
+	cmd.Flags().StringVar(&s.limits.memory, "memory", "300 MB", "about how `much` the program may take; half of it is for answers that are kept")
 	cmd.Flags().StringArrayVar(&s.hosts, "host", nil, "`name` under which the page may be asked for besides addresses; may be given several times")
 	return cmd
 }
@@ -76,6 +79,12 @@ func serve(cmd *cobra.Command, c *console, w *wishes, s standing) error {
 	beyond, err := beyondThisMachine(s.addr)
 	if err != nil {
 		return usageError{text: fmt.Sprintf("--addr %s: %v; write an address and a port, such as 127.0.0.1:7250", s.addr, err), command: cmd.CommandPath()}
+	}
+	if err := s.limits.check(cmd); err != nil {
+		return err
+	}
+	if os.Getenv("GOMEMLIMIT") == "" { // who set it knows better
+		debug.SetMemoryLimit(s.limits.bytes)
 	}
 	token, drawn := "", false
 	if beyond {
@@ -95,7 +104,7 @@ func serve(cmd *cobra.Command, c *console, w *wishes, s standing) error {
 		log = io.Discard
 	}
 	page, err := counter.Open(counter.Options{Request: w.request, Book: s.book, Now: time.Now, Log: log,
-		Lists: s.lists.load, Strict: s.lists.strict, Watch: s.lists.paths, Token: token, Hosts: s.hosts, Workers: w.workers, Seed: w.seed})
+		Lists: s.lists.load, Strict: s.lists.strict, Watch: s.lists.paths, Token: token, Hosts: s.hosts, Keep: s.limits.bytes / 2, Workers: w.workers, Seed: w.seed})
 	if err != nil {
 		return err
 	}

@@ -62,8 +62,9 @@ type Options struct {
 	Keep    int64  // bytes of answers that are kept; 0: UsualKeep
 }
 
-// UsualKeep is how many bytes of answers are kept.
-const UsualKeep = 300 << 20
+// UsualKeep is how many bytes of answers are kept. A program that collects what
+// nobody holds when as much again has gathered takes about twice that.
+const UsualKeep = 150e6
 
 // What is kept at most, whatever room Keep leaves, and let in. A ranking of eight
 // builds with curves takes about 100 kB, a ladder of three hundred steps about
