@@ -165,7 +165,8 @@ func (v voice) fillBuilds(body *buildsBody, q *question, ladder optimizer.Ladder
 	at := -1
 	if climbed {
 		at = stepOf(ladder.Steps, q.job.Brief.Cap)
-		body.Chart, body.Small = v.staircase(q, ladder.Steps, false), v.staircase(q, ladder.Steps, true)
+		marked := noticed(ladder.Steps, at)
+		body.Chart, body.Small = v.staircase(q, ladder.Steps, marked, false), v.staircase(q, ladder.Steps, marked, true)
 	}
 	switch {
 	case at >= 0:
@@ -234,23 +235,23 @@ func (v voice) choices(q *question, a *optimizer.Answers) (all []choiceCard) {
 // neighbours are the next steps above and below that would be noticed.
 func (v voice) neighbours(body *buildsBody, q *question, steps []optimizer.Step, at int) {
 	here := &steps[at]
-	noticed := func(a, b *optimizer.Step) bool { return b.Build.Objective-a.Build.Objective >= optimizer.Noticed }
+	louder := func(a, b *optimizer.Step) bool { return b.Build.Objective-a.Build.Objective >= optimizer.Noticed }
 	between := func(a, b *optimizer.Step) *optimizer.Step { return &optimizer.Thin([]optimizer.Step{*a, *b}, 0)[1] }
 	up, down := at+1, at-1
-	for up < len(steps) && !noticed(here, &steps[up]) {
+	for up < len(steps) && !louder(here, &steps[up]) {
 		up++
 	}
-	for down >= 0 && !noticed(&steps[down], here) {
+	for down >= 0 && !louder(&steps[down], here) {
 		down--
 	}
 	if up < len(steps) {
 		s := between(here, &steps[up])
-		body.Up = &neighbour{v.Money(facts.Less(s.Build.Cost, here.Build.Cost)), v.Signed(s.Rise), mark(s.Over(), s.Tie),
+		body.Up = &neighbour{v.Money(facts.Less(s.Build.Cost, here.Build.Cost)), v.Signed(s.Rise), mark(s.Over(), s.Tie, s.Rise),
 			q.link(pathBuilds, keyCap, s.Build.Cost.Decimal()), facts.Change(here.Build.Lines, s.Build.Lines)}
 	}
 	if down >= 0 {
 		s, less := &steps[down], between(&steps[down], here)
-		body.Down = &neighbour{v.Money(less.Extra), v.Signed(-less.Rise), mark(less.Over(), less.Tie),
+		body.Down = &neighbour{v.Money(less.Extra), v.Signed(-less.Rise), mark(less.Over(), less.Tie, less.Rise),
 			q.link(pathBuilds, keyCap, s.Build.Cost.Decimal()), facts.Change(here.Build.Lines, s.Build.Lines)}
 	}
 }
@@ -266,7 +267,7 @@ func (v voice) row(q *question, b, first *optimizer.Build) row {
 	}
 	r.Band = v.band(b.Band())
 	if b != first {
-		r.Behind, r.Mark = v.Signed(b.Objective-first.Objective), mark(b.Difference, b.Tie)
+		r.Behind, r.Mark = v.Signed(b.Objective-first.Objective), mark(b.Difference, b.Tie, b.Objective-first.Objective)
 	}
 	return r
 }

@@ -27,7 +27,13 @@ type ladderBody struct {
 	Reach        string
 	Here         string
 	Summary      string
+	All          string // how many steps there are
+	Every        bool   // all of them are listed
+	EveryHref    string // the other way
 }
+
+// keyEvery asks for every step, and not only for those that people notice.
+const keyEvery = "every"
 
 type stepRow struct {
 	Number            int
@@ -66,7 +72,7 @@ func (c *Counter) showLadder(v *visit) error {
 	body := &ladderBody{Sum: v.voice.Money(q.job.Brief.Cap), Climbing: !done, Reach: v.voice.Money(q.reach())}
 	p := c.page(v, q, "ladder", "What every price buys")
 	if done {
-		v.voice.fillLadder(body, q, r)
+		v.voice.fillLadder(body, q, r, one(v.URL.Query(), keyEvery) != "")
 	} else {
 		p.Waits, p.Refresh = key, true
 	}
@@ -75,16 +81,24 @@ func (c *Counter) showLadder(v *visit) error {
 	return c.show(v, p, "ladder")
 }
 
-func (v voice) fillLadder(body *ladderBody, q *question, r optimizer.LadderResult) {
+func (v voice) fillLadder(body *ladderBody, q *question, r optimizer.LadderResult, every bool) {
 	if len(r.Steps) == 0 {
 		body.None = v.none(q, r, optimizer.Result{})
 		return
 	}
-	body.Chart, body.Small = v.staircase(q, r.Steps, false), v.staircase(q, r.Steps, true)
 	here := stepOf(r.Steps, q.job.Brief.Cap)
-	changes := facts.Changes(r.Steps)
-	for i := range r.Steps {
-		body.Steps = append(body.Steps, v.stepRow(q, r.Steps, i, here, changes[i]))
+	listed := r.Steps
+	if !every {
+		listed = noticed(r.Steps, here)
+	}
+	body.All, body.Every, body.EveryHref = v.Count(len(r.Steps)), every, q.link(pathLadder, keyEvery, map[bool]string{false: "yes"}[every])
+	body.Chart, body.Small = v.staircase(q, r.Steps, listed, false), v.staircase(q, r.Steps, listed, true)
+	changes := facts.Changes(listed)
+	for i := range listed {
+		number := stepOf(r.Steps, listed[i].Build.Cost)
+		row := v.stepRow(q, listed, i, number == here, number > here, changes[i])
+		row.Number = number + 1
+		body.Steps = append(body.Steps, row)
 	}
 	if here >= 0 {
 		b := r.Steps[here].Build
@@ -106,14 +120,14 @@ func (v voice) fillLadder(body *ladderBody, q *question, r optimizer.LadderResul
 	body.Proof = strings.Join(facts.LadderProof(v, r), " ")
 }
 
-func (v voice) stepRow(q *question, steps []optimizer.Step, i, here int, change string) stepRow {
+func (v voice) stepRow(q *question, steps []optimizer.Step, i int, here, over bool, change string) stepRow {
 	s := &steps[i]
-	row := stepRow{Number: i + 1, Price: v.Money(s.Build.Cost), Level: v.DB(s.Build.Objective), Change: change,
+	row := stepRow{Price: v.Money(s.Build.Cost), Level: v.DB(s.Build.Objective), Change: change,
 		Href: q.buildLink(pathBuild, s.Build.Lines), Builds: q.link(pathBuilds, keyCap, s.Build.Cost.Decimal()),
-		Here: i == here, Over: i > here, Steep: q.worth != nil && s.Steep(*q.worth)}
+		Here: here, Over: over, Steep: q.worth != nil && s.Steep(*q.worth)}
 	row.Band = v.band(s.Build.Band())
 	if i > 0 {
-		row.Gain, row.Extra, row.Mark = v.Signed(s.Rise), v.Money(s.Extra), mark(s.Over(), s.Tie)
+		row.Gain, row.Extra, row.Mark = v.Signed(s.Rise), v.Money(s.Extra), mark(s.Over(), s.Tie, s.Rise)
 	}
 	switch {
 	case !s.Open:

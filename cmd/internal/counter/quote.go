@@ -250,6 +250,7 @@ type soundScale struct {
 	Sounds        []soundTick
 	Marks         []soundTick
 	Safe          float64 // where 85 dBA lie
+	SafeEnd       string  // which end of its words stands there, so that no pin goes through them; empty: there is no room
 	Words         string
 }
 
@@ -265,6 +266,10 @@ type soundTick struct {
 // scaleFrom and scaleTo are the ends of the rule, dBA.
 const scaleFrom, scaleTo = 55.0, 135.0
 
+// safeWords is how long the words at 85 dBA are at most, and pinRadius a pin's,
+// with some air.
+const safeWords, pinRadius = 200.0, 14.0
+
 func (v voice) soundScale(music, bass float64) *soundScale {
 	d := &soundScale{Width: 1000, Height: 284, Line: 136, Left: 20, Right: 980}
 	x := func(dba float64) float64 {
@@ -277,6 +282,15 @@ func (v voice) soundScale(music, bass float64) *soundScale {
 	d.Safe = x(hearing.CriterionLevel)
 	bassAt := soundTick{X: x(bass), Words: []string{"one bass note: " + v.Figure(bass, 0)}, Row: 92}
 	musicAt := soundTick{X: x(music), Words: []string{"music flat out: " + v.Figure(music, 0)}, Row: 40}
+	clear := func(from, to float64) bool {
+		return (bassAt.X < from || bassAt.X > to) && (music <= 0 || musicAt.X < from || musicAt.X > to)
+	}
+	switch {
+	case clear(d.Safe-safeWords, d.Safe+pinRadius):
+		d.SafeEnd = "end"
+	case clear(d.Safe-pinRadius, d.Safe+safeWords):
+		d.SafeEnd = "start"
+	}
 	// Each runs away from the other, so that no pin crosses words, but never
 	// off the paper.
 	bassAt.End, musicAt.End = "end", "start"

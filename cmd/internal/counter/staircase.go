@@ -9,10 +9,37 @@ import (
 	"loudfor/optimizer"
 )
 
-// The staircase: level against price, each step a link to the builds for its
-// price. The table under it says the same in words.
+// The staircase: level against price, with the band around it. What people notice
+// is a step that is marked, and a link to the builds for its price: a large
+// catalogue has hundreds of steps, and their dots would run into each other. The
+// table under it says the same in words.
 
-func (v voice) staircase(q *question, steps []optimizer.Step, small bool) *drawn {
+// noticed are the steps that gain at least as much as people notice over the one
+// listed before, the budget's own among them.
+func noticed(steps []optimizer.Step, here int) []optimizer.Step {
+	if here < 0 {
+		return optimizer.Thin(steps, optimizer.Noticed)
+	}
+	return append(optimizer.Thin(steps[:here+1], optimizer.Noticed), optimizer.Thin(steps[here:], optimizer.Noticed)[1:]...)
+}
+
+// around is the band of a staircase.
+func around(steps []optimizer.Step, end float64) (b chart.Band) {
+	for i := range steps {
+		s, to := &steps[i].Build, end
+		if i+1 < len(steps) {
+			to = float64(steps[i+1].Build.Cost.Minor)
+		}
+		for _, x := range []float64{float64(s.Cost.Minor), to} {
+			b.Low = append(b.Low, chart.XY{X: x, Y: s.Objective - s.Band()})
+			b.High = append(b.High, chart.XY{X: x, Y: s.Objective + s.Band()})
+		}
+	}
+	return b
+}
+
+// staircase draws the steps; marked are those of them with marks.
+func (v voice) staircase(q *question, steps, marked []optimizer.Step, small bool) *drawn {
 	if len(steps) == 0 {
 		return nil
 	}
@@ -27,9 +54,14 @@ func (v voice) staircase(q *question, steps []optimizer.Step, small bool) *drawn
 		X: chart.Sums(float64(min(first.Cost.Minor, limit.Minor))*0.96, high, ticks, 1, func(minor float64) string {
 			return v.Round(catalog.Money{Minor: int64(minor), Currency: limit.Currency})
 		}),
-		Y:     chart.Levels(first.Objective, last.Objective, func(db float64) string { return v.Figure(db, 0) }),
+		Band:  around(steps, high),
 		Rules: []chart.Rule{{At: float64(limit.Minor), Words: "cap " + v.Money(limit)}},
 	}
+	low, most := first.Objective, last.Objective
+	for i := range c.Band.Low {
+		low, most = min(low, c.Band.Low[i].Y), max(most, c.Band.High[i].Y)
+	}
+	c.Y = chart.Levels(low, most, func(db float64) string { return v.Figure(db, 0) })
 	here, steep := stepOf(steps, limit), false
 	under := chart.Line{Step: true, Class: "stairs"}
 	beyond := chart.Line{Step: true, Class: "stairs beyond", End: high}
@@ -51,18 +83,25 @@ func (v voice) staircase(q *question, steps []optimizer.Step, small bool) *drawn
 		default:
 			under.Points = append(under.Points, at)
 		}
-		m := chart.Mark{At: at, To: to, Sign: 'o', Size: 4.5, Class: "step", Href: q.link(pathBuilds, keyCap, s.Build.Cost.Decimal()),
+	}
+	for i := range marked {
+		s := &marked[i]
+		m := chart.Mark{At: chart.XY{X: float64(s.Build.Cost.Minor), Y: s.Build.Objective}, To: high, Sign: 'o', Size: 4.5, Class: "step", Href: q.link(pathBuilds, keyCap, s.Build.Cost.Decimal()),
 			Title: fmt.Sprintf("%s: %s dB", v.Money(s.Build.Cost), v.DB(s.Build.Objective))}
+		if i+1 < len(marked) {
+			m.To = float64(marked[i+1].Build.Cost.Minor)
+		}
 		if q.worth != nil && s.Steep(*q.worth) {
 			m.Sign, m.Class, steep = '!', m.Class+" steep", true
 		}
+		own := here >= 0 && s.Build.Cost == steps[here].Build.Cost
 		switch {
-		case i == here:
+		case own:
 			m.Class, m.Size = m.Class+" here", 8
-		case i > here:
+		case s.Build.Cost.Minor > limit.Minor:
 			m.Class += " over"
 		}
-		if !small || i == here { // a narrow screen has no room for links
+		if !small || own { // a narrow screen has no room for links
 			c.Marks = append(c.Marks, m)
 		}
 	}
@@ -71,8 +110,11 @@ func (v voice) staircase(q *question, steps []optimizer.Step, small bool) *drawn
 			c.Lines = append(c.Lines, l)
 		}
 	}
-	words := fmt.Sprintf("Level against price: %d steps, from %s dB for %s to %s dB for %s.", len(steps),
+	words := fmt.Sprintf("Level against price: %d steps, from %s dB for %s to %s dB for %s; shaded: the band of each.", len(steps),
 		v.DB(first.Objective), v.Money(first.Cost), v.DB(last.Objective), v.Money(last.Cost))
+	if len(marked) < len(steps) && !small {
+		words += " Marked are those that people notice."
+	}
 	if steep {
 		words += " Triangles: 2 dB more cost more than they are worth."
 	}

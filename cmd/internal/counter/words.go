@@ -2,6 +2,7 @@ package counter
 
 import (
 	"maps"
+	"math"
 	"net/url"
 	"slices"
 	"strings"
@@ -52,5 +53,8 @@ func (q *question) versusLinkOf(codes ...string) string {
 	return pathVersus + "?" + values.Encode()
 }
 
-// mark is what stands behind a difference, in a mark of its own.
-func mark(d optimizer.Difference, tie bool) string { return strings.TrimSpace(facts.Mark(d, tie)) }
+// mark is what stands behind a difference, in a mark of its own. What no meter
+// shows is a tie, however certain it is.
+func mark(d optimizer.Difference, tie bool, db float64) string {
+	return strings.TrimSpace(facts.Mark(d, tie || math.Abs(db) < facts.MeterStep))
+}
