@@ -45,7 +45,11 @@ func BuiltWords(q facts.Question, s *workshop.Shop, builds []optimizer.Build) (w
 			continue
 		}
 		told[b.Part.SKU] = true
-		words = append(words, fmt.Sprintf("%s (%d above): %s", b.Part.SKU, builds[i].Rank, builtWords(q, b)))
+		where := ""
+		if builds[i].Rank > 0 {
+			where = fmt.Sprintf(" (%d above)", builds[i].Rank)
+		}
+		words = append(words, fmt.Sprintf("%s%s: %s", b.Part.SKU, where, builtWords(q, b)))
 	}
 	return words
 }

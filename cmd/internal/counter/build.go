@@ -40,6 +40,9 @@ type buildBody struct {
 	WhyNot    string
 	Builds    string
 	Elsewhere []figureLine // the reading at each place of the car
+	Side      *side        // the same as a drawing
+	Room      *plan        // the boxes in their space
+	Built     []string     // of a box that the shop would build
 }
 
 type partLine struct {
@@ -80,6 +83,9 @@ func (c *Counter) showBuild(v *visit) error {
 	}
 	body := v.voice.buildBody(q, b)
 	body.Asked = v.voice.answered(b, asked, false)
+	if body.Built, err = c.builtWords(v, q, []optimizer.Build{b}); err != nil {
+		return err
+	}
 	if err := c.everywhere(v, q, code, b, body); err != nil {
 		return err
 	}

@@ -33,6 +33,7 @@ type buildsBody struct {
 	Choices  []choiceCard // the builds that are answered first
 	Today    string
 	Built    []string // of the boxes that the shop would build
+	Room     *plan    // of the first build
 	Goal     string
 	Versus   string
 	Kept     []kept
@@ -170,10 +171,10 @@ func (v voice) fillBuilds(body *buildsBody, q *question, ladder optimizer.Ladder
 	}
 	switch {
 	case at >= 0:
-		body.Best = v.headline(q, ladder.Steps[at].Build)
+		body.Best, body.Room = v.headline(q, ladder.Steps[at].Build), v.room(q, ladder.Steps[at].Build)
 		v.neighbours(body, q, ladder.Steps, at)
 	case ranked && len(ranking.Builds) > 0:
-		body.Best = v.headline(q, ranking.Builds[0])
+		body.Best, body.Room = v.headline(q, ranking.Builds[0]), v.room(q, ranking.Builds[0])
 	default:
 		body.None = v.none(q, ladder, ranking.Result)
 		body.Ladder = false

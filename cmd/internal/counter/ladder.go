@@ -77,6 +77,9 @@ func (c *Counter) showLadder(v *visit) error {
 		p.Waits, p.Refresh = key, true
 	}
 	p.Form = c.form(v, q, pathLadder)
+	if body.Every {
+		p.Form.Kept = append(p.Form.Kept, kept{keyEvery, "yes"})
+	}
 	p.Body = body
 	return c.show(v, p, "ladder")
 }

@@ -8,9 +8,12 @@ import (
 	"hash/fnv"
 	"html/template"
 	"net/http"
+	"slices"
 	"strings"
 	"sync"
 	"time"
+
+	"golang.org/x/text/unicode/bidi"
 )
 
 // Pages are templates filled with words: every figure is put into words here,
@@ -47,7 +50,19 @@ func wrongAt(name string, texts []string) struct {
 	}{name, texts}
 }
 
-func joined(words []string) string { return strings.Join(words, ", ") }
+// joined lists names, each with a direction of its own (Unicode UAX 9: first
+// strong isolate, pop directional isolate).
+func joined(words []string) string {
+	if !slices.ContainsFunc(words, turned) {
+		return strings.Join(words, ", ")
+	}
+	return "\u2068" + strings.Join(words, "\u2069, \u2068") + "\u2069"
+}
+
+// turned tells whether a name holds letters that are written from the right.
+func turned(name string) bool {
+	return strings.ContainsFunc(name, func(r rune) bool { p, _ := bidi.LookupRune(r); return p.Class() == bidi.R || p.Class() == bidi.AL })
+}
 
 // page is what the layout needs, with the view's own Body.
 type page struct {

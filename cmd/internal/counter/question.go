@@ -94,7 +94,7 @@ func (s *stock) ask(base catalog.Brief, jobID int64, query url.Values) (*questio
 	// Each value alone is right now; together they may still contradict each
 	// other, such as a part that must and must never be in. Those that do are
 	// left out.
-	changed, err := s.Job(b)
+	changed, err := s.sound(b)
 	for rounds := 0; err != nil && rounds < mostRounds; rounds++ {
 		told := q.complaints
 		for _, problem := range changed.Remarks.Problems {
@@ -108,7 +108,7 @@ func (s *stock) ask(base catalog.Brief, jobID int64, query url.Values) (*questio
 		}
 		b = q.read(query)
 		q.complaints = told
-		changed, err = s.Job(b)
+		changed, err = s.sound(b)
 	}
 	if err != nil {
 		b = base
@@ -119,6 +119,16 @@ func (s *stock) ask(base catalog.Brief, jobID int64, query url.Values) (*questio
 	q.job = changed
 	q.canonical()
 	return q, nil
+}
+
+// sound holds a brief against itself and the shelf.
+func (s *stock) sound(b catalog.Brief) (inputs.Job, error) {
+	job, err := s.Job(b)
+	if found := b.Wish(); found.Err() != nil {
+		job.Remarks.Merge(found)
+		err = job.Remarks.Err()
+	}
+	return job, err
 }
 
 // mostRounds is how often what contradicts is looked for: a value that goes may

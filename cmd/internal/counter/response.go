@@ -1,8 +1,10 @@
 package counter
 
 import (
+	"encoding/json"
 	"fmt"
 	"html/template"
+	"math"
 	"sync"
 
 	"loudfor/cmd/internal/chart"
@@ -72,6 +74,7 @@ func (c *Counter) everywhere(v *visit, q *question, code string, b optimizer.Bui
 			body.Elsewhere = append(body.Elsewhere, line(o.name, o.build))
 		}
 	}
+	body.Side, body.Room = v.voice.side(q, b, others), v.voice.room(q, b)
 	body.Response, body.Small = v.voice.response(b, others, false), v.voice.response(b, others, true)
 	return nil
 }
@@ -103,16 +106,59 @@ func (v voice) response(b optimizer.Build, others []otherPlace, small bool) *dra
 	peak := fmt.Sprintf("%s dB at %s Hz", v.DB(b.Operation.Level), v.Figure(b.Operation.Hz, 0))
 	words := fmt.Sprintf("Highest level over frequency %s, the peak %s; which limit binds where stands in the table below.",
 		facts.Where(b.Reading.Place, b.Reading.Openings), peak)
-	return draw(&chart.Chart{Words: words, Lines: lines, X: chart.Frequencies(points[0].Hz, points[len(points)-1].Hz, marks),
+	d := draw(&chart.Chart{Words: words, Lines: lines, X: chart.Frequencies(points[0].Hz, points[len(points)-1].Hz, marks),
 		Y:     chart.Levels(low, high, func(db float64) string { return v.Figure(db, 0) }),
 		Marks: []chart.Mark{{At: chart.XY{X: b.Operation.Hz, Y: b.Operation.Level}, Sign: 'o', Size: 6, Class: "peak", Label: peak}},
 	}, frame, words, "response", small)
+	if !small {
+		d.Read = v.reading(points, frame, low, high)
+	}
+	return d
 }
+
+// reading is what the page's script needs to read the curve off, by pointer or
+// keyboard: the field of the drawing and, for each point, where it lies and its
+// words.
+type reading struct {
+	Top, Bottom float64   `json:"-"`
+	X           []float64 `json:"x"`
+	Y           []float64 `json:"y"`
+	Words       []string  `json:"words"`
+	Peak        int       `json:"peak"`
+}
+
+func (v voice) reading(points []bass.Operation, f chart.Frame, low, high float64) *reading {
+	axis := chart.Levels(low, high, func(float64) string { return "" })
+	r := &reading{Top: f.Top, Bottom: f.Bottom}
+	from, to := points[0].Hz, points[len(points)-1].Hz
+	for i, p := range points {
+		if p.Level > points[r.Peak].Level {
+			r.Peak = i
+		}
+		r.X = append(r.X, tenth(f.Left+math.Log(p.Hz/from)/math.Log(to/from)*(f.Right-f.Left)))
+		r.Y = append(r.Y, tenth(f.Bottom-(p.Level-axis.From)/(axis.To-axis.From)*(f.Bottom-f.Top)))
+		r.Words = append(r.Words, fmt.Sprintf("%s Hz: %s dB, limit: %s", v.Figure(p.Hz, 1), v.DB(p.Level), p.Limit))
+	}
+	return r
+}
+
+// JSON is the reading for an attribute.
+func (r *reading) JSON() (string, error) {
+	text, err := json.Marshal(r)
+	return string(text), err
+}
+
+// Last is the number of the last point.
+func (r *reading) Last() int { return len(r.X) - 1 }
+
+// PeakWords are those of the highest point.
+func (r *reading) PeakWords() string { return r.Words[r.Peak] }
 
 // drawn is a chart as a view shows it.
 type drawn struct {
 	SVG          template.HTML // made by our own drawing, which escapes its words
 	Words, Class string
+	Read         *reading // nil: it cannot be read off point by point
 }
 
 // draw draws a chart; small: for a narrow screen.
@@ -121,5 +167,5 @@ func draw(c *chart.Chart, f chart.Frame, words, class string, small bool) *drawn
 	if small {
 		width = "on-narrow"
 	}
-	return &drawn{template.HTML(chart.SVG(c, f)), words, class + " " + width}
+	return &drawn{SVG: template.HTML(chart.SVG(c, f)), Words: words, Class: class + " " + width}
 }

@@ -93,6 +93,7 @@
     document.body.dataset.address = page.body.dataset.address;
     budget(page);
     printing();
+    reading();
     return true;
   }
 
@@ -185,6 +186,34 @@
     button.onclick = () => window.print();
   }
   printing();
+
+  // A curve is read off point by point: by a pointer over it, or by the keys of
+  // its slider, which says each point to those who do not see it.
+  function reading() {
+    for (const slide of document.querySelectorAll(".readoff input:not([data-set])")) {
+      slide.dataset.set = "yes";
+      slide.parentElement.hidden = false;
+      const svg = slide.closest("figure").querySelector("svg");
+      const curve = JSON.parse(slide.dataset.curve);
+      const cursor = document.createElementNS("http://www.w3.org/2000/svg", "path");
+      cursor.setAttribute("class", "cursor");
+      const show = (i) => {
+        slide.value = i;
+        slide.setAttribute("aria-valuetext", curve.words[i]);
+        slide.parentElement.querySelector("output").textContent = curve.words[i];
+        cursor.setAttribute("d", `M${curve.x[i]} ${slide.dataset.top}V${slide.dataset.bottom}M${curve.x[i] - 4} ${curve.y[i]}a4 4 0 1 0 8 0a4 4 0 1 0 -8 0`);
+        if (!cursor.isConnected) svg.append(cursor);
+      };
+      slide.addEventListener("input", () => show(Number(slide.value)));
+      svg.addEventListener("pointermove", (e) => {
+        const box = svg.getBoundingClientRect(), x = (e.clientX - box.left) * svg.viewBox.baseVal.width / box.width;
+        let at = 0;
+        curve.x.forEach((v, i) => { if (Math.abs(v - x) < Math.abs(curve.x[at] - x)) at = i; });
+        show(at);
+      });
+    }
+  }
+  reading();
 
   // News: files that changed, and what was still being worked out. A note that
   // was read can be put away, also on the pages that come after.
