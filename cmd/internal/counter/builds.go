@@ -27,6 +27,7 @@ type buildsBody struct {
 	Ladder   bool // the rows are the ladder's: the ranking is still on its way
 	Climbing bool // the ladder is on its way
 	None     *noneWords
+	Pending  bool   // nothing was found yet, which is no answer
 	Gap      string // a search that was cut short
 	Ties     []string
 	Proof    string
@@ -142,6 +143,10 @@ func (c *Counter) showBuilds(v *visit) error {
 // and shortly where the ladder answers already. While a slider moves it is not
 // even begun then.
 func (c *Counter) rankingFor(v *visit, q *question, climbed bool) (r optimizer.Answers, done bool, err error) {
+	if !climbed && v.moving() && !q.job.Brief.BuildBoxes {
+		r, err = c.soon(v.context(), q)
+		return r, err == nil, err
+	}
 	if !climbed {
 		r, err = c.ranking(v.context(), q)
 		return r, err == nil, err
@@ -175,6 +180,8 @@ func (v voice) fillBuilds(body *buildsBody, q *question, ladder optimizer.Ladder
 		v.neighbours(body, q, ladder.Steps, at)
 	case ranked && len(ranking.Builds) > 0:
 		body.Best, body.Room = v.headline(q, ranking.Builds[0]), v.room(q, ranking.Builds[0])
+	case ranked && ranking.Outcome != optimizer.Infeasible && len(ladder.Steps) == 0:
+		body.Pending = true
 	default:
 		body.None = v.none(q, ladder, ranking.Result)
 		body.Ladder = false

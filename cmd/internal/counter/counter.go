@@ -90,9 +90,10 @@ const (
 // How long is searched, and answered after an interrupt. Tests, which must not
 // fail because the machine has other work, set more.
 var (
-	ladderTime  = 5 * time.Minute  // then it is shown as far as it came, with its gap
-	rankingTime = 20 * time.Second // likewise
-	patience    = 5 * time.Second  // of running answers, after an interrupt
+	ladderTime  = 5 * time.Minute        // then it is shown as far as it came, with its gap
+	rankingTime = 20 * time.Second       // likewise
+	soonTime    = 300 * time.Millisecond // while a budget moves and no ladder is there
+	patience    = 5 * time.Second        // of running answers, after an interrupt
 )
 
 // Counter is the page with all that it remembers. Its methods may be used from
@@ -220,7 +221,8 @@ func (c *Counter) publish(n news) {
 	c.news.publish(n)
 }
 
-// Serve answers until the context ends, then lets running answers finish.
+// Serve answers until the context ends, then lets running answers finish. The
+// ladder of the brief is climbed from the start.
 func (c *Counter) Serve(ctx context.Context, l net.Listener) error {
 	server := &http.Server{
 		Handler:           c.Handler(),
@@ -238,6 +240,7 @@ func (c *Counter) Serve(ctx context.Context, l net.Listener) error {
 		defer follower.Wait()
 		defer stop()
 	}
+	c.Warm()
 	ended := make(chan error, 1)
 	go func() { ended <- server.Serve(l) }()
 	select {

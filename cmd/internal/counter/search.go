@@ -48,6 +48,14 @@ func (c *Counter) ladder(q *question) (r optimizer.LadderResult, key string, don
 	return r, key, done, err
 }
 
+// Warm begins to climb the ladder of the brief before anybody asks for it.
+func (c *Counter) Warm() {
+	s := c.stock.Load()
+	if q, err := s.ask(s.Brief, 0, nil); err == nil {
+		_, _, _, _ = c.ladder(q) // what goes wrong is told to who asks
+	}
+}
+
 // climbed is the ladder, waited for as long as the context lasts.
 func (c *Counter) climbed(ctx context.Context, q *question) (optimizer.LadderResult, error) {
 	key, climb := c.climb(q)
@@ -88,10 +96,23 @@ func (c *Counter) ranking(ctx context.Context, q *question) (optimizer.Answers, 
 	return c.rankings.get(ctx, q.key(), c.answers(q))
 }
 
+// soon is the best that is found in a moment, for a budget that moves while there
+// is no ladder yet; how far it may be off stands beside it.
+func (c *Counter) soon(ctx context.Context, q *question) (optimizer.Answers, error) {
+	if r, done := c.rankings.look(q.key()); done {
+		return r, nil
+	}
+	return c.rankings.get(ctx, q.key()+"\x00soon", c.answersWithin(q, soonTime))
+}
+
 // answers searches for them.
 func (c *Counter) answers(q *question) func(context.Context) (optimizer.Answers, error) {
+	return c.answersWithin(q, rankingTime)
+}
+
+func (c *Counter) answersWithin(q *question, limit time.Duration) func(context.Context) (optimizer.Answers, error) {
 	return func(ctx context.Context) (a optimizer.Answers, err error) {
-		ctx, stop := context.WithTimeout(ctx, rankingTime)
+		ctx, stop := context.WithTimeout(ctx, limit)
 		defer stop()
 		problem, err := c.problem(ctx, q, q.job.Brief)
 		if err != nil {
