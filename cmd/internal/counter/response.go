@@ -110,9 +110,7 @@ func (v voice) response(b optimizer.Build, others []otherPlace, small bool) *dra
 		Y:     chart.Levels(low, high, func(db float64) string { return v.Figure(db, 0) }),
 		Marks: []chart.Mark{{At: chart.XY{X: b.Operation.Hz, Y: b.Operation.Level}, Sign: 'o', Size: 6, Class: "peak", Label: peak}},
 	}, frame, words, "response", small)
-	if !small {
-		d.Read = v.reading(points, frame, low, high)
-	}
+	d.Read = v.reading(points, frame, low, high)
 	return d
 }
 

@@ -53,9 +53,9 @@ func (v voice) room(q *question, b optimizer.Build) *plan {
 	if !ok || q.job.Vehicle.OpenField {
 		return nil
 	}
-	const width, gap, top, under = 560.0, 84.0, 26.0, 26.0
-	scale := (width - gap - 84) / (2 * space.Width)
-	scale = math.Min(scale, 190/math.Max(space.Depth, space.Height))
+	const width, gap, top, under = 400.0, 64.0, 26.0, 26.0
+	scale := (width - gap - 62) / (2 * space.Width)
+	scale = math.Min(scale, 150/math.Max(space.Depth, space.Height))
 	taken := [3]float64{left.Taken.Width, left.Taken.Depth, left.Taken.Height}
 	along := rowAlong(box, taken, n)
 	cm := func(m float64) string { return v.Figure(100*m, 0) + " cm" }
@@ -138,8 +138,8 @@ func (v voice) side(q *question, b optimizer.Build, others []otherPlace) *side {
 	if q.job.Vehicle.OpenField || body.Cavity.Length <= 0 {
 		return nil
 	}
-	const width, margin, top = 500.0, 6.0, 16.0
-	scale := math.Min((width-2*margin-180)/body.Cavity.Length, 190/body.Cavity.Height)
+	const width, margin, top = 400.0, 6.0, 16.0
+	scale := math.Min((width-2*margin-160)/body.Cavity.Length, 150/body.Cavity.Height)
 	long, high := scale*body.Cavity.Length, scale*body.Cavity.Height
 	s := &side{Width: width, Height: tenth(top + high + 40), Left: margin, Right: tenth(margin + long), Top: top, Low: tenth(top + high)}
 	slope := tenth(0.16 * long)
@@ -164,7 +164,7 @@ func (v voice) side(q *question, b optimizer.Build, others []otherPlace) *side {
 	slices.SortStableFunc(s.Places, func(a, b sidePlace) int { return int(math.Copysign(1, a.Y-b.Y)) })
 	for i := range s.Places {
 		p := &s.Places[i]
-		p.LabelX, p.LabelY = tenth(s.Right+20), math.Max(p.Y, top+12)
+		p.LabelX, p.LabelY = tenth(s.Right+14), math.Max(p.Y, top+12)
 		if i > 0 {
 			p.LabelY = math.Max(p.LabelY, s.Places[i-1].LabelY+40)
 		}

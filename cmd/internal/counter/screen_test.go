@@ -79,7 +79,7 @@ func (s screen) is(t testing.TB, expression string) {
 //
 //	LOUDFOR_SCREENSHOTS=/tmp/pages go test ./cmd/internal/counter -run TestScreenshots
 //
-// LOUDFOR_SCREENSHOTS_ONLY, a pattern such as "quote-360", makes only those
+// LOUDFOR_SCREENSHOTS_ONLY, a pattern such as "quote-390", makes only those
 // whose names match it.
 func TestScreenshots(t *testing.T) {
 	folder := os.Getenv("LOUDFOR_SCREENSHOTS")
@@ -101,7 +101,7 @@ func TestScreenshots(t *testing.T) {
 		for _, size := range []struct {
 			name          string
 			width, height int64
-		}{{"360", 360, 740}, {"1280", 1280, 800}, {"2560", 2560, 1440}} {
+		}{{"390", 390, 844}, {"1280", 1280, 800}, {"1920", 1920, 1080}} {
 			nameOf := func(view string) string { return view + "-" + size.name + "-" + scheme + ".png" }
 			if !slices.ContainsFunc(views, func(view example) bool { return only.MatchString(nameOf(view.name)) }) {
 				continue
