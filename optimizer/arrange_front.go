@@ -22,7 +22,7 @@ func (t *task) chosen(it *pricing.Item) choice {
 
 // driveFront tries what can drive the front speakers.
 func (t *task) driveFront(a arrangement, spare bool, want demands, try func(arrangement)) {
-	if t.Open && want.lenient { // no cabin, no front
+	if t.Open && want.lenient && !t.Music() { // no cabin, no front that anybody asked for
 		a.music = a.bassMusic - t.Brief.BassLift
 		try(a)
 		return

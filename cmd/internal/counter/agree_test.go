@@ -102,6 +102,12 @@ func TestPageAnswersAsPick(t *testing.T) {
 		c := open(t, func(o *Options) { o.Request = r })
 		agrees(t, c, "/", job, a)
 	}
+	// Music on open ground, where predict leaves the front out of a reading.
+	file := filepath.Join(t.TempDir(), "brief.yaml")
+	write(t, file, "cap: 990 USD\nvehicle: open field\ngoal: music\nfront: either\nowned: [HU-OLD, TM-2C]\nstores: [Pell Street Sound]\n")
+	r := inputs.Request{Brief: file, Demo: true}
+	job, a := picked(t, r)
+	agrees(t, open(t, func(o *Options) { o.Request = r }), "/", job, a)
 }
 
 // The same for briefs of all rules, which reach the page as a brief's file and

@@ -37,6 +37,9 @@ func TestABriefFromNothing(t *testing.T) {
 	if status, body := get(t, c, "/?new=yes"); status != http.StatusOK || !strings.Contains(body, `name="new" value="yes"`) {
 		t.Fatal(status)
 	}
+	if status, _ := get(t, c, "/?new=yes&owned=HU-OLD"); status != http.StatusOK { // one list, and no other key
+		t.Fatal(status)
+	}
 	const wishes = "new=yes&cap=333&name=ein+Anfang&owned=HU-OLD&owned=&never=Tamsel+12-inch+value&space=80+x+40+x+40+cm&lowest_note=30+Hz&build_boxes=no&build_boxes=yes&labour=%5B%7Bname%3A+fitting%2C+price%3A+40+USD%7D%5D&alternator=&boxes=1"
 	status, text := get(t, c, "/brief.yaml?"+wishes)
 	if status != http.StatusOK {

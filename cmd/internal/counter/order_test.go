@@ -214,3 +214,27 @@ func TestOnlyWhatIsReadCounts(t *testing.T) {
 		t.Errorf("a remark is told as %v", n.Lines)
 	}
 }
+
+// Who gets no answer is told why, and that the one shown is to another question,
+// until one comes.
+func TestNoAnswerIsSaid(t *testing.T) {
+	c := open(t, nil)
+	var busy atomic.Bool
+	address := through(t, c, func(w http.ResponseWriter, r *http.Request, h http.Handler) {
+		if busy.Load() && r.URL.Path == "/" {
+			http.Error(w, errBusy.Error(), http.StatusServiceUnavailable)
+			return
+		}
+		h.ServeHTTP(w, r)
+	})
+	s := screen{browser.Open(t)}
+	s.size(t, 1280, 900)
+	s.Show(address + "/")
+	s.is(t, `document.querySelector("table.ranked") && !document.getElementById("answer").dataset.waits`)
+	busy.Store(true)
+	s.do(t, restAt150)
+	s.is(t, `document.getElementById("moved").textContent.includes("too many searches") && document.getElementById("answer").classList.contains("unasked")`)
+	busy.Store(false)
+	s.do(t, restAt150)
+	s.is(t, `document.getElementById("moved").textContent === "" && !document.getElementById("answer").classList.contains("unasked") && document.querySelector("h1").textContent.includes("$150.00")`)
+}

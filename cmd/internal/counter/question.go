@@ -98,8 +98,8 @@ func (s *stock) ask(base catalog.Brief, jobID int64, query url.Values) (*questio
 	for rounds := 0; err != nil && rounds < mostRounds; rounds++ {
 		told := q.complaints
 		for _, problem := range changed.Remarks.Problems {
-			if problem.Severity == catalog.Error {
-				told = append(told, complaint{problem.Where.File, problem.Summary + ": " + problem.Detail})
+			if c := (complaint{problem.Where.File, problem.Summary + ": " + problem.Detail}); problem.Severity == catalog.Error && !slices.Contains(told, c) {
+				told = append(told, c)
 			}
 		}
 		query = maps.Clone(query)
@@ -110,9 +110,10 @@ func (s *stock) ask(base catalog.Brief, jobID int64, query url.Values) (*questio
 		q.complaints = told
 		changed, err = s.sound(b)
 	}
-	if err != nil {
-		b = base
-		if changed, err = s.Job(b); err != nil {
+	if err != nil { // the base's own values go with nothing that was asked but the sum
+		limited := base
+		limited.Cap = b.Cap
+		if changed, err = s.Job(limited); err != nil {
 			return nil, err
 		}
 	}
@@ -138,7 +139,9 @@ const mostRounds = 3
 // read lays the query's values over the base.
 func (q *question) read(query url.Values) catalog.Brief {
 	b := q.base
-	b.Keys = maps.Clone(b.Keys)
+	if b.Keys = maps.Clone(b.Keys); b.Keys == nil {
+		b.Keys = map[string]catalog.Position{}
+	}
 	q.complaints = nil
 	q.money(&b, query)
 	q.car(&b, query)

@@ -66,12 +66,12 @@ func (c *Counter) climbed(ctx context.Context, q *question) (optimizer.LadderRes
 func (c *Counter) climb(q *question) (key string, climb func(context.Context) (optimizer.LadderResult, error)) {
 	brief, key := q.ladderQuestion()
 	return key, func(ctx context.Context) (r optimizer.LadderResult, err error) {
-		ctx, stop := context.WithTimeout(ctx, ladderTime)
-		defer stop()
-		problem, err := c.problem(ctx, q, brief)
+		problem, err := c.problem(ctx, q, brief) // its boxes take none of the search's time
 		if err != nil {
 			return r, err
 		}
+		ctx, stop := context.WithTimeout(ctx, ladderTime)
+		defer stop()
 		return optimizer.Ladder(ctx, problem)
 	}
 }
@@ -112,12 +112,12 @@ func (c *Counter) answers(q *question) func(context.Context) (optimizer.Answers,
 
 func (c *Counter) answersWithin(q *question, limit time.Duration) func(context.Context) (optimizer.Answers, error) {
 	return func(ctx context.Context) (a optimizer.Answers, err error) {
-		ctx, stop := context.WithTimeout(ctx, limit)
-		defer stop()
 		problem, err := c.problem(ctx, q, q.job.Brief)
 		if err != nil {
 			return a, err
 		}
+		ctx, stop := context.WithTimeout(ctx, limit)
+		defer stop()
 		return optimizer.FirstAnswers(ctx, problem, optimizer.Noticed)
 	}
 }

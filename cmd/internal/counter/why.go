@@ -65,12 +65,12 @@ func (c *Counter) showWhy(v *visit) error {
 // desk is the best build of a question, ready to be asked about.
 func (c *Counter) desk(ctx context.Context, q *question) (*advice.Desk, error) {
 	return c.desks.get(ctx, q.key(), func(ctx context.Context) (*advice.Desk, error) {
-		ctx, stop := context.WithTimeout(ctx, rankingTime)
-		defer stop()
 		problem, err := c.problem(ctx, q, q.job.Brief)
 		if err != nil {
 			return nil, err
 		}
+		ctx, stop := context.WithTimeout(ctx, rankingTime)
+		defer stop()
 		return advice.Ask(ctx, problem)
 	})
 }

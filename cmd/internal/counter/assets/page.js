@@ -41,7 +41,9 @@
         const reply = await fetch(q.address, {signal: q.stop.signal, headers: q.moving ? {"X-Moving": "1"} : {}, credentials: "same-origin"});
         if (reply.redirected && new URL(reply.url).pathname === "/enter") { location.assign(reply.url); return; }
         const page = new DOMParser().parseFromString(await reply.text(), "text/html");
-        if (q.stop.signal.aborted || !page.getElementById("answer")) continue;
+        if (q.stop.signal.aborted) continue;
+        if (!page.getElementById("answer")) { fail(page.body.textContent); continue; }
+        if (failed) { say(""); failed = false; }
         if (take(page)) {
           shown = new URL(q.address, location.href).href;
           if (q.keep) history.replaceState(null, "", document.body.dataset.address || q.address);
@@ -51,7 +53,7 @@
         if (!next && later) [next, later] = [{address: shown, keep: false, ...later}, null];
         else if (!q.moving && !next && waits && ready.delete(waits)) next = {address: shown, keep: false, then: tell};
       } catch (wrong) {
-        if (wrong.name !== "AbortError") say("The program does not answer. Is it still running?");
+        if (wrong.name !== "AbortError") fail("The program does not answer. Is it still running?");
       } finally {
         clearTimeout(late);
         asking = null;
@@ -112,6 +114,14 @@
   }
 
   function say(text) { document.getElementById("moved").textContent = text; }
+
+  // fail says why there is no answer; the one shown is to another question.
+  let failed = false;
+  function fail(text) {
+    failed = true;
+    say(text);
+    answer()?.classList.add("unasked");
+  }
 
   // tell says an answer to those who do not see it, once it stays.
   function tell() {
