@@ -166,7 +166,7 @@ func (v voice) side(q *question, b optimizer.Build, others []otherPlace) *side {
 		p := &s.Places[i]
 		p.LabelX, p.LabelY = tenth(s.Right+14), math.Max(p.Y, top+12)
 		if i > 0 {
-			p.LabelY = math.Max(p.LabelY, s.Places[i-1].LabelY+40)
+			p.LabelY = math.Max(p.LabelY, s.Places[i-1].LabelY+46)
 		}
 	}
 	s.Height = math.Max(s.Height, s.Places[len(s.Places)-1].LabelY+34)

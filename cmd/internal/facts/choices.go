@@ -97,7 +97,7 @@ func Today(s Speaker, f *optimizer.Front) string {
 	if f == nil {
 		return ""
 	}
-	return fmt.Sprintf("The car today: no bass, music at %s.", Level(s, f.DB, f.Band))
+	return fmt.Sprintf("No bass, music %s.", Level(s, f.DB, f.Band))
 }
 
 // HeldBack says what keeps a choice from being louder, in plain words: on the
