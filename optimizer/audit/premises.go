@@ -1,6 +1,8 @@
 package audit
 
 import (
+	"cmp"
+	"math"
 	"slices"
 
 	"loudfor/catalog"
@@ -36,10 +38,12 @@ type PremisedClaim struct {
 // PremisedRules are brief, vehicle and what equipment stands.
 type PremisedRules struct {
 	Boxes, Drivers, Amplifiers int
-	Space, Boot                []float64 // m; empty: any
-	Limits                     bass.Limits
-	Supply                     []float64 // V, A of reserve, V and ohm of the battery
-	Density, Sound             float64   // of the air
+	Music                      bool        // its goal; else a reading
+	Lift                       float64     // dB by which the bass of music is above its level
+	Space, Boot                []float64   // m; empty: any
+	Limits                     bass.Limits // Burst 0: for hours
+	Supply                     []float64   // V, A of reserve, V and ohm of the battery
+	Density, Sound             float64     // of the air
 	FrontWatts                 float64
 }
 
@@ -90,6 +94,16 @@ type PremisedAmp struct {
 	HighPass    bool
 	Fuse        float64  // A; 0: not stated
 	Rest        [2]int64 // what source and front cost beside it at least; with two channels left over
+	// Louder are the ways to have a source and a front that is louder than the claim, each
+	// dearer and with less current than the one before; and with two channels left over.
+	Louder [2][]PremisedRest
+}
+
+// PremisedRest is what source and front cost at least, and the current of an amplifier
+// of the front's own, A.
+type PremisedRest struct {
+	Price int64
+	Amps  float64
 }
 
 // PremisedSource is one output of a mode: V, ohm, A, efficiency, least load, how
@@ -100,26 +114,32 @@ type PremisedSource struct {
 	Ratings                              []amplifier.Rating // on the card
 }
 
-// PremisedPair is a pair of front speakers: how many watts it can use without a
-// high-pass, behind a built-in one, and behind each blocker without and beside one.
+// PremisedPair is a pair of front speakers behind each blocker ("": none), without and
+// beside a built-in high-pass: of each setting its level with 1 W a side, dB, and how
+// many watts it can use.
 type PremisedPair struct {
-	Fresh          bool
-	Watts, BuiltIn float64
-	Blocked        map[string][2]float64
-	Load           int // which of the loads
+	Fresh  bool
+	Behind map[string][2][][2]float64
+	Load   int // which of the loads
 }
 
 // PremisesSchema is the shape of Premises.
-const PremisesSchema = "loudfor/premises/1"
+const PremisesSchema = "loudfor/premises/2"
 
-// PremisesOf lists the premises of a reading.
+// PremisesOf lists the premises of a question.
 func PremisesOf(q Question) Premises {
 	a := newAuditor(q)
 	p := Premises{Schema: PremisesSchema, Currency: q.Catalogue.Currency, Limit: a.limit, Must: map[string]int{},
 		Additive: len(q.Catalogue.Deals) == 0 && len(q.Catalogue.Shops) == 0 && a.brief.MostStores == 0,
-		Rules: PremisedRules{a.brief.Boxes, a.brief.Drivers, a.brief.Amplifiers, edges(a.space), nil, a.limits,
+		Rules: PremisedRules{a.brief.Boxes, a.brief.Drivers, a.brief.Amplifiers, a.music, 0, edges(a.space), nil, a.limits,
 			[]float64{a.feed.Volts, a.feed.Reserve, a.feed.BatteryVolts, a.feed.BatteryResistance}, a.medium.Density, a.medium.SoundSpeed, a.brief.FrontWatts * (1 - build.WattsTolerance)},
 		Car: PremisedCar{Hz: a.Room.Hz, Transfer: split(a.Room.Transfer), Back: split(a.Room.Back)}}
+	if math.IsInf(a.limits.Burst, 1) {
+		p.Rules.Limits.Burst = 0
+	}
+	if a.music {
+		p.Rules.Lift = a.brief.BassLift
+	}
 	if b := q.Vehicle.Boot; b != ([2]float64{}) {
 		p.Rules.Boot = b[:]
 	}
@@ -143,15 +163,22 @@ func PremisesOf(q Question) Premises {
 		if r.piece != nil {
 			one = a.premised(r.piece)
 		}
-		one.Pair = &PremisedPair{r.fresh, a.most(r, nil, false), a.most(r, nil, true), map[string][2]float64{}, known}
+		one.Pair = &PremisedPair{r.fresh, map[string][2][][2]float64{"": a.behindAll(r, nil)}, known}
 		for _, b := range a.kinds[catalog.KindBlocker] {
-			one.Pair.Blocked[b.sku()] = [2]float64{a.most(r, b, false), a.most(r, b, true)}
+			one.Pair.Behind[b.sku()] = a.behindAll(r, b)
 		}
 		p.Parts = append(p.Parts, one)
 	}
+	rest, spare := a.rest, a.spare
+	a.louder = true
+	a.leastRests()
 	for kind, list := range a.kinds {
 		for _, piece := range list {
 			if one := a.premised(piece); catalog.Kind(kind) != catalog.KindFront && a.describe(&one, piece, loads) {
+				if amp := one.Amplifier; amp != nil {
+					least := min(boundless, rest[speakers(piece)])
+					amp.Rest = [2]int64{least, min(least, spare[piece])}
+				}
 				p.Parts = append(p.Parts, one)
 			}
 		}
@@ -177,12 +204,48 @@ func (a *auditor) premised(p *piece) PremisedPart {
 		Price: p.part.Price.Minor, Tax: a.brief.TaxOn(p.part.Kind), Work: a.work(p.part)}
 }
 
-// most is how many watts a pair can use behind a blocker and a built-in high-pass.
-func (a *auditor) most(p *pair, blocker *piece, builtIn bool) (watts float64) {
-	for _, f := range a.filters(p, blocker, builtIn) {
-		watts = max(watts, f.most)
+// behindAll is a pair behind a blocker, without and beside a built-in high-pass.
+func (a *auditor) behindAll(p *pair, blocker *piece) (all [2][][2]float64) {
+	for k := range all {
+		for _, f := range a.filters(p, blocker, k == 1) {
+			all[k] = append(all[k], [2]float64{f.gain, f.most})
+		}
 	}
-	return watts
+	return all
+}
+
+// speakers is 1 for an amplifier that takes speaker wires.
+func speakers(amp *piece) int {
+	if amp.part.Amplifier.SpeakerInput {
+		return 1
+	}
+	return 0
+}
+
+// louderBeside are the ways to have a front that is louder than the claim beside an
+// amplifier; second with its channels left over.
+func (a *auditor) louderBeside(amp *piece) (all [2][]PremisedRest) {
+	speaker := speakers(amp)
+	var some []PremisedRest
+	for i := range a.pairs {
+		p := &a.pairs[i]
+		some = append(some, PremisedRest{p.bySource[speaker], 0})
+		for k, own := range a.kinds[catalog.KindAmplifier] {
+			some = append(some, PremisedRest{p.lower(1) + own.lower(1) + a.driving(p, own, a.ownWatts[p.load][k], speaker), own.demand})
+		}
+	}
+	for k := range all {
+		if k == 1 {
+			some = append(some, PremisedRest{a.spare[amp], 0})
+		}
+		slices.SortFunc(some, func(x, y PremisedRest) int { return cmp.Or(cmp.Compare(x.Price, y.Price), cmp.Compare(x.Amps, y.Amps)) })
+		for _, r := range some {
+			if r.Price <= a.limit && (len(all[k]) == 0 || r.Amps < all[k][len(all[k])-1].Amps) {
+				all[k] = append(all[k], r)
+			}
+		}
+	}
+	return all
 }
 
 // describe fills in what a part is; false: it is no part of a build, or listed apart.
@@ -220,12 +283,7 @@ func (a *auditor) describe(one *PremisedPart, p *piece, loads []float64) bool {
 		one.Size, one.Cutout, one.Depth = e.Hole, e.Cutout, e.Depth
 	case catalog.KindAmplifier:
 		spec := part.Amplifier.Spec
-		one.Amplifier = &PremisedAmp{spec.Outputs(amplifier.Stereo), p.demand, part.Amplifier.SpeakerInput, part.Amplifier.HighPass, spec.Fuse, [2]int64{}}
-		speaker := 0
-		if part.Amplifier.SpeakerInput {
-			speaker = 1
-		}
-		one.Amplifier.Rest = [2]int64{min(boundless, a.rest[speaker]), min(boundless, a.rest[speaker], a.spare[p])}
+		one.Amplifier = &PremisedAmp{spec.Outputs(amplifier.Stereo), p.demand, part.Amplifier.SpeakerInput, part.Amplifier.HighPass, spec.Fuse, [2]int64{}, a.louderBeside(p)}
 		for _, load := range loads {
 			one.Watts = append(one.Watts, stereoWatts(p, load))
 		}

@@ -104,7 +104,9 @@ func (a *auditor) costs(p *pair, highPass bool) (all []price) {
 	}
 	if a.music && a.Claim != nil {
 		l, half := a.claimed.Level.DB(), build.LevelStep/2+1e-9
-		levels = []float64{l + half - 2e-9, l - half}
+		if levels = []float64{l + half - 2e-9, l - half}; a.louder {
+			levels = levels[:1]
+		}
 	}
 	for _, b := range a.optional(catalog.KindBlocker) {
 		if b != nil && highPass && !a.forced[catalog.KindBlocker] {

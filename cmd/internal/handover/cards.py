@@ -78,23 +78,34 @@ def prices(P, p):
 class Fronts:
     """The least that source and front cost beside an amplifier."""
 
-    def __init__(self, P):
-        self.P, self.R = P, P["rules"]
+    def __init__(self, P, louder):
+        self.P, self.R, self.louder = P, P["rules"], louder
         of = lambda kind: [p for p in P["parts"] if p["kind"] == kind]
         self.sources, self.pairs, self.amps = of("source"), of("front speakers"), of("amplifier")
         self.converters, self.blockers = of("line converter"), of("bass blocker")
         self.fronts()
 
-    def costs(self, p, blocked):
-        """(price, watts) of the blockers behind which a pair does, with a built-in
-        high-pass or without: it needs the rule's watts, or any at all."""
-        need = self.R["FrontWatts"] if p["pair"]["Fresh"] else 1e-300
-        plain = p["pair"]["BuiltIn"] if blocked else p["pair"]["Watts"]
+    def costs(self, p, builtin):
+        """(price, watts) of the blockers behind which a pair does, beside a built-in
+        high-pass or without. It needs the rule's watts, or any at all; for music those
+        that are louder than the claim, or as loud: the build may then cost no more than
+        the claim, and what the cap allows beyond that is put on the price."""
+        pair, claim = p["pair"], self.P["claim"]
+        least = self.R["FrontWatts"] if pair["Fresh"] else 1e-300
+        levels = [(-math.inf, 0)]
+        if self.R["Music"] and claim:
+            levels = [(claim["db"] + 0.0005 - 1e-9, 0)]
+            if not self.louder:
+                levels.append((claim["db"] - 0.0005 - 1e-9, max(0, self.P["limit"] - claim["due"])))
         must = [b for b in self.blockers if b["sku"] in self.P["must"]]
-        ways = [] if must else [(0, plain)]
-        if must or not blocked:
-            ways += [(lower(b), p["pair"]["Blocked"][b["sku"]][blocked]) for b in self.blockers]
-        return [(sum, need) for sum, most in ways if most >= need or not p["pair"]["Fresh"]][:1]
+        ways = [] if must else [(0, pair["Behind"][""][builtin])]
+        if must or not builtin:
+            ways += [(lower(b), pair["Behind"][b["sku"]][builtin]) for b in self.blockers]
+        free = not self.R["Music"] and not pair["Fresh"]
+        needs = [(price + more, [max(least, 10 ** ((level - gain) / 10)) for gain, most in filters or []
+                               if free or max(least, 10 ** ((level - gain) / 10)) <= most])
+                 for price, filters in ways for level, more in levels]
+        return [(price, min(watts)) for price, watts in needs if watts]
 
     def fronts(self):
         """The least that source and front cost beside each amplifier (rest, spare)."""
@@ -104,21 +115,32 @@ class Fronts:
                 return lower(s)
             return BIG if s["source"]["Channels"] < 2 else lower(s) + (0 if speaker else conv)
         cheap = [[min([wired(s, k) for s in self.sources if s["source"]["HighPass"] or not h] + [BIG]) for k in range(2)] for h in range(2)]
-        self.rest, self.spare = [BIG, BIG], {}
+        self.rest, self.spare, self.ways = [BIG, BIG], {}, [[], []]
         for p in self.pairs:
             load = p["pair"]["Load"]
             cost = [self.costs(p, 0), self.costs(p, 1)]
             price = lambda h, watts: min([s for s, w in cost[h] if watts >= w] + [BIG])
             for k in range(2):
                 best = min([wired(s, k) + price(s["source"]["HighPass"], s["watts"][load]) for s in self.sources] + [BIG])
+                self.ways[k].append((lower(p) + best, 0.0))
                 for a in self.amps:
                     m, w = a["amplifier"], a["watts"][load]
                     kk = k if m["SpeakerWire"] else 0
                     drive = min(cheap[0][kk] + price(m["HighPass"], w), cheap[1][kk] + price(1, w))
                     best = min(best, lower(a) + drive)
+                    self.ways[k].append((lower(p) + lower(a) + drive, m["Demand"]))
                     if m["SpeakerWire"] == bool(k):
                         self.spare[a["sku"]] = min(self.spare.get(a["sku"], BIG), lower(p) + drive)
                 self.rest[k] = min(self.rest[k], lower(p) + best)
+
+
+def falling(P, ways):
+    """Of (price, amperes) those within the cap that ask for less than all cheaper ones."""
+    kept = []
+    for price, amps in sorted(ways):
+        if price <= P["limit"] and (not kept or amps < kept[-1][1]):
+            kept.append((price, amps))
+    return kept
 
 
 def claim(P):
@@ -143,11 +165,16 @@ def check(P):
             for what, said, worked in rule(P, p):
                 if not near(said, worked):
                     found.append(f"{p['sku']} ({p['at']}): {what}: {said:.9g}, worked out {worked:.9g}")
-    f = Fronts(P)
+    f, louder = Fronts(P, False), Fronts(P, True)
     for a in f.amps:
-        rest = min(f.rest[a["amplifier"]["SpeakerWire"]], BIG)
-        if a["amplifier"]["Rest"] != [rest, min(rest, f.spare.get(a["sku"], BIG))]:
-            found.append(f"{a['sku']} ({a['at']}): source and front beside it: {a['amplifier']['Rest']}, worked out {rest}")
+        amp, speaker = a["amplifier"], a["amplifier"]["SpeakerWire"]
+        rest, spare = min(f.rest[speaker], BIG), f.spare.get(a["sku"], BIG)
+        if amp["Rest"] != [rest, min(rest, spare)]:
+            found.append(f"{a['sku']} ({a['at']}): source and front beside it: {amp['Rest']}, worked out {rest}")
+        ways = louder.ways[speaker]
+        worked = [falling(P, ways), falling(P, ways + [(louder.spare.get(a["sku"], BIG), 0.0)])]
+        if [[(r["Price"], r["Amps"]) for r in list or []] for list in amp["Louder"]] != worked:
+            found.append(f"{a['sku']} ({a['at']}): source and a louder front beside it: {amp['Louder']}, worked out {worked}")
     return found
 
 
