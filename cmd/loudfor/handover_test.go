@@ -135,6 +135,8 @@ func changedPremises(t *testing.T, python, brief string, off float64) {
 		{"cable", "KE-K8", func(_, p keys) { p["kit"].([]any)[0] = 0.001 }, handover.Cards, "resistance of the cable"},
 		{"price", "KE-M3", func(all, p keys) { all["additive"] = true; times(t, p, "least", 0.9) }, handover.Cards, "price with tax and work"},
 		{"front beside an amplifier", "KE-M3", func(_, p keys) { p["amplifier"].(keys)["Rest"].([]any)[0] = 1 }, handover.Cards, "source and front beside it"},
+		{"front speaker", "BQ-F6", func(_, p keys) { times(t, p["pair"].(keys)["Speaker"], "Sensitivity", 1.01) }, handover.Cards, "level of 1 W a side"},
+		{"travel of a front speaker", "BQ-F6", func(_, p keys) { times(t, p["pair"].(keys)["Speaker"], "Xmax", 1.01) }, handover.Cards, "watts of use"},
 		{"stock of the claim", "TM-C2", func(_, p keys) { p["most"] = 0 }, handover.Cards, "TM-C2: not to be had so often"},
 		{"level claimed too low", "TM-12V", func(all, _ keys) { all["additive"] = true; plus(t, all["claim"], "db", -off) }, handover.Checker, "refuted"},
 		{"level claimed too high", "TM-12V", func(all, _ keys) { plus(t, all["claim"], "db", off) }, handover.Checker, "the claimed build was not met at its level"},
@@ -152,6 +154,9 @@ func changedPremises(t *testing.T, python, brief string, off float64) {
 				c.change(all, p)
 				met = true
 			}
+		}
+		if !met && !strings.Contains(brief, "music") && c.sku == "BQ-F6" {
+			continue // a reading that keeps the front has no other
 		}
 		text, err := json.Marshal(all)
 		if err != nil {

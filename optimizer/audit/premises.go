@@ -10,6 +10,7 @@ import (
 	"loudfor/model/bass"
 	"loudfor/model/driver"
 	"loudfor/model/enclosure"
+	"loudfor/model/front"
 	"loudfor/optimizer/build"
 )
 
@@ -45,6 +46,7 @@ type PremisedRules struct {
 	Supply                     []float64   // V, A of reserve, V and ohm of the battery
 	Density, Sound             float64     // of the air
 	FrontWatts                 float64
+	Cabin                      []float64 // its length, width and height, m
 }
 
 // PremisedCar is the car's response.
@@ -82,7 +84,8 @@ type PremisedPart struct {
 	Source       *catalog.Source  `json:"source,omitempty"` // a head unit
 	Watts        []float64        `json:"watts,omitempty"`  // a side into each of the loads of the pairs, in their order
 	Pair         *PremisedPair    `json:"pair,omitempty"`
-	Channels     int              `json:"channels,omitempty"` // of a converter
+	Channels     int              `json:"channels,omitempty"`    // of a converter
+	Capacitance  float64          `json:"capacitance,omitempty"` // of a blocker, F
 	Modes        []PremisedSource `json:"modes,omitempty"`
 }
 
@@ -118,10 +121,15 @@ type PremisedSource struct {
 // beside a built-in high-pass: of each setting its level with 1 W a side, dB, and how
 // many watts it can use.
 type PremisedPair struct {
-	Fresh  bool
-	Behind map[string][2][][2]float64
-	Load   int // which of the loads
+	Fresh   bool
+	Behind  map[string][2][][2]float64
+	Load    int     // which of the loads
+	Ohms    float64 // that load
+	Speaker PremisedSpeaker
 }
+
+// PremisedSpeaker is one of a pair, completed: dB for 1 W at 1 m, W, Hz, m2 and m.
+type PremisedSpeaker struct{ Sensitivity, Power, Fs, Sd, Xmax float64 }
 
 // PremisesSchema is the shape of Premises.
 const PremisesSchema = "loudfor/premises/2"
@@ -132,7 +140,7 @@ func PremisesOf(q Question) Premises {
 	p := Premises{Schema: PremisesSchema, Currency: q.Catalogue.Currency, Limit: a.limit, Must: map[string]int{},
 		Additive: len(q.Catalogue.Deals) == 0 && len(q.Catalogue.Shops) == 0 && a.brief.MostStores == 0,
 		Rules: PremisedRules{a.brief.Boxes, a.brief.Drivers, a.brief.Amplifiers, a.music, 0, edges(a.space), nil, a.limits,
-			[]float64{a.feed.Volts, a.feed.Reserve, a.feed.BatteryVolts, a.feed.BatteryResistance}, a.medium.Density, a.medium.SoundSpeed, a.brief.FrontWatts * (1 - build.WattsTolerance)},
+			[]float64{a.feed.Volts, a.feed.Reserve, a.feed.BatteryVolts, a.feed.BatteryResistance}, a.medium.Density, a.medium.SoundSpeed, a.brief.FrontWatts * (1 - build.WattsTolerance), []float64{a.cabin.Length, a.cabin.Width, a.cabin.Height}},
 		Car: PremisedCar{Hz: a.Room.Hz, Transfer: split(a.Room.Transfer), Back: split(a.Room.Back)}}
 	if math.IsInf(a.limits.Burst, 1) {
 		p.Rules.Limits.Burst = 0
@@ -163,7 +171,7 @@ func PremisesOf(q Question) Premises {
 		if r.piece != nil {
 			one = a.premised(r.piece)
 		}
-		one.Pair = &PremisedPair{r.fresh, map[string][2][][2]float64{"": a.behindAll(r, nil)}, known}
+		one.Pair = &PremisedPair{r.fresh, map[string][2][][2]float64{"": a.behindAll(r, nil)}, known, r.load, a.speaker(r, &one)}
 		for _, b := range a.kinds[catalog.KindBlocker] {
 			one.Pair.Behind[b.sku()] = a.behindAll(r, b)
 		}
@@ -202,6 +210,19 @@ func (a *auditor) premised(p *piece) PremisedPart {
 	at := p.part.Where.String()
 	return PremisedPart{SKU: p.sku(), Kind: p.part.Kind.String(), At: at, Owned: p.owned, Most: p.most, Each: p.each, Least: p.least,
 		Price: p.part.Price.Minor, Tax: a.brief.TaxOn(p.part.Kind), Work: a.work(p.part)}
+}
+
+// speaker completes one of a pair, and notes the origin of what its card leaves out.
+func (a *auditor) speaker(p *pair, one *PremisedPart) PremisedSpeaker {
+	s := PremisedSpeaker{p.stage.Sensitivity, p.stage.Power, p.stage.Fs, p.stage.Sd, p.stage.Xmax}
+	_, _, _, notes := p.stage.Level(a.cabin)
+	for _, n := range notes {
+		if to := map[string]*float64{"sensitivity": &s.Sensitivity, "rated power": &s.Power, "fs": &s.Fs, "Sd": &s.Sd, "Xmax": &s.Xmax}[n.Quantity]; to != nil && n.Kind == front.Assumed {
+			*to = n.Value
+			one.Origin = append(one.Origin, n.Quantity+": "+n.Source)
+		}
+	}
+	return s
 }
 
 // behindAll is a pair behind a blocker, without and beside a built-in high-pass.
@@ -304,6 +325,7 @@ func (a *auditor) describe(one *PremisedPart, p *piece, loads []float64) bool {
 	case catalog.KindConverter:
 		one.Channels = part.Converter.Channels
 	case catalog.KindBlocker:
+		one.Capacitance = part.Blocker.Capacitance
 	default:
 		return false
 	}

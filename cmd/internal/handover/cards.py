@@ -64,6 +64,35 @@ def ratings(P, p):
         yield "resistance of the lowest load", m["Ohms"], 0.03 * least
 
 
+def front(P, p):
+    """The level of two speakers with 1 W a side is their sensitivity, with the field of a
+    room of constant R = S a/(1 - a), a = 0.4, at 1 m (Kuttruff), less what the high-pass
+    takes at 125 Hz. Watts are of use up to the rating, and up to Xmax: music is full from
+    31.5 Hz, the speaker in its door has Q = 0.7, a filter 1 + (corner/f)^(2 order)."""
+    s, pair, (a, b, c) = p["pair"]["Speaker"], p["pair"], P["rules"]["Cabin"]
+    if not (a and b and c):
+        return
+    room = 2 * (a * b + b * c + c * a) * 0.4 / 0.6
+    field = 10 * math.log10(2 * (1 + 4 / room * 2 * math.pi))
+    passed = lambda corner, order, f: 1 + (corner / f) ** (2 * order)
+    root = math.sqrt(2) * 20e-6 * 10 ** (s["Sensitivity"] / 20) / (2 * math.pi * 101325 / (287.05287 * 293.15) * s["Sd"] * s["Fs"] ** 2)
+    farads = {x["sku"]: x.get("capacitance", 0) for x in P["parts"] if x["kind"] == "bass blocker"}
+    for sku, behind in pair["Behind"].items():
+        farad = farads.get(sku, 0)
+        corner, order = (1 / (2 * math.pi * pair["Ohms"] * farad), 1) if farad else (0, 2)
+        built = [(f, 2) for f in range(50, 251, 10) if f > corner]
+        for filters, corners in zip(behind, ([(corner, order)], [(corner, order)] * bool(sku) + built)):
+            if len(filters or []) != len(corners):
+                yield f"settings behind {sku or 'no blocker'}", len(filters or []), len(corners)
+            for (gain, watts), (corner, order) in zip(filters or [], corners):
+                yield f"level of 1 W a side above {corner:.0f} Hz", gain, s["Sensitivity"] + field - 10 * math.log10(passed(corner, order, 125))
+                worst, f = 0, 31.5
+                while f <= min(2 * max(s["Fs"], corner, 31.5), 20e3):
+                    u = f / s["Fs"]
+                    worst, f = max(worst, 1 / (((1 - u * u) ** 2 + (u / 0.7) ** 2) * passed(corner, order, f))), f * 2 ** (1 / 12)
+                yield f"watts of use above {corner:.0f} Hz", watts, min(s["Power"], 1e9, s["Xmax"] ** 2 / (root * root * worst))
+
+
 def cable(P, p):
     """rho 2 L/A: copper 1.724e-8 ohm m (IEC 60028), copper-clad aluminium 2.7e-8."""
     ohms, carries, area, run, clad = p["kit"]
@@ -91,7 +120,7 @@ class Fronts:
         that are louder than the claim, or as loud: the build may then cost no more than
         the claim, and what the cap allows beyond that is put on the price."""
         pair, claim = p["pair"], self.P["claim"]
-        least = self.R["FrontWatts"] if pair["Fresh"] else 1e-300
+        least = max(1e-300, self.R["FrontWatts"] if pair["Fresh"] else 0)
         levels = [(-math.inf, 0)]
         if self.R["Music"] and claim:
             levels = [(claim["db"] + 0.0005 - 1e-9, 0)]
@@ -161,6 +190,7 @@ def check(P):
         rules += [port] if "helmholtz" in p else []
         rules += [ratings] if "amplifier" in p else []
         rules += [cable] if "kit" in p else []
+        rules += [front] if "pair" in p else []
         for rule in rules:
             for what, said, worked in rule(P, p):
                 if not near(said, worked):
