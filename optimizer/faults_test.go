@@ -7,10 +7,10 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
-	"slices"
 	"strings"
 	"testing"
 
+	"loudfor/catalog"
 	every "loudfor/optimizer/audit"
 )
 
@@ -37,7 +37,12 @@ var faults = []fault{
 	{"a share of a deal too small", "pricing/deal.go", "max(it.share, share)", "max(it.share, share/map[bool]int64{true: 4, false: 1}[$])"},
 	{"the cap a twentieth lower", "pricing/tax.go", "t.Unit-Million), Boundless) - t.Fixed", "t.Unit-Million), Boundless)/20*map[bool]int64{true: 19, false: 20}[$] - t.Fixed"},
 
+	{"the bound of a ladder's tread too low", "ladder_bound.go", "l := s.beyond(h, widest)", "l := s.beyond(h, widest) - map[bool]build.Level{true: 5000}[$]"},
+	{"a tread as weak as its first pair", "ladder_bound.go", "c.pairs[i].bare), c.envelopes[i]", "c.pairs[i].bare), c.envelopes[map[bool]int{true: t.from, false: i}[$]]"},
+	{"a step has to be louder by half a decibel", "ladder_climb.go", "Exceeds(lowest(incumbent.toBeat(floor))", "Exceeds(lowest(incumbent.toBeat(floor))+map[bool]float64{true: 0.5}[$]"},
+
 	// Dominance.
+	{"on a ladder a wiring without anything but its voltage", "outfit.go", "y.covers(&felts[k], &f, 1)", "($ || y.covers(&felts[k], &f, 1))"},
 	{"a wiring without its voltage", "coil_source.go", "f.voltage >= g.voltage", "($ || f.voltage >= g.voltage)"},
 	{"a wiring without the channels it leaves", "ways.go", "(v.spare || !w.spare)", "($ || v.spare || !w.spare)"},
 	{"a front without its level", "frontier.go", "q.level >= l &&", "($ || q.level >= l) &&"},
@@ -139,41 +144,49 @@ func plantedFaults(t *testing.T) {
 	c := garage(t)
 	right, distinct, refused, wrong := 0, 0, make([]int, len(faults)), make([]int, len(faults))
 	for seed := firstSeed(t); seed < firstSeed(t)+caseCount(t, 4); seed++ {
-		for kind, draw := range []func(uint64) (Problem, *task){c.small, c.fronts, c.mixed} {
+		for kind, draw := range []func(uint64) (Problem, *task){c.small, c.fronts, c.mixed, c.small} {
 			plant(0)
 			p, car := draw(seed)
 			p.Top, p.Known = 1, nil
-			truth, err := pickIn(context.Background(), p, car)
+			ask := picked
+			if kind == 3 { // a ladder
+				p.Distinct, ask = DistinctParts, stepped
+			}
+			caps, truths, err := ask(p, car, nil)
 			if err != nil {
 				t.Fatal(err)
 			}
-			audit := func(r *Result) every.Report {
+			audit := func(n int, claim *Build) every.Report {
 				plant(0)
-				if len(r.Builds) == 0 {
-					return auditOf(t, p, car, nil)
+				q := p
+				q.Brief.Cap = caps[n]
+				return auditOf(t, q, car, claim)
+			}
+			seen := map[string]bool{}
+			for n, b := range truths {
+				if got := audit(n, b); got.Verdict != every.Confirmed {
+					t.Errorf("LOUDFOR_ORACLE_SEED=%d, %d: %v: right, but %+v", seed, kind, caps[n], got)
 				}
-				return auditOf(t, p, car, &r.Builds[0])
+				right++
 			}
-			if got := audit(&truth); got.Verdict != every.Confirmed {
-				t.Errorf("LOUDFOR_ORACLE_SEED=%d, %d: right, but %+v", seed, kind, got)
-			}
-			right++
-			seen := map[string]bool{said(&truth): true}
 			for k := range faults {
 				plant(k + 1)
-				r, err := pickIn(context.Background(), p, car)
-				switch {
-				case err != nil:
+				_, got, err := ask(p, car, caps)
+				if err != nil {
 					refused[k]++ // by the recheck
-				case said(&r) == said(&truth):
-				default:
-					if wrong[k]++; seen[said(&r)] {
+					continue
+				}
+				for n, b := range got {
+					if said(b) == said(truths[n]) {
 						continue
 					}
-					seen[said(&r)] = true
-					distinct++
-					if got := audit(&r); got.Verdict != every.Refuted {
-						t.Errorf("LOUDFOR_ORACLE_SEED=%d, %d: %s: %s, right is %s: %+v", seed, kind, faults[k].what, said(&r), said(&truth), got)
+					wrong[k]++
+					if key := fmt.Sprint(n, said(b)); !seen[key] {
+						seen[key] = true
+						distinct++
+						if r := audit(n, b); r.Verdict != every.Refuted {
+							t.Errorf("LOUDFOR_ORACLE_SEED=%d, %d: %s: %v: %s, right is %s: %+v", seed, kind, faults[k].what, caps[n], said(b), said(truths[n]), r)
+						}
 					}
 				}
 			}
@@ -192,11 +205,45 @@ func plantedFaults(t *testing.T) {
 	}
 }
 
-// said is an answer in words: level, price and parts.
-func said(r *Result) string {
-	if len(r.Builds) == 0 {
+// picked is the best build, nil if there is none, under the one cap.
+func picked(p Problem, car *task, _ []catalog.Money) ([]catalog.Money, []*Build, error) {
+	r, err := pickIn(context.Background(), p, car)
+	if err != nil || len(r.Builds) == 0 {
+		return []catalog.Money{p.Brief.Cap}, []*Build{nil}, err
+	}
+	return []catalog.Money{p.Brief.Cap}, []*Build{&r.Builds[0]}, nil
+}
+
+// mostSteps of a ladder are audited.
+const mostSteps = 4
+
+// stepped is what a ladder says is best under some caps: where none are given, under
+// the prices of some of its steps.
+func stepped(p Problem, car *task, caps []catalog.Money) ([]catalog.Money, []*Build, error) {
+	r, err := ladderIn(context.Background(), p, car)
+	if err != nil {
+		return nil, nil, err
+	}
+	if caps == nil {
+		for i := 0; i < len(r.Steps); i += 1 + len(r.Steps)/mostSteps {
+			caps = append(caps, r.Steps[i].Build.Cost)
+		}
+	}
+	best := make([]*Build, len(caps))
+	for n, limit := range caps {
+		for i := range r.Steps {
+			if b := &r.Steps[i].Build; b.Cost.Minor <= limit.Minor {
+				best[n] = b
+			}
+		}
+	}
+	return caps, best, nil
+}
+
+// said is a build in words: level, price and parts.
+func said(b *Build) string {
+	if b == nil {
 		return "none"
 	}
-	b := &r.Builds[0]
-	return fmt.Sprintf("%.3f dB, %v, %v", b.Objective, b.Cost, slices.Clone(skus(b)))
+	return fmt.Sprintf("%.3f dB, %v, %v", b.Objective, b.Cost, skus(b))
 }
