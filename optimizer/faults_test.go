@@ -91,6 +91,7 @@ func TestAuditOfFaults(t *testing.T) {
 	if !long() || testing.Short() {
 		t.Skip("it builds these tests once more")
 	}
+	t.Logf("cases %d to %d", firstSeed(t), firstSeed(t)+caseCount(t, fewCases)-1) // asked here as well, or an old result counts
 	here, err := os.Getwd()
 	if err != nil {
 		t.Fatal(err)
@@ -137,13 +138,13 @@ func TestAuditOfFaults(t *testing.T) {
 	}
 }
 
-// fewWrong is how many wrong answers a short run meets at least.
-const fewWrong = 20
+// A short run has fewCases, and meets at least fewWrong wrong answers.
+const fewCases, fewWrong = 4, 20
 
 func plantedFaults(t *testing.T) {
 	c := garage(t)
 	right, distinct, refused, wrong := 0, 0, make([]int, len(faults)), make([]int, len(faults))
-	for seed := firstSeed(t); seed < firstSeed(t)+caseCount(t, 4); seed++ {
+	for seed := firstSeed(t); seed < firstSeed(t)+caseCount(t, fewCases); seed++ {
 		for kind, draw := range []func(uint64) (Problem, *task){c.small, c.fronts, c.mixed, c.small} {
 			plant(0)
 			p, car := draw(seed)

@@ -1,0 +1,220 @@
+package audit
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"loudfor/catalog"
+	"loudfor/model/amplifier"
+	"loudfor/model/driver"
+	"loudfor/model/enclosure"
+	"loudfor/model/front"
+	"loudfor/optimizer/build"
+)
+
+// How the premises of a question are filled in.
+
+// PremisesOf lists the premises of a question.
+func PremisesOf(q Question) Premises {
+	a := newAuditor(q)
+	p := Premises{Schema: PremisesSchema, Currency: q.Catalogue.Currency, Limit: a.limit, Must: map[string]int{},
+		Additive: len(q.Catalogue.Deals) == 0 && len(q.Catalogue.Shops) == 0 && a.brief.MostStores == 0,
+		Rules: PremisedRules{a.brief.Boxes, a.brief.Drivers, a.brief.Amplifiers, a.music, 0, edges(a.space), nil, a.limits,
+			[]float64{a.feed.Volts, a.feed.Reserve, a.feed.BatteryVolts, a.feed.BatteryResistance}, a.medium.Density, a.medium.SoundSpeed, a.brief.FrontWatts * (1 - build.WattsTolerance), []float64{a.cabin.Length, a.cabin.Width, a.cabin.Height}},
+		Car: PremisedCar{Hz: a.Room.Hz, Transfer: split(a.Room.Transfer), Back: split(a.Room.Back)}}
+	if math.IsInf(a.limits.Burst, 1) {
+		p.Rules.Limits.Burst = 0
+	}
+	if a.music {
+		p.Rules.Lift = a.brief.BassLift
+	}
+	if b := q.Vehicle.Boot; b != ([2]float64{}) {
+		p.Rules.Boot = b[:]
+	}
+	if q.Claim != nil {
+		p.Claim = &PremisedClaim{a.claimed.Level.DB(), a.claimed.due, map[string]int{}}
+		for _, m := range a.claimed.Parts {
+			p.Claim.Parts[m.SKU] = m.Count
+		}
+	}
+	for _, m := range a.musts {
+		p.Must[m.sku()] = m.must
+	}
+	var loads []float64
+	for i := range a.pairs {
+		r := &a.pairs[i]
+		known := slices.Index(loads, r.load)
+		if known < 0 {
+			known, loads = len(loads), append(loads, r.load)
+		}
+		one := PremisedPart{Kind: catalog.KindFront.String(), Most: 1}
+		if r.piece != nil {
+			one = a.premised(r.piece)
+		}
+		one.Pair = &PremisedPair{r.fresh, map[string][2][][2]float64{"": a.behindAll(r, nil)}, known, r.load, a.speaker(r, &one)}
+		for _, b := range a.kinds[catalog.KindBlocker] {
+			one.Pair.Behind[b.sku()] = a.behindAll(r, b)
+		}
+		p.Parts = append(p.Parts, one)
+	}
+	rest, spare := a.rest, a.spare
+	a.louder = true
+	a.leastRests()
+	for kind, list := range a.kinds {
+		for _, piece := range list {
+			if one := a.premised(piece); catalog.Kind(kind) != catalog.KindFront && a.describe(&one, piece, loads) {
+				if amp := one.Amplifier; amp != nil {
+					least := min(boundless, rest[speakers(piece)])
+					amp.Rest = [2]int64{least, min(least, spare[piece])}
+				}
+				p.Parts = append(p.Parts, one)
+			}
+		}
+	}
+	for _, k := range a.cables {
+		one := a.premised(k.piece)
+		run, clad := a.Vehicle.CableRun, 0.0
+		if !(run > 0) {
+			run = k.part.Kit.Length
+		}
+		if k.part.Kit.CopperClad {
+			clad = 1
+		}
+		one.Kit = []float64{k.resistance, k.capacity, k.part.Kit.Area, run, clad}
+		p.Parts = append(p.Parts, one)
+	}
+	return p
+}
+
+func (a *auditor) premised(p *piece) PremisedPart {
+	at := p.part.Where.String()
+	return PremisedPart{SKU: p.sku(), Kind: p.part.Kind.String(), At: at, Owned: p.owned, Most: p.most, Each: p.each, Least: p.least,
+		Price: p.part.Price.Minor, Tax: a.brief.TaxOn(p.part.Kind), Work: a.work(p.part)}
+}
+
+// speaker completes one of a pair, and notes the origin of what its card leaves out.
+func (a *auditor) speaker(p *pair, one *PremisedPart) PremisedSpeaker {
+	s := PremisedSpeaker{p.stage.Sensitivity, p.stage.Power, p.stage.Fs, p.stage.Sd, p.stage.Xmax}
+	_, _, _, notes := p.stage.Level(a.cabin)
+	for _, n := range notes {
+		if to := map[string]*float64{"sensitivity": &s.Sensitivity, "rated power": &s.Power, "fs": &s.Fs, "Sd": &s.Sd, "Xmax": &s.Xmax}[n.Quantity]; to != nil && n.Kind == front.Assumed {
+			*to = n.Value
+			one.Origin = append(one.Origin, n.Quantity+": "+n.Source)
+		}
+	}
+	return s
+}
+
+// behindAll is a pair behind a blocker, without and beside a built-in high-pass.
+func (a *auditor) behindAll(p *pair, blocker *piece) (all [2][][2]float64) {
+	for k := range all {
+		for _, f := range a.filters(p, blocker, k == 1) {
+			all[k] = append(all[k], [2]float64{f.gain, f.most})
+		}
+	}
+	return all
+}
+
+// louderBeside are the ways to have a front that is louder than the claim beside an
+// amplifier; second with its channels left over.
+func (a *auditor) louderBeside(amp *piece) (all [2][]PremisedRest) {
+	speaker := speakers(amp)
+	var some []PremisedRest
+	for i := range a.pairs {
+		p := &a.pairs[i]
+		some = append(some, PremisedRest{p.bySource[speaker], 0})
+		for k, own := range a.kinds[catalog.KindAmplifier] {
+			some = append(some, PremisedRest{p.lower(1) + own.lower(1) + a.driving(p, own, a.ownWatts[p.load][k], speaker), own.demand})
+		}
+	}
+	for k := range all {
+		if k == 1 {
+			some = append(some, PremisedRest{a.spare[amp], 0})
+		}
+		slices.SortFunc(some, func(x, y PremisedRest) int { return cmp.Or(cmp.Compare(x.Price, y.Price), cmp.Compare(x.Amps, y.Amps)) })
+		for _, r := range some {
+			if r.Price <= a.limit && (len(all[k]) == 0 || r.Amps < all[k][len(all[k])-1].Amps) {
+				all[k] = append(all[k], r)
+			}
+		}
+	}
+	return all
+}
+
+// describe fills in what a part is; false: it is no part of a build, or listed apart.
+func (a *auditor) describe(one *PremisedPart, p *piece, loads []float64) bool {
+	card := func(c driver.Card) bool {
+		d, notes, err := driver.Complete(c, a.medium)
+		for _, n := range notes {
+			one.Origin = append(one.Origin, n.Quantity+": "+n.Source)
+		}
+		one.Driver, one.HeatTime, one.Size = &d, d.HeatTime(), c.Size
+		return err == nil
+	}
+	boxed := func(b enclosure.Box, outside catalog.Size3) {
+		b.Drivers = max(1, b.Drivers)
+		one.Box, one.Outside, one.Type = &b, edges(outside), [...]string{"sealed", "vented", "band-pass"}[b.Kind]
+		chamber := b.Volume
+		if b.Kind == enclosure.BandPass {
+			chamber = b.FrontVolume
+		}
+		if b.Kind != enclosure.Sealed && b.Port.Stated() {
+			one.Helmholtz = b.Port.Tuning(chamber, a.medium)
+		}
+	}
+	switch part := p.part; part.Kind {
+	case catalog.KindSubwoofer:
+		s := part.Subwoofer
+		one.Displacement, one.Cutout, one.Depth = s.Displacement, s.Cutout, s.Depth
+		return card(s.Card)
+	case catalog.KindLoaded:
+		boxed(part.Loaded.Box, part.Loaded.Outside)
+		return card(part.Loaded.Card)
+	case catalog.KindEnclosure:
+		e := part.Enclosure
+		boxed(e.Box, e.Outside)
+		one.Size, one.Cutout, one.Depth = e.Hole, e.Cutout, e.Depth
+	case catalog.KindAmplifier:
+		spec := part.Amplifier.Spec
+		one.Amplifier = &PremisedAmp{spec.Outputs(amplifier.Stereo), p.demand, part.Amplifier.SpeakerInput, part.Amplifier.HighPass, spec.Fuse, [2]int64{}, a.louderBeside(p)}
+		for _, load := range loads {
+			one.Watts = append(one.Watts, stereoWatts(p, load))
+		}
+		for _, m := range spec.Modes() {
+			if src, least, _, ok := spec.Source(m); ok {
+				takes := m.Channels()
+				if m == amplifier.Mono {
+					takes = 0
+				}
+				one.Modes = append(one.Modes, PremisedSource{src.OpenVoltage, src.Resistance, src.Current, src.Efficiency, least, spec.Outputs(m), takes, slices.DeleteFunc(slices.Clone(spec.Ratings), func(r amplifier.Rating) bool { return r.Mode != m })})
+			}
+		}
+	case catalog.KindSource:
+		one.Source = part.Source
+		for _, load := range loads {
+			one.Watts = append(one.Watts, sourceWatts(part.Source, load))
+		}
+	case catalog.KindConverter:
+		one.Channels = part.Converter.Channels
+	case catalog.KindBlocker:
+		one.Capacitance = part.Blocker.Capacitance
+	default:
+		return false
+	}
+	return true
+}
+
+func edges(s catalog.Size3) []float64 {
+	if s == (catalog.Size3{}) {
+		return nil
+	}
+	return []float64{s.Width, s.Depth, s.Height}
+}
+
+func split(list []complex128) (all [][2]float64) {
+	for _, z := range list {
+		all = append(all, [2]float64{real(z), imag(z)})
+	}
+	return all
+}
