@@ -61,12 +61,14 @@ func PremisesOf(q Question) Premises {
 	rest, spare := a.rest, a.spare
 	a.louder = true
 	a.leastRests()
+	louder := [2][]PremisedRest{a.louderFronts(0), a.louderFronts(1)}
 	for kind, list := range a.kinds {
 		for _, piece := range list {
 			if one := a.premised(piece); catalog.Kind(kind) != catalog.KindFront && a.describe(&one, piece, loads) {
 				if amp := one.Amplifier; amp != nil {
-					least := min(boundless, rest[speakers(piece)])
+					least, ways := min(boundless, rest[speakers(piece)]), louder[speakers(piece)]
 					amp.Rest = [2]int64{least, min(least, spare[piece])}
+					amp.Louder = [2][]PremisedRest{ways, a.payable(append(slices.Clone(ways), PremisedRest{a.spare[piece], 0}))}
 				}
 				p.Parts = append(p.Parts, one)
 			}
@@ -116,30 +118,38 @@ func (a *auditor) behindAll(p *pair, blocker *piece) (all [2][][2]float64) {
 	return all
 }
 
-// louderBeside are the ways to have a front that is louder than the claim beside an
-// amplifier; second with its channels left over.
-func (a *auditor) louderBeside(amp *piece) (all [2][]PremisedRest) {
-	speaker := speakers(amp)
-	var some []PremisedRest
+// louderFronts are the ways to have a front that is louder than the claim beside any
+// amplifier that takes speaker wires (1), or not.
+func (a *auditor) louderFronts(speaker int) (all []PremisedRest) {
+	least := map[float64]int64{} // prices by current
+	put := func(amps float64, price int64) {
+		if known, ok := least[amps]; !ok || price < known {
+			least[amps] = price
+		}
+	}
 	for i := range a.pairs {
 		p := &a.pairs[i]
-		some = append(some, PremisedRest{p.bySource[speaker], 0})
+		put(0, p.bySource[speaker])
 		for k, own := range a.kinds[catalog.KindAmplifier] {
-			some = append(some, PremisedRest{p.lower(1) + own.lower(1) + a.driving(p, own, a.ownWatts[p.load][k], speaker), own.demand})
+			put(own.demand, p.lower(1)+own.lower(1)+a.driving(p, own, a.ownWatts[p.load][k], speaker))
 		}
 	}
-	for k := range all {
-		if k == 1 {
-			some = append(some, PremisedRest{a.spare[amp], 0})
-		}
-		slices.SortFunc(some, func(x, y PremisedRest) int { return cmp.Or(cmp.Compare(x.Price, y.Price), cmp.Compare(x.Amps, y.Amps)) })
-		for _, r := range some {
-			if r.Price <= a.limit && (len(all[k]) == 0 || r.Amps < all[k][len(all[k])-1].Amps) {
-				all[k] = append(all[k], r)
-			}
+	for amps, price := range least {
+		all = append(all, PremisedRest{price, amps})
+	}
+	return a.payable(all)
+}
+
+// payable keeps of some ways those that the cap allows, each dearer and with less
+// current than the one before.
+func (a *auditor) payable(all []PremisedRest) (kept []PremisedRest) {
+	slices.SortFunc(all, func(x, y PremisedRest) int { return cmp.Or(cmp.Compare(x.Price, y.Price), cmp.Compare(x.Amps, y.Amps)) })
+	for _, r := range all {
+		if r.Price <= a.limit && (len(kept) == 0 || r.Amps < kept[len(kept)-1].Amps) {
+			kept = append(kept, r)
 		}
 	}
-	return all
+	return kept
 }
 
 // describe fills in what a part is; false: it is no part of a build, or listed apart.
@@ -177,7 +187,7 @@ func (a *auditor) describe(one *PremisedPart, p *piece, loads []float64) bool {
 		one.Size, one.Cutout, one.Depth = e.Hole, e.Cutout, e.Depth
 	case catalog.KindAmplifier:
 		spec := part.Amplifier.Spec
-		one.Amplifier = &PremisedAmp{spec.Outputs(amplifier.Stereo), p.demand, part.Amplifier.SpeakerInput, part.Amplifier.HighPass, spec.Fuse, [2]int64{}, a.louderBeside(p)}
+		one.Amplifier = &PremisedAmp{spec.Outputs(amplifier.Stereo), p.demand, part.Amplifier.SpeakerInput, part.Amplifier.HighPass, spec.Fuse, [2]int64{}, [2][]PremisedRest{}}
 		for _, load := range loads {
 			one.Watts = append(one.Watts, stereoWatts(p, load))
 		}

@@ -104,6 +104,15 @@ def prices(P, p):
         yield "price with tax and work", p["least"], p["price"] * (1000000 + p["tax"]) + p["work"]
 
 
+def falling(ways, limit=math.inf):
+    """Of (price, watts or amperes) those that ask for less than all cheaper ones."""
+    kept = []
+    for price, need in sorted(ways):
+        if price <= limit and (not kept or need < kept[-1][1]):
+            kept.append((price, need))
+    return kept
+
+
 class Fronts:
     """The least that source and front cost beside an amplifier."""
 
@@ -134,7 +143,7 @@ class Fronts:
         needs = [(price + more, [max(least, 10 ** ((level - gain) / 10)) for gain, most in filters or []
                                if free or max(least, 10 ** ((level - gain) / 10)) <= most])
                  for price, filters in ways for level, more in levels]
-        return [(price, min(watts)) for price, watts in needs if watts]
+        return falling([(price, min(watts)) for price, watts in needs if watts])
 
     def fronts(self):
         """The least that source and front cost beside each amplifier (rest, spare)."""
@@ -144,32 +153,23 @@ class Fronts:
                 return lower(s)
             return BIG if s["source"]["Channels"] < 2 else lower(s) + (0 if speaker else conv)
         cheap = [[min([wired(s, k) for s in self.sources if s["source"]["HighPass"] or not h] + [BIG]) for k in range(2)] for h in range(2)]
-        self.rest, self.spare, self.ways = [BIG, BIG], {}, [[], []]
+        self.rest, self.spare, self.ways = [BIG, BIG], {}, [{}, {}]     # prices by current
         for p in self.pairs:
             load = p["pair"]["Load"]
             cost = [self.costs(p, 0), self.costs(p, 1)]
             price = lambda h, watts: min([s for s, w in cost[h] if watts >= w] + [BIG])
             for k in range(2):
                 best = min([wired(s, k) + price(s["source"]["HighPass"], s["watts"][load]) for s in self.sources] + [BIG])
-                self.ways[k].append((lower(p) + best, 0.0))
+                self.ways[k][0.0] = min(self.ways[k].get(0.0, BIG), lower(p) + best)
                 for a in self.amps:
                     m, w = a["amplifier"], a["watts"][load]
                     kk = k if m["SpeakerWire"] else 0
                     drive = min(cheap[0][kk] + price(m["HighPass"], w), cheap[1][kk] + price(1, w))
                     best = min(best, lower(a) + drive)
-                    self.ways[k].append((lower(p) + lower(a) + drive, m["Demand"]))
+                    self.ways[k][m["Demand"]] = min(self.ways[k].get(m["Demand"], BIG), lower(p) + lower(a) + drive)
                     if m["SpeakerWire"] == bool(k):
                         self.spare[a["sku"]] = min(self.spare.get(a["sku"], BIG), lower(p) + drive)
                 self.rest[k] = min(self.rest[k], lower(p) + best)
-
-
-def falling(P, ways):
-    """Of (price, amperes) those within the cap that ask for less than all cheaper ones."""
-    kept = []
-    for price, amps in sorted(ways):
-        if price <= P["limit"] and (not kept or amps < kept[-1][1]):
-            kept.append((price, amps))
-    return kept
 
 
 def claim(P):
@@ -196,13 +196,13 @@ def check(P):
                 if not near(said, worked):
                     found.append(f"{p['sku']} ({p['at']}): {what}: {said:.9g}, worked out {worked:.9g}")
     f, louder = Fronts(P, False), Fronts(P, True)
+    ways = [falling([(price, amps) for amps, price in w.items()], P["limit"]) for w in louder.ways]
     for a in f.amps:
         amp, speaker = a["amplifier"], a["amplifier"]["SpeakerWire"]
         rest, spare = min(f.rest[speaker], BIG), f.spare.get(a["sku"], BIG)
         if amp["Rest"] != [rest, min(rest, spare)]:
             found.append(f"{a['sku']} ({a['at']}): source and front beside it: {amp['Rest']}, worked out {rest}")
-        ways = louder.ways[speaker]
-        worked = [falling(P, ways), falling(P, ways + [(louder.spare.get(a["sku"], BIG), 0.0)])]
+        worked = [falling(ways[speaker], P["limit"]), falling(ways[speaker] + [(louder.spare.get(a["sku"], BIG), 0.0)], P["limit"])]
         if [[(r["Price"], r["Amps"]) for r in list or []] for list in amp["Louder"]] != worked:
             found.append(f"{a['sku']} ({a['at']}): source and a louder front beside it: {amp['Louder']}, worked out {worked}")
     return found
