@@ -6,6 +6,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -135,10 +136,38 @@ func changedPremises(t *testing.T, python, brief string, off float64) {
 		{"cable", "KE-K8", func(_, p keys) { p["kit"].([]any)[0] = 0.001 }, handover.Cards, "resistance of the cable"},
 		{"price", "KE-M3", func(all, p keys) { all["additive"] = true; times(t, p, "least", 0.9) }, handover.Cards, "price with tax and work"},
 		{"front beside an amplifier", "KE-M3", func(_, p keys) { p["amplifier"].(keys)["Rest"].([]any)[0] = 1 }, handover.Cards, "source and front beside it"},
+		{"power of all that drives a front", "KE-M3", func(all, _ keys) {
+			for _, part := range all["parts"].([]any) {
+				watts, _ := part.(keys)["watts"].([]any)
+				for i := range watts {
+					watts[i] = 0
+				}
+			}
+		}, handover.Cards, fmt.Sprint("worked out ", 1<<60-1)},
 		{"front speaker", "BQ-F6", func(_, p keys) { times(t, p["pair"].(keys)["Speaker"], "Sensitivity", 1.01) }, handover.Cards, "level of 1 W a side"},
 		{"travel of a front speaker", "BQ-F6", func(_, p keys) { times(t, p["pair"].(keys)["Speaker"], "Xmax", 1.01) }, handover.Cards, "watts of use"},
 		{"stock of the claim", "TM-C2", func(_, p keys) { p["most"] = 0 }, handover.Cards, "TM-C2: not to be had so often"},
 		{"level claimed too low", "TM-12V", func(all, _ keys) { all["additive"] = true; plus(t, all["claim"], "db", -off) }, handover.Checker, "refuted"},
+		{"order of the parts, level claimed too low", "TM-12V", func(all, _ keys) {
+			slices.Reverse(all["parts"].([]any))
+			all["additive"] = true
+			plus(t, all["claim"], "db", -off)
+		}, handover.Checker, "refuted"},
+		// What is louder wants the one amplifier for bass and front.
+		{"pieces of amplifiers, level claimed too low", "TM-12V", func(all, _ keys) {
+			for _, part := range all["parts"].([]any) {
+				if amp, ok := part.(keys)["amplifier"].(keys); ok {
+					part.(keys)["most"] = 1
+					for _, ways := range amp["Louder"].([]any) {
+						for _, way := range ways.([]any) {
+							way.(keys)["Amps"] = 1
+						}
+					}
+				}
+			}
+			all["additive"] = true
+			plus(t, all["claim"], "db", -off)
+		}, handover.Checker, "not settled"},
 		{"level claimed too high", "TM-12V", func(all, _ keys) { plus(t, all["claim"], "db", off) }, handover.Checker, "the claimed build was not met at its level"},
 		{"cap of the claim", "TM-12V", func(all, _ keys) { all["limit"] = 1000 }, handover.Cards, "or are above the cap"},
 	} {
@@ -153,6 +182,7 @@ func changedPremises(t *testing.T, python, brief string, off float64) {
 			if p := p.(keys); p["sku"] == c.sku {
 				c.change(all, p)
 				met = true
+				break
 			}
 		}
 		if !met && !strings.Contains(brief, "music") && c.sku == "BQ-F6" {

@@ -20,8 +20,10 @@ func PremisesOf(q Question) Premises {
 	a := newAuditor(q)
 	p := Premises{Schema: PremisesSchema, Currency: q.Catalogue.Currency, Limit: a.limit, Must: map[string]int{},
 		Additive: len(q.Catalogue.Deals) == 0 && len(q.Catalogue.Shops) == 0 && a.brief.MostStores == 0,
-		Rules: PremisedRules{a.brief.Boxes, a.brief.Drivers, a.brief.Amplifiers, a.music, 0, edges(a.space), nil, a.limits,
-			[]float64{a.feed.Volts, a.feed.Reserve, a.feed.BatteryVolts, a.feed.BatteryResistance}, a.medium.Density, a.medium.SoundSpeed, a.brief.FrontWatts * (1 - build.WattsTolerance), []float64{a.cabin.Length, a.cabin.Width, a.cabin.Height}},
+		Rules: PremisedRules{Boxes: a.brief.Boxes, Drivers: a.brief.Drivers, Amplifiers: a.brief.Amplifiers, Music: a.music, Space: edges(a.space), Limits: a.limits,
+			Supply:  []float64{a.feed.Volts, a.feed.Reserve, a.feed.BatteryVolts, a.feed.BatteryResistance},
+			Density: a.medium.Density, Sound: a.medium.SoundSpeed, FrontWatts: a.brief.FrontWatts * (1 - build.WattsTolerance),
+			Cabin: []float64{a.cabin.Length, a.cabin.Width, a.cabin.Height}},
 		Car: PremisedCar{Hz: a.Room.Hz, Transfer: split(a.Room.Transfer), Back: split(a.Room.Back)}}
 	if math.IsInf(a.limits.Burst, 1) {
 		p.Rules.Limits.Burst = 0
@@ -187,7 +189,7 @@ func (a *auditor) describe(one *PremisedPart, p *piece, loads []float64) bool {
 		one.Size, one.Cutout, one.Depth = e.Hole, e.Cutout, e.Depth
 	case catalog.KindAmplifier:
 		spec := part.Amplifier.Spec
-		one.Amplifier = &PremisedAmp{spec.Outputs(amplifier.Stereo), p.demand, part.Amplifier.SpeakerInput, part.Amplifier.HighPass, spec.Fuse, [2]int64{}, [2][]PremisedRest{}}
+		one.Amplifier = &PremisedAmp{Stereo: spec.Outputs(amplifier.Stereo), Demand: p.demand, SpeakerWire: part.Amplifier.SpeakerInput, HighPass: part.Amplifier.HighPass, Fuse: spec.Fuse}
 		for _, load := range loads {
 			one.Watts = append(one.Watts, stereoWatts(p, load))
 		}

@@ -147,7 +147,7 @@ class Fronts:
 
     def fronts(self):
         """The least that source and front cost beside each amplifier (rest, spare)."""
-        conv = lower(self.converters[0]) if self.converters else BIG
+        conv = min([lower(c) for c in self.converters] + [BIG])
         def wired(s, speaker):
             if s["source"]["PreOuts"] > 0:
                 return lower(s)

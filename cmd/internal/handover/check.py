@@ -9,11 +9,11 @@ heat, flow through the port, and of the source a current and a voltage. A source
 is weaker in every respect allows no more. So what the best of everything that the
 money left over buys does not allow, nothing that it buys does.
 
-What source and front cost beside an amplifier is a premise (cards.py works it out):
-a bound, to which two uses of one part may add. A louder block refutes where prices add
-up and nothing must be in. Music is the mean of bands, and no louder than its front.
-Confirmed says that nothing is louder, to SAME: which of the blocks that are as loud is
-the cheapest is left to the audit itself.
+What source and front cost beside an amplifier is a premise (cards.py works it out): a
+bound, to which two uses of one part may add. A louder block refutes where prices add up,
+nothing must be in, and no amplifier is wanted twice that may be there once. Music is the
+mean of bands, and no louder than its front. Confirmed says that nothing is louder, to
+SAME: which of the blocks that are as loud is the cheapest is left to the audit itself.
 """
 import json, os, sys, time
 import numpy as np
@@ -24,6 +24,7 @@ SAME = 0.002    # dB within which two levels are the same
 COPPER = 0.00393            # growth of its resistance, 1/K
 DROP, STIFF = 0.18, 1 / 3   # force factor lost and stiffness gained at Xmax
 MODELLED = 1.8              # Xmax, beyond which these laws mean nothing
+np.seterr(invalid="raise")  # what is no number would compare as not allowed, and settle a block
 STEPS = ["over_the_cap", "no_wiring", "itself", "envelope", "one_by_one", "as_loud", "better", "not_settled"]
 
 def lower(p, n=1):
@@ -143,7 +144,6 @@ class Motor:
         E = {key: value[b] for key, value in c.items()}
         w, net, zc, most = w[f], np.broadcast_to(net, could.shape)[b, f], self.car["back"][f] * self.n, most[b]
         yr = 1 / (E["Ra"] - 1j / (w * E["C"]))      # chamber behind the cone
-        band = E["kind"] == 2
         # One chamber: net = Yb pb, and across leak and port stands pb plus the car's pressure.
         across = net / yr * (1 + zc * yr)
         X = w * E["M"]
@@ -151,7 +151,7 @@ class Motor:
         y = np.zeros(len(b))
         y[p] = flow_of(np.abs(across[p]), E["R"][p], E["k"][p], X[p])
         # Front chamber: the net flow is that of port and leak, G beside the port.
-        g = band
+        g = E["kind"] == 2
         y[g] = flow_of(net[g], 1 + E["G"][g] * E["R"][g], E["G"][g] * E["k"][g], E["G"][g] * X[g])
         zp = E["R"] + E["k"] * y + 1j * X
         cone = net + across * E["G"]
@@ -187,10 +187,10 @@ class Motor:
         return b, f, i2, ur * ur + ui * ui, power, power * self.n * d["Coils"] / 2
 
     def loudest(self, c, s, ohms, about):
-        """The level that each box does not exceed with a source of its own, within 40 dB
-        of one: of each frequency by halving; then the loudest, of music the mean."""
-        low, high = (np.full((len(ohms), len(self.w)), about + d) for d in (-40.0, 40.0))
-        for _ in range(24):
+        """The level that each box does not exceed with a source of its own, not less than
+        40 dB below one: of each frequency by halving; then the loudest, of music the mean."""
+        low, high = (np.full((len(ohms), len(self.w)), about + d) for d in (-40.0, 400.0))
+        for _ in range(28):
             middle, good = (low + high) / 2, np.zeros(low.shape, bool)
             b, f, *need = self.needs(c, middle)
             good[b, f] = allowed(need, s[:, b], self.supply, ohms[b])
@@ -220,8 +220,8 @@ class Question:
         self.car = {"hz": hz, "transfer": z(P["car"]["Transfer"]), "back": z(P["car"]["Back"]), "music": music, "part": part}
         of = lambda kind: [p for p in P["parts"] if p["kind"] == kind]
         self.subs, self.loaded, self.boxes, self.amps = of("subwoofer"), of("loaded enclosure"), of("enclosure"), of("amplifier")
-        self.kits, self.feeds, self.louder = of("wiring kit"), {}, []
-        self.cost = np.array([lower(k) for k in self.kits])     # rises
+        self.kits, self.feeds, self.louder = sorted(of("wiring kit"), key=lower), {}, []
+        self.cost, self.certain = np.array([lower(k) for k in self.kits]), P["additive"] and not P["must"]
         self.ohms, self.carries = np.array([k["kit"][:2] for k in self.kits] or [(0, 0)]).T
         self.best = np.minimum.accumulate(self.ohms)
 
@@ -243,7 +243,7 @@ class Question:
                             spare = a["amplifier"]["Stereo"] - g * m["Takes"] >= 2
                             all.append((lower(a, k) + a["amplifier"]["Rest"][spare], k * a["amplifier"]["Demand"], 2 * (m["Volts"] / s) ** 2,
                                         2 * (m["Amps"] / t) ** 2, m["Ohms"] * t / s, m["Efficiency"], len(self.louder)))
-                            self.louder.append((lower(a, k), a["amplifier"]["Louder"][spare] or []))
+                            self.louder.append((lower(a, k), a["amplifier"]["Louder"][spare] or [], a["most"] > k and not a["owned"]))
         all = np.array(sorted(all)).T if all else np.zeros((7, 0))
         most = np.maximum.accumulate(all[2:6], axis=1)
         most[2] = np.minimum.accumulate(all[4])
@@ -286,8 +286,8 @@ def check(P):
         left.append("blocks that money and wirings allow: whether a build of them is complete is not checked here")
     if not better and claim and not any(set(w[1:3]) <= {"", *claim["parts"]} for w in worst):
         left.append("the claimed build was not met at its level")
-    if better and not (P["additive"] and not P["must"]):
-        left.append("louder blocks, but deals, trips or parts that must be in decide whether they can be had")
+    if claim and not better and any(w[0] == "not_settled" for w in worst):
+        left.append("louder blocks, but deals, trips, parts that must be in or an amplifier wanted twice decide whether they can be had")
     return ("not settled" if left else "refuted" if better else "confirmed"), sum(counts.values()), counts, worst, left
 
 def block(Q, p, m, n, table, sku, prices, level, musts, counts, worst):
@@ -330,11 +330,11 @@ def block(Q, p, m, n, table, sku, prices, level, musts, counts, worst):
         if (reached >= level - SAME).any():
             step, both = "as_loud", []
             for k in w[reached > level + SAME]:     # and with a front that is louder as well
-                price, rests = Q.louder[int(feeds[6, k])]
-                both += [(k, laid(price + r["Price"], feeds[1, k] + r["Amps"])) for r in rests]
-            w, own = np.array([x for x in both if x[1] < np.inf]).reshape(-1, 2).T
-            if (reach(w.astype(int), own) > level + SAME).any():
-                step = "better"
+                price, rests, plenty = Q.louder[int(feeds[6, k])]
+                both += [(k, laid(price + r["Price"], feeds[1, k] + r["Amps"]), plenty or not r["Amps"]) for r in rests]
+            w, own, sure = np.array([x for x in both if x[1] < np.inf]).reshape(-1, 3).T
+            if (louder := reach(w.astype(int), own) > level + SAME).any():
+                step = "better" if Q.certain and sure[louder].any() else "not_settled"
             worst.append((step, p["sku"], sku[i], m))
         counts[step] += 1
 
