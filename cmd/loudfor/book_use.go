@@ -316,7 +316,7 @@ func bookRemoveCommand(c *console, file *string) *cobra.Command {
 					return err
 				}
 				if c.json {
-					return c.writeJSON(map[string]any{"schema": record.RemovedSchema, "book": file, "job": id})
+					return c.writeJSON(record.Removed{Schema: record.RemovedSchema, Book: file, Job: id})
 				}
 				_, err := fmt.Fprintf(c.out, "Job %d is removed from %s\n", id, file)
 				return err
