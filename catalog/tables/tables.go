@@ -238,18 +238,6 @@ func (l *List) twice(report *catalog.Report) {
 	}
 }
 
-// Unread lists the columns of all sheets that are not read.
-func (l *List) Unread() (out []Column) {
-	for _, s := range l.Sheets {
-		for _, c := range s.Columns {
-			if c.Key == "" {
-				out = append(out, c)
-			}
-		}
-	}
-	return out
-}
-
 // tidied is a name without the differences that mean nothing.
 func tidied(name string) string {
 	return strings.Join(strings.FieldsFunc(strings.ToLower(name), func(r rune) bool {

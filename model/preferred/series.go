@@ -57,19 +57,6 @@ func Nearest(value float64, s Series) float64 {
 	return low
 }
 
-// AtLeast is the smallest preferred value that is not below value, AtMost the
-// largest that is not above it; 0 where Nearest is 0.
-func AtLeast(value float64, s Series) float64 {
-	_, high, _ := around(value, s)
-	return high
-}
-
-// AtMost: see AtLeast.
-func AtMost(value float64, s Series) float64 {
-	low, _, _ := around(value, s)
-	return low
-}
-
 const (
 	// onValue is how near a value counts as preferred itself: it guards
 	// against the rounding of decimal powers.
