@@ -161,7 +161,7 @@ func (e *examiner) card(c driver.Card, prefix string) {
 // which stand in the order of belief after the one that is blamed.
 func (e *examiner) against(prefix string, fields []string) {
 	for i := len(fields) - 1; i > 0; i-- {
-		if key := prefix + cardKeys[fields[i]]; cardKeys[fields[i]] != "" && e.p.states(key) {
+		if key := prefix + cardKeys[fields[i]]; cardKeys[fields[i]] != "" && e.p.States(key) {
 			at, said := e.p.At(key), &e.found[len(e.found)-1]
 			said.Related, said.RelatedNote = &at, "it contradicts this, which may be the wrong one"
 			return

@@ -54,12 +54,12 @@ var offerSchema = document.NewSchema("an offer", []document.Field[Offer]{
 
 var offersSpec = spec{Key: "offers", Shape: document.Groups, Sub: offerSchema.Specs(), Example: "[{store: Pell Street, price: 37.00 USD, stock: 1}]", Help: "what other shops take for the same part"}
 
-func readOffers(r *document.Reader, i *item, n *yaml.Node) {
-	i.keys = append(i.keys, keyAt(i.field, 0, 0, r.Where(n)))
+func readOffers(r *document.Reader, p *Part, n *yaml.Node) {
+	p.Keys.add(offersSpec.Key, r.Where(n))
 	for k, n := range r.Items(n, &offersSpec) {
 		o := Offer{Stock: Unlimited, Where: r.Where(n)}
-		if group(i, r, offerSchema, n, k+1, &o) {
-			i.part.Offers = append(i.part.Offers, o)
+		if group(p, r, offerSchema, n, fmt.Sprintf("%s[%d]", offersSpec.Key, k+1), &o) {
+			p.Offers = append(p.Offers, o)
 		}
 	}
 }
