@@ -39,7 +39,7 @@ func (p *Part) card() (card *driver.Card, prefix string) {
 // validate reports what cannot be in a part whose values could all be read.
 func (p *Part) validate(r *document.Reader) {
 	add := func(path, summary, detail string) {
-		r.Add(p.problem(r.File, Error, path, summary, detail).Problem)
+		r.Add(p.problem(r.File, Error, path, summary, detail))
 	}
 	if card, prefix := p.card(); card != nil && mayContradict(card) {
 		err := driver.Possible(*card, air.At(roomCelsius))

@@ -196,8 +196,7 @@ func foreign(e *Entry, currency string, priced *catalog.Part) catalog.Problem {
 	p := catalog.Problem{Summary: fmt.Sprintf("%s costs %s, but the catalogue is in %s", e.SKU, e.Price, currency),
 		Detail: "write all prices in one currency", Where: e.Where, Text: e.SKU}
 	if priced != nil {
-		at := priced.At("price")
-		p.Related, p.RelatedNote = &at, "a price of the catalogue, in "+currency
+		p = p.Citing(priced.At("price"), "a price of the catalogue, in "+currency)
 	}
 	return p
 }

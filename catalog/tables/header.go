@@ -375,11 +375,8 @@ func (p *plan) twice(report *catalog.Report) bool {
 		case specOf(p.kind, key).Shape == document.Text:
 			columns[i] = column{why: key + " is read from " + p.names[at]}
 		default:
-			where := p.header[at].At
-			problem := grid.Problem(catalog.Error, p.header[i], p.sheet.Line, fmt.Sprintf("a second column for %s: %q", key, p.names[i]),
-				"say in a mapping which of the two is meant")
-			problem.Related, problem.RelatedNote = &where, "the first one"
-			report.Add(problem)
+			report.Add(grid.Problem(catalog.Error, p.header[i], p.sheet.Line, fmt.Sprintf("a second column for %s: %q", key, p.names[i]),
+				"say in a mapping which of the two is meant").Citing(p.header[at].At, "the first one"))
 			bad = true
 		}
 	}

@@ -229,8 +229,7 @@ func ReadMapping(name string, content []byte) (Mapping, *catalog.Report) {
 	} else if !r.Failed() {
 		report.Add(catalog.Problem{Summary: "the file is empty", Detail: "write the columns under the key columns", Where: catalog.Position{File: name}})
 	}
-	found, _ := r.Problems()
-	report.Add(found...)
+	r.Tell(report)
 	report.Sort(document.MostProblems)
 	return m, report
 }

@@ -43,9 +43,9 @@ func (l *List) Update(name string, text []byte) (*Updated, *catalog.Report) {
 		return nil, report
 	}
 	r, root := document.Parse(file)
-	if found, _ := r.Problems(); root == nil || r.Failed() {
-		report.Add(found...)
-		if root == nil && len(found) == 0 {
+	if root == nil || r.Failed() {
+		r.Tell(report)
+		if root == nil && r.Count() == 0 {
 			report.Add(catalog.Problem{Summary: "the file is empty", Detail: "write the list to a new file instead", Where: catalog.Position{File: name}})
 		}
 		return nil, report
@@ -113,8 +113,7 @@ func (l *List) confirm(name string, text []byte) *catalog.Report {
 		return report
 	}
 	r, root := document.Parse(file)
-	found, _ := r.Problems()
-	report.Add(found...)
+	r.Tell(report)
 	if root == nil || report.Err() != nil {
 		return report
 	}
