@@ -175,7 +175,7 @@ func (l *layering) unknown(e *Entry) {
 		l.report.More++ // counted, not listed: nobody mends thousands by hand
 		return
 	}
-	p := catalog.Problem{Summary: fmt.Sprintf("no part has the SKU %q", clip(e.SKU)), Where: e.Where, Text: e.SKU,
+	p := catalog.Problem{Summary: fmt.Sprintf("no part has the SKU %q", units.Clip(e.SKU)), Where: e.Where, Text: e.SKU,
 		Detail: "add the part to the catalogue, or remove the row"}
 	if !l.Strict {
 		p.Severity, p.Summary = catalog.Warning, "left out: "+p.Summary

@@ -1,6 +1,7 @@
 package tables
 
 import (
+	"cmp"
 	"fmt"
 	"path/filepath"
 	"slices"
@@ -113,7 +114,7 @@ func newPlan(s *grid.Sheet, o Options, report *catalog.Report) *plan {
 	p.skuless = !slices.ContainsFunc(p.names, p.isSKU)
 	p.amounts = make([]money, len(p.names))
 	p.bare = make([]string, len(p.names))
-	named := strings.ToUpper(or(p.options.Mapping.Currency, p.options.Currency))
+	named := strings.ToUpper(cmp.Or(p.options.Mapping.Currency, p.options.Currency))
 	for i, cells := range texts {
 		p.bare[i] = unitsOf(cells)
 		p.amounts[i] = moneyOf(cells, named)
@@ -230,13 +231,6 @@ func (p *plan) isSKU(name string) bool {
 	}
 	m, ok := meansAnywhere(name)
 	return ok && m.key == "sku"
-}
-
-func kindNames() (out []string) {
-	for k := range catalog.KindCount {
-		out = append(out, k.String())
-	}
-	return out
 }
 
 // fromNames takes the kind from a title above the list, from the name of the
