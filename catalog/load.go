@@ -6,9 +6,9 @@ import (
 	"io/fs"
 	"runtime"
 	"slices"
-	"sync"
 
 	"go.yaml.in/yaml/v3"
+	"golang.org/x/sync/errgroup"
 
 	"loudfor/catalog/document"
 )
@@ -201,25 +201,10 @@ func (c *Catalogue) settle(report *Report) {
 
 // inParallel runs work for 0 to n-1 on as many goroutines as there are cores.
 func inParallel(n int, work func(i int)) {
-	workers := min(n, runtime.GOMAXPROCS(0))
-	if workers < 2 {
-		for i := range n {
-			work(i)
-		}
-		return
-	}
-	next := make(chan int)
-	var wg sync.WaitGroup
-	for range workers {
-		wg.Go(func() {
-			for i := range next {
-				work(i)
-			}
-		})
-	}
+	var group errgroup.Group
+	group.SetLimit(runtime.GOMAXPROCS(0))
 	for i := range n {
-		next <- i
+		group.Go(func() error { work(i); return nil })
 	}
-	close(next)
-	wg.Wait()
+	_ = group.Wait() // no work fails
 }
