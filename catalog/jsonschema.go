@@ -58,7 +58,7 @@ func partsJSON() map[string]any {
 			"then": document.Properties(schemas[k].Specs()[len(common):]),
 		}
 	}
-	part := document.Properties(commonSpecs())
+	part := document.Properties(schemas[0].Specs()[:len(common)])
 	part["allOf"], part["unevaluatedProperties"] = branches, false
 	out := document.Object(catalogueSchema.Specs())
 	list := out["properties"].(map[string]any)["parts"].(map[string]any)

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"loudfor/catalog"
+	"loudfor/catalog/document"
 	"loudfor/catalog/tables"
 	"loudfor/cmd/internal/table"
 )
@@ -51,13 +52,13 @@ func TestExamplesCanBeRead(t *testing.T) {
 // Every key of every file is in the text, those of groups included.
 func TestEveryKeyIsThere(t *testing.T) {
 	text := Help(table.Most)
-	var look func(prefix string, keys []catalog.Key)
-	look = func(prefix string, keys []catalog.Key) {
+	var look func(prefix string, keys []document.Spec)
+	look = func(prefix string, keys []document.Spec) {
 		for _, key := range keys {
-			if !strings.Contains(text, "\n  "+prefix+key.Name+" ") {
-				t.Errorf("the key %s%s is missing", prefix, key.Name)
+			if !strings.Contains(text, "\n  "+prefix+key.Key+" ") {
+				t.Errorf("the key %s%s is missing", prefix, key.Key)
 			}
-			look(prefix+key.Name+".", key.Keys)
+			look(prefix+key.Key+".", key.Sub)
 		}
 	}
 	for _, section := range catalog.Reference() {
@@ -83,9 +84,9 @@ func TestMappingExample(t *testing.T) {
 		t.Error("the list is read without its mapping: the example shows nothing")
 	}
 	text := Help(table.Most)
-	for _, key := range catalog.KeysOf(tables.MappingSpecs()) {
-		if !strings.Contains(text, "\n  "+key.Name+" ") {
-			t.Errorf("the key %s is missing", key.Name)
+	for _, key := range tables.MappingSpecs() {
+		if !strings.Contains(text, "\n  "+key.Key+" ") {
+			t.Errorf("the key %s is missing", key.Key)
 		}
 	}
 }
