@@ -221,7 +221,7 @@ func stated(t *testing.T, text string) (met [KindCount]map[string]bool) {
 	}
 	for _, p := range c.Parts {
 		for _, k := range p.Keys {
-			met[p.Kind][regexp.MustCompile(`\[\d+\]`).ReplaceAllString(k.Path, "")] = true
+			met[p.Kind][regexp.MustCompile(`\[\d+\]`).ReplaceAllString(k.Path.Value(), "")] = true
 		}
 	}
 	return met
