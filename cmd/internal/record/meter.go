@@ -44,7 +44,7 @@ type MeterList struct {
 type MeterAdd struct {
 	Schema string  `json:"schema"`
 	Book   string  `json:"book" doc:"the job book"`
-	IDs    []int64 `json:"ids" doc:"numbers of all readings in it, in their order"` // of all readings, in their order
+	IDs    []int64 `json:"ids" doc:"numbers of all readings in it, in their order"`
 	Known  []int64 `json:"known" doc:"those of them that were in it before, and were not added again"`
 }
 

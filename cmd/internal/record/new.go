@@ -9,5 +9,5 @@ type New struct {
 	Folder  string   `json:"folder" doc:"the folder that was made"`
 	Files   []string `json:"written" doc:"its files"`
 	Samples bool     `json:"samples,omitempty" doc:"true where the parts are samples"`
-	Parts   int      `json:"parts,omitempty" doc:"how many of the list"` // of the list that was read
+	Parts   int      `json:"parts,omitempty" doc:"how many of the list"`
 }

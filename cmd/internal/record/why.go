@@ -18,7 +18,7 @@ type Why struct {
 	Asked   *Asked   `json:"asked,omitempty" doc:"what every customer asks; what is not known is left out"`
 	Changes []Change `json:"changes,omitempty" doc:"the best build for so much more in the cap"`
 	Next    *Change  `json:"next,omitempty" doc:"the next better one of all"`
-	Roles   []Role   `json:"roles,omitempty" doc:"what each part is there for: the best builds without it and with the next cheaper; no without where nothing can be built then"`
+	Roles   []Role   `json:"roles,omitempty" doc:"what each part is there for: the best builds without it and with the next cheaper; without is left out where nothing can be built then"`
 	Wastes  []Waste  `json:"wastes,omitempty" doc:"cheaper builds below the best by less than 0.1 dB; no sku where several parts change"`
 	Prices  []Prices `json:"prices,omitempty" doc:"between which prices of one piece, before tax, the best build stays the same; no least or most where there is no such end; below, above: the parts of the best build one unit beyond"`
 	Stopped bool     `json:"stopped,omitempty" doc:"true where a time limit or an interrupt left something out"`
