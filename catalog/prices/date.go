@@ -117,10 +117,7 @@ func ParseDate(text string) (Date, *units.Error) {
 }
 
 func badDate(text, why string) (Date, *units.Error) {
-	if len(text) > 40 {
-		text = strings.ToValidUTF8(text[:40], "") + "..."
-	}
-	return Date{}, &units.Error{Summary: fmt.Sprintf("%q %s", text, why), Remedy: dateRemedy, End: len(text)}
+	return Date{}, &units.Error{Summary: fmt.Sprintf("%q %s", clip(text), why), Remedy: dateRemedy, End: len(text)}
 }
 
 func checked(text string, d Date) (Date, *units.Error) {
