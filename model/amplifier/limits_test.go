@@ -41,3 +41,13 @@ func TestEveryRangeAtItsEnds(t *testing.T) {
 		}
 	}
 }
+
+// Every channel is mono or one of a pair, and a pair makes one bridged output.
+func TestEveryChannelCounts(t *testing.T) {
+	for n := 1; n <= 16; n++ {
+		s := Spec{Channels: n}
+		if s.Outputs(Mono)+s.Outputs(Stereo) != n || s.Outputs(Mono) > 1 || 2*s.Outputs(Bridged) != s.Outputs(Stereo) || s.Outputs(Paralleled) != s.Outputs(Bridged) {
+			t.Errorf("%d channels: %d mono, %d stereo, %d bridged", n, s.Outputs(Mono), s.Outputs(Stereo), s.Outputs(Bridged))
+		}
+	}
+}

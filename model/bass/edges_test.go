@@ -5,8 +5,8 @@ import (
 	"reflect"
 	"testing"
 
+	"loudfor/model/amplifier"
 	"loudfor/model/enclosure"
-	"loudfor/model/supply"
 )
 
 // What holds at the ends of ranges, and how sharp the bounds are: one that is too
@@ -96,26 +96,80 @@ func TestTargetForgets(t *testing.T) {
 	}
 }
 
-// A source so weak that the first watt takes much of its supply: what one coil
-// reaches by it is not denied to the choice of it alone.
-func TestChoiceOfLessThanAWatt(t *testing.T) {
+// Two of the same current, of which one has the voltage and the other next to no
+// resistance, are not taken for one with both.
+func TestChoiceKnowsResistance(t *testing.T) {
 	room := car(Grid())
 	for name, box := range boxes() {
 		s := setup(box)
-		for volts := 0.2; volts < 3; volts *= 1.2 {
-			d := modestDrive()
-			d.Source.OpenVoltage, d.Source.Efficiency = volts, 0.5
-			d.Feed = supply.Feed{Volts: 14.4, BatteryVolts: 12.6, BatteryResistance: 20, CableResistance: 20}
-			level := prepare(t, s, room).Loudest(d, Reading()).Level
-			for _, below := range []float64{1e-6, 1e-3, 0.1} {
-				if !prepare(t, s, room).AnyExceeds(level-below, choose(d.Source), d, Reading()) {
-					t.Errorf("%s, %.2f V: reads %.6f dB, and is not to exceed %.6f dB", name, volts, level, level-below)
-				}
-			}
-			if prepare(t, s, room).AnyExceeds(level+1e-6, choose(d.Source), d, Reading()) {
-				t.Errorf("%s, %.2f V: exceeds its %.6f dB", name, volts, level)
+		high, stiff := modestDrive(), modestDrive()
+		high.Source.OpenVoltage, high.Source.Resistance, high.Source.Current = 40, 8, 40
+		stiff.Source.OpenVoltage, stiff.Source.Resistance, stiff.Source.Current = 14, 0.1, 40
+		p, both := prepare(t, s, room), high
+		both.Source = covering([]amplifier.Source{high.Source, stiff.Source})
+		level := max(p.Loudest(high, Reading()).Level, p.Loudest(stiff, Reading()).Level) + 1
+		if !p.Exceeds(level, both, Reading()) {
+			t.Errorf("%s: the envelope is no stronger than its parts, so this test says nothing", name)
+		}
+		if p.AnyExceeds(level, choose(high.Source, stiff.Source), both, Reading()) {
+			t.Errorf("%s: two are taken for one with the voltage of one and the resistance of the other", name)
+		}
+	}
+}
+
+// What a drive reached bounds it: asked once more with that as its ceilings, it gets
+// there again, on a grid that misses the band centres as well.
+func TestBandsReachTheirOwnCeilings(t *testing.T) {
+	var hz []float64
+	for f := 17.0; f < 140; f *= 1.09 {
+		hz = append(hz, f)
+	}
+	for name, box := range boxes() {
+		p, d, l := prepare(t, setup(box), car(hz)), modestDrive(), Music()
+		var c Ceilings
+		for i := range c {
+			c[i] = 200
+		}
+		mean, ok := p.BandsAbove(0, d, l, &c)
+		if want := p.Bands(d, l); !ok || math.Abs(mean-want) > 1e-9 {
+			t.Errorf("%s: %.9f dB, %t, by the definition %.9f dB", name, mean, ok, want)
+		}
+		for _, below := range []float64{1e-6, 1e-3, 1} {
+			own := c
+			if again, ok := p.BandsAbove(mean-below, d, l, &own); !ok || again != mean {
+				t.Errorf("%s: %.9f dB, %t below its %.9f dB", name, again, ok, mean)
 			}
 		}
+		own := c
+		if _, ok := p.BandsAbove(mean+1e-3, d, l, &own); ok {
+			t.Errorf("%s: above itself", name)
+		}
+	}
+}
+
+// The mouth of a band-pass box is what its port moves at the highest frequency with
+// what the leak lets out beside it; at no frequency does more come out.
+func TestMouthOfALeakyBandPass(t *testing.T) {
+	box, l := bandPassBox(), Reading()
+	box.LeakQ = 0.6
+	s := setup(box)
+	const highest = 120.0
+	m, err := MouthOf(box, l, s.Air, highest)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, err := box.Circuit(s.Driver, s.Displacement, s.Air)
+	if err != nil {
+		t.Fatal(err)
+	}
+	most := 0.0
+	for hz := 10.0; hz <= highest; hz += 0.5 {
+		var load enclosure.Load
+		c.Load(2*math.Pi*hz, 0, &load)
+		most = max(most, math.Sqrt(load.Net2(l.PortSpeed*c.PortArea)))
+	}
+	if !(most <= m.Port*(1+1e-9) && most > 0.8*m.Port) {
+		t.Errorf("%g m3/s come out at most, and the mouth is %g m3/s", most, m.Port)
 	}
 }
 

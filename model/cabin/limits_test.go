@@ -29,6 +29,11 @@ func TestEveryRangeAtItsEnds(t *testing.T) {
 		{"panel's resonance", func(v float64) error { return Panel{Roof, 0.1, v}.check() }, []float64{5, 500}, []float64{4.99, 500.1}},
 		{"wall of a panel", func(v float64) error { return Panel{Wall(v), 0.1, 40}.check() }, []float64{0, 5}, []float64{-1, 6}},
 		{"frequency", func(v float64) error { return respond(good, v) }, []float64{0.1, 500}, []float64{0.0999, 500.1, math.NaN()}},
+		{"degrees of the air", func(v float64) error {
+			b, _ := BodyNamed("small sedan")
+			_, err := b.Respond([]float64{40}, "dash", "shut", v)
+			return err
+		}, []float64{-60, 90}, []float64{-60.1, 90.1}},
 		{"side of an opening", func(v float64) error { return good.CheckOpenings([]Opening{{Left, 0.5, 0.5, v, 0.1, Leaf{}}}) }, []float64{0.02}, []float64{0.0199}},
 		{"openings", func(v float64) error {
 			var all []Opening
@@ -97,5 +102,27 @@ func TestStaticSumReachesFarEnough(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// Spaces more or fewer in the words of openings mean nothing.
+func TestWordsOfOpenings(t *testing.T) {
+	b, _ := BodyNamed("small sedan")
+	want, ok := b.Openings("doors open 45 degrees")
+	if !ok {
+		t.Fatal("no doors")
+	}
+	for _, name := range []string{"  doors open 45 degrees ", "doors open 45  degrees", "Doors open 45 Degrees"} {
+		if got, ok := b.Openings(name); !ok || len(got) != len(want) {
+			t.Errorf("%q: %v", name, got)
+		}
+	}
+}
+
+// What no equation determines is taken as nothing.
+func TestUndeterminedIsNothing(t *testing.T) {
+	b := []complex128{6, 5}
+	if solve([]complex128{2, 0, 0, 0}, b, 2); b[0] != 3 || b[1] != 0 {
+		t.Errorf("%v", b)
 	}
 }

@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"loudfor/model/air"
 )
 
 // The ranges as they stand in the help and the schema of the files, in people's units:
@@ -59,5 +61,50 @@ func TestDerivedMechanicalLoss(t *testing.T) {
 		if kept := err == nil && math.Abs(d.Qms/c.qms-1) < 1e-6; kept != c.fine {
 			t.Errorf("a Qms of %g follows: %.3f is used, %v", c.qms, d.Qms, err)
 		}
+	}
+}
+
+// What is no air is refused, not computed with.
+func TestAirAtItsEnds(t *testing.T) {
+	c := sound()
+	for _, at := range []struct {
+		density, speed float64
+		fine           bool
+	}{{0.101, 340, true}, {9.9, 340, true}, {1.2, 101, true}, {1.2, 999, true}, {0.1, 340, false}, {10, 340, false}, {1.2, 100, false}, {1.2, 1000, false}, {math.NaN(), 340, false}} {
+		// Another air is another Vas: only the refusal counts.
+		err := Possible(c, air.Air{Density: at.density, SoundSpeed: at.speed})
+		if refused := err != nil && strings.Contains(err.Error(), "is not air"); refused == at.fine {
+			t.Errorf("%g kg/m3, %g m/s: %v", at.density, at.speed, err)
+		}
+	}
+}
+
+// A coil of the trade is sold as what it is.
+func TestNominalLoads(t *testing.T) {
+	for _, load := range nominalLoads {
+		for _, off := range []float64{0.9, 1, 1.1} {
+			if got := loadOfResistance(off * load * resistanceShare); got != load {
+				t.Errorf("%g ohm of a coil of %g ohm: sold as %g ohm", off*load*resistanceShare, load, got)
+			}
+		}
+	}
+}
+
+// Each draw moves what it is the draw of by one spread, and what follows from it.
+func TestEachDrawMovesItsOwn(t *testing.T) {
+	d, _, err := Complete(sound(), room)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d.Spread = Spread{Re: 0.01, Le: 0.02, Fs: 0.03, Qms: 0.04, Qes: 0.05, Vas: 0.06, Sd: 0.07, Xmax: 0.08, Power: 0.09}
+	for i, value := range []func(*Driver) float64{
+		func(d *Driver) float64 { return d.Re }, func(d *Driver) float64 { return d.Le }, func(d *Driver) float64 { return d.Fs },
+		func(d *Driver) float64 { return d.Qms }, func(d *Driver) float64 { return d.Qes }, func(d *Driver) float64 { return d.Vas },
+		func(d *Driver) float64 { return d.Sd }, func(d *Driver) float64 { return d.Xmax }, func(d *Driver) float64 { return d.Power },
+	} {
+		var z [9]float64
+		z[i] = 1
+		v := d.Vary(z)
+		near(t, "moved by one spread", math.Log(value(&v)/value(&d)), 0.01*float64(i+1), 1e-9)
 	}
 }

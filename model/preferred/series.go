@@ -73,8 +73,7 @@ func around(value float64, s Series) (low, high float64, ok bool) {
 		return 0, 0, false
 	}
 	power := int(math.Floor(math.Log10(value)))
-	// One step more on either side, for a logarithm that was rounded.
-	for p := power - 1; p <= power+1; p++ {
+	for p := power; p <= power+1; p++ {
 		for _, v := range decade {
 			candidate := scale(v, p)
 			if candidate <= value*(1+onValue) {
