@@ -125,24 +125,30 @@ func TestBandsReachTheirOwnCeilings(t *testing.T) {
 		hz = append(hz, f)
 	}
 	for name, box := range boxes() {
-		p, d, l := prepare(t, setup(box), car(hz)), modestDrive(), Music()
-		var c Ceilings
-		for i := range c {
-			c[i] = 200
-		}
-		mean, ok := p.BandsAbove(0, d, l, &c)
-		if want := p.Bands(d, l); !ok || math.Abs(mean-want) > 1e-9 {
-			t.Errorf("%s: %.9f dB, %t, by the definition %.9f dB", name, mean, ok, want)
-		}
-		for _, below := range []float64{1e-6, 1e-3, 1} {
-			own := c
-			if again, ok := p.BandsAbove(mean-below, d, l, &own); !ok || again != mean {
-				t.Errorf("%s: %.9f dB, %t below its %.9f dB", name, again, ok, mean)
+		for _, slope := range []float64{-2, 0, 2} {
+			room := car(hz)
+			for i, f := range hz {
+				room.Transfer[i] *= complex(math.Pow(f/50, slope), 0)
 			}
-		}
-		own := c
-		if _, ok := p.BandsAbove(mean+1e-3, d, l, &own); ok {
-			t.Errorf("%s: above itself", name)
+			p, d, l := prepare(t, setup(box), room), modestDrive(), Music()
+			var c Ceilings
+			for i := range c {
+				c[i] = 200
+			}
+			mean, ok := p.BandsAbove(0, d, l, &c)
+			if want := p.Bands(d, l); !ok || math.Abs(mean-want) > 1e-9 {
+				t.Errorf("%s: %.9f dB, %t, by the definition %.9f dB", name, mean, ok, want)
+			}
+			for _, below := range []float64{1e-6, 1e-3, 1} {
+				own := c
+				if again, ok := p.BandsAbove(mean-below, d, l, &own); !ok || again != mean {
+					t.Errorf("%s: %.9f dB, %t below its %.9f dB", name, again, ok, mean)
+				}
+			}
+			own := c
+			if _, ok := p.BandsAbove(mean+1e-3, d, l, &own); ok {
+				t.Errorf("%s: above itself", name)
+			}
 		}
 	}
 }
