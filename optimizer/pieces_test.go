@@ -1,0 +1,195 @@
+package optimizer
+
+import (
+	"context"
+	"reflect"
+	"slices"
+	"testing"
+
+	"loudfor/catalog"
+	"loudfor/model/amplifier"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
+	"loudfor/optimizer/setting"
+)
+
+// Pieces of the search by themselves, where a slip would cost time, words or order
+// rather than the best build, which the oracles hold.
+
+// A source is weaker than another that is better in nothing less than everything.
+func TestWeakerIsBetterInNothing(t *testing.T) {
+	s := amplifier.Source{OpenVoltage: 30, Resistance: 0.1, Current: 20, Efficiency: 0.7}
+	if !weaker(s, s) {
+		t.Error("a source is not weaker than itself")
+	}
+	for _, change := range []func(s *amplifier.Source, by float64){
+		func(s *amplifier.Source, by float64) { s.OpenVoltage *= by }, func(s *amplifier.Source, by float64) { s.Resistance /= by },
+		func(s *amplifier.Source, by float64) { s.Current *= by }, func(s *amplifier.Source, by float64) { s.Efficiency *= by },
+	} {
+		better, worse := s, s
+		change(&better, 1.01)
+		change(&worse, 0.99)
+		if weaker(better, s) || !weaker(worse, s) || weaker(better, worse) || !weaker(worse, better) {
+			t.Errorf("%+v and %+v beside %+v", better, worse, s)
+		}
+	}
+}
+
+// What a class remembers of wirings is what the task works out, whatever was asked
+// before.
+func TestPlansThatAClassRemembers(t *testing.T) {
+	p, car := garage(t).small(1)
+	full, err := readyIn(p, setting.Relaxation{}, car)
+	if err != nil {
+		t.Fatal(err)
+	}
+	f := filler{task: full, class: &class{drivers: 4, coils: 2, load: 4}}
+	for range 2 {
+		for _, mode := range []amplifier.Mode{amplifier.Mono, amplifier.Stereo, amplifier.Bridged, amplifier.Paralleled} {
+			for _, minimum := range []float64{1, 2, 4} {
+				for outputs := 1; outputs <= 4; outputs++ {
+					for k := 1; k <= 2; k++ {
+						m := modePower{mode: mode, minimum: minimum, outputs: 4}
+						got, want := f.plansOf(k, &m, outputs), full.plans(4/k, 2, 4, m, outputs)
+						if !reflect.DeepEqual(got, want) {
+							t.Errorf("%v, %d amplifiers, %d outputs from %g ohm: %v, want %v", mode, k, outputs, minimum, got, want)
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+// A tour knows which blockers other shops would sell to this customer.
+func TestBlockersElsewhere(t *testing.T) {
+	blocker := func(sku, store string, stock int) *catalog.Part {
+		return &catalog.Part{SKU: sku, Kind: catalog.KindBlocker, Priced: true, Store: store, Stock: stock, Limit: catalog.Unlimited, Blocker: &catalog.BassBlocker{Capacitance: 1e-4}}
+	}
+	both := blocker("BOTH", "there", catalog.Unlimited)
+	both.Offers = []catalog.Offer{{Store: "here", Stock: 1}}
+	unpriced, limited := blocker("UNPRICED", "there", 1), blocker("LIMITED", "there", 1)
+	unpriced.Priced, limited.Limit = false, 0
+	amp := &catalog.Part{SKU: "AMP", Kind: catalog.KindAmplifier, Priced: true, Store: "there", Stock: 1, Limit: 1}
+	parts := []*catalog.Part{blocker("HERE", "here", 1), blocker("THERE", "there", 2), blocker("GONE", "there", 0), blocker("UNWANTED", "there", 1), both, unpriced, limited, amp, blocker("FAR", "far", 1)}
+	p := Problem{Catalogue: catalog.New("USD", parts), Brief: catalog.Brief{Never: mention("UNWANTED"), Stores: []string{"here", "there"}}}
+	var skus []string
+	for _, part := range newTour(&p, []string{"here"}, anyNumber).Elsewhere {
+		skus = append(skus, part.SKU)
+	}
+	if !slices.Equal(skus, []string{"THERE"}) {
+		t.Errorf("elsewhere there are %v", skus)
+	}
+}
+
+// What stands in the way where shops are chosen is said of each rule by itself: whether
+// giving it up is enough.
+func TestTripConflictSaysWhatIsEnough(t *testing.T) {
+	c := garage(t)
+	said := map[bool]int{}
+	for seed := uint64(1); seed <= 10; seed++ {
+		p, car := c.small(seed)
+		manyShops(&p, seed)
+		p.Brief.MostStores = 1
+		p.Brief.Cap = catalog.Money{Minor: int64(8_000 * seed), Currency: p.Catalogue.Currency}
+		possible := func(change func(*Problem)) bool {
+			q := p
+			q.Top, q.Bare = 1, true
+			change(&q)
+			r, err := pickIn(context.Background(), q, car)
+			return err == nil && r.Outcome != Infeasible
+		}
+		alone := map[RequirementKind]bool{
+			RequireStores: possible(func(q *Problem) { q.Brief.MostStores = 0 }),
+			RequireCap:    possible(func(q *Problem) { q.Brief.Cap = catalog.Money{} }),
+		}
+		set := tripConflict(context.Background(), p, car)
+		if len(set) != 1+map[bool]int{true: 1}[alone[RequireCap]] {
+			t.Errorf("seed %d: %+v", seed, set)
+		}
+		for _, r := range set {
+			if said[r.Alone]++; r.Alone != alone[r.Kind] {
+				t.Errorf("seed %d: %s alone is enough: %t", seed, r.Words, r.Alone)
+			}
+		}
+	}
+	if said[true] == 0 || said[false] == 0 {
+		t.Errorf("%v: the cases say little", said)
+	}
+}
+
+// A candidate counts its pieces, which break ties.
+func TestCandidatesCountTheirPieces(t *testing.T) {
+	c := garage(t)
+	counted := 0
+	for seed := uint64(1); seed <= 12; seed++ {
+		p, car := c.small(seed)
+		full, err := readyIn(p, setting.Relaxation{}, car)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, b := range full.search(context.Background()).total.best {
+			if counted++; b.pieces != b.parts.Pieces() {
+				t.Errorf("seed %d: %d pieces of %v", seed, b.pieces, b.parts)
+			}
+		}
+	}
+	if counted < 20 {
+		t.Errorf("%d candidates", counted)
+	}
+}
+
+// The program for outside solvers holds nothing that another part of it beats, in the
+// order of listing, and says why a rule holds once.
+func TestProgramHasNothingIdle(t *testing.T) {
+	c := garage(t)
+	systems, ways, rows := 0, 0, 0
+	for seed := uint64(1); seed <= 12; seed++ {
+		p, car := c.small(seed)
+		if seed%3 == 0 {
+			dealt(&p, seed)
+		}
+		full, err := readyIn(p, setting.Relaxation{}, car)
+		if err != nil {
+			t.Fatal(err)
+		}
+		f := &formulation{t: full, floor: build.Silent + 1, tops: map[*pricing.Item]build.Level{}, topped: map[slot][]system{}}
+		f.shelve()
+		f.stages()
+		if err := f.tabulate(context.Background()); err != nil {
+			t.Fatal(err)
+		}
+		if !slices.IsSortedFunc(f.systems, func(a, b system) int { return a.block - b.block }) {
+			t.Errorf("seed %d: the systems are not in the order of the blocks", seed)
+		}
+		for i := range f.systems {
+			systems++
+			for j := range f.systems {
+				a, b := &f.systems[i], &f.systems[j]
+				if i < j && f.slotOf(a) == f.slotOf(b) && f.beats(a, b) && f.beats(b, a) {
+					t.Errorf("seed %d: systems %d and %d stand in for each other", seed, i, j)
+				}
+			}
+		}
+		for i := range f.ways {
+			ways++
+			for j := range f.ways {
+				a, b := &f.ways[i], &f.ways[j]
+				if i < j && a.group() == b.group() && !a.needed && !b.needed && f.beatsWay(a, b) && f.beatsWay(b, a) {
+					t.Errorf("seed %d: front stages %d and %d stand in for each other", seed, i, j)
+				}
+			}
+		}
+		f.dropUndriven()
+		said := map[string]bool{}
+		for _, r := range f.program().Program.Rows {
+			if rows++; r.Note != "" && said[r.Note] {
+				t.Errorf("seed %d: %q twice", seed, r.Note)
+			}
+			said[r.Note] = true
+		}
+	}
+	if systems < 50 || ways < 20 || rows < 200 {
+		t.Errorf("%d systems, %d front stages, %d rows: the cases say little", systems, ways, rows)
+	}
+}
