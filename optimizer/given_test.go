@@ -1,0 +1,49 @@
+package optimizer_test
+
+import (
+	"context"
+	"strings"
+	"testing"
+
+	"loudfor/catalog"
+	"loudfor/model/amplifier"
+	"loudfor/model/hookup"
+	"loudfor/optimizer"
+)
+
+// Parts that are given: what is said of them beside their levels.
+
+// Without an amplifier all coils are in parallel on one output, as the list of hookups
+// has it, and the box is in the answer.
+func TestSmallSignalHasAPlan(t *testing.T) {
+	p := problem(t, catalog.Brief{Celsius: 20, FrontWatts: 10, Vehicle: "open field"})
+	_, b, err := optimizer.SmallSignal(p, mentions("TM-12V", "KE-S12"), 2.83, "", 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	found := false
+	for _, plan := range hookup.Enumerate(1, b.Bass.Driver.Coils, b.Bass.Driver.CoilLoad, amplifier.Mono, 1, 0) {
+		if plan.Series == 1 {
+			found = true
+			got := b.Plan
+			got.Words, plan.Words = "", ""
+			if got != plan {
+				t.Errorf("%+v, want %+v", got, plan)
+			}
+		}
+	}
+	if !found || b.Bass.Enclosure == nil || b.Bass.Enclosure.SKU != "KE-S12" || b.Bass.Part.SKU != "TM-12V" {
+		t.Errorf("%t, %+v", found, b.Bass)
+	}
+}
+
+// A wiring that cannot be is named with its load, however low.
+func TestNoWiringIsNamed(t *testing.T) {
+	p := problem(t, catalog.Brief{Celsius: 20, FrontWatts: 10, Vehicle: "open field"})
+	for load, says := range map[float64]string{0.5: "no wiring to 0.5 ohm", 3: "no wiring to 3 ohm"} {
+		_, err := optimizer.Predict(context.Background(), p, mentions("TM-12V", "KE-S12", "KE-M3"), "", load)
+		if err == nil || !strings.Contains(err.Error(), says) {
+			t.Errorf("%g ohm: %v", load, err)
+		}
+	}
+}
