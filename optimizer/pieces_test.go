@@ -193,3 +193,34 @@ func TestProgramHasNothingIdle(t *testing.T) {
 		t.Errorf("%d systems, %d front stages, %d rows: the cases say little", systems, ways, rows)
 	}
 }
+
+// Beside a bass block a build has one source, and may have a pair, an amplifier for it,
+// a converter and a blocker; what is not on offer is counted apart.
+func TestCombinationsOnPaper(t *testing.T) {
+	for seed := uint64(1); seed <= 10; seed++ {
+		p, car := garage(t).small(seed)
+		full, err := readyIn(p, setting.Relaxation{}, car)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := full.search(context.Background())
+		all, offered := uint64(1), uint64(1)
+		for _, kind := range []catalog.Kind{catalog.KindSource, catalog.KindFront, catalog.KindAmplifier, catalog.KindConverter, catalog.KindBlocker} {
+			here, there := uint64(0), uint64(0)
+			for _, it := range full.Shelf.Items {
+				if it.Part.Kind == kind {
+					if here++; it.Most > 0 {
+						there++
+					}
+				}
+			}
+			if kind != catalog.KindSource {
+				here, there = here+1, there+1
+			}
+			all, offered = all*here, offered*there
+		}
+		if s.rests64 != all || s.offered != offered {
+			t.Errorf("seed %d: %d, of which %d are on offer, not %d and %d", seed, s.rests64, s.offered, all, offered)
+		}
+	}
+}

@@ -85,3 +85,13 @@ func TestLimitOfTheCap(t *testing.T) {
 		t.Errorf("%d without a cap", got)
 	}
 }
+
+// A set in words says how many there are of what is there more than once.
+func TestSetInWords(t *testing.T) {
+	of := func(sku string, n int) Use { return Use{Item: &Item{Part: &catalog.Part{SKU: sku}}, Count: n} }
+	for want, s := range map[string]Set{"": nil, "A": {of("A", 1)}, "A, B x 2, C x 3": {of("A", 1), of("B", 2), of("C", 3)}} {
+		if got := SKUs(s); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
