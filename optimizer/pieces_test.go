@@ -224,3 +224,31 @@ func TestCombinationsOnPaper(t *testing.T) {
 		}
 	}
 }
+
+// The program for outside solvers is made of one set of shops, and not of what makes no
+// sense.
+func TestWhatIsFormulated(t *testing.T) {
+	c := garage(t)
+	p, _ := c.small(1)
+	if s, err := Formulate(context.Background(), p, 0); err != nil || s == nil || len(s.Program.Rows) == 0 || len(s.Program.Variables) == 0 {
+		t.Errorf("%v", err)
+	}
+	several := p
+	manyShops(&several, 1)
+	if !touring(&several) {
+		t.Fatal("one shop")
+	}
+	senseless := p
+	senseless.Catalogue = nil
+	ended, end := context.WithCancel(context.Background())
+	end()
+	for name, ask := range map[string]func() (*Selection, error){
+		"several shops": func() (*Selection, error) { return Formulate(context.Background(), several, 0) },
+		"no catalogue":  func() (*Selection, error) { return Formulate(context.Background(), senseless, 0) },
+		"an interrupt":  func() (*Selection, error) { return Formulate(ended, c.auditable(1), 0) },
+	} {
+		if s, err := ask(); err == nil || s != nil {
+			t.Errorf("%s: a program", name)
+		}
+	}
+}

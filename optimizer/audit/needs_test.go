@@ -3,6 +3,7 @@ package audit
 import (
 	"testing"
 
+	"loudfor/catalog"
 	"loudfor/model/air"
 	"loudfor/model/amplifier"
 	"loudfor/model/bass"
@@ -105,6 +106,29 @@ func TestCostOfABlocker(t *testing.T) {
 	}{{false, 60, 10}, {false, 50, 10}, {false, 49, 20}, {false, 5, 30}, {false, 4, boundless}, {true, 40, 0}, {true, 39, boundless}} {
 		if got := p.cost(c.highPass, c.watts); got != c.want {
 			t.Errorf("%+v: %d", c, got)
+		}
+	}
+}
+
+// The stereo channels of an amplifier give nothing where they are not rated, are none, or
+// may not drive the load.
+func TestStereoWatts(t *testing.T) {
+	stereo, bridged := amplifier.Rating{Mode: amplifier.Stereo, Load: 4, Watts: 50}, amplifier.Rating{Mode: amplifier.Bridged, Load: 4, Watts: 150}
+	for _, c := range []struct {
+		spec  amplifier.Spec
+		load  float64
+		plays bool
+	}{
+		{amplifier.Spec{Channels: 2, Ratings: []amplifier.Rating{stereo}}, 4, true},
+		{amplifier.Spec{Channels: 2, Ratings: []amplifier.Rating{stereo}}, 3.97, true},
+		{amplifier.Spec{Channels: 2, Ratings: []amplifier.Rating{stereo}}, 3.9, false},
+		{amplifier.Spec{Channels: 2, Ratings: []amplifier.Rating{stereo}}, 8, true},
+		{amplifier.Spec{Channels: 2, Ratings: []amplifier.Rating{bridged}}, 8, false},
+		{amplifier.Spec{Channels: 1, Ratings: []amplifier.Rating{stereo}}, 4, false},
+	} {
+		p := &piece{part: &catalog.Part{Amplifier: &catalog.Amplifier{Spec: c.spec}}}
+		if got := stereoWatts(p, c.load); (got > 0) != c.plays {
+			t.Errorf("%+v into %g ohm: %g W", c.spec, c.load, got)
 		}
 	}
 }

@@ -9,13 +9,13 @@ import (
 	"loudfor/optimizer/build"
 )
 
-// By hand: of the draws 1, 0, -1 and 1 apart half of one and two agree with a plus; with
+// By hand: of the draws 1, 0, 1 and 1 apart half of one and three agree with a plus; with
 // no difference at all each is neither way.
 func TestApart(t *testing.T) {
-	a, b := []float64{1, 2, 3, 4}, []float64{0, 2, 4, 3}
-	for _, c := range []struct{ db, chance float64 }{{0.2, 2.5 / 4}, {30, 2.5 / 4}, {-0.2, 1.5 / 4}, {0, 0.5}} {
+	a, b := []float64{1, 2, 3, 4}, []float64{0, 2, 2, 3}
+	for _, c := range []struct{ db, chance float64 }{{0.2, 3.5 / 4}, {30, 3.5 / 4}, {-0.2, 0.5 / 4}, {0, 0.5}} {
 		d := Apart(c.db, a, b)
-		if d.DB != c.db || d.Chance != c.chance || math.Abs(d.Band-HalfWidth([]float64{1, 0, -1, 1})) > 1e-12 {
+		if d.DB != c.db || d.Chance != c.chance || math.Abs(d.Band-HalfWidth([]float64{1, 0, 1, 1})) > 1e-12 {
 			t.Errorf("%g dB: %+v, want a chance of %g", c.db, d, c.chance)
 		}
 	}
