@@ -47,3 +47,24 @@ func TestNoWiringIsNamed(t *testing.T) {
 		}
 	}
 }
+
+// A box that stands nowhere in the car is predicted all the same, and it is said.
+func TestTooLargeIsSaid(t *testing.T) {
+	small, large := catalog.Size3{Width: 0.2, Depth: 0.2, Height: 0.2}, catalog.Size3{Width: 2, Depth: 2, Height: 2}
+	for _, c := range []struct {
+		space catalog.Size3
+		boot  [2]float64
+		says  string
+	}{{small, [2]float64{}, "do not fit into 20 x 20 x 20 cm"}, {large, [2]float64{}, ""}, {large, [2]float64{0.1, 0.1}, "does not go through its opening"}} {
+		p := problem(t, catalog.Brief{Celsius: 20, FrontWatts: 10, Vehicle: "small sedan", Space: c.space})
+		p.Vehicle.Boot = c.boot
+		b, err := optimizer.Predict(context.Background(), p, mentions("TM-12V", "KE-S12", "OR-M3"), "", 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		said := strings.Join(b.Warnings, "; ")
+		if c.says == "" && (strings.Contains(said, "do not fit into") || strings.Contains(said, "go through")) || !strings.Contains(said, c.says) {
+			t.Errorf("%v, %v: %q, want %q", c.space, c.boot, said, c.says)
+		}
+	}
+}

@@ -75,6 +75,11 @@ func market(g *rand.Rand, several bool) build.Problem {
 	if g.IntN(2) == 0 {
 		p.Brief.TaxByKind = map[catalog.Kind]int64{catalog.KindKit: 0}
 	}
+	if g.IntN(3) == 0 {
+		p.Brief.TaxPPM, p.Brief.TaxByKind = 190_000, nil
+		return p // one rate for all there is
+	}
+	p.Brief.LabourTax = []*int64{nil, new(int64)}[g.IntN(2)]
 	p.Brief.Labour = []catalog.Labour{{Name: "fit", Price: usd(500), Per: catalog.KindSubwoofer, Installed: true, Taxed: true}, {Name: "fetch", Price: usd(30), Per: catalog.KindAmplifier}}
 	if g.IntN(3) == 0 {
 		p.Brief.Owned = []catalog.Mention{{SKU: "A", Count: 1 + g.IntN(2)}}

@@ -95,3 +95,26 @@ func TestSetInWords(t *testing.T) {
 		}
 	}
 }
+
+// A build has one source, one kit, an amplifier or more, and of the rest one or none.
+func TestWhatIsWhole(t *testing.T) {
+	of := func(kinds ...catalog.Kind) (s Set) {
+		for _, k := range kinds {
+			s = append(s, Use{Item: &Item{Part: &catalog.Part{Kind: k}}, Count: 1})
+		}
+		return s
+	}
+	const source, kit, amp, pair, line, blocker = catalog.KindSource, catalog.KindKit, catalog.KindAmplifier, catalog.KindFront, catalog.KindConverter, catalog.KindBlocker
+	for _, c := range []struct {
+		s     Set
+		whole bool
+	}{
+		{of(source, kit, amp), true}, {of(source, kit, amp, amp), true}, {of(source, kit, amp, pair, line, blocker), true},
+		{of(kit, amp), false}, {of(source, amp), false}, {of(source, kit), false}, {of(source, source, kit, amp), false}, {of(source, kit, kit, amp), false},
+		{of(source, kit, amp, pair, pair), false}, {of(source, kit, amp, line, line), false}, {of(source, kit, amp, blocker, blocker), false}, {nil, false},
+	} {
+		if got := c.s.Whole(); got != c.whole {
+			t.Errorf("%v: %t", c.s.Kinds(), got)
+		}
+	}
+}
