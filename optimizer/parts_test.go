@@ -191,3 +191,30 @@ func TestWhatHasToBeHad(t *testing.T) {
 		t.Error("nothing was told")
 	}
 }
+
+// How the signal gets to the amplifiers, in words.
+func TestSignalInWords(t *testing.T) {
+	source := func(outs, channels int) *pricing.Item {
+		return &pricing.Item{Part: &catalog.Part{SKU: "HEAD", Source: &catalog.Source{PreOuts: outs, Channels: channels}}}
+	}
+	amp := func(speaker bool) *pricing.Item {
+		return &pricing.Item{Part: &catalog.Part{SKU: "AMP", Amplifier: &catalog.Amplifier{SpeakerInput: speaker}}}
+	}
+	line := &pricing.Item{Part: &catalog.Part{SKU: "LINE"}}
+	for _, c := range []struct {
+		a    arrangement
+		want string
+	}{
+		{arrangement{amp: amp(false)}, "no source"},
+		{arrangement{source: source(1, 4), amp: amp(true)}, "line outputs of the source"},
+		{arrangement{source: source(1, 4), amp: amp(false), own: amp(false)}, "line outputs of the source, split to bass and front"},
+		{arrangement{source: source(2, 4), amp: amp(false), power: FromBass}, "line outputs of the source, split to bass and front"},
+		{arrangement{source: source(0, 4), amp: amp(false), convert: line}, "speaker wires of the source through the line converter LINE"},
+		{arrangement{source: source(0, 2), amp: amp(true)}, "speaker wires of the source into the amplifier's speaker-level input"},
+		{arrangement{source: source(0, 1), amp: amp(true)}, "incomplete"}, {arrangement{source: source(0, 4), amp: amp(false)}, "incomplete"},
+	} {
+		if got := (*task)(nil).signal(&c.a); got != c.want {
+			t.Errorf("%q, want %q", got, c.want)
+		}
+	}
+}
