@@ -68,3 +68,35 @@ func TestTooLargeIsSaid(t *testing.T) {
 		}
 	}
 }
+
+// What is assumed of a front that nobody described is said, and only then.
+func TestFrontThatCameWithTheCar(t *testing.T) {
+	const came = "front: the speakers that came with the car"
+	p := problem(t, catalog.Brief{Celsius: 20, FrontWatts: 10, Vehicle: "small sedan"})
+	pair := ""
+	for _, part := range p.Catalogue.Parts {
+		if part.Kind == catalog.KindFront && part.Front.Load == 4 {
+			pair = part.SKU
+		}
+	}
+	for _, c := range []struct {
+		parts []catalog.Mention
+		said  bool
+	}{{mentions("HU-OLD", "TM-12V", "KE-S12", "OR-M3"), true}, {mentions("HU-OLD", "TM-12V", "KE-S12", "OR-M3", pair), false}, {mentions("TM-12V", "KE-S12", "OR-M3"), false}} {
+		b, err := optimizer.Predict(context.Background(), p, c.parts, "", 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if said := strings.Contains(strings.Join(b.Assumed, "; "), came); said != c.said {
+			t.Errorf("%v: %q", c.parts, b.Assumed)
+		}
+	}
+}
+
+// A question that makes no sense has no answers.
+func TestNoAnswersToNonsense(t *testing.T) {
+	p := problem(t, catalog.Brief{Celsius: 20, FrontWatts: 10, Vehicle: "small sedan", Place: "nowhere"})
+	if _, err := optimizer.FirstAnswers(context.Background(), p, 3); err == nil {
+		t.Error("answered")
+	}
+}

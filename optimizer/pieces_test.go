@@ -4,6 +4,7 @@ import (
 	"context"
 	"reflect"
 	"slices"
+	"strings"
 	"testing"
 
 	"loudfor/catalog"
@@ -180,9 +181,26 @@ func TestProgramHasNothingIdle(t *testing.T) {
 				}
 			}
 		}
+		for i := range f.kits {
+			if len(f.kits[i].kits) == 0 {
+				t.Errorf("seed %d: no kit in a class", seed)
+			}
+			for _, it := range f.kits[i].kits {
+				for _, o := range f.kits[i].kits {
+					if o != it && !it.Dealt && full.kits[o].capacity >= full.kits[it].capacity && o.List(1) <= it.List(1) {
+						t.Errorf("seed %d: %s stays beside %s", seed, it.Part.SKU, o.Part.SKU)
+					}
+				}
+			}
+		}
 		f.dropUndriven()
 		said := map[string]bool{}
-		for _, r := range f.program().Program.Rows {
+		program := f.program().Program
+		goal := map[bool]string{false: "level is the reading", true: "level is the music level"}[full.Music()]
+		if !strings.Contains(strings.Join(program.Title, "\n"), goal) {
+			t.Errorf("seed %d: %q, not %q", seed, program.Title, goal)
+		}
+		for _, r := range program.Rows {
 			if rows++; r.Note != "" && said[r.Note] {
 				t.Errorf("seed %d: %q twice", seed, r.Note)
 			}

@@ -2,6 +2,7 @@ package cabin
 
 import (
 	"math"
+	"strings"
 	"testing"
 )
 
@@ -124,5 +125,12 @@ func TestUndeterminedIsNothing(t *testing.T) {
 	b := []complex128{6, 5}
 	if solve([]complex128{2, 0, 0, 0}, b, 2); b[0] != 3 || b[1] != 0 {
 		t.Errorf("%v", b)
+	}
+}
+
+// A panel that gives way too much is named with its per cent.
+func TestPanelInPerCent(t *testing.T) {
+	if err := (Panel{Roof, 0.4, 40}).check(); err == nil || !strings.Contains(err.Error(), "gives way with 40 % of its area: between 0 and 30 %") {
+		t.Error(err)
 	}
 }

@@ -79,3 +79,29 @@ func TestEveryPartHasItsVerdict(t *testing.T) {
 		}
 	}
 }
+
+// A question that was stopped is never answered with nothing: here that of money that
+// buys nothing, on a shelf that holds the best build alone.
+func TestStoppedWasteIsNoAnswer(t *testing.T) {
+	series, err := garage()
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := random(3)
+	d, err := AskIn(context.Background(), series, p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	alone := among(d.p, func(sku string) bool { return d.Best().Holds(sku) > 0 })
+	if d, err = AskIn(context.Background(), series, alone); err != nil {
+		t.Fatal(err)
+	}
+	if all, err := d.wastes(context.Background()); err != nil || len(all) > 0 {
+		t.Errorf("%v, %v", all, err)
+	}
+	ended, end := context.WithCancel(context.Background())
+	end()
+	if all, err := d.wastes(ended); err == nil {
+		t.Errorf("stopped, and yet: %v", all)
+	}
+}
