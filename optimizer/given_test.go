@@ -2,6 +2,7 @@ package optimizer_test
 
 import (
 	"context"
+	"math"
 	"strings"
 	"testing"
 
@@ -17,9 +18,14 @@ import (
 // has it, and the box is in the answer.
 func TestSmallSignalHasAPlan(t *testing.T) {
 	p := problem(t, catalog.Brief{Celsius: 20, FrontWatts: 10, Vehicle: "open field"})
-	_, b, err := optimizer.SmallSignal(p, mentions("TM-12V", "KE-S12"), 2.83, "", 0)
+	curve, b, err := optimizer.SmallSignal(p, mentions("TM-12V", "KE-S12"), 2.83, "", 0)
 	if err != nil {
 		t.Fatal(err)
+	}
+	for _, o := range curve {
+		if !(o.Watts > 0 && o.Watts <= o.Apparent*(1+1e-9)) || math.Abs(o.Apparent-o.Volts*o.Amps) > 1e-9 {
+			t.Fatalf("%+v", o)
+		}
 	}
 	found := false
 	for _, plan := range hookup.Enumerate(1, b.Bass.Driver.Coils, b.Bass.Driver.CoilLoad, amplifier.Mono, 1, 0) {

@@ -218,3 +218,14 @@ func TestSignalInWords(t *testing.T) {
 		}
 	}
 }
+
+// A source in parentheses has none of its own.
+func TestAside(t *testing.T) {
+	for from, want := range map[string]string{
+		"typical of 12 in": "typical of 12 in", "usual (common practice, no source)": "usual: common practice, no source", "a (b) c": "a (b) c", "(whole)": "(whole)", "a (b) (c)": "a (b): c",
+	} {
+		if got := aside(from); got != want {
+			t.Errorf("%q: %q, want %q", from, got, want)
+		}
+	}
+}

@@ -10,6 +10,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/model/amplifier"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/linear"
 	"loudfor/optimizer/pricing"
 	"loudfor/optimizer/setting"
 )
@@ -195,7 +196,14 @@ func TestProgramHasNothingIdle(t *testing.T) {
 		}
 		f.dropUndriven()
 		said := map[string]bool{}
-		program := f.program().Program
+		selection := f.program()
+		program := selection.Program
+		for _, part := range selection.parts {
+			named := slices.ContainsFunc(program.Rows, func(r linear.Row) bool { return r.Name == "buys_"+part.name })
+			if want := part.item.Dealt && part.bought != absent && part.owned != absent; len(full.Deals) > 0 && named != want {
+				t.Errorf("seed %d: %s, whether owned pieces come first: %t", seed, part.item.Part.SKU, named)
+			}
+		}
 		goal := map[bool]string{false: "level is the reading", true: "level is the music level"}[full.Music()]
 		if !strings.Contains(strings.Join(program.Title, "\n"), goal) {
 			t.Errorf("seed %d: %q, not %q", seed, program.Title, goal)

@@ -28,7 +28,8 @@ func TestRememberedIsTheSame(t *testing.T) {
 		}
 	}
 	at := Spot{Body: cabin.Bodies()[0], Place: "dash", Openings: "shut", Celsius: 20}
-	if s.Room(at) != s.Room(at) {
+	first := s.Room(at)
+	if second := s.Room(at); second != first {
 		t.Error("one spot twice")
 	}
 	for _, change := range []func(*Spot){func(s *Spot) { s.Place = "kick panel" }, func(s *Spot) { s.Openings = "doors open" }, func(s *Spot) { s.Celsius = 30 }, func(s *Spot) { s.Body = cabin.Bodies()[1] }} {

@@ -76,8 +76,12 @@ func market(g *rand.Rand, several bool) build.Problem {
 		p.Brief.TaxByKind = map[catalog.Kind]int64{catalog.KindKit: 0}
 	}
 	if g.IntN(3) == 0 {
+		// One rate for all that is bought, and perhaps another for labour.
 		p.Brief.TaxPPM, p.Brief.TaxByKind = 190_000, nil
-		return p // one rate for all there is
+		if rate := int64(20_000); g.IntN(2) == 0 {
+			p.Brief.LabourTax, p.Brief.Labour = &rate, []catalog.Labour{{Name: "fit", Price: usd(333), Per: catalog.KindSubwoofer, Installed: true}}
+		}
+		return p
 	}
 	p.Brief.LabourTax = []*int64{nil, new(int64)}[g.IntN(2)]
 	p.Brief.Labour = []catalog.Labour{{Name: "fit", Price: usd(500), Per: catalog.KindSubwoofer, Installed: true, Taxed: true}, {Name: "fetch", Price: usd(30), Per: catalog.KindAmplifier}}
