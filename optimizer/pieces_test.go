@@ -251,6 +251,33 @@ func TestCombinationsOnPaper(t *testing.T) {
 	}
 }
 
+// Where the front stays, the pair that is owned is found, though others cost as little.
+func TestOwnedPairIsFound(t *testing.T) {
+	c := garage(t)
+	found := 0
+	for seed := uint64(1); seed <= 10; seed++ {
+		p, car := c.small(seed)
+		own := ""
+		for _, part := range p.Catalogue.Parts {
+			if part.Kind == catalog.KindFront {
+				own, part.Price.Minor = max(own, part.SKU), 0
+			}
+		}
+		p.Brief.Front, p.Brief.Must, p.Brief.Never, p.Brief.Owned = catalog.FrontKeep, nil, nil, mention(own)
+		full, err := readyIn(p, setting.Relaxation{}, car)
+		if err != nil || own == "" {
+			continue
+		}
+		all := full.choices()
+		if found++; len(all) != 1 || all[0].item.Part.SKU != own {
+			t.Errorf("seed %d: %d pairs, not %s alone", seed, len(all), own)
+		}
+	}
+	if found == 0 {
+		t.Error("no pair was owned")
+	}
+}
+
 // The program for outside solvers is made of one set of shops, and not of what makes no
 // sense.
 func TestWhatIsFormulated(t *testing.T) {
