@@ -113,13 +113,6 @@ func (f fake) List(n int) int64              { return int64(n) * f.list }
 func (f fake) Marginal() int64               { return f.marginal }
 func (f fake) place() int                    { return f.at }
 func (f fake) unsure() (*pricing.Item, bool) { return nil, true }
-func places(all []fake) (at []int)           { return mapped(all, fake.place) }
-func mapped[T, U any](all []T, f func(T) U) (out []U) {
-	for _, x := range all {
-		out = append(out, f(x))
-	}
-	return out
-}
 
 // What is left out stands behind as many as asked for whose full price is below what it
 // is worth with every deal; at the same price the one that comes first.
@@ -139,11 +132,11 @@ func TestDeepGoesByFullPrices(t *testing.T) {
 		{"as dear, and not first", []fake{{5, 5, 5, 2}, {5, 5, 5, 1}}, 1, 2},
 	} {
 		if got := deep(c.items, c.depth, any); len(got) != c.want {
-			t.Errorf("%s: %v stay, want %d", c.name, places(got), c.want)
+			t.Errorf("%s: %v stay, want %d", c.name, got, c.want)
 		}
 	}
 	if got := deep([]fake{{1, 1, 1, 0}, {5, 5, 5, 1}}, 1, func(q, p fake) bool { return false }); len(got) != 2 {
-		t.Errorf("%v stay where none replaces another", places(got))
+		t.Errorf("%v stay where none replaces another", got)
 	}
 }
 

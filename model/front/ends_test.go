@@ -2,16 +2,25 @@ package front
 
 import "testing"
 
-// The scale of a filter's settings, as it is documented.
-func TestSettingsOfAFilter(t *testing.T) {
-	all := Settings()
-	if len(all) != 21 {
-		t.Fatalf("%v", all)
-	}
-	for i, hz := range all {
-		if hz != 50+10*float64(i) {
-			t.Errorf("setting %d is %g Hz", i, hz)
+// A filter is set to the lowest of the tens from 50 to 250 Hz at which the cones stand
+// the watts.
+func TestLowestSettingThatDoes(t *testing.T) {
+	standing := func(s Stage) float64 { s = s.complete(nil); return s.travelWatts() }
+	seen := map[float64]bool{}
+	for watts := 1.0; watts < 1e4; watts *= 1.02 {
+		s := Stage{Load: 4, Power: 100, Size: 0.165, Fs: 60, Sd: 0.013, Xmax: 0.002, Order: 2}
+		want, can := 0.0, standing(s) >= watts
+		for hz := 50.0; hz <= 250 && !can; hz += 10 {
+			s.HighPass = hz
+			want, can = hz, standing(s) >= watts
 		}
+		if hz, ok := s.HighPassFor(watts); ok != can || ok && hz != want {
+			t.Errorf("%g W: %g Hz, %t, want %g Hz, %t", watts, hz, ok, want, can)
+		}
+		seen[want] = true
+	}
+	if len(seen) < 20 {
+		t.Errorf("only %d settings were of use", len(seen))
 	}
 }
 
