@@ -117,7 +117,10 @@ func ParseDate(text string) (Date, *units.Error) {
 }
 
 func badDate(text, why string) (Date, *units.Error) {
-	return Date{}, &units.Error{Summary: fmt.Sprintf("%q %s", clip(text), why), Remedy: dateRemedy, End: len(text)}
+	if len(text) > 40 {
+		text = strings.ToValidUTF8(text[:40], "") + "..."
+	}
+	return Date{}, &units.Error{Summary: fmt.Sprintf("%q %s", text, why), Remedy: dateRemedy, End: len(text)}
 }
 
 func checked(text string, d Date) (Date, *units.Error) {
