@@ -13,6 +13,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/catalog/document"
+	"loudfor/catalog/letterhead"
 	"loudfor/catalog/readings"
 	"loudfor/catalog/tables"
 )
@@ -20,6 +21,7 @@ import (
 var all = append(catalog.FileSchemas(),
 	catalog.FileSchema{Name: "mapping", Title: "What the columns of a shop's list are for", Object: func() map[string]any { return document.Object(tables.MappingSpecs()) }},
 	catalog.FileSchema{Name: "readings", Title: "What a level meter showed", Object: func() map[string]any { return document.Object(readings.Reference()) }},
+	catalog.FileSchema{Name: "shop", Title: "A shop's own settings", Object: func() map[string]any { return document.Object(letterhead.Reference()) }},
 )
 
 // Names lists the kinds of file.
