@@ -1,9 +1,11 @@
 package counter
 
 import (
+	"bytes"
 	"context"
 	"crypto/sha256"
 	"encoding/base64"
+	"errors"
 	"fmt"
 	"io"
 	"log"
@@ -38,9 +40,13 @@ import (
 
 const (
 	mostBody  = 64 << 10 // bytes of a form
+	mostDoor  = 4 << 10  // of one from who has not entered
 	mostQuery = 8 << 10  // bytes of an address
 	mostAsked = 48       // requests answered at once; further ones wait
 )
+
+// largeBodies are the forms that may be larger than others, by path, in bytes.
+var largeBodies = map[string]int64{pathUpload: mostUpload, pathMeter: mostUpload}
 
 // Limits of time, which tests set higher.
 var (
@@ -48,6 +54,8 @@ var (
 	replyTime = 40 * time.Second // for one answer, its searches included
 	writeTime = 10 * time.Second // for one piece of the news
 	readTime  = 10 * time.Second // of a request; half of it for its head
+	formTime  = 10 * time.Second // of a form that comes with one
+	largeTime = 60 * time.Second // of one of largeBodies, over a slow network in the shop
 )
 
 // policy allows what comes from here, and nothing else; of styles in a page,
@@ -132,7 +140,9 @@ func (o *Options) ours(host string) bool {
 	return name == "localhost" || slices.ContainsFunc(o.Hosts, func(h string) bool { return strings.EqualFold(h, name) })
 }
 
-// sized refuses what is too long, and methods that nothing here answers.
+// sized refuses what is too long, and methods that nothing here answers. A form
+// is read here, before its request takes anybody's place: one that comes byte by
+// byte holds up nobody, ends with its time, and leaves its answer all of its own.
 func (c *Counter) sized(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		switch {
@@ -144,10 +154,37 @@ func (c *Counter) sized(next http.Handler) http.Handler {
 			http.Error(w, "only GET and POST are answered", http.StatusMethodNotAllowed)
 			return
 		}
-		r.Body = http.MaxBytesReader(w, r.Body, mostBody)
+		if r.Method == http.MethodPost {
+			most, within := int64(mostBody), formTime
+			if large, ok := largeBodies[r.URL.Path]; ok {
+				most, within = large, largeTime
+			}
+			if !c.login.entered(r) {
+				most, within = mostDoor, formTime
+			}
+			// A recorder of a test has no deadline, and needs none.
+			control := http.NewResponseController(w)
+			_ = control.SetReadDeadline(time.Now().Add(within))
+			form, err := io.ReadAll(http.MaxBytesReader(w, r.Body, most))
+			if err != nil {
+				if big := (*http.MaxBytesError)(nil); !errors.As(err, &big) {
+					http.Error(w, "the form did not come in time", http.StatusRequestTimeout)
+					return
+				}
+				r.Body = io.NopCloser(failing{err})
+			} else {
+				r.Body = io.NopCloser(bytes.NewReader(form))
+			}
+			_ = control.SetReadDeadline(time.Time{})
+		}
 		next.ServeHTTP(w, r)
 	})
 }
+
+// failing is a form that cannot be read.
+type failing struct{ err error }
+
+func (f failing) Read([]byte) (int, error) { return 0, f.err }
 
 // bounded answers so many requests at once, and lets others wait for a while.
 // The news stay open and do not count.

@@ -1,11 +1,15 @@
 package counter
 
 import (
+	"bufio"
+	"fmt"
+	"net"
 	"net/http"
 	"net/http/httptest"
 	"net/url"
 	"strings"
 	"testing"
+	"time"
 )
 
 // A stranger's name that points to this machine is refused (DNS rebinding).
@@ -62,6 +66,7 @@ func TestCrossSitePostsAreRefused(t *testing.T) {
 		{"our page", []string{"Sec-Fetch-Site", "same-origin"}, http.StatusSeeOther},
 		{"our page, an old browser", []string{"Origin", "http://127.0.0.1"}, http.StatusSeeOther},
 	} {
+		form.Set("customer", tc.name) // the same quote of the same customer is booked once
 		if w := post(c, "/book", form, tc.headers...); w.Code != tc.want {
 			t.Errorf("%s: %d, want %d: %s", tc.name, w.Code, tc.want, w.Body)
 		}
@@ -186,6 +191,34 @@ func TestTheGate(t *testing.T) {
 	other := open(t, func(o *Options) { o.Token = token })
 	if status, _ := get(t, other, "/versus", "Cookie", cookie.Name+"="+cookie.Value); status != http.StatusSeeOther {
 		t.Errorf("a cookie of another start: %d", status)
+	}
+}
+
+// slowForm begins a form of a hundred bytes, and sends one.
+func slowForm(t *testing.T, address, path string) net.Conn {
+	t.Helper()
+	l, err := net.Dial("tcp", strings.TrimPrefix(address, "http://"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { l.Close() })
+	fmt.Fprintf(l, "POST %s HTTP/1.1\r\nHost: 127.0.0.1\r\nContent-Type: application/x-www-form-urlencoded\r\nContent-Length: 100\r\n\r\nt", path)
+	return l
+}
+
+// A form that does not come ends with its time, which is longer for a large one.
+func TestFormsHaveADeadline(t *testing.T) {
+	for path, limit := range map[string]*time.Duration{"/book": &formTime, "/upload": &largeTime, "/meter": &largeTime} {
+		t.Run(path, func(t *testing.T) {
+			before := *limit
+			*limit = time.Millisecond
+			t.Cleanup(func() { *limit = before }) // after the server has ended
+			address, _ := listen(t, open(t, nil))
+			answer, err := http.ReadResponse(bufio.NewReader(slowForm(t, address, path)), nil)
+			if err != nil || answer.StatusCode != http.StatusRequestTimeout {
+				t.Errorf("a form that does not come: %v, %v", answer, err)
+			}
+		})
 	}
 }
 

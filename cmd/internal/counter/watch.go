@@ -31,7 +31,7 @@ const overdue = 3 * time.Second
 func (c *Counter) watched() []string {
 	r := c.options.Request
 	paths := append(slices.Clone(r.Catalog), r.Cars()...)
-	for _, path := range []string{r.Vehicles, r.Brief} {
+	for _, path := range []string{r.Vehicles, r.Brief, c.options.Shop} {
 		if path != "" && path != "-" && !strings.HasPrefix(path, "demo:") {
 			paths = append(paths, path)
 		}

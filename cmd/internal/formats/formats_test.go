@@ -8,6 +8,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/catalog/document"
+	"loudfor/catalog/letterhead"
 	"loudfor/catalog/tables"
 	"loudfor/cmd/internal/table"
 )
@@ -40,6 +41,9 @@ func TestExamplesCanBeRead(t *testing.T) {
 	if _, report := catalog.CheckBrief(brief, c, vehicles); report.Err() != nil {
 		t.Error(report.Err())
 	}
+	if shop, report := letterhead.Load(filepath.Join(dir, "shop.yaml")); report.Err() != nil || shop.ValidFor != 30 {
+		t.Error(report.Err())
+	}
 	build, report := catalog.LoadBuild(filepath.Join(dir, "build.yaml"))
 	if report.Err() != nil {
 		t.Fatal(report.Err())
@@ -64,6 +68,7 @@ func TestEveryKeyIsThere(t *testing.T) {
 	for _, section := range catalog.Reference() {
 		look("", section.Keys)
 	}
+	look("", letterhead.Reference())
 }
 
 // The mapping of the text is read, and reads the list that it is made for.
