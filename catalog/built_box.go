@@ -82,5 +82,5 @@ func (f *BuildFile) BuiltProblem(key, summary, detail string) Problem {
 	if !ok && f.Built != nil {
 		at = f.Built.Where
 	}
-	return f.Brief.problem(Error, at, summary, detail).Problem
+	return f.Brief.problem(Error, at, summary, detail)
 }

@@ -43,7 +43,7 @@ type examiner struct {
 }
 
 func (e *examiner) say(s Severity, path, detail, summary string, args ...any) {
-	e.found = append(e.found, e.c.problem(s, e.p, path, e.p.SKU+": "+fmt.Sprintf(summary, args...), detail).Problem)
+	e.found = append(e.found, e.c.problem(s, e.p, path, e.p.SKU+": "+fmt.Sprintf(summary, args...), detail))
 }
 
 func (e *examiner) examine() {
@@ -161,9 +161,9 @@ func (e *examiner) card(c driver.Card, prefix string) {
 // which stand in the order of belief after the one that is blamed.
 func (e *examiner) against(prefix string, fields []string) {
 	for i := len(fields) - 1; i > 0; i-- {
-		if key := prefix + cardKeys[fields[i]]; cardKeys[fields[i]] != "" && e.p.states(key) {
-			at, said := e.p.At(key), &e.found[len(e.found)-1]
-			said.Related, said.RelatedNote = &at, "it contradicts this, which may be the wrong one"
+		if key := prefix + cardKeys[fields[i]]; cardKeys[fields[i]] != "" && e.p.States(key) {
+			said := &e.found[len(e.found)-1]
+			*said = said.Citing(e.p.At(key), "it contradicts this, which may be the wrong one")
 			return
 		}
 	}

@@ -28,7 +28,7 @@ func CheckBrief(b Brief, c *Catalogue, vehicles []Vehicle) (Vehicle, *Report) {
 	for _, l := range LabourLines(&b, &v) {
 		if c.Currency != "" && l.Price.Currency != c.Currency {
 			report.Add(b.problem(Error, l.Where, fmt.Sprintf("%s costs %s, but the catalogue is in %s", l.Name, l.Price, c.Currency),
-				"write the price in "+c.Currency).Problem)
+				"write the price in "+c.Currency))
 		}
 	}
 	report.Sort(document.MostProblems)
@@ -61,7 +61,7 @@ func (b *Brief) vehicle(vehicles []Vehicle, report *Report) Vehicle {
 	if !ok {
 		names := VehicleNames(vehicles)
 		report.Add(b.problem(Error, b.At("vehicle"), fmt.Sprintf("no vehicle is called %q", b.Vehicle),
-			hint(units.Nearest(b.Vehicle, names), "the vehicles are "+strings.Join(names, ", "))).Problem)
+			hint(units.Nearest(b.Vehicle, names), "the vehicles are "+strings.Join(names, ", "))))
 		return v
 	}
 	if v.OpenField {
@@ -71,16 +71,16 @@ func (b *Brief) vehicle(vehicles []Vehicle, report *Report) Vehicle {
 	switch {
 	case err != nil:
 		report.Add(b.problem(Error, b.At("place"), err.Error(),
-			"a point is written from the front, from the left and from the floor, such as 120 40 90 cm").Problem)
+			"a point is written from the front, from the left and from the floor, such as 120 40 90 cm"))
 	case !known:
 		names := v.Body.PlaceNames()
 		report.Add(b.problem(Error, b.At("place"), fmt.Sprintf("%s has no place called %q", v.Name, b.Place),
-			hint(units.Nearest(b.Place, names), "its places are "+strings.Join(names, ", ")+"; or write a point, such as 120 40 90 cm")).Problem)
+			hint(units.Nearest(b.Place, names), "its places are "+strings.Join(names, ", ")+"; or write a point, such as 120 40 90 cm")))
 	}
 	if _, ok := v.Body.Openings(b.Openings); !ok {
 		names := v.Body.OpeningNames()
 		report.Add(b.problem(Error, b.At("openings"), fmt.Sprintf("%s cannot stand with %q", v.Name, b.Openings),
-			hint(units.Nearest(b.Openings, names), "it can be "+v.Body.OpeningWords())).Problem)
+			hint(units.Nearest(b.Openings, names), "it can be "+v.Body.OpeningWords())))
 	}
 	return v
 }
@@ -106,17 +106,17 @@ func (b *Brief) mentions(c *Catalogue, report *Report) {
 		case owned >= m.Count:
 		case !p.Priced:
 			report.Add(b.problem(Error, m.Where, fmt.Sprintf("%s has no price, so it cannot be bought", m.SKU),
-				"give it a price in the catalogue, or name it under owned").related(p.Where, "the part"))
+				"give it a price in the catalogue, or name it under owned").Citing(p.Where, "the part"))
 		case p.InStock() != Unlimited && m.Count-owned > p.InStock() || p.Limit != Unlimited && m.Count-owned > p.Limit:
 			left := p.InStock()
 			if left == Unlimited || p.Limit != Unlimited && p.Limit < left {
 				left = p.Limit
 			}
 			report.Add(b.problem(Error, m.Where, fmt.Sprintf("the build must have %d of %s, but only %d can be bought", m.Count, m.SKU, left),
-				"ask for fewer, or mend stock and limit in the catalogue").related(p.Where, "the part"))
+				"ask for fewer, or mend stock and limit in the catalogue").Citing(p.Where, "the part"))
 		case len(b.Stores) > 0 && p.Store != "" && !b.sellsPart(p):
 			report.Add(b.problem(Error, m.Where, fmt.Sprintf("%s is sold by %s, which is not among the stores", m.SKU, p.Store),
-				"add the shop to stores, or drop the part").related(b.At("stores"), "the stores"))
+				"add the shop to stores, or drop the part").Citing(b.At("stores"), "the stores"))
 		}
 	}
 	if len(b.Stores) == 0 {
@@ -126,7 +126,7 @@ func (b *Brief) mentions(c *Catalogue, report *Report) {
 	for i, s := range b.Stores {
 		if !slices.ContainsFunc(known, func(k string) bool { return SameStore(k, s) }) {
 			report.Add(b.problem(Error, b.At(storeKey(i)), fmt.Sprintf("no part is sold by %q", s),
-				hint(units.Nearest(s, known), "the shops of the catalogue are "+strings.Join(known, ", "))).Problem)
+				hint(units.Nearest(s, known), "the shops of the catalogue are "+strings.Join(known, ", "))))
 		}
 	}
 }
@@ -162,21 +162,21 @@ func (b *Brief) known(list []Mention, c *Catalogue, report *Report) {
 		if c.Part(m.SKU) != nil {
 			continue
 		}
-		report.Add(b.problem(Error, m.Where, fmt.Sprintf("no part has the SKU %q", m.SKU), c.meant(m.SKU)).Problem)
+		report.Add(b.problem(Error, m.Where, fmt.Sprintf("no part has the SKU %q", m.SKU), c.meant(m.SKU)))
 	}
 }
 
 func (b *Brief) money(c *Catalogue, report *Report) {
 	if b.Cap.Currency != "" && c.Currency != "" && b.Cap.Currency != c.Currency {
 		report.Add(b.problem(Error, b.At("cap"), fmt.Sprintf("the cap is in %s, but the catalogue is in %s", b.Cap.Currency, c.Currency),
-			"write the cap in "+c.Currency).Problem)
+			"write the cap in "+c.Currency))
 	}
 }
 
 // uncut refuses material where a part of a build is meant.
 func (b *Brief) uncut(m Mention, p *Part) Problem {
 	return b.problem(Error, m.Where, fmt.Sprintf("%s is %s%s: no build has it as it is", m.SKU, articles[p.Kind], p.Kind),
-		"remove it; to have a box built of it, write build_boxes: yes in a brief, or built_box in a build").related(p.Where, "the part")
+		"remove it; to have a box built of it, write build_boxes: yes in a brief, or built_box in a build").Citing(p.Where, "the part")
 }
 
 // building holds the wish for built boxes against what there is to build with.
@@ -187,7 +187,7 @@ func (b *Brief) building(c *Catalogue, report *Report) {
 	for _, k := range [...]Kind{KindSheet, KindWorkshop} {
 		if len(c.ByKind(k)) == 0 {
 			report.Add(b.problem(Error, b.At("build_boxes"), fmt.Sprintf("boxes cannot be built: the catalogue has no %s", k),
-				fmt.Sprintf("add a part with kind: %s, or write build_boxes: no", k)).Problem)
+				fmt.Sprintf("add a part with kind: %s, or write build_boxes: no", k)))
 		}
 	}
 }

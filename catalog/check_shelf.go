@@ -53,7 +53,7 @@ func (c *Catalogue) checkPrices() (found []Problem) {
 			}
 			usual := Money{Minor: int64(math.Round(math.Exp(middle))), Currency: c.Currency}
 			found = append(found, c.problem(Warning, p, "price", fmt.Sprintf("%s: %s is very cheap for %s%s", p.SKU, p.Price, articles[k], kindWords[k]),
-				fmt.Sprintf("check it: half of the %d others cost more than %s; as it stands, the search takes it at its price", len(parts)-1, usual)).Problem)
+				fmt.Sprintf("check it: half of the %d others cost more than %s; as it stands, the search takes it at its price", len(parts)-1, usual)))
 		}
 	}
 	return found
@@ -82,7 +82,7 @@ func (c *Catalogue) checkTwins() (found []Problem) {
 			continue
 		}
 		found = append(found, c.problem(Info, p, "sku", fmt.Sprintf("%s: every figure is that of %s", p.SKU, twin.SKU),
-			"if they are one part, keep one number; the search takes the cheaper of the two first").related(twin.At("sku"), "the other one"))
+			"if they are one part, keep one number; the search takes the cheaper of the two first").Citing(twin.At("sku"), "the other one"))
 	}
 	return found
 }

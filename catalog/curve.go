@@ -62,12 +62,12 @@ func readCurve(file *document.File) (hz, gain []float64, problems []Problem) {
 		var fault *csv.ParseError
 		if errors.As(err, &fault) {
 			line := min(fault.Line, file.Lines())
-			bad(line, 1+utf8.RuneCountInString(cutTo(file.Line(line), fault.Column-1)), "", "the line is not CSV: "+fault.Err.Error(), "write two numbers with a comma between them")
+			bad(line, file.Character(line, fault.Column), "", "the line is not CSV: "+fault.Err.Error(), "write two numbers with a comma between them")
 			break
 		}
 		at := func(i int) (line, col int) {
 			line, bytes := rows.FieldPos(i)
-			return line, 1 + utf8.RuneCountInString(cutTo(file.Line(line), bytes-1))
+			return line, file.Character(line, bytes)
 		}
 		if header {
 			if !readHeader(record, &column, at, bad) {
@@ -167,6 +167,3 @@ func separator(f *document.File) rune {
 	}
 	return ','
 }
-
-// cutTo is the first n bytes of a text, or all of it.
-func cutTo(s string, n int) string { return s[:max(0, min(n, len(s)))] }

@@ -163,8 +163,8 @@ func startsWith(text []byte, key string) bool {
 }
 
 // isOther tells whether a file that was found in a folder is plainly of
-// another sort than a list of parts, so that parts, vehicles, briefs, builds
-// and readings can lie side by side.
+// another sort than a list of parts, so that parts, vehicles, briefs, builds,
+// readings and the shop's settings can lie side by side.
 func isOther(f *document.File) bool {
-	return hasTop(f.Text, "cap", "vehicle", "readings") || hasTop(f.Text, "vehicles") && !hasTop(f.Text, "parts")
+	return hasTop(f.Text, "cap", "vehicle", "readings", "shop") || hasTop(f.Text, "vehicles") && !hasTop(f.Text, "parts")
 }

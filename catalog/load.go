@@ -6,9 +6,9 @@ import (
 	"io/fs"
 	"runtime"
 	"slices"
-	"sync"
 
 	"go.yaml.in/yaml/v3"
+	"golang.org/x/sync/errgroup"
 
 	"loudfor/catalog/document"
 )
@@ -59,9 +59,7 @@ func load(fsys fs.FS, paths []string) (*Catalogue, *Report) {
 	inParallel(len(work), func(i int) { work[i].read() })
 	work = mended(work)
 	for _, w := range work {
-		found, more := w.found.Problems()
-		report.Add(found...)
-		report.More += more
+		w.found.Tell(report)
 		c.Parts = append(c.Parts, w.parts...)
 		c.Deals = append(c.Deals, w.deals...)
 		c.Shops = append(c.Shops, w.stores...)
@@ -190,11 +188,11 @@ func (c *Catalogue) settle(report *Report) {
 		if i > 0 && p.SKU != "" && p.SKU == c.Parts[i-1].SKU {
 			first := c.Parts[i-1]
 			report.Add(c.problem(Error, p, "sku", fmt.Sprintf("the SKU %q stands twice in the catalogue", p.SKU),
-				"give each part its own SKU, or remove one of the two").related(first.At("sku"), "first used here"))
+				"give each part its own SKU, or remove one of the two").Citing(first.At("sku"), "first used here"))
 		}
 		if p.Priced && p.Price.Currency != c.Currency {
 			report.Add(c.problem(Error, p, "price", fmt.Sprintf("%s costs %s, but the catalogue is in %s", p.SKU, p.Price, c.Currency),
-				"write all prices in one currency").related(priced.At("price"), "the first price, in "+c.Currency))
+				"write all prices in one currency").Citing(priced.At("price"), "the first price, in "+c.Currency))
 		}
 	}
 	c.settleStores(report)
@@ -203,25 +201,10 @@ func (c *Catalogue) settle(report *Report) {
 
 // inParallel runs work for 0 to n-1 on as many goroutines as there are cores.
 func inParallel(n int, work func(i int)) {
-	workers := min(n, runtime.GOMAXPROCS(0))
-	if workers < 2 {
-		for i := range n {
-			work(i)
-		}
-		return
-	}
-	next := make(chan int)
-	var wg sync.WaitGroup
-	for range workers {
-		wg.Go(func() {
-			for i := range next {
-				work(i)
-			}
-		})
-	}
+	var group errgroup.Group
+	group.SetLimit(runtime.GOMAXPROCS(0))
 	for i := range n {
-		next <- i
+		group.Go(func() error { work(i); return nil })
 	}
-	close(next)
-	wg.Wait()
+	_ = group.Wait() // no work fails
 }

@@ -55,9 +55,7 @@ func readBuild(file *document.File, s *document.Schema[BuildFile], report *Repor
 		s.Decode(r, root, &f, func(field int, v *yaml.Node) { b.Keys[s.Fields[field].Key] = r.Where(v) })
 		b.contradictions(report)
 	}
-	found, more := r.Problems()
-	report.Add(found...)
-	report.More += more
+	r.Tell(report)
 	return f
 }
 
@@ -67,24 +65,20 @@ func (b *Brief) contradictions(report *Report) {
 		for _, must := range b.Must {
 			if must.SKU == never.SKU {
 				report.Add(b.problem(Error, never.Where, fmt.Sprintf("%s must be in the build and must not", never.SKU),
-					"remove it under must or under never").related(must.Where, "it must be in the build"))
+					"remove it under must or under never").Citing(must.Where, "it must be in the build"))
 			}
 		}
 	}
 }
 
 // problem points at a place of the brief's file.
-func (b *Brief) problem(s Severity, at Position, summary, detail string) located {
-	out := Problem{Severity: s, Summary: summary, Detail: detail, Where: at}
-	if b.file != nil && b.file.Name == at.File {
-		out.Context, out.Length, out.Text = mark(b.file, at)
-	}
-	return located{out}
+func (b *Brief) problem(s Severity, at Position, summary, detail string) Problem {
+	return problemIn(b.file, s, at, summary, detail)
 }
 
 // Problem points at the value of a key of the brief.
 func (b *Brief) Problem(s Severity, key, summary, detail string) Problem {
-	return b.problem(s, b.At(key), summary, detail).Problem
+	return b.problem(s, b.At(key), summary, detail)
 }
 
 // At is where the value of a key stands; the brief's start if it is not

@@ -39,10 +39,8 @@ func loadVehicles(fsys fs.FS, paths []string) ([]Vehicle, *Report) {
 	for i, v := range out {
 		for _, w := range out[:i] {
 			if strings.EqualFold(v.Name, w.Name) && v.Where != w.Where {
-				p := Problem{Summary: fmt.Sprintf("the vehicle %q is described twice", v.Name), Detail: "give each vehicle its own name",
-					Where: v.Where, Related: &w.Where, RelatedNote: "first described here"}
-				p.Context, p.Length, p.Text = mark(files[v.Where.File], v.Where)
-				report.Add(p)
+				report.Add(problemIn(files[v.Where.File], Error, v.Where, fmt.Sprintf("the vehicle %q is described twice", v.Name), "give each vehicle its own name").
+					Citing(w.Where, "first described here"))
 				break
 			}
 		}
@@ -81,8 +79,6 @@ func readVehicles(fsys fs.FS, file *document.File, report *Report) []Vehicle {
 	} else if !r.Failed() {
 		report.Add(Problem{Summary: "the file is empty", Detail: "list cars under the key vehicles, such as {name: blue sedan, body: small sedan}", Where: Position{File: file.Name}})
 	}
-	found, more := r.Problems()
-	report.Add(found...)
-	report.More += more
+	r.Tell(report)
 	return f.vehicles
 }

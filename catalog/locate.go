@@ -7,35 +7,33 @@ import (
 	"loudfor/catalog/document"
 )
 
-// located is a problem at a value of a part, made from the source line that
-// the catalogue still holds.
-type located struct{ Problem }
+// problemIn points at a place of a file; f is nil where it is not at hand.
+func problemIn(f *document.File, s Severity, at Position, summary, detail string) Problem {
+	out := Problem{Severity: s, Summary: summary, Detail: detail, Where: at}
+	if f != nil && f.Name == at.File {
+		out.Context, out.Length, out.Text = mark(f, at)
+	}
+	return out
+}
 
-func (l located) related(at Position, note string) Problem {
-	l.Related, l.RelatedNote = &at, note
-	return l.Problem
+// problemAt points at a place of one of the catalogue's files.
+func (c *Catalogue) problemAt(s Severity, at Position, summary, detail string) Problem {
+	return problemIn(c.files[at.File], s, at, summary, detail)
 }
 
 // problem points at the value of a key of a part, such as "driver.fs"; an
 // empty path points at the part.
-func (c *Catalogue) problem(s Severity, p *Part, path, summary, detail string) located {
+func (c *Catalogue) problem(s Severity, p *Part, path, summary, detail string) Problem {
 	return p.problem(c.files[p.Where.File], s, path, summary, detail)
 }
 
 // problem does the same with the file at hand; f may be nil.
-func (p *Part) problem(f *document.File, s Severity, path, summary, detail string) located {
-	at := p.Where
-	if path != "" {
-		at = p.At(path)
+func (p *Part) problem(f *document.File, s Severity, path, summary, detail string) Problem {
+	out := problemIn(f, s, p.At(path), summary, detail)
+	if out.Where == p.Where {
+		out.Text = "" // the part as a whole
 	}
-	out := Problem{Severity: s, Summary: summary, Detail: detail, Where: at}
-	if f != nil {
-		out.Context, out.Length, out.Text = mark(f, at)
-		if at == p.Where {
-			out.Text = "" // the part as a whole
-		}
-	}
-	return located{out}
+	return out
 }
 
 // mark finds the text of the value that starts at a position: up to a comma or

@@ -35,12 +35,6 @@ func (m Money) Decimal() string {
 // millionths is what a tax rate is counted in.
 const millionths = 1_000_000
 
-// WithTax adds tax to a sum of prices, in minor units, and rounds half up: the
-// rule of a till receipt with one tax line.
-func WithTax(minor, taxPPM int64) int64 {
-	return roundHalfUp(minor*(millionths+taxPPM), millionths)
-}
-
 // share is the part-th of all parts of a sum, rounded half up; it does not
 // overflow, whatever the sum. part is no more than all.
 func share(sum, part, all int64) int64 {

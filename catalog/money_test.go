@@ -31,11 +31,11 @@ func TestMoneyText(t *testing.T) {
 
 // Worked by hand: 7.5 % on 10.00 is 10.75; on 0.06 it is 0.0645, so 0.06; on
 // 0.07 it is 0.07525, so 0.08; half a cent goes up.
-func TestWithTax(t *testing.T) {
+func TestHalfUpByHand(t *testing.T) {
 	for _, c := range []struct{ minor, ppm, want int64 }{
 		{1000, 75_000, 1075}, {6, 75_000, 6}, {7, 75_000, 8}, {20, 25_000, 21}, {60, 25_000, 62}, {0, 75_000, 0}, {100, 0, 100}, {1, 500_000, 2}, {-1, 500_000, -1}, {-3, 500_000, -4}, {3333, 82_500, 3608},
 	} {
-		if got := WithTax(c.minor, c.ppm); got != c.want {
+		if got := roundHalfUp(c.minor*(millionths+c.ppm), millionths); got != c.want {
 			t.Errorf("%d with %d ppm is %d, want %d", c.minor, c.ppm, got, c.want)
 		}
 	}

@@ -37,15 +37,13 @@ func readPart(r *document.Reader, n *yaml.Node) *Part {
 	}
 	p := newPart(kind)
 	p.Where = r.Where(n)
-	i := item{part: p, keys: make(Keys, 0, len(document.Resolve(n).Content)/2)}
+	p.Keys = make(Keys, 0, len(document.Resolve(n).Content)/2)
 	s := schemas[kind]
-	good := s.Decode(r, n, &i, func(field int, v *yaml.Node) {
-		i.field = field
-		if s.Fields[field].Nested == nil {
-			i.keys = append(i.keys, keyAt(field, 0, 0, r.Where(v)))
+	good := s.Decode(r, n, p, func(field int, v *yaml.Node) {
+		if f := &s.Fields[field]; f.Nested == nil {
+			p.Keys.add(f.Key, r.Where(v))
 		}
 	})
-	p.Keys = i.keys
 	if good {
 		p.validate(r)
 	}
@@ -63,7 +61,9 @@ func unknownPart(r *document.Reader, n *yaml.Node) *Part {
 	if sku == nil || sku.Kind != yaml.ScalarNode || strings.TrimSpace(sku.Value) == "" {
 		return nil
 	}
-	return &Part{SKU: strings.TrimSpace(sku.Value), Kind: KindCount, Where: r.Where(n), Keys: Keys{keyAt(0, 0, 0, r.Where(written))}}
+	p := &Part{SKU: strings.TrimSpace(sku.Value), Kind: KindCount, Where: r.Where(n)}
+	p.Keys.add(common[0].Key, r.Where(written))
+	return p
 }
 
 // newPart is a part of which nothing is stated but its kind: it has the one

@@ -32,10 +32,10 @@ var portSchema = document.NewSchema("a port", []document.Field[enclosure.Port]{
 // plainPort is what a port is as long as nothing is stated.
 var plainPort = enclosure.Port{Count: 1, FlangedEnds: 1}
 
-func readPort(r *document.Reader, i *item, n *yaml.Node) {
-	b := i.part.box()
+func readPort(r *document.Reader, p *Part, n *yaml.Node) {
+	b := p.box()
 	b.Port = plainPort
-	if group(i, r, portSchema, n, 0, &b.Port) {
+	if group(p, r, portSchema, n, "port", &b.Port) {
 		round, slot := b.Port.Diameter > 0, b.Port.Width > 0 && b.Port.Height > 0
 		if round == slot || !round && !slot || round && (b.Port.Width > 0 || b.Port.Height > 0) {
 			r.Complain(n, "a port is round or a slot", "give its diameter, or its width and its height")
@@ -52,28 +52,28 @@ func (p *Part) box() *enclosure.Box {
 }
 
 // loss is the key of a quality factor, where none says that nothing is lost.
-func loss(key, help string, of func(*enclosure.Box) *float64) itemField {
-	f := field(key, document.Quantity, units.Number, "1..1000", help, func(i *item) *float64 { return of(i.part.box()) })
+func loss(key, help string, of func(*enclosure.Box) *float64) partField {
+	f := field(key, document.Quantity, units.Number, "1..1000", help, func(p *Part) *float64 { return of(p.box()) })
 	f.None = enclosure.Lossless
 	return f
 }
 
 // boxFields are the keys that both kinds of box have.
-var boxFields = []itemField{
+var boxFields = []partField{
 	document.Enum(spec{Key: "type", Shape: document.Word, Words: boxWords, Required: true, Help: "how the box works"},
-		func(i *item) *enclosure.Kind { return &i.part.box().Kind }),
+		func(p *Part) *enclosure.Kind { return &p.box().Kind }),
 	document.Float(spec{Key: "volume", Shape: document.Quantity, Dim: units.Volume, Range: ">0 L..2000 L", Required: true, Example: "0.85 ft3",
 		Help: "inside volume of the (rear) chamber before the drivers go in"},
-		func(i *item) *float64 { return &i.part.box().Volume }),
+		func(p *Part) *float64 { return &p.box().Volume }),
 	field("front_volume", document.Quantity, units.Volume, ">0 L..2000 L", "inside volume of the vented chamber of a band-pass box",
-		func(i *item) *float64 { return &i.part.box().FrontVolume }),
+		func(p *Part) *float64 { return &p.box().FrontVolume }),
 	field("tuning", document.Quantity, units.Frequency, "10 Hz..200 Hz", "frequency to which the port is tuned",
-		func(i *item) *float64 { return &i.part.box().Tuning }),
+		func(p *Part) *float64 { return &p.box().Tuning }),
 	{Spec: spec{Key: "port", Shape: document.Group, Sub: portSchema.Specs(), Help: "size of the port; with it the tuning is computed"},
-		Nested: func(r *document.Reader, i *item, n *yaml.Node) { readPort(r, i, n) },
-		Write: func(w *document.Writer, i *item) {
-			if usual := plainPort; i.part.box().Port != (enclosure.Port{}) {
-				portSchema.WriteGroup(w, "port", &i.part.box().Port, &usual)
+		Nested: readPort,
+		Write: func(w *document.Writer, p *Part) {
+			if usual := plainPort; p.box().Port != (enclosure.Port{}) {
+				portSchema.WriteGroup(w, "port", &p.box().Port, &usual)
 			}
 		}},
 	loss("leak_q", "quality factor of the leaks, QL", func(b *enclosure.Box) *float64 { return &b.LeakQ }),
@@ -83,29 +83,29 @@ var boxFields = []itemField{
 }
 
 // outside is the key of the outside size of a box.
-func outside(at func(i *item) *Size3) itemField {
+func outside(at func(p *Part) *Size3) partField {
 	return size(spec{Key: "outside", Shape: document.Size, Range: "5 cm..5 m", Example: "38 x 36 x 33 cm", Help: "outside width x depth x height"}, at)
 }
 
-var enclosureFields = append([]itemField{
+var enclosureFields = append([]partField{
 	document.Multiple(spec{Key: "holes", Shape: document.Times, Dim: units.Length, Range: "2 in..40 in", Required: true, Example: "1 x 12 in", Help: "holes and the nominal size of driver that fits"},
-		func(i *item) *int { return &i.part.Enclosure.Box.Drivers }, func(i *item) *float64 { return &i.part.Enclosure.Hole }),
-	outside(func(i *item) *Size3 { return &i.part.Enclosure.Outside }),
+		func(p *Part) *int { return &p.Enclosure.Box.Drivers }, func(p *Part) *float64 { return &p.Enclosure.Hole }),
+	outside(func(p *Part) *Size3 { return &p.Enclosure.Outside }),
 	field("depth", document.Quantity, units.Length, "1 cm..3 m", "depth free behind the baffle",
-		func(i *item) *float64 { return &i.part.Enclosure.Depth }),
+		func(p *Part) *float64 { return &p.Enclosure.Depth }),
 	field("cutout", document.Quantity, units.Length, "2 cm..1 m", "diameter of the holes",
-		func(i *item) *float64 { return &i.part.Enclosure.Cutout }),
+		func(p *Part) *float64 { return &p.Enclosure.Cutout }),
 	field("bolt_circle", document.Quantity, units.Length, "2 cm..1 m", "diameter of the circle of the screw holes",
-		func(i *item) *float64 { return &i.part.Enclosure.BoltCircle }),
+		func(p *Part) *float64 { return &p.Enclosure.BoltCircle }),
 }, boxFields...)
 
-var loadedFields = append([]itemField{
+var loadedFields = append([]partField{
 	document.Int(spec{Key: "drivers", Shape: document.Whole, Range: "1..16", Default: "1", Example: "1", Help: "drivers in it, all alike"},
-		func(i *item) *int { return &i.part.Loaded.Box.Drivers }),
+		func(p *Part) *int { return &p.Loaded.Box.Drivers }),
 	{Spec: spec{Key: "driver", Shape: document.Group, Required: true, Sub: loadedDriver.Specs(), Help: "the spec card of each driver in it", Example: "{size: 12 in, coils: 4 ohm, ...}"},
-		Nested: func(r *document.Reader, i *item, n *yaml.Node) { readLoadedDriver(r, i, n) },
-		Write: func(w *document.Writer, i *item) {
-			loadedDriver.WriteGroup(w, "driver", &i.part.Loaded.Card, &driver.Card{})
+		Nested: readLoadedDriver,
+		Write: func(w *document.Writer, p *Part) {
+			loadedDriver.WriteGroup(w, "driver", &p.Loaded.Card, &driver.Card{})
 		}},
-	outside(func(i *item) *Size3 { return &i.part.Loaded.Outside }),
+	outside(func(p *Part) *Size3 { return &p.Loaded.Outside }),
 }, boxFields...)

@@ -56,21 +56,21 @@ func cardFields[T any](card func(*T) *driver.Card) []document.Field[T] {
 	}
 }
 
-var subwooferFields = append(cardFields(func(i *item) *driver.Card { return &i.part.Subwoofer.Card }),
+var subwooferFields = append(cardFields(func(p *Part) *driver.Card { return &p.Subwoofer.Card }),
 	field("cutout", document.Quantity, units.Length, "2 cm..1 m", "diameter of the hole that it needs",
-		func(i *item) *float64 { return &i.part.Subwoofer.Cutout }),
+		func(p *Part) *float64 { return &p.Subwoofer.Cutout }),
 	field("bolt_circle", document.Quantity, units.Length, "2 cm..1 m", "diameter of the circle on which its screws sit",
-		func(i *item) *float64 { return &i.part.Subwoofer.BoltCircle }),
+		func(p *Part) *float64 { return &p.Subwoofer.BoltCircle }),
 	field("depth", document.Quantity, units.Length, "1 cm..1 m", "mounting depth behind the baffle",
-		func(i *item) *float64 { return &i.part.Subwoofer.Depth }),
+		func(p *Part) *float64 { return &p.Subwoofer.Depth }),
 	field("displacement", document.Quantity, units.Volume, ">0 L..100 L", "volume that it takes inside the box",
-		func(i *item) *float64 { return &i.part.Subwoofer.Displacement }),
+		func(p *Part) *float64 { return &p.Subwoofer.Displacement }),
 )
 
 // loadedDriver is the card of the driver in a loaded enclosure.
 var loadedDriver = document.NewSchema("the driver of a loaded enclosure",
 	cardFields(func(c *driver.Card) *driver.Card { return c }))
 
-func readLoadedDriver(r *document.Reader, i *item, n *yaml.Node) {
-	group(i, r, loadedDriver, n, 0, &i.part.Loaded.Card)
+func readLoadedDriver(r *document.Reader, p *Part, n *yaml.Node) {
+	group(p, r, loadedDriver, n, "driver", &p.Loaded.Card)
 }

@@ -37,8 +37,8 @@ const mostRatings = 40
 // ratingExample is one power.
 const ratingExample = "{mode: mono, load: 4 ohm, watts: 300, basis: claimed}"
 
-func readRatings(r *document.Reader, i *item, n *yaml.Node) {
-	i.keys = append(i.keys, keyAt(i.field, 0, 0, r.Where(n)))
+func readRatings(r *document.Reader, p *Part, n *yaml.Node) {
+	p.Keys.add("ratings", r.Where(n))
 	items := r.Items(n, &spec{Key: "ratings", Example: "[" + ratingExample + "]"})
 	if len(items) == 0 && document.Resolve(n).Kind == yaml.SequenceNode {
 		r.Complain(n, "ratings is an empty list", "add at least one, such as "+ratingExample)
@@ -47,10 +47,10 @@ func readRatings(r *document.Reader, i *item, n *yaml.Node) {
 		r.Complain(items[mostRatings], fmt.Sprintf("more than %d ratings", mostRatings), "keep the ones that matter")
 		return
 	}
-	spec := &i.part.Amplifier.Spec
+	spec := &p.Amplifier.Spec
 	for k, n := range items {
 		var a amplifier.Rating
-		if !group(i, r, ratingSchema, n, k+1, &a) {
+		if !group(p, r, ratingSchema, n, fmt.Sprintf("ratings[%d]", k+1), &a) {
 			continue
 		}
 		for j, b := range spec.Ratings {
@@ -62,43 +62,43 @@ func readRatings(r *document.Reader, i *item, n *yaml.Node) {
 	}
 }
 
-var amplifierFields = []itemField{
+var amplifierFields = []partField{
 	document.Int(spec{Key: "channels", Shape: document.Whole, Range: "1..16", Required: true, Example: "4", Help: "power channels"},
-		func(i *item) *int { return &i.part.Amplifier.Spec.Channels }),
+		func(p *Part) *int { return &p.Amplifier.Spec.Channels }),
 	{Spec: spec{Key: "class", Shape: document.Word, Words: classWords, Help: "working principle, which decides the efficiency"},
-		Set: func(i *item, v *value) { i.part.Amplifier.Spec.Class = amplifier.ClassAB + amplifier.Class(v.Word) },
-		Get: func(i *item, v *value) bool {
-			v.Word = int(i.part.Amplifier.Spec.Class - amplifier.ClassAB)
+		Set: func(p *Part, v *value) { p.Amplifier.Spec.Class = amplifier.ClassAB + amplifier.Class(v.Word) },
+		Get: func(p *Part, v *value) bool {
+			v.Word = int(p.Amplifier.Spec.Class - amplifier.ClassAB)
 			return true
 		}},
 	document.Float(spec{Key: "fuse", Shape: document.Sum, Dim: units.Current, Range: ">0 A..2000 A", Example: "2 x 30 A", Help: "all its fuses"},
-		func(i *item) *float64 { return &i.part.Amplifier.Spec.Fuse }),
+		func(p *Part) *float64 { return &p.Amplifier.Spec.Fuse }),
 	{Spec: spec{Key: "ratings", Shape: document.Groups, Required: true, Sub: ratingSchema.Specs(), Example: "[" + ratingExample + "]",
 		Help: "continuous power of one output for each mode and load"},
-		Nested: func(r *document.Reader, i *item, n *yaml.Node) { readRatings(r, i, n) },
-		Write: func(w *document.Writer, i *item) {
+		Nested: readRatings,
+		Write: func(w *document.Writer, p *Part) {
 			// The basis is always written: it is what the figure is worth.
-			ratingSchema.WriteList(w, "ratings", i.part.Amplifier.Spec.Ratings, &amplifier.Rating{Basis: -1})
+			ratingSchema.WriteList(w, "ratings", p.Amplifier.Spec.Ratings, &amplifier.Rating{Basis: -1})
 		}},
-	flag("high_pass", "has a high-pass for the front channels", func(i *item) *bool { return &i.part.Amplifier.HighPass }),
-	flag("low_pass", "has a low-pass for the bass channels", func(i *item) *bool { return &i.part.Amplifier.LowPass }),
-	flag("bass_control", "has a remote bass level knob", func(i *item) *bool { return &i.part.Amplifier.BassControl }),
-	flag("speaker_input", "takes the speaker wires of the source", func(i *item) *bool { return &i.part.Amplifier.SpeakerInput }),
+	flag("high_pass", "has a high-pass for the front channels", func(p *Part) *bool { return &p.Amplifier.HighPass }),
+	flag("low_pass", "has a low-pass for the bass channels", func(p *Part) *bool { return &p.Amplifier.LowPass }),
+	flag("bass_control", "has a remote bass level knob", func(p *Part) *bool { return &p.Amplifier.BassControl }),
+	flag("speaker_input", "takes the speaker wires of the source", func(p *Part) *bool { return &p.Amplifier.SpeakerInput }),
 }
 
-func flag(key, help string, to func(*item) *bool) itemField {
+func flag(key, help string, to func(*Part) *bool) partField {
 	return document.Bool(spec{Key: key, Shape: document.Flag, Default: "false", Help: help}, to)
 }
 
-var kitFields = []itemField{
+var kitFields = []partField{
 	{Spec: spec{Key: "gauge", Shape: document.Wire, Required: true, Example: "4 AWG", Help: "size of the power cable"},
-		Set: func(i *item, v *value) { i.part.Kit.Area = wireArea(v.Wire) },
-		Get: func(i *item, v *value) bool { v.Wire = wireOf(i.part.Kit.Area); return i.part.Kit.Area > 0 }},
+		Set: func(p *Part, v *value) { p.Kit.Area = wireArea(v.Wire) },
+		Get: func(p *Part, v *value) bool { v.Wire = wireOf(p.Kit.Area); return p.Kit.Area > 0 }},
 	document.Bool(spec{Key: "material", Shape: document.Word, Words: []string{"copper", "copper-clad aluminium"}, Default: "copper", Help: "what the cable is made of"},
-		func(i *item) *bool { return &i.part.Kit.CopperClad }),
+		func(p *Part) *bool { return &p.Kit.CopperClad }),
 	required(example(field("length", document.Quantity, units.Length, "10 cm..30 m", "power cable, one way",
-		func(i *item) *float64 { return &i.part.Kit.Length }), "5 m")),
+		func(p *Part) *float64 { return &p.Kit.Length }), "5 m")),
 	field("fuse", document.Sum, units.Current, ">0 A..2000 A", "the fuse in the kit",
-		func(i *item) *float64 { return &i.part.Kit.Fuse }),
-	claimed("how far the gauge can be believed", func(i *item) *bool { return &i.part.Kit.GaugeClaimed }),
+		func(p *Part) *float64 { return &p.Kit.Fuse }),
+	claimed("how far the gauge can be believed", func(p *Part) *bool { return &p.Kit.GaugeClaimed }),
 }

@@ -17,7 +17,7 @@ import (
 // added is tried on the day it is added.
 func TestEveryKeyComesBack(t *testing.T) {
 	for k := range KindCount {
-		comesBack(t, schemas[k], func() *item { return &item{part: newPart(k)} })
+		comesBack(t, schemas[k], func() *Part { return newPart(k) })
 	}
 	comesBack(t, loadedDriver, nil)
 	comesBack(t, portSchema, func() *enclosure.Port { return &enclosure.Port{} })

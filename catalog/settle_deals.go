@@ -17,16 +17,16 @@ func (c *Catalogue) settleDeals(report *Report) {
 	for i, d := range c.Deals {
 		if i > 0 && c.Deals[i-1].Name == d.Name {
 			report.Add(c.problemAt(Error, d.At("name"), fmt.Sprintf("two deals are called %q", d.Name), "give each deal its own name").
-				related(c.Deals[i-1].At("name"), "first used here"))
+				Citing(c.Deals[i-1].At("name"), "first used here"))
 		}
 		if d.Form != DealEvery && c.Currency != "" && d.Price.Currency != c.Currency {
-			report.Add(c.problemAt(Error, d.At("price"), fmt.Sprintf("the deal is %s, but the catalogue is in %s", d.Price, c.Currency), "write all prices in one currency").Problem)
+			report.Add(c.problemAt(Error, d.At("price"), fmt.Sprintf("the deal is %s, but the catalogue is in %s", d.Price, c.Currency), "write all prices in one currency"))
 		}
 		d.Parts = c.Resolve(d.Parts)
 		for n, m := range d.Parts {
 			if first := slices.IndexFunc(d.Parts, func(o Mention) bool { return o.SKU == m.SKU }); first < n {
 				report.Add(c.problemAt(Error, m.Where, fmt.Sprintf("%s is named twice in the deal", m.SKU), "write it once, with the number of pieces").
-					related(d.Parts[first].Where, "the first time"))
+					Citing(d.Parts[first].Where, "the first time"))
 				continue
 			}
 			c.settleDeal(d, m, report)
@@ -39,16 +39,16 @@ func (c *Catalogue) settleDeal(d *Deal, m Mention, report *Report) {
 	p := c.Part(m.SKU)
 	switch {
 	case p == nil:
-		report.Add(c.problemAt(Error, m.Where, fmt.Sprintf("no part has the SKU %q", m.SKU), c.meant(m.SKU)).Problem)
+		report.Add(c.problemAt(Error, m.Where, fmt.Sprintf("no part has the SKU %q", m.SKU), c.meant(m.SKU)))
 	case !p.Priced:
 		report.Add(c.problemAt(Error, m.Where, fmt.Sprintf("%s has no price by itself, so it cannot be bought in a deal", m.SKU), "give it a price, or take it out of the deal").
-			related(p.Where, "the part"))
+			Citing(p.Where, "the part"))
 	case d.Form == DealEvery && len(p.Offers) > 0:
 		report.Add(c.problemAt(Error, m.Where, fmt.Sprintf("%s is sold by several shops, and the deal takes a part of its price", m.SKU), "state the price of the piece: from, price and applies").
-			related(p.At("offers"), "its other shops"))
+			Citing(p.At("offers"), "its other shops"))
 	case d.Store != "" && p.Store != "" && !p.soldBy(d.Store):
 		report.Add(c.problemAt(Error, m.Where, fmt.Sprintf("%s is sold by %s, but the deal is %s's", m.SKU, p.Store, d.Store), "name a part of that shop, or mend the store").
-			related(p.At("store"), "the part's store"))
+			Citing(p.At("store"), "the part's store"))
 	}
 }
 
@@ -64,20 +64,11 @@ func (c *Catalogue) meant(sku string) string {
 	return fmt.Sprintf("did you mean %q?", near)
 }
 
-// problemAt points at a place of one of the catalogue's files.
-func (c *Catalogue) problemAt(s Severity, at Position, summary, detail string) located {
-	out := Problem{Severity: s, Summary: summary, Detail: detail, Where: at}
-	if f := c.files[at.File]; f != nil {
-		out.Context, out.Length, out.Text = mark(f, at)
-	}
-	return located{out}
-}
-
 // checkDeals warns of deals that nobody would take.
 func (c *Catalogue) checkDeals() (found []Problem) {
 	for _, d := range c.Deals {
 		say := func(key, summary, detail string, values ...any) {
-			found = append(found, c.problemAt(Warning, d.At(key), d.Name+": "+summary, fmt.Sprintf(detail, values...)).Problem)
+			found = append(found, c.problemAt(Warning, d.At(key), d.Name+": "+summary, fmt.Sprintf(detail, values...)))
 		}
 		alone, ok := c.Alone(d)
 		if ok && d.Form != DealEvery && d.Price.Minor >= alone.Minor {

@@ -54,12 +54,12 @@ var offerSchema = document.NewSchema("an offer", []document.Field[Offer]{
 
 var offersSpec = spec{Key: "offers", Shape: document.Groups, Sub: offerSchema.Specs(), Example: "[{store: Pell Street, price: 37.00 USD, stock: 1}]", Help: "what other shops take for the same part"}
 
-func readOffers(r *document.Reader, i *item, n *yaml.Node) {
-	i.keys = append(i.keys, keyAt(i.field, 0, 0, r.Where(n)))
+func readOffers(r *document.Reader, p *Part, n *yaml.Node) {
+	p.Keys.add(offersSpec.Key, r.Where(n))
 	for k, n := range r.Items(n, &offersSpec) {
 		o := Offer{Stock: Unlimited, Where: r.Where(n)}
-		if group(i, r, offerSchema, n, k+1, &o) {
-			i.part.Offers = append(i.part.Offers, o)
+		if group(p, r, offerSchema, n, fmt.Sprintf("%s[%d]", offersSpec.Key, k+1), &o) {
+			p.Offers = append(p.Offers, o)
 		}
 	}
 }
@@ -94,12 +94,12 @@ func (c *Catalogue) settleStores(report *Report) {
 	for _, s := range c.Shops {
 		if first, twice := described[StoreKey(s.Name)]; twice {
 			report.Add(c.problemAt(Error, s.Where, fmt.Sprintf("the store %q is described twice", s.Name), "keep one of the two").
-				related(first.Where, "first described here"))
+				Citing(first.Where, "first described here"))
 		} else {
 			described[StoreKey(s.Name)] = s
 		}
 		if s.Trip.Currency != "" && c.Currency != "" && s.Trip.Currency != c.Currency {
-			report.Add(c.problemAt(Error, s.Where, fmt.Sprintf("the trip to %s costs %s, but the catalogue is in %s", s.Name, s.Trip, c.Currency), "write all prices in one currency").Problem)
+			report.Add(c.problemAt(Error, s.Where, fmt.Sprintf("the trip to %s costs %s, but the catalogue is in %s", s.Name, s.Trip, c.Currency), "write all prices in one currency"))
 		}
 	}
 	for _, p := range c.Parts {
@@ -114,16 +114,16 @@ func (c *Catalogue) settleOffers(p *Part, report *Report) {
 		path := fmt.Sprintf("offers[%d].store", i+1)
 		switch {
 		case !p.Priced || p.Store == "":
-			report.Add(c.problem(Error, p, path, p.SKU+" has offers of other shops, but no shop or price of its own", "give it a store and a price").Problem)
+			report.Add(c.problem(Error, p, path, p.SKU+" has offers of other shops, but no shop or price of its own", "give it a store and a price"))
 			return
 		case key == StoreKey(p.Store):
-			report.Add(c.problem(Error, p, path, fmt.Sprintf("%s is the shop of %s itself", o.Store, p.SKU), "its price is the part's own; name another shop").Problem)
+			report.Add(c.problem(Error, p, path, fmt.Sprintf("%s is the shop of %s itself", o.Store, p.SKU), "its price is the part's own; name another shop"))
 		case seen[key]:
-			report.Add(c.problem(Error, p, path, fmt.Sprintf("two offers of %s for %s", o.Store, p.SKU), "keep the one that is right").Problem)
+			report.Add(c.problem(Error, p, path, fmt.Sprintf("two offers of %s for %s", o.Store, p.SKU), "keep the one that is right"))
 		}
 		seen[key] = true
 		if c.Currency != "" && o.Price.Currency != c.Currency {
-			report.Add(c.problem(Error, p, fmt.Sprintf("offers[%d].price", i+1), fmt.Sprintf("%s costs %s, but the catalogue is in %s", p.SKU, o.Price, c.Currency), "write all prices in one currency").Problem)
+			report.Add(c.problem(Error, p, fmt.Sprintf("offers[%d].price", i+1), fmt.Sprintf("%s costs %s, but the catalogue is in %s", p.SKU, o.Price, c.Currency), "write all prices in one currency"))
 		}
 	}
 }

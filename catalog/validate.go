@@ -39,7 +39,7 @@ func (p *Part) card() (card *driver.Card, prefix string) {
 // validate reports what cannot be in a part whose values could all be read.
 func (p *Part) validate(r *document.Reader) {
 	add := func(path, summary, detail string) {
-		r.Add(p.problem(r.File, Error, path, summary, detail).Problem)
+		r.Add(p.problem(r.File, Error, path, summary, detail))
 	}
 	if card, prefix := p.card(); card != nil && mayContradict(card) {
 		err := driver.Possible(*card, air.At(roomCelsius))
@@ -85,41 +85,17 @@ func mayContradict(c *driver.Card) bool {
 }
 
 func (p *Part) validateRatings(add func(path, summary, detail string)) {
-	for _, fault := range unjoin(p.Amplifier.Spec.Check()) {
-		text, path := fault.Error(), "ratings"
-		var number int
-		if n, err := fmt.Sscanf(text, "rating %d: ", &number); n == 1 && err == nil {
-			_, text, _ = strings.Cut(text, ": ")
-			path = fmt.Sprintf("ratings[%d]", number)
-			for _, k := range [...]struct{ word, key string }{
-				{"supply of", ".volts"}, {"load of", ".load"}, {"stereo", ".mode"}, {"mono", ".mode"}, {"needs two channels", ".mode"},
-			} {
-				if strings.Contains(text, k.word) {
-					path += k.key
-					break
-				}
-			}
-		} else if strings.HasPrefix(text, "fuse") {
-			path = "fuse"
-		} else if strings.Contains(text, "channels") {
-			path = "channels"
+	for _, f := range p.Amplifier.Spec.Faults() {
+		path := f.Key
+		if f.Rating > 0 {
+			path = fmt.Sprintf("ratings[%d].%s", f.Rating, f.Key)
 		}
-		summary, detail, ok := strings.Cut(text, ": ")
+		summary, detail, ok := strings.Cut(f.Reason, ": ")
 		if !ok {
 			detail = "mend the rating, or the number of channels"
 		}
 		add(path, summary, detail)
 	}
-}
-
-func unjoin(err error) []error {
-	if err == nil {
-		return nil
-	}
-	if joined, ok := err.(interface{ Unwrap() []error }); ok {
-		return joined.Unwrap()
-	}
-	return []error{err}
 }
 
 // boxKeys are the keys of the quantities that the box check names.

@@ -212,13 +212,13 @@ func TestReference(t *testing.T) {
 	if len(sections) != int(KindCount)+6 {
 		t.Fatalf("%d sections", len(sections))
 	}
-	var each func(where string, keys []Key)
-	each = func(where string, keys []Key) {
+	var each func(where string, keys []spec)
+	each = func(where string, keys []spec) {
 		for _, k := range keys {
-			if k.Help == "" || k.Expected == "" {
-				t.Errorf("%s: %s has no help", where, k.Name)
+			if k.Help == "" || k.Expected() == "" {
+				t.Errorf("%s: %s has no help", where, k.Key)
 			}
-			each(where+"."+k.Name, k.Keys)
+			each(where+"."+k.Key, k.Sub)
 		}
 	}
 	for _, s := range sections {

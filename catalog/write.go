@@ -64,19 +64,11 @@ func WriteParts(w io.Writer, c *Catalogue) error {
 	return b.Flush()
 }
 
-// unstated are parts of which nothing is stated but their kind.
-var unstated = func() (out [KindCount]item) {
-	for k := range out {
-		out[k].part = newPart(Kind(k))
-	}
-	return out
-}()
-
 func writePart(w *document.Writer, p *Part) error {
 	if p.Kind < 0 || p.Kind >= KindCount || !p.described() {
 		return fmt.Errorf("it has no description of its kind, %s", p.Kind)
 	}
-	schemas[p.Kind].Write(w, &item{part: p}, &unstated[p.Kind])
+	schemas[p.Kind].Write(w, p, newPart(p.Kind))
 	return nil
 }
 

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"regexp"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -220,11 +221,7 @@ func stated(t *testing.T, text string) (met [KindCount]map[string]bool) {
 	}
 	for _, p := range c.Parts {
 		for _, k := range p.Keys {
-			f := &schemas[p.Kind].Fields[k.Field]
-			met[p.Kind][f.Key] = true
-			if k.Sub > 0 {
-				met[p.Kind][f.Key+"."+f.Sub[k.Sub-1].Key] = true
-			}
+			met[p.Kind][regexp.MustCompile(`\[\d+\]`).ReplaceAllString(k.Path.Value(), "")] = true
 		}
 	}
 	return met

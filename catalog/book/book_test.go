@@ -153,7 +153,27 @@ func TestRemoveJob(t *testing.T) {
 	second := must[int64](t)(b.AddJob(ctx, Job{Brief: brief}, quoteFor(demoParts())))
 	q := must[Quote](t)(b.LatestQuote(ctx, first))
 	must[int64](t)(b.AddReading(ctx, Reading{Quote: q.ID, Vehicle: "v", Level: 130, Frequency: 45}))
+	// It leaves the lists, and comes back whole.
+	all := must[[]JobSummary](t)(b.Jobs(ctx))
 	if err := b.RemoveJob(ctx, first); err != nil {
+		t.Fatal(err)
+	}
+	if list := must[[]JobSummary](t)(b.Jobs(ctx)); len(list) != 1 || list[0].ID != second || len(must[[]Job](t)(b.AllJobs(ctx))) != 1 {
+		t.Errorf("after removing the first: %+v", list)
+	}
+	if list := must[[]JobSummary](t)(b.Removed(ctx)); len(list) != 1 || list[0].ID != first || list[0].Removed.IsZero() {
+		t.Errorf("removed: %+v", list)
+	}
+	if err := b.ForgetJob(ctx, second); !errors.Is(err, ErrNone) {
+		t.Errorf("a job in the lists was forgotten: %v", err)
+	}
+	if err := b.RestoreJob(ctx, first); err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(all, must[[]JobSummary](t)(b.Jobs(ctx))); diff != "" {
+		t.Error(diff)
+	}
+	if err := errors.Join(b.RemoveJob(ctx, first), b.ForgetJob(ctx, first)); err != nil {
 		t.Fatal(err)
 	}
 	for table, want := range map[string]int{"job": 1, "quote": 1, "quote_line": 2, "catalogue": 1, "attachment": 0, "reading": 1} {
@@ -168,8 +188,10 @@ func TestRemoveJob(t *testing.T) {
 	if third := must[int64](t)(b.AddJob(ctx, Job{Brief: brief})); third <= second {
 		t.Errorf("job %d after %d", third, second)
 	}
-	if err := b.RemoveJob(ctx, first); !errors.Is(err, ErrNone) {
-		t.Errorf("%v", err)
+	for _, err := range []error{b.RemoveJob(ctx, first), b.RestoreJob(ctx, first), b.ForgetJob(ctx, first)} {
+		if !errors.Is(err, ErrNone) {
+			t.Errorf("%v", err)
+		}
 	}
 }
 

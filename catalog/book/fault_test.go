@@ -114,7 +114,7 @@ func TestOpenRefuses(t *testing.T) {
 				t.Fatal(err)
 			}
 		}, Options{Create: true}, NotABook, "a database of another program"},
-		"newer":     {spoil(atVersion, "\x00\x00\x00\x63"), Options{}, Newer, "has version 99, this program knows versions up to 1; use a newer program"},
+		"newer":     {spoil(atVersion, "\x00\x00\x00\x63"), Options{}, Newer, "has version 99, this program knows versions up to 2; use a newer program"},
 		"page size": {spoil(atPageSize, "\x00\x07"), Options{}, Damaged, "page size is impossible"},
 		"pages lost": {func(t *testing.T, path string) {
 			content, err := os.ReadFile(filled(t))

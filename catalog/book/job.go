@@ -7,8 +7,11 @@ import (
 	"fmt"
 	"io/fs"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
+
+	"go.yaml.in/yaml/v3"
 
 	"loudfor/catalog"
 	"loudfor/catalog/report"
@@ -23,6 +26,7 @@ type Job struct {
 	Brief    string // its text
 	Note     string
 	Added    time.Time // zero when added: now
+	Removed  time.Time // zero: it was not
 	// Attachments are the files that the brief needs beside the parts.
 	Attachments []Attachment
 }
@@ -35,11 +39,14 @@ type Attachment struct {
 
 // JobSummary is a job in a list.
 type JobSummary struct {
-	ID             int64
-	Name, Customer string
-	Added          time.Time
-	Quotes         int
-	Latest         *QuoteSummary // nil: never quoted
+	ID                   int64
+	Name, Customer, Note string
+	Vehicle              string // of the brief; empty: it cannot be read any more
+	Added                time.Time
+	Removed              time.Time // zero: it was not
+	Quotes               int
+	Latest               *QuoteSummary // nil: never quoted
+	State                State
 }
 
 // Files holds the brief and its attachments under their names.
@@ -114,26 +121,21 @@ func visible(what, text string) error {
 	return nil
 }
 
-// RemoveJob forgets a job, its quotes, and the catalogues that no other quote
-// came from; readings stay, without their quote.
-func (b *Book) RemoveJob(ctx context.Context, id int64) error {
-	return b.write(ctx, func(tx *sql.Tx) error {
-		done, err := tx.ExecContext(ctx, `DELETE FROM job WHERE id = ?`, id)
-		if err != nil {
-			return err
-		}
-		if n, err := done.RowsAffected(); err != nil || n == 0 {
-			return errors.Join(none("job", id), err)
-		}
-		_, err = tx.ExecContext(ctx, `DELETE FROM catalogue WHERE hash NOT IN (SELECT catalogue FROM quote)`)
-		return err
-	})
-}
-
 func none(what string, key any) error { return fmt.Errorf("%s %v is %w", what, key, ErrNone) }
 
-// Jobs lists all jobs in the order in which they were added.
+// Jobs lists the jobs that were not removed, in the order in which they were added.
 func (b *Book) Jobs(ctx context.Context) ([]JobSummary, error) {
+	return b.jobList(ctx, `WHERE removed = ''`)
+}
+
+// Removed lists those that were, the latest last.
+func (b *Book) Removed(ctx context.Context) ([]JobSummary, error) {
+	list, err := b.jobList(ctx, `WHERE removed <> ''`)
+	slices.SortStableFunc(list, func(a, b JobSummary) int { return a.Removed.Compare(b.Removed) })
+	return list, err
+}
+
+func (b *Book) jobList(ctx context.Context, where string) ([]JobSummary, error) {
 	latest, err := b.summaries(ctx, `WHERE q.id IN (SELECT max(id) FROM quote GROUP BY job)`)
 	if err != nil {
 		return nil, err
@@ -142,15 +144,30 @@ func (b *Book) Jobs(ctx context.Context) ([]JobSummary, error) {
 	for i := range latest {
 		byJob[latest[i].Job] = &latest[i]
 	}
+	states, err := b.states(ctx)
+	if err != nil {
+		return nil, err
+	}
 	return collect(ctx, b, func(row *sql.Rows) (s JobSummary, err error) {
-		var added string
-		err = row.Scan(&s.ID, &s.Name, &s.Customer, &added, &s.Quotes)
-		s.Added, s.Latest = unstamped(added), byJob[s.ID]
+		var added, removed string
+		var j Job
+		err = row.Scan(&s.ID, &s.Name, &s.Customer, &s.Note, &j.File, &j.Brief, &added, &removed, &s.Quotes)
+		s.Added, s.Removed, s.Latest, s.State = unstamped(added), unstamped(removed), byJob[s.ID], states[s.ID]
+		s.Vehicle = vehicleOf(j.Brief)
 		return s, err
-	}, `SELECT id, name, customer, added, (SELECT count(*) FROM quote WHERE job = job.id) FROM job ORDER BY id`)
+	}, `SELECT id, name, customer, note, file, brief, added, removed, (SELECT count(*) FROM quote WHERE job = job.id) FROM job `+where+` ORDER BY id`)
 }
 
-// Job gives a job with its brief and attachments.
+// vehicleOf is the car of a brief, without the trouble of reading all of it.
+func vehicleOf(brief string) string {
+	var only struct{ Vehicle string }
+	if yaml.Unmarshal([]byte(brief), &only) != nil {
+		return ""
+	}
+	return only.Vehicle
+}
+
+// Job gives a job with its brief and attachments, also one that was removed.
 func (b *Book) Job(ctx context.Context, id int64) (Job, error) {
 	jobs, err := b.jobs(ctx, "WHERE id = ?", "WHERE job = ?", id)
 	if err != nil {
@@ -162,17 +179,19 @@ func (b *Book) Job(ctx context.Context, id int64) (Job, error) {
 	return jobs[0], nil
 }
 
-// AllJobs gives every job with its brief and attachments: two questions to the
-// book, however many jobs there are.
-func (b *Book) AllJobs(ctx context.Context) ([]Job, error) { return b.jobs(ctx, "", "") }
+// AllJobs gives every job that was not removed with its brief and attachments: two
+// questions to the book, however many jobs there are.
+func (b *Book) AllJobs(ctx context.Context) ([]Job, error) {
+	return b.jobs(ctx, "WHERE removed = ''", "")
+}
 
 func (b *Book) jobs(ctx context.Context, where, whereAttached string, args ...any) ([]Job, error) {
 	jobs, err := collect(ctx, b, func(row *sql.Rows) (j Job, err error) {
-		var added string
-		err = row.Scan(&j.ID, &j.Name, &j.Customer, &j.File, &j.Brief, &j.Note, &added)
-		j.Added = unstamped(added)
+		var added, removed string
+		err = row.Scan(&j.ID, &j.Name, &j.Customer, &j.File, &j.Brief, &j.Note, &added, &removed)
+		j.Added, j.Removed = unstamped(added), unstamped(removed)
 		return j, err
-	}, `SELECT id, name, customer, file, brief, note, added FROM job `+where+` ORDER BY id`, args...)
+	}, `SELECT id, name, customer, file, brief, note, added, removed FROM job `+where+` ORDER BY id`, args...)
 	if err != nil {
 		return nil, err
 	}

@@ -19,22 +19,32 @@ import (
 // is, and then nothing is recorded. It gives how many rows were new or said
 // more.
 func (b *Book) AddPrices(ctx context.Context, entries []prices.Entry) (recorded int, err error) {
-	return b.addPrices(ctx, entries, false)
+	_, recorded, err = b.addPrices(ctx, "", entries, false)
+	return recorded, err
 }
 
 // CorrectPrices records rows in place of what the book says of the same part,
 // shop and day.
 func (b *Book) CorrectPrices(ctx context.Context, entries []prices.Entry) (recorded int, err error) {
-	return b.addPrices(ctx, entries, true)
+	_, recorded, err = b.addPrices(ctx, "", entries, true)
+	return recorded, err
 }
 
-func (b *Book) addPrices(ctx context.Context, entries []prices.Entry, correct bool) (recorded int, err error) {
+// UploadPrices does what AddPrices does, or CorrectPrices, and keeps how the rows
+// were before; see TakeBack. Without a new row there is no upload, and its number
+// is 0.
+func (b *Book) UploadPrices(ctx context.Context, name string, entries []prices.Entry, correct bool) (upload int64, recorded int, err error) {
+	return b.addPrices(ctx, name, entries, correct)
+}
+
+func (b *Book) addPrices(ctx context.Context, name string, entries []prices.Entry, correct bool) (upload int64, recorded int, err error) {
 	added, err := b.stamp(time.Time{})
 	if err != nil {
-		return 0, err
+		return 0, 0, err
 	}
+	var changes []rowChange
 	err = b.write(ctx, func(tx *sql.Tx) error {
-		recorded = 0
+		recorded, changes = 0, nil
 		put, err := tx.PrepareContext(ctx, `INSERT OR REPLACE INTO price (sku, store, day, price, currency, stock, source, added) VALUES (?, ?, ?, ?, ?, ?, ?, ?)`)
 		if err != nil {
 			return err
@@ -65,6 +75,9 @@ func (b *Book) addPrices(ctx context.Context, entries []prices.Entry, correct bo
 			if _, err := put.ExecContext(ctx, e.SKU, new.store, at.day, new.price, new.currency, new.stock, new.source, added); err != nil {
 				return err
 			}
+			if name != "" {
+				changes = append(changes, rowChange{e.SKU, new.store, at.day, kept(&old), kept(&new)})
+			}
 			rows[e.SKU][at] = new
 			recorded++
 		}
@@ -72,12 +85,16 @@ func (b *Book) addPrices(ctx context.Context, entries []prices.Entry, correct bo
 			return err
 		}
 		report.Sort(0)
-		return report.Err()
+		if err := report.Err(); err != nil || len(changes) == 0 {
+			return err
+		}
+		upload, err = keepPrices(ctx, tx, name, changes, added)
+		return err
 	})
 	if err != nil {
-		recorded = 0
+		upload, recorded = 0, 0
 	}
-	return recorded, err
+	return upload, recorded, err
 }
 
 // oneCurrency reports prices in two currencies: no catalogue could use both.

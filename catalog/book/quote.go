@@ -18,7 +18,11 @@ type Quote struct {
 	// is added; what is read holds only its Hash, see Book.Catalogue.
 	Catalogue *catalog.Catalogue
 	Answer    json.RawMessage // kept byte for byte
-	Printed   string          // the page, kept byte for byte
+	Printed   string          // the answer in words, kept byte for byte
+	Page      []byte          // as HTML, kept byte for byte; nil: none was made
+	// Numbered, if it is set when the quote is added, makes Page once the numbers of
+	// job and quote are known. It is called while others wait to write.
+	Numbered func(job, quote int64) ([]byte, error)
 }
 
 // QuoteSummary is a quote without its pages.
@@ -96,6 +100,17 @@ func (q *readyQuote) insert(ctx context.Context, tx *sql.Tx) (id int64, err erro
 	if err != nil {
 		return 0, err
 	}
+	page := q.Page
+	if q.Numbered != nil {
+		if page, err = q.Numbered(q.Job, id); err != nil {
+			return 0, err
+		}
+	}
+	if page != nil {
+		if _, err := tx.ExecContext(ctx, `UPDATE quote SET page = ? WHERE id = ?`, pack(page), id); err != nil {
+			return 0, err
+		}
+	}
 	for i, l := range q.Lines {
 		if _, err := tx.ExecContext(ctx, `INSERT INTO quote_line (quote, position, sku, count, owned) VALUES (?, ?, ?, ?, ?)`, id, i, l.SKU, l.Count, l.Owned); err != nil {
 			return 0, err
@@ -139,9 +154,14 @@ func (b *Book) quote(ctx context.Context, where, what string, key int64) (q Quot
 		return q, none(what, key)
 	}
 	q.QuoteSummary = found[0]
-	var answer, printed []byte
-	if err := b.db.QueryRowContext(ctx, `SELECT answer, printed FROM quote WHERE id = ?`, q.ID).Scan(&answer, &printed); err != nil {
+	var answer, printed, page []byte
+	if err := b.db.QueryRowContext(ctx, `SELECT answer, printed, page FROM quote WHERE id = ?`, q.ID).Scan(&answer, &printed, &page); err != nil {
 		return q, b.misread(err)
+	}
+	if len(page) > 0 {
+		if q.Page, err = b.unpack(page, "a page"); err != nil {
+			return q, err
+		}
 	}
 	if q.Answer, err = b.unpack(answer, "an answer"); err != nil {
 		return q, err

@@ -98,6 +98,28 @@ CREATE TABLE reading (
   note         TEXT NOT NULL
 ) STRICT;
 CREATE INDEX reading_vehicle ON reading (vehicle, taken);
+`, `
+ALTER TABLE job ADD COLUMN removed TEXT NOT NULL DEFAULT '';        -- when; empty: it was not
+ALTER TABLE quote ADD COLUMN page BLOB NOT NULL DEFAULT (x'');      -- HTML as given to the customer, compressed; empty: none was
+
+-- What became of a quote, one row for each step.
+CREATE TABLE mark (
+  id     INTEGER PRIMARY KEY AUTOINCREMENT,
+  quote  INTEGER NOT NULL REFERENCES quote ON DELETE CASCADE,
+  state  TEXT NOT NULL,              -- accepted, ordered, installed; offered: taken back
+  marked TEXT NOT NULL
+) STRICT;
+CREATE INDEX mark_quote ON mark (quote, id);
+
+-- How things were before an upload, so that it can be taken back.
+CREATE TABLE upload (
+  id     INTEGER PRIMARY KEY AUTOINCREMENT,
+  name   TEXT NOT NULL,              -- of what was uploaded
+  target TEXT NOT NULL,              -- the file of parts; empty: the prices of the book
+  before BLOB,                       -- its content, or the rows as JSON, compressed; NULL: there was no file
+  after  TEXT NOT NULL,              -- SHA-256 of the file afterwards; empty for prices
+  taken  TEXT NOT NULL
+) STRICT;
 `}
 
 // Version is the version of the books that this program writes.

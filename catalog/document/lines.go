@@ -129,6 +129,12 @@ func (f *File) LineFeeds() []byte {
 	return text
 }
 
+// Character turns a column of a line in bytes, from 1, into one in characters.
+func (f *File) Character(line, column int) int {
+	text := f.Line(line)
+	return 1 + utf8.RuneCountInString(text[:max(0, min(column-1, len(text)))])
+}
+
 // at is the position of a byte.
 func (f *File) at(offset int) report.Position {
 	s := f.lines()

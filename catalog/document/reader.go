@@ -36,6 +36,12 @@ func (r *Reader) Add(p report.Problem) {
 // problems more there were.
 func (r *Reader) Problems() (found []report.Problem, more int) { return r.found, r.more }
 
+// Tell adds to a report what was found.
+func (r *Reader) Tell(to *report.Report) {
+	to.Add(r.found...)
+	to.More += r.more
+}
+
 // Failed tells whether an error was found.
 func (r *Reader) Failed() bool {
 	for i := range r.found {
@@ -69,9 +75,7 @@ func (r *Reader) Warn(n *yaml.Node, summary, detail string) {
 
 // Twice adds an error about a thing that may stand once, and cites both places.
 func (r *Reader) Twice(n *yaml.Node, summary, detail string, first report.Position) {
-	p := r.problem(report.Error, n, summary, detail)
-	p.Related, p.RelatedNote = &first, "first given here"
-	r.Add(p)
+	r.Add(r.problem(report.Error, n, summary, detail).Citing(first, "first given here"))
 }
 
 // Bad adds an error about a value with the mistake that package units found.

@@ -161,16 +161,8 @@ func (s *Schema[T]) unknown(r *Reader, key *yaml.Node) (meant uint64) {
 			detail = hint + "\n" + detail
 		}
 	}
-	r.Complain(key, fmt.Sprintf("%q is not a key of %s", clip(name.Value), s.What), detail)
+	r.Complain(key, fmt.Sprintf("%q is not a key of %s", units.Clip(name.Value), s.What), detail)
 	return meant
-}
-
-func clip(s string) string {
-	const most = 60
-	if len(s) <= most {
-		return s
-	}
-	return strings.ToValidUTF8(s[:most], "") + "..."
 }
 
 func hasMerge(pairs []*yaml.Node) bool {

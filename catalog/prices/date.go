@@ -146,8 +146,3 @@ func day(year, month, dayOfMonth string) Date {
 	}
 	return Date{y, time.Month(m), d}
 }
-
-// time is the start of the day, for the libraries that count in times.
-func (d Date) time() time.Time {
-	return time.Date(d.Year, d.Month, d.Day, 0, 0, 0, 0, time.UTC)
-}

@@ -156,11 +156,11 @@ func (t *table) unknownColumn(cell grid.Cell, h *header) {
 			continue
 		}
 		if near := units.Nearest(tidied(name), columnWords[c][:1]); near != "" {
-			t.bad(cell, fmt.Sprintf("%q is not the name of a column", clip(name)), fmt.Sprintf("did you mean %q?", c))
+			t.bad(cell, fmt.Sprintf("%q is not the name of a column", units.Clip(name)), fmt.Sprintf("did you mean %q?", c))
 			return
 		}
 	}
-	t.remark(cell, fmt.Sprintf("the column %q is not read", clip(name)), "the columns that are read are "+known())
+	t.remark(cell, fmt.Sprintf("the column %q is not read", units.Clip(name)), "the columns that are read are "+known())
 }
 
 func (t *table) missingColumns(row []grid.Cell, h *header) {
@@ -178,12 +178,4 @@ func known() string {
 		names = append(names, c.String())
 	}
 	return strings.Join(names, ", ")
-}
-
-func clip(s string) string {
-	const most = 60
-	if len(s) <= most {
-		return s
-	}
-	return strings.ToValidUTF8(s[:most], "") + "..."
 }

@@ -175,7 +175,7 @@ func (l *layering) unknown(e *Entry) {
 		l.report.More++ // counted, not listed: nobody mends thousands by hand
 		return
 	}
-	p := catalog.Problem{Summary: fmt.Sprintf("no part has the SKU %q", clip(e.SKU)), Where: e.Where, Text: e.SKU,
+	p := catalog.Problem{Summary: fmt.Sprintf("no part has the SKU %q", units.Clip(e.SKU)), Where: e.Where, Text: e.SKU,
 		Detail: "add the part to the catalogue, or remove the row"}
 	if !l.Strict {
 		p.Severity, p.Summary = catalog.Warning, "left out: "+p.Summary
@@ -196,8 +196,7 @@ func foreign(e *Entry, currency string, priced *catalog.Part) catalog.Problem {
 	p := catalog.Problem{Summary: fmt.Sprintf("%s costs %s, but the catalogue is in %s", e.SKU, e.Price, currency),
 		Detail: "write all prices in one currency", Where: e.Where, Text: e.SKU}
 	if priced != nil {
-		at := priced.At("price")
-		p.Related, p.RelatedNote = &at, "a price of the catalogue, in "+currency
+		p = p.Citing(priced.At("price"), "a price of the catalogue, in "+currency)
 	}
 	return p
 }

@@ -162,9 +162,8 @@ func twice(e, first *Entry, what string, second, before any) catalog.Problem {
 	if e.Store != "" {
 		shop = " at " + e.Store
 	}
-	at := first.Where
 	return catalog.Problem{
 		Summary: fmt.Sprintf("two %s for %s%s on %s: %v and %v", what, e.SKU, shop, e.Date, before, second),
-		Detail:  "keep the one that is right", Where: e.Where, Text: e.SKU, Related: &at, RelatedNote: "the other one",
-	}
+		Detail:  "keep the one that is right", Where: e.Where, Text: e.SKU,
+	}.Citing(first.Where, "the other one")
 }

@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
@@ -165,7 +166,7 @@ func workbook(t testing.TB, sheets map[string][][]any, more func(*excelize.File)
 }
 
 func TestReadXLSX(t *testing.T) {
-	day := may9.time()
+	day := time.Date(may9.Year, may9.Month, may9.Day, 0, 0, 0, 0, time.UTC)
 	sheets := map[string][][]any{
 		"May": {{"Spring prices"}, {}, {"SKU", "Price", "Store", "Qty", "Date", "remark"},
 			{"TM-12V", 39.9, "Dock Street", 4, day, "=1+1"}, {"OR-4C", "1,299.00 USD", nil, nil, "9.5.2025"}, {"KE-S12", nil, "Dock Street", 0, day}},

@@ -115,13 +115,13 @@ func (t *table) price(c, stated grid.Cell) catalog.Money {
 		s = c.Shown()
 	}
 	if !strings.ContainsAny(s, "0123456789") {
-		t.bad(c, fmt.Sprintf("%q is not a price", clip(s)), "write a price, such as "+units.ExamplePrice+", or clear the cell")
+		t.bad(c, fmt.Sprintf("%q is not a price", units.Clip(s)), "write a price, such as "+units.ExamplePrice+", or clear the cell")
 		return catalog.Money{}
 	}
 	code := t.currency(stated)
 	own := lettered(s)
 	if c.Sort == grid.Text && !own {
-		t.bad(c, fmt.Sprintf("the cell holds the text %q where a number belongs", clip(s)), "turn the cell into a number, or write the currency with it, such as "+units.ExamplePrice)
+		t.bad(c, fmt.Sprintf("the cell holds the text %q where a number belongs", units.Clip(s)), "turn the cell into a number, or write the currency with it, such as "+units.ExamplePrice)
 		return catalog.Money{}
 	}
 	p, err := units.ParsePrice(InCurrency(s, code))
@@ -189,7 +189,7 @@ func (t *table) stock(c grid.Cell) int {
 		return 0
 	}
 	if c.Sort == grid.Text {
-		t.bad(c, fmt.Sprintf("the cell holds the text %q where a number belongs", clip(s)), "write the number of pieces; 0 if there is none")
+		t.bad(c, fmt.Sprintf("the cell holds the text %q where a number belongs", units.Clip(s)), "write the number of pieces; 0 if there is none")
 		return catalog.Unlimited
 	}
 	if c.Sort == grid.Number {

@@ -40,11 +40,8 @@ func Check(list []Reading, v catalog.Vehicle) *catalog.Report {
 		}
 		for k := range list[:i] {
 			if first := &list[k]; r.contradicts(first) {
-				at := first.Source("level")
-				p := r.Problem(catalog.Warning, "level", fmt.Sprintf("%.1f dB at %g Hz, but another reading of the same says %.1f dB", r.Level, r.Frequency, first.Level),
-					"if one of them is a slip, mend or remove it; as it stands the fit trusts both less")
-				p.Related, p.RelatedNote = &at, "the other reading"
-				report.Add(p)
+				report.Add(r.Problem(catalog.Warning, "level", fmt.Sprintf("%.1f dB at %g Hz, but another reading of the same says %.1f dB", r.Level, r.Frequency, first.Level),
+					"if one of them is a slip, mend or remove it; as it stands the fit trusts both less").Citing(first.Source("level"), "the other reading"))
 				break
 			}
 		}

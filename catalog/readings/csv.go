@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"io"
 	"strings"
-	"unicode/utf8"
 
 	"go.yaml.in/yaml/v3"
 
@@ -112,7 +111,7 @@ func (t *top) readCSV(r *document.Reader) {
 		blank := true
 		for i, cell := range cells {
 			line, col := rows.FieldPos(i)
-			nodes[i] = &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!str", Value: strings.TrimSpace(cell), Line: line, Column: characters(r.File.Line(line), col)}
+			nodes[i] = &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!str", Value: strings.TrimSpace(cell), Line: line, Column: r.File.Character(line, col)}
 			blank = blank && nodes[i].Value == ""
 		}
 		switch {
@@ -161,12 +160,7 @@ func broken(r *document.Reader, err error) {
 	what := err.Error()
 	if errors.As(err, &e) {
 		line := min(e.Line, r.File.Lines())
-		n.Line, n.Column, what = line, characters(r.File.Line(line), e.Column), e.Err.Error()
+		n.Line, n.Column, what = line, r.File.Character(line, e.Column), e.Err.Error()
 	}
 	r.Complain(n, "the line is not CSV: "+what, "close each quote, and double each quote inside a quoted value")
-}
-
-// characters turns a column in bytes, from 1, into one in characters.
-func characters(line string, column int) int {
-	return 1 + utf8.RuneCountInString(line[:max(0, min(column-1, len(line)))])
 }

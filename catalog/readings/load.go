@@ -59,9 +59,7 @@ func Read(name string, content []byte) ([]Reading, *catalog.Report) {
 		}
 	}
 	t.inherit(at)
-	found, more := r.Problems()
-	report.Add(found...)
-	report.More += more
+	r.Tell(report)
 	for i := range t.list {
 		t.list[i].file = file
 		t.list[i].complete(report)

@@ -3,7 +3,6 @@ package readings
 import (
 	"testing"
 
-	"loudfor/catalog"
 	"loudfor/catalog/internal/plausible"
 )
 
@@ -11,7 +10,7 @@ import (
 // at and beyond their bounds.
 func FuzzPlausibleReadings(f *testing.F) {
 	plausible.Seed(f)
-	keys := catalog.KeysOf(Reference())
+	keys := Reference()
 	f.Fuzz(func(t *testing.T, data []byte) {
 		text := plausible.New(data).Keys(keys)
 		list, report := Read("readings.yaml", []byte(text))

@@ -96,6 +96,12 @@ type Problem struct {
 	Heading     string // of the column of a list that the place is in
 }
 
+// Citing is the problem with a second place that it is about, and what is there.
+func (p Problem) Citing(at Position, note string) Problem {
+	p.Related, p.RelatedNote = &at, note
+	return p
+}
+
 func (p Problem) compare(q Problem) int {
 	return cmp.Or(p.Where.Compare(q.Where), cmp.Compare(p.Severity, q.Severity),
 		strings.Compare(p.Summary, q.Summary), strings.Compare(p.Text, q.Text), strings.Compare(p.Detail, q.Detail))

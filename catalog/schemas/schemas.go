@@ -9,26 +9,25 @@
 package schemas
 
 import (
+	"fmt"
+
 	"loudfor/catalog"
 	"loudfor/catalog/document"
+	"loudfor/catalog/letterhead"
 	"loudfor/catalog/readings"
 	"loudfor/catalog/tables"
 )
 
-// others are the kinds of file that packages above catalog read.
-var others = []struct {
-	name, title string
-	keys        func() []document.Spec
-}{
-	{"mapping", "What the columns of a shop's list are for", tables.MappingSpecs},
-	{"readings", "What a level meter showed", readings.Reference},
-}
+var all = append(catalog.FileSchemas(),
+	catalog.FileSchema{Name: "mapping", Title: "What the columns of a shop's list are for", Object: func() map[string]any { return document.Object(tables.MappingSpecs()) }},
+	catalog.FileSchema{Name: "readings", Title: "What a level meter showed", Object: func() map[string]any { return document.Object(readings.Reference()) }},
+	catalog.FileSchema{Name: "shop", Title: "A shop's own settings", Object: func() map[string]any { return document.Object(letterhead.Reference()) }},
+)
 
 // Names lists the kinds of file.
-func Names() []string {
-	out := catalog.SchemaNames()
-	for _, f := range others {
-		out = append(out, f.name)
+func Names() (out []string) {
+	for _, f := range all {
+		out = append(out, f.Name)
 	}
 	return out
 }
@@ -36,10 +35,10 @@ func Names() []string {
 // JSON gives the JSON Schema (draft 2020-12) of a kind of file. It accepts every
 // file that the reader accepts.
 func JSON(name string) ([]byte, error) {
-	for _, f := range others {
-		if f.name == name {
-			return document.SchemaText(f.title, document.Object(f.keys()))
+	for _, f := range all {
+		if f.Name == name {
+			return document.SchemaText(f.Title, f.Object())
 		}
 	}
-	return catalog.JSONSchema(name)
+	return nil, fmt.Errorf("there is no kind of file %q", name)
 }

@@ -4,11 +4,13 @@ import (
 	"bytes"
 	"slices"
 	"testing"
+	"testing/fstest"
 	"time"
 
 	"github.com/santhosh-tekuri/jsonschema/v6"
 	"go.yaml.in/yaml/v3"
 
+	"loudfor/catalog/letterhead"
 	"loudfor/catalog/readings"
 	"loudfor/catalog/tables"
 )
@@ -60,6 +62,10 @@ func TestSchemas(t *testing.T) {
 			_, report := tables.ReadMapping("a.yaml", []byte(text))
 			return report.Err()
 		},
+		"shop": func(text string) error {
+			_, report := letterhead.LoadFS(fstest.MapFS{"shop.yaml": {Data: []byte(text)}}, "shop.yaml")
+			return report.Err()
+		},
 		"readings": func(text string) error {
 			_, report := readings.Read("a.yaml", []byte(text))
 			return report.Err()
@@ -78,6 +84,10 @@ func TestSchemas(t *testing.T) {
 		{"mapping", "columns: [{name: a, ignore: perhaps}]", false},
 		{"mapping", "columns: {name: a, key: rms}", false},
 		{"mapping", "colums: []", false},
+		{"shop", "shop: Dock Street Sound\naddress: [12 Dock Street]\ncontact: []\nvalid: 30\nterms: [one, two]", true},
+		{"shop", "address: [12 Dock Street]", false},
+		{"shop", "shop: x\nvalid: soon", false},
+		{"shop", "shop: x\ncolour: red", false},
 		{"readings", one + "date: 2026-03-07\ntolerance: 0.5 dB\nreadings: [{place: dash, frequency: 40 Hz, level: 121.5 dB, clamp_voltage: 24.8 V, clamp_current: 3.4 A}]", true},
 		{"readings", one + "readings: [{frequency: 40, level: 121.5, note: rain, openings: shut}]", true},
 		{"readings", one + "readings: [{frequency: 40 Hz}]", false},

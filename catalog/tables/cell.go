@@ -1,6 +1,7 @@
 package tables
 
 import (
+	"cmp"
 	"strings"
 
 	"loudfor/catalog"
@@ -120,7 +121,7 @@ var (
 // price adds the currency where the cell states none.
 func (p *plan) price(text string, i int, unit string) string {
 	m := p.amounts[i]
-	if code := or(currencyOf(strings.ToLower(unit), ""), p.code); code != "" {
+	if code := cmp.Or(currencyOf(strings.ToLower(unit), ""), p.code); code != "" {
 		m.currency = code
 	}
 	if out := m.read(text); out != text || m.currency == "" {

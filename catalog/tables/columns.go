@@ -1,6 +1,7 @@
 package tables
 
 import (
+	"cmp"
 	"regexp"
 	"slices"
 	"strings"
@@ -23,7 +24,7 @@ func (p *plan) of(k catalog.Kind) []column {
 	}
 	out := make([]column, len(p.names))
 	for i, name := range p.names {
-		out[i] = p.understand(or(p.heads[i], name), k)
+		out[i] = p.understand(cmp.Or(p.heads[i], name), k)
 		spec := specOf(k, out[i].key)
 		for _, unit := range []string{p.options.unit(name, out[i].key), p.unitBelow(i), p.bare[i]} {
 			if out[i].unit == "" && out[i].key != "" && fits(unit, spec) {

@@ -2,6 +2,7 @@ package tables
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -90,7 +91,7 @@ func (e *editor) items(sku, path string, old, n *yaml.Node) {
 		for _, key := range l.values {
 			was, now, spec := lookup(is, key), lookup(want, key), itemSpecs()[path][key]
 			switch {
-			case now.Line == 0 || same(spec, now.Value, or(was.Value, spec.Default)):
+			case now.Line == 0 || same(spec, now.Value, cmp.Or(was.Value, spec.Default)):
 				continue
 			case was.Line == 0:
 				e.add(is, want, keyAt(want, key))

@@ -1,6 +1,7 @@
 package tables
 
 import (
+	"cmp"
 	"fmt"
 	"path/filepath"
 	"slices"
@@ -113,7 +114,7 @@ func newPlan(s *grid.Sheet, o Options, report *catalog.Report) *plan {
 	p.skuless = !slices.ContainsFunc(p.names, p.isSKU)
 	p.amounts = make([]money, len(p.names))
 	p.bare = make([]string, len(p.names))
-	named := strings.ToUpper(or(p.options.Mapping.Currency, p.options.Currency))
+	named := strings.ToUpper(cmp.Or(p.options.Mapping.Currency, p.options.Currency))
 	for i, cells := range texts {
 		p.bare[i] = unitsOf(cells)
 		p.amounts[i] = moneyOf(cells, named)
@@ -230,13 +231,6 @@ func (p *plan) isSKU(name string) bool {
 	}
 	m, ok := meansAnywhere(name)
 	return ok && m.key == "sku"
-}
-
-func kindNames() (out []string) {
-	for k := range catalog.KindCount {
-		out = append(out, k.String())
-	}
-	return out
 }
 
 // fromNames takes the kind from a title above the list, from the name of the
@@ -375,11 +369,8 @@ func (p *plan) twice(report *catalog.Report) bool {
 		case specOf(p.kind, key).Shape == document.Text:
 			columns[i] = column{why: key + " is read from " + p.names[at]}
 		default:
-			where := p.header[at].At
-			problem := grid.Problem(catalog.Error, p.header[i], p.sheet.Line, fmt.Sprintf("a second column for %s: %q", key, p.names[i]),
-				"say in a mapping which of the two is meant")
-			problem.Related, problem.RelatedNote = &where, "the first one"
-			report.Add(problem)
+			report.Add(grid.Problem(catalog.Error, p.header[i], p.sheet.Line, fmt.Sprintf("a second column for %s: %q", key, p.names[i]),
+				"say in a mapping which of the two is meant").Citing(p.header[at].At, "the first one"))
 			bad = true
 		}
 	}

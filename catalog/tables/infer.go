@@ -91,7 +91,7 @@ func (p *plan) readRow(file *document.File, row []grid.Cell) (r reading, read ca
 	case why != "":
 		summary = fmt.Sprintf("the row may be %s, but %s", kinds[0], why)
 	}
-	return reading{problems: []catalog.Problem{p.leftOut(p.first(row), summary, "it is left out; to have it read, add a column kind: "+strings.Join(kindNames(), ", "))}}, read, false
+	return reading{problems: []catalog.Problem{p.leftOut(p.first(row), summary, "it is left out; to have it read, add a column kind: "+strings.Join(kindWords, ", "))}}, read, false
 }
 
 // first is the first word of a row.
@@ -287,5 +287,5 @@ func (p *plan) worded(row []grid.Cell) []catalog.Kind {
 
 // noKind is the problem of a word that is no kind.
 func (p *plan) noKind(word grid.Cell) catalog.Problem {
-	return grid.Problem(catalog.Error, word, p.sheet.Line, fmt.Sprintf("%q is not a kind of part", word.Shown()), "write one of "+strings.Join(kindNames(), ", "))
+	return grid.Problem(catalog.Error, word, p.sheet.Line, fmt.Sprintf("%q is not a kind of part", word.Shown()), "write one of "+strings.Join(kindWords, ", "))
 }

@@ -1,6 +1,7 @@
 package tables
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"strings"
@@ -229,8 +230,7 @@ func ReadMapping(name string, content []byte) (Mapping, *catalog.Report) {
 	} else if !r.Failed() {
 		report.Add(catalog.Problem{Summary: "the file is empty", Detail: "write the columns under the key columns", Where: catalog.Position{File: name}})
 	}
-	found, _ := r.Problems()
-	report.Add(found...)
+	r.Tell(report)
 	report.Sort(document.MostProblems)
 	return m, report
 }
@@ -238,7 +238,7 @@ func ReadMapping(name string, content []byte) (Mapping, *catalog.Report) {
 // Mapping is what would read the list in the same way: to be kept, and mended
 // by hand where a column was not understood.
 func (l *List) Mapping(o Options) Mapping {
-	m := Mapping{Currency: or(o.Currency, o.Mapping.Currency)}
+	m := Mapping{Currency: cmp.Or(o.Currency, o.Mapping.Currency)}
 	if o.Kind < catalog.KindCount {
 		k := o.Kind
 		m.Kind = &k

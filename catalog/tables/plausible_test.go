@@ -51,14 +51,14 @@ func FuzzPlausibleList(f *testing.F) {
 		g := plausible.New(data)
 		kind := catalog.Kind(g.Pick(int(catalog.KindCount)))
 		var columns [][]string
-		var keys []catalog.Key
+		var keys []document.Spec
 		for _, s := range catalog.PathSpecs(kind) {
 			names := []string{s.Path}
 			for _, known := range []map[string][]string{everyPart, driverNames, mounting, filters} {
 				names = append(names, known[s.Path]...)
 			}
 			columns = append(columns, names)
-			keys = append(keys, catalog.KeysOf([]document.Spec{s.Spec})...)
+			keys = append(keys, s.Spec)
 		}
 		rows := g.Table(columns, func(column int) string {
 			if column == 1 && g.Pick(4) > 0 {

@@ -1,6 +1,7 @@
 package tables
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -145,5 +146,5 @@ func sameRating(a, b *yaml.Node) bool {
 	basis, other := lookup(a, "basis").Value, lookup(b, "basis").Value
 	return same(spec["mode"], lookup(a, "mode").Value, lookup(b, "mode").Value) &&
 		same(spec["load"], lookup(a, "load").Value, lookup(b, "load").Value) &&
-		(basis == "" || same(spec["basis"], basis, or(other, spec["basis"].Default)))
+		(basis == "" || same(spec["basis"], basis, cmp.Or(other, spec["basis"].Default)))
 }

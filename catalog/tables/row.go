@@ -1,6 +1,7 @@
 package tables
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -93,7 +94,7 @@ func (p *plan) item(row []grid.Cell, kind catalog.Kind, word grid.Cell) (out rea
 		}
 		if col.rating != nil {
 			r := *col.rating
-			if r.count = or(r.count, count); r.count != "" {
+			if r.count = cmp.Or(r.count, count); r.count != "" {
 				mode, err := modeOf(r.mode, r.count, channels)
 				if err != nil {
 					bad(c, err.Error(), "name the column by the mode and the load, such as RMS @ 4 ohm bridged")

@@ -177,7 +177,7 @@ func (l *List) sheet(name string, s *grid.Sheet, o Options, report *catalog.Repo
 	}
 	if len(unsure) > 0 && taken == 0 && p.kindAt < 0 && len(p.tried) == 0 {
 		report.Add(grid.Problem(catalog.Error, grid.Cell{At: p.header[0].At}, p.sheet.Line, "the list does not say what kind of parts it holds",
-			"state the kind, or add a column named kind, or name the sheet or the file after it: "+strings.Join(kindNames(), ", ")))
+			"state the kind, or add a column named kind, or name the sheet or the file after it: "+strings.Join(kindWords, ", ")))
 	} else {
 		l.Unsure += len(unsure)
 		report.Add(unsure...)
@@ -236,18 +236,6 @@ func (l *List) twice(report *catalog.Report) {
 		}
 		first[p.SKU] = p.Where
 	}
-}
-
-// Unread lists the columns of all sheets that are not read.
-func (l *List) Unread() (out []Column) {
-	for _, s := range l.Sheets {
-		for _, c := range s.Columns {
-			if c.Key == "" {
-				out = append(out, c)
-			}
-		}
-	}
-	return out
 }
 
 // tidied is a name without the differences that mean nothing.

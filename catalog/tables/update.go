@@ -3,6 +3,7 @@ package tables
 import (
 	"bytes"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -43,9 +44,9 @@ func (l *List) Update(name string, text []byte) (*Updated, *catalog.Report) {
 		return nil, report
 	}
 	r, root := document.Parse(file)
-	if found, _ := r.Problems(); root == nil || r.Failed() {
-		report.Add(found...)
-		if root == nil && len(found) == 0 {
+	if root == nil || r.Failed() {
+		r.Tell(report)
+		if root == nil && r.Count() == 0 {
 			report.Add(catalog.Problem{Summary: "the file is empty", Detail: "write the list to a new file instead", Where: catalog.Position{File: name}})
 		}
 		return nil, report
@@ -54,44 +55,13 @@ func (l *List) Update(name string, text []byte) (*Updated, *catalog.Report) {
 		report.Add(catalog.Problem{Summary: "the list holds " + what + ", which are not laid over a file", Detail: "write the list to a new file", Where: catalog.Position{File: l.Name}})
 		return nil, report
 	}
-	e := &editor{file: file, out: &Updated{}}
-	have := map[string]*yaml.Node{}
 	items := r.Lookup(root, "parts")
 	if items == nil || len(items.Content) == 0 || items.Style&yaml.FlowStyle != 0 {
 		report.Add(catalog.Problem{Summary: "the file has no list of parts to add to", Detail: "write one part to a line, each with \"- \" before it, under parts:", Where: catalog.Position{File: name}})
 		return nil, report
 	}
-	for _, n := range items.Content {
-		if sku := lookup(document.Resolve(n), "sku"); sku.Value != "" {
-			have[strings.TrimSpace(sku.Value)] = n
-		}
-	}
-	seen := map[string]bool{}
-	var added []*yaml.Node
-	for i, from := range l.rows.parts {
-		sku, n := l.Parts[i].SKU, from.node()
-		seen[sku] = true
-		old := have[sku]
-		if old == nil {
-			added = append(added, n)
-			e.out.Added = append(e.out.Added, sku)
-			continue
-		}
-		if old.Kind != yaml.MappingNode {
-			report.Add(catalog.Problem{Summary: fmt.Sprintf("%s is the alias of another part", sku), Detail: "write its keys out", Where: r.Where(old), Text: sku})
-			continue
-		}
-		e.part(sku, old, n)
-	}
-	for sku := range have {
-		if !seen[sku] {
-			e.out.Absent = append(e.out.Absent, sku)
-		}
-	}
-	slices.Sort(e.out.Absent)
-	for _, why := range e.refused {
-		report.Add(why)
-	}
+	e, added := l.over(r, items.Content)
+	report.Add(e.refused...)
 	if report.Sort(0); report.Err() != nil {
 		return nil, report
 	}
@@ -104,7 +74,34 @@ func (l *List) Update(name string, text []byte) (*Updated, *catalog.Report) {
 	return e.out, report
 }
 
-// confirm reads the new text and holds every value of the list against it.
+// over lays the list over the parts of a file, and gives those that it adds.
+func (l *List) over(r *document.Reader, parts []*yaml.Node) (e *editor, added []*yaml.Node) {
+	e = &editor{file: r.File, out: &Updated{}}
+	have := map[string]*yaml.Node{}
+	for _, n := range parts {
+		if sku := lookup(document.Resolve(n), "sku"); sku.Value != "" {
+			have[strings.TrimSpace(sku.Value)] = n
+		}
+	}
+	absent := maps.Clone(have)
+	for i, from := range l.rows.parts {
+		sku, n := l.Parts[i].SKU, from.node()
+		delete(absent, sku)
+		switch old := have[sku]; {
+		case old == nil:
+			added = append(added, n)
+			e.out.Added = append(e.out.Added, sku)
+		case old.Kind != yaml.MappingNode:
+			e.refused = append(e.refused, catalog.Problem{Summary: fmt.Sprintf("%s is the alias of another part", sku), Detail: "write its keys out", Where: r.Where(old), Text: sku})
+		default:
+			e.part(sku, old, n)
+		}
+	}
+	e.out.Absent = slices.Sorted(maps.Keys(absent))
+	return e, added
+}
+
+// confirm reads the new text, over which the list has to change nothing.
 func (l *List) confirm(name string, text []byte) *catalog.Report {
 	report := &catalog.Report{}
 	file, problem := document.NewFile(name, text)
@@ -113,50 +110,24 @@ func (l *List) confirm(name string, text []byte) *catalog.Report {
 		return report
 	}
 	r, root := document.Parse(file)
-	found, _ := r.Problems()
-	report.Add(found...)
+	r.Tell(report)
 	if root == nil || report.Err() != nil {
 		return report
 	}
-	now := map[string]*yaml.Node{}
+	var parts []*yaml.Node
 	if items := r.Lookup(root, "parts"); items != nil {
-		for _, n := range items.Content {
-			now[strings.TrimSpace(lookup(document.Resolve(n), "sku").Value)] = document.Resolve(n)
-		}
+		parts = items.Content
 	}
-	for i, from := range l.rows.parts {
-		sku, n := l.Parts[i].SKU, from.node()
-		kind, _ := catalog.KindNamed(lookup(n, "kind").Value)
-		is := now[sku]
-		if is == nil || !sameKeys(kind, "", n, is) {
-			report.Add(catalog.Problem{Summary: fmt.Sprintf("%s cannot be brought up to date in place", sku), Detail: "mend its entry by hand, or write the list to a new file", Where: catalog.Position{File: name}, Text: sku})
-		}
+	e, _ := l.over(r, parts)
+	report.Add(e.refused...)
+	wrong := e.out.Added
+	for _, c := range e.out.Changes {
+		wrong = append(wrong, c.SKU)
+	}
+	for _, sku := range slices.Compact(wrong) {
+		report.Add(catalog.Problem{Summary: fmt.Sprintf("%s cannot be brought up to date in place", sku), Detail: "mend its entry by hand, or write the list to a new file", Where: catalog.Position{File: name}, Text: sku})
 	}
 	return report
-}
-
-// sameKeys tells whether all that n states stands in m as well.
-func sameKeys(kind catalog.Kind, group string, n, m *yaml.Node) bool {
-	for i := 0; i+1 < len(n.Content); i += 2 {
-		key, want := n.Content[i].Value, n.Content[i+1]
-		is := document.Resolve(lookup(m, key))
-		switch want.Kind {
-		case yaml.MappingNode:
-			if is.Kind != yaml.MappingNode || !sameKeys(kind, group+key+".", want, is) {
-				return false
-			}
-		case yaml.SequenceNode:
-			if !sameItems(group+key, want, is) {
-				return false
-			}
-		default:
-			s := specOf(kind, group+key)
-			if !same(s, want.Value, or(is.Value, s.Default)) {
-				return false
-			}
-		}
-	}
-	return true
 }
 
 // same tells whether two texts are one value.
@@ -176,34 +147,6 @@ func same(s document.Spec, a, b string) bool {
 	va, oka := read(a)
 	vb, okb := read(b)
 	return oka && okb && va.Equal(&vb)
-}
-
-func or(text, other string) string {
-	if text == "" {
-		return other
-	}
-	return text
-}
-
-// sameItems tells whether every item of a list stands in another one, with the
-// same values.
-func sameItems(key string, want, is *yaml.Node) bool {
-	l, ok := lists[key]
-	if !ok || is.Kind != yaml.SequenceNode {
-		return false
-	}
-	for _, a := range want.Content {
-		if !slices.ContainsFunc(is.Content, func(b *yaml.Node) bool {
-			b = document.Resolve(b)
-			return l.same(a, b) && !slices.ContainsFunc(l.values, func(name string) bool {
-				s, v := itemSpecs()[key][name], lookup(a, name).Value
-				return v != "" && !same(s, v, or(lookup(b, name).Value, s.Default))
-			})
-		}) {
-			return false
-		}
-	}
-	return true
 }
 
 // oneLine writes a mapping or a value as it stands in braces, on one line.

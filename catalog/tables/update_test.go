@@ -81,6 +81,9 @@ parts:
 # the end
 `
 
+// withCoils is the list with the coils of its drivers.
+var withCoils = strings.NewReplacer(",Name\n", ",Name,Coils\n", "An 8-inch\n", "An 8-inch,4 ohm\n", "Tamsel 12-inch value\n", "Tamsel 12-inch value,dual 4 ohm\n").Replace(list)
+
 func readList(t testing.TB, text string) *List {
 	t.Helper()
 	l, report := Read("list.csv", []byte(text), Options{Kind: catalog.KindCount})
@@ -94,10 +97,7 @@ func readList(t testing.TB, text string) *List {
 
 // Only what differs is touched: comments, blank lines and ways of writing stay.
 func TestUpdateKeepsWhatIsThere(t *testing.T) {
-	text := strings.Replace(list, ",Name\n", ",Name,Coils\n", 1)
-	text = strings.Replace(text, "An 8-inch\n", "An 8-inch,4 ohm\n", 1)
-	text = strings.Replace(text, "Tamsel 12-inch value\n", "Tamsel 12-inch value,dual 4 ohm\n", 1)
-	l := readList(t, text)
+	l := readList(t, withCoils)
 	u, report := l.Update("shelf.yaml", []byte(kept))
 	if report.Err() != nil {
 		t.Fatal(report.Problems)
@@ -184,4 +184,24 @@ func TestUpdateReachesTheList(t *testing.T) {
 			t.Error(diff)
 		}
 	})
+}
+
+// Whatever an edit would leave undone or put elsewhere is found before anybody sees
+// the text.
+func TestConfirmFindsWhatIsAmiss(t *testing.T) {
+	l := readList(t, withCoils)
+	for _, c := range []struct{ from, to string }{
+		{"41.50 USD", "39.00 USD"}, {"    stock: 4\n", ""}, {"fs: 31 Hz", "fs: 3.1 Hz"}, {"size: 12 in", "size: 10 in"},
+		{"watts: 55 W", "watts: 50"}, {", {mode: bridged, load: 4 ohm, watts: 150 W}", ""}, {"load: 1 ohm, watts: 500 W", "load: 8 ohm, watts: 500 W"},
+		{"high_pass: false", "high_pass: true"}, {"stock: 2", "stock: [2]"}, {"sku: NEW-8", "sku: NEW-9"}, {"sku: NEW-8", "sku: TM-12V"}, {"kind: amplifier", "kind: source"},
+		{"# the end", "  - *gone"},
+	} {
+		text := strings.Replace(updated, c.from, c.to, 1)
+		if text == updated || l.confirm("shelf.yaml", []byte(text)).Err() == nil {
+			t.Errorf("%q in place of %q is not found", c.to, c.from)
+		}
+	}
+	if report := l.confirm("shelf.yaml", []byte(updated)); report.Err() != nil {
+		t.Error(report.Problems)
+	}
 }

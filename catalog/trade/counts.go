@@ -24,17 +24,16 @@ const (
 	beginnings = `from,ab,starting at,as from,a partir de,des,a partir du,desde,a contar de,da,a partire da,vanaf,v a,va,od,juz od,ca,circa,env,environ,aprox,ok,approx,about,etwa,ungefahr`
 )
 
-var phraseSets = sync.OnceValue(func() map[string][]string {
-	out := map[string][]string{}
+// sets has the phrases of each of these lists.
+var sets = sync.OnceValue(func() map[string]map[string]int {
+	out := map[string]map[string]int{}
 	for _, list := range []string{pieceWords, soldOut, inStock, beginnings} {
-		for phrase := range strings.SplitSeq(list, ",") {
-			out[list] = append(out[list], Fold(phrase))
-		}
+		out[list] = dictionaryOf(map[int]string{1: list}).of
 	}
 	return out
 })
 
-func oneOf(text, list string) bool { return slices.Contains(phraseSets()[list], text) }
+func oneOf(text, list string) bool { return sets()[list][text] > 0 }
 
 // counted is a number with words behind it or without.
 var counted = expression.Late(`^(\d{1,9})\s*(?:x\s*)?(\pL[\pL ]*)?$`)
@@ -66,7 +65,7 @@ var someOf = expression.Late(`^(?:[<>≥≤]=?|uber|mehr als|plus de|mas de|oltr
 // about what it is: "ab 99", "dès 79,00 €".
 func Beginning(text string) bool {
 	folded := Fold(text)
-	for _, word := range phraseSets()[beginnings] {
+	for word := range sets()[beginnings] {
 		if rest, ok := strings.CutPrefix(folded, word); ok && rest != "" && strings.ContainsAny(rest[:1], " 0123456789~") {
 			return true
 		}

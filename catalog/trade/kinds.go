@@ -8,9 +8,17 @@ import (
 	"loudfor/catalog"
 )
 
+// What no kind is.
+const (
+	strange = catalog.KindCount + iota
+	strangeFirst
+)
+
 // kindWords name kinds of parts, one or several of them. A phrase stands before
 // its words: a "subwoofer box" is a box.
 var kindWords = map[catalog.Kind]string{
+	strange:      others,
+	strangeFirst: beside,
 	catalog.KindSubwoofer: `subwoofer,subwoofers,sub,subs,woofer,woofers,bass driver,bass drivers,bass speaker,bass speakers,subwoofer driver,subwoofer drivers,driver,drivers,raw driver,raw drivers,bare sub,
 		basslautsprecher,bass lautsprecher,tieftoner,tiefton lautsprecher,subwoofer chassis,basschassis,bass chassis,einbausubwoofer,einbau subwoofer,
 		haut parleur de grave,haut parleurs de grave,haut parleur grave,haut parleurs de graves,hp de grave,hp grave,hp de graves,boomer,boomers,caisson de grave nu,sub nu,
@@ -87,12 +95,6 @@ const others = `capacitor,capacitors,power capacitor,power cap,stiffening capaci
 // first: a tweeter, but not a component set's.
 const beside = `tweeter,tweeters,hochtoner,tweeter pair,remote,bass remote,bass knob,fernbedienung,bassfernbedienung,telecommande,mando,telecomando,afstandsbediening,pilot`
 
-// What no kind is.
-const (
-	strange = catalog.KindCount + iota
-	strangeFirst
-)
-
 // compounds end German and Dutch words that are made up as they are needed, such
 // as a four-channel amplifier in one word; the longer endings first.
 var compounds = []struct {
@@ -115,24 +117,7 @@ var until = []string{"for", "fur", "pour", "para", "per", "voor", "do", "dla", "
 // an amplifier is no amplifier.
 var plainly = []catalog.Kind{catalog.KindKit, catalog.KindConverter, catalog.KindBlocker, catalog.KindLoaded, catalog.KindEnclosure}
 
-var kindPhrases = sync.OnceValues(func() (map[string]catalog.Kind, int) {
-	out, longest := map[string]catalog.Kind{}, 0
-	for kind, list := range kindWords {
-		for phrase := range strings.SplitSeq(list, ",") {
-			key := Fold(phrase)
-			out[key] = kind
-			longest = max(longest, len(strings.Fields(key)))
-		}
-	}
-	for kind, list := range map[catalog.Kind]string{strange: others, strangeFirst: beside} {
-		for phrase := range strings.SplitSeq(list, ",") {
-			key := Fold(phrase)
-			out[key] = kind
-			longest = max(longest, len(strings.Fields(key)))
-		}
-	}
-	return out, longest
-})
+var kindPhrases = sync.OnceValue(func() *dictionary[catalog.Kind] { return dictionaryOf(kindWords) })
 
 // Kinds are the kinds of part that a text may mean; none where it says nothing,
 // or names what is no part here, as a speaker cable. A heading ("Amplifiers"), a
@@ -157,35 +142,29 @@ func Strange(text string) bool { return slices.Contains(kindsIn(text), strange) 
 // kindsIn are the kinds whose words stand in a text, up to a word before what the
 // thing is for; strange is what is no part.
 func kindsIn(text string) (out []catalog.Kind) {
-	list, longest := kindPhrases()
-	words := strings.FieldsFunc(Fold(text), func(r rune) bool { return strings.ContainsRune(" ,()[]\"", r) })
-	for i := 0; i < len(words); {
-		n := min(longest, len(words)-i)
-		for ; n > 0; n-- {
-			kind, ok := list[strings.Join(words[i:i+n], " ")]
-			if !ok {
-				continue
-			}
-			if kind == strangeFirst && len(out) == 0 {
-				kind = strange
-			}
-			if kind != strangeFirst {
-				out = append(out, kind)
-			}
-			break
-		}
-		if n == 0 {
-			if len(out) > 0 && slices.Contains(until, words[i]) {
-				break
-			}
-			if kind, ok := compound(words[i]); ok {
-				out = append(out, kind)
-			}
+	for words := wordsOf(text); len(words) > 0; {
+		kind, n := kindPhrases().begin(words, func(catalog.Kind, int) bool { return true })
+		switch {
+		case n == 0 && len(out) > 0 && slices.Contains(until, words[0]):
+			return out
+		case n == 0:
 			n = 1
+			if kind, ok := compound(words[0]); ok {
+				out = append(out, kind)
+			}
+		case kind == strangeFirst && len(out) == 0:
+			out = append(out, strange)
+		case kind != strangeFirst:
+			out = append(out, kind)
 		}
-		i += n
+		words = words[n:]
 	}
 	return out
+}
+
+// wordsOf are the words of a name.
+func wordsOf(text string) []string {
+	return strings.FieldsFunc(Fold(text), func(r rune) bool { return strings.ContainsRune(" ,()[]\"", r) })
 }
 
 // compound is the kind of a word by its ending.
@@ -207,24 +186,16 @@ var boxTypes = map[string]string{
 	"band-pass": `band pass,bandpass,bandpassgehause,passe bande,paso banda,pasa banda,passa banda,passabanda,banddoorlaat,pasmowoprzepustowa,pasmowa,4th order`,
 }
 
-var boxPhrases = sync.OnceValue(func() map[string]string {
-	out := map[string]string{}
-	for english, list := range boxTypes {
-		for phrase := range strings.SplitSeq(list, ",") {
-			out[Fold(phrase)] = english
-		}
-	}
-	return out
-})
+var boxPhrases = sync.OnceValue(func() *dictionary[string] { return dictionaryOf(boxTypes) })
 
 // BoxType is how a box works by the words of a text; empty where they do not
 // say, or say two things.
 func BoxType(text string) string {
-	words := strings.FieldsFunc(Fold(text), func(r rune) bool { return strings.ContainsRune(" ,()[]\"", r) })
+	words, list := wordsOf(text), boxPhrases()
 	found := ""
 	for i := range words {
-		for n := min(3, len(words)-i); n > 0; n-- {
-			if english := boxPhrases()[strings.Join(words[i:i+n], " ")]; english != "" {
+		for n := min(list.longest, len(words)-i); n > 0; n-- {
+			if english := list.of[strings.Join(words[i:i+n], " ")]; english != "" {
 				if found != "" && found != english {
 					return ""
 				}

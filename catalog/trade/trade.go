@@ -17,6 +17,8 @@
 package trade
 
 import (
+	"maps"
+	"slices"
 	"strings"
 	"sync"
 	"unicode"
@@ -52,43 +54,25 @@ func Fold(text string) string {
 	return b.String()
 }
 
-// phrases is the dictionary by folded phrases; longest is how many words the
-// longest has.
-var phrases = sync.OnceValues(func() (map[string]string, int) {
-	out, longest := map[string]string{}, 0
-	for english, list := range headings {
-		for phrase := range strings.SplitSeq(list, ",") {
-			key := Fold(phrase)
-			out[key] = english
-			longest = max(longest, len(strings.Fields(key)))
-		}
-	}
-	return out, longest
-})
+// phrases are the English headings by those of other languages.
+var phrases = sync.OnceValue(func() *dictionary[string] { return dictionaryOf(headings) })
 
 // Heading turns a heading into English: the longest phrases that are known, one
 // after the other; what is not known stays as it is.
 func Heading(text string) string {
-	list, longest := phrases()
-	words := split(Fold(text))
 	var out []string
-	for i := 0; i < len(words); {
-		n := min(longest, len(words)-i)
-		for ; n > 0; n-- {
-			english, ok := list[strings.Join(words[i:i+n], " ")]
-			if !ok || english == at && (i+n == len(words) || !unicode.IsDigit(rune(words[i+n][0]))) {
-				continue // "A" before no number may be amperes: "fuse (A)"
-			}
-			if english != nothing {
-				out = append(out, english)
-			}
-			break
-		}
+	for words := split(Fold(text)); len(words) > 0; {
+		english, n := phrases().begin(words, func(english string, n int) bool {
+			// "A" before no number may be amperes: "fuse (A)"
+			return english != at || n < len(words) && unicode.IsDigit(rune(words[n][0]))
+		})
 		if n == 0 {
-			out = append(out, words[i])
-			n = 1
+			english, n = words[0], 1
 		}
-		i += n
+		if english != nothing {
+			out = append(out, english)
+		}
+		words = words[n:]
 	}
 	english := strings.Join(out, " ")
 	if first, rest, both := strings.Cut(english, " / "); both && first == rest {
@@ -100,7 +84,7 @@ func Heading(text string) string {
 // Phrase is the English of a text that is known as a whole, and nothing else, or in
 // two languages: "Bezeichnung / Nombre".
 func Phrase(text string) (string, bool) {
-	list, _ := phrases()
+	list := phrases().of
 	english, ok := list[Fold(text)]
 	if first, rest, both := strings.Cut(text, "/"); !ok && both {
 		english, ok = list[Fold(first)]
@@ -134,7 +118,7 @@ func split(text string) (out []string) {
 // ask for it.
 func OnRequest(text string) bool {
 	folded := Fold(text)
-	for _, phrase := range onRequest() {
+	for _, phrase := range askPhrases() {
 		if folded == phrase || strings.Contains(phrase, " ") && strings.Contains(" "+folded+" ", " "+phrase+" ") {
 			return true
 		}
@@ -142,25 +126,13 @@ func OnRequest(text string) bool {
 	return false
 }
 
-var onRequest = sync.OnceValue(func() (out []string) {
-	for phrase := range strings.SplitSeq(asks, ",") {
-		out = append(out, Fold(phrase))
-	}
-	return out
-})
-
-var unitWords = sync.OnceValue(func() map[string]string {
-	out := map[string]string{}
-	for unit, list := range unitNames {
-		for word := range strings.SplitSeq(list, ",") {
-			out[word] = unit
-		}
-	}
-	return out
-})
+var (
+	askPhrases = sync.OnceValue(func() []string { return slices.Collect(maps.Keys(dictionaryOf(map[int]string{0: asks}).of)) })
+	unitWords  = sync.OnceValue(func() *dictionary[string] { return dictionaryOf(unitNames) })
+)
 
 // Unit is the unit that a word of another language names.
 func Unit(word string) (string, bool) {
-	unit, ok := unitWords()[Fold(strings.TrimRight(word, "."))]
+	unit, ok := unitWords().of[Fold(strings.TrimRight(word, "."))]
 	return unit, ok
 }

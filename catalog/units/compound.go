@@ -19,7 +19,7 @@ func Times(text string, d Dimension) (count int, q Quantity, err *Error) {
 	if cut, width := cross(text, from, to); cut >= 0 {
 		count, ok := whole(text[from:cut])
 		if !ok || count < 1 || count > largestCount {
-			return 0, Quantity{}, &Error{Summary: "\"" + clip(strings.TrimSpace(text[from:cut])) + "\" is not a count",
+			return 0, Quantity{}, &Error{Summary: "\"" + Clip(strings.TrimSpace(text[from:cut])) + "\" is not a count",
 				Remedy: "write a whole number before the x, as in 2 x " + d.Example(), Start: from, End: max(cut, from+1)}
 		}
 		q, err := Parse(text[cut+width:to], d)
@@ -65,7 +65,7 @@ func Lengths(text string, want int) (out [3]Quantity, err *Error) {
 	}
 	n, err := split(text, from, to, out[:want])
 	if err == nil && n != want {
-		err = &Error{Summary: fmt.Sprintf("%q has %d of %d lengths", clip(text[from:to]), n, want), Remedy: fmt.Sprintf("write %d lengths, such as %s", want, ExampleLengths[want]), Start: from, End: to}
+		err = &Error{Summary: fmt.Sprintf("%q has %d of %d lengths", Clip(text[from:to]), n, want), Remedy: fmt.Sprintf("write %d lengths, such as %s", want, ExampleLengths[want]), Start: from, End: to}
 	}
 	return out, err
 }
@@ -91,7 +91,7 @@ func Oval(text string) (Quantity, *Error) {
 	}
 	a, b := out[0].SI, out[1].SI
 	if a <= 0 || b <= 0 {
-		return out[0], &Error{Summary: "\"" + clip(text[from:to]) + "\" is not the size of an oval", Remedy: "write it such as 6 x 9 in", Start: from, End: to}
+		return out[0], &Error{Summary: "\"" + Clip(text[from:to]) + "\" is not the size of an oval", Remedy: "write it such as 6 x 9 in", Start: from, End: to}
 	}
 	return Quantity{SI: sqrt(a * b), Text: text[from:to], Unit: out[1].Unit}, nil
 }
@@ -112,7 +112,7 @@ func split(text string, from, to int, out []Quantity) (int, *Error) {
 	}
 	if n == len(out) {
 		if cut, _ := cross(text, start[n-1], to); cut >= 0 {
-			return 0, &Error{Summary: "\"" + clip(text[from:to]) + "\" has more than " + strconv.Itoa(len(out)) + " lengths", Remedy: "write " + strconv.Itoa(len(out)) + " of them", Start: cut, End: to}
+			return 0, &Error{Summary: "\"" + Clip(text[from:to]) + "\" has more than " + strconv.Itoa(len(out)) + " lengths", Remedy: "write " + strconv.Itoa(len(out)) + " of them", Start: cut, End: to}
 		}
 	}
 	unit := ""
@@ -165,7 +165,7 @@ func Whole(text string) (int, *Error) {
 	from, to := trimmed(text)
 	n, ok := whole(text)
 	if !ok {
-		return 0, &Error{Summary: "\"" + clip(text[from:to]) + "\" is not a whole number", Remedy: "write a whole number without a unit, such as 2", Start: from, End: to}
+		return 0, &Error{Summary: "\"" + Clip(text[from:to]) + "\" is not a whole number", Remedy: "write a whole number without a unit, such as 2", Start: from, End: to}
 	}
 	return n, nil
 }
@@ -212,11 +212,11 @@ func ParseWire(text string) (Wire, *Error) {
 	}
 	if !marked {
 		if strings.Trim(s, "0123456789/ ") == "" {
-			return refuse("\"" + clip(text[from:to]) + "\" has no unit")
+			return refuse("\"" + Clip(text[from:to]) + "\" has no unit")
 		}
 		q, err := Parse(text, Area)
 		if err != nil {
-			return refuse("\"" + clip(text[from:to]) + "\" is neither a wire gauge nor an area")
+			return refuse("\"" + Clip(text[from:to]) + "\" is neither a wire gauge nor an area")
 		}
 		return Wire{Area: q.SI}, nil
 	}
@@ -234,7 +234,7 @@ func ParseWire(text string) (Wire, *Error) {
 		}
 	}
 	if !ok || gauge < thickestGauge || gauge > thinnestGauge {
-		return refuse("\"" + clip(text[from:to]) + "\" is not a wire gauge")
+		return refuse("\"" + Clip(text[from:to]) + "\" is not a wire gauge")
 	}
 	return Wire{Gauge: gauge}, nil
 }

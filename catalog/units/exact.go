@@ -63,47 +63,34 @@ const usualDigits = 12
 const shortestFeet = 1
 
 // Exact writes an SI value with a unit.
-func Exact(si float64, d Dimension) string {
-	best := ""
-	for _, unit := range writtenUnits[d] {
-		if unit == "ft" && si < shortestFeet {
-			continue
-		}
-		if text := numberIn(si, d, unit); text != "" {
-			if text = joined(text, unit); best == "" || len(text) < len(best) {
-				best = text
-			}
-		}
-	}
-	if best != "" {
-		return best
-	}
-	return joined(Plain(si), SIUnit(d))
-}
+func Exact(si float64, d Dimension) string { return shortest(d, si) }
 
 // ExactLengths writes several lengths with crosses between them and one unit.
-func ExactLengths(si ...float64) string {
-	best := ""
-	for _, unit := range writtenUnits[Length] {
+func ExactLengths(si ...float64) string { return shortest(Length, si...) }
+
+func shortest(d Dimension, si ...float64) (best string) {
+	in := func(unit string, number func(float64) string) string {
 		parts := make([]string, len(si))
 		for i, v := range si {
-			if parts[i] = numberIn(v, Length, unit); parts[i] == "" {
-				parts = nil
-				break
+			if parts[i] = number(v); parts[i] == "" {
+				return ""
 			}
 		}
-		if text := joined(strings.Join(parts, " x "), unit); parts != nil && (best == "" || len(text) < len(best)) {
+		return joined(strings.Join(parts, " x "), unit)
+	}
+	for _, unit := range writtenUnits[d] {
+		if unit == "ft" && len(si) == 1 && si[0] < shortestFeet {
+			continue
+		}
+		text := in(unit, func(v float64) string { return numberIn(v, d, unit) })
+		if text != "" && (best == "" || len(text) < len(best)) {
 			best = text
 		}
 	}
-	if best != "" {
-		return best
+	if best == "" {
+		best = in(SIUnit(d), Plain)
 	}
-	parts := make([]string, len(si))
-	for i, v := range si {
-		parts[i] = Plain(v)
-	}
-	return joined(strings.Join(parts, " x "), SIUnit(Length))
+	return best
 }
 
 // numberIn is the number of at most usualDigits that the reader turns into the

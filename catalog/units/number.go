@@ -107,7 +107,7 @@ func scanSlow(text string, from, to int) (float64, int, *Error) {
 		if k > j {
 			n, e := strconv.Atoi(text[j:k])
 			if e != nil || n > largestExponent {
-				return 0, from, &Error{Summary: "\"" + clip(text[from:k]) + "\" is out of all proportion", Remedy: "write a plausible number", Start: from, End: k}
+				return 0, from, &Error{Summary: "\"" + Clip(text[from:k]) + "\" is out of all proportion", Remedy: "write a plausible number", Start: from, End: k}
 			}
 			digits += text[i:k]
 			i = k
@@ -263,11 +263,11 @@ func smallWhole(text string, i, to int) (n, end int) {
 }
 
 func notNumber(text string, from, to int) *Error {
-	return &Error{Summary: "\"" + clip(text[from:to]) + "\" does not start with a number", Remedy: "write a number", Start: from, End: to}
+	return &Error{Summary: "\"" + Clip(text[from:to]) + "\" does not start with a number", Remedy: "write a number", Start: from, End: to}
 }
 
-// clip shortens text for messages.
-func clip(s string) string {
+// Clip shortens text for messages.
+func Clip(s string) string {
 	const most = 60
 	if len(s) <= most {
 		return s

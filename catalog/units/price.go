@@ -71,7 +71,7 @@ func ParsePrice(text string) (Price, *Error) {
 	}
 	for _, sym := range symbols {
 		if strings.Contains(s, sym.sign) {
-			return fail("\""+clip(s)+"\" names no currency", "write the code of the currency in place of "+sym.sign+": "+sym.codes+", as in "+ExamplePrice)
+			return fail("\""+Clip(s)+"\" names no currency", "write the code of the currency in place of "+sym.sign+": "+sym.codes+", as in "+ExamplePrice)
 		}
 	}
 	number, code := s, ""
@@ -87,12 +87,12 @@ func ParsePrice(text string) (Price, *Error) {
 		code, number = s[k:], strings.TrimSpace(s[:k])
 	}
 	if code == "" {
-		return fail("\""+clip(s)+"\" names no currency", "write a price, such as "+ExamplePrice)
+		return fail("\""+Clip(s)+"\" names no currency", "write a price, such as "+ExamplePrice)
 	}
 	c, ok := currencies[code]
 	if !ok {
 		if c, ok = currencies[strings.ToUpper(code)]; !ok {
-			return fail("\""+clip(code)+"\" is not a currency", "write its ISO 4217 code, such as USD or EUR")
+			return fail("\""+Clip(code)+"\" is not a currency", "write its ISO 4217 code, such as USD or EUR")
 		}
 	}
 	digits, err := plainDigits(number)
@@ -102,10 +102,10 @@ func ParsePrice(text string) (Price, *Error) {
 	}
 	minor, why := scaled(digits, c.digits)
 	if why != "" {
-		return fail("\""+clip(s)+"\" "+why, "write at most "+strconv.Itoa(c.digits)+" decimals in "+c.code)
+		return fail("\""+Clip(s)+"\" "+why, "write at most "+strconv.Itoa(c.digits)+" decimals in "+c.code)
 	}
 	if minor > largestMinor || minor < -largestMinor {
-		return fail("\""+clip(s)+"\" is out of all proportion", "write a plausible price")
+		return fail("\""+Clip(s)+"\" is out of all proportion", "write a plausible price")
 	}
 	return Price{minor, c.code}, nil
 }
@@ -124,7 +124,7 @@ func ParsePercent(text string) (millionths int64, err *Error) {
 	}
 	n, why := scaled(digits, 4)
 	if why != "" {
-		return 0, &Error{Summary: "\"" + clip(q.Text) + "\" " + why, Remedy: "write at most 4 decimals", Start: from, End: to}
+		return 0, &Error{Summary: "\"" + Clip(q.Text) + "\" " + why, Remedy: "write at most 4 decimals", Start: from, End: to}
 	}
 	return n, nil
 }
@@ -132,7 +132,7 @@ func ParsePercent(text string) (millionths int64, err *Error) {
 // plainDigits turns a number without exponent or fraction into an optional
 // minus sign, digits and at most one point.
 func plainDigits(s string) (string, *Error) {
-	bad := &Error{Summary: "\"" + clip(s) + "\" is not a decimal number", Remedy: "write digits with a decimal point, such as 39.00"}
+	bad := &Error{Summary: "\"" + Clip(s) + "\" is not a decimal number", Remedy: "write digits with a decimal point, such as 39.00"}
 	sign := ""
 	switch {
 	case strings.HasPrefix(s, "-"):

@@ -100,8 +100,6 @@ type Quantity struct {
 	Unit string // as written; empty for a pure number
 }
 
-func (q Quantity) String() string { return q.Text }
-
 // Error says what is wrong with a value and where in its text.
 type Error struct {
 	Summary    string // what is wrong

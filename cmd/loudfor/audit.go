@@ -9,7 +9,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"loudfor/catalog"
 	"loudfor/catalog/writing"
 	"loudfor/cmd/internal/answer"
 	"loudfor/cmd/internal/handover"
@@ -56,10 +55,10 @@ ones: ` + inputs.DemoNames(inputs.DemoBriefs) + `.
 
 With --hand-over it writes what a stranger needs to check the answer without this
 program: the premises as numbers, the claim, and a checker in Python with numpy.
-"python3 check.py" in that folder then says the same (readings only).
+"python3 check.py" in that folder then says the same.
 
-With --each-driver it lists the loudest complete build of every driver (readings
-only): a table to check by eye.
+With --each-driver it lists the loudest complete build of every driver: a table to
+check by eye.
 
 With --solver the choice of parts is besides written as an integer program, with
 the model's levels in a table, and solved by each of lp_solve, glpsol and cbc that
@@ -129,9 +128,6 @@ func audit(ctx context.Context, c *console, w *wishes, k *checks) error {
 	job, err := c.load(&w.request)
 	if err != nil {
 		return err
-	}
-	if job.Brief.Goal == catalog.GoalMusic && (k.folder != "" || k.each) {
-		return usageError{text: "--hand-over and --each-driver are for readings", command: "loudfor audit"}
 	}
 	problem := w.problem(job, 1)
 	problem.Bare = true

@@ -57,7 +57,8 @@ to the program or the power afterwards; several may use the book at one time.`,
 	cmd.SuggestionsMinimumDistance = 2
 	cmd.PersistentFlags().StringVar(&file, "book", "", "`file` of the job book (default: loudfor/book.db in the user's data folder)")
 	cmd.AddCommand(bookAddCommand(c, &file), bookListCommand(c, &file), bookShowCommand(c, &file), bookQuoteCommand(c, &file),
-		bookPricesCommand(c, &file), bookRepriceCommand(c, &file), bookRemoveCommand(c, &file))
+		bookPricesCommand(c, &file), bookRepriceCommand(c, &file), bookMarkCommand(c, &file), bookNoteCommand(c, &file),
+		bookRemoveCommand(c, &file), bookRestoreCommand(c, &file))
 	return cmd
 }
 

@@ -17,17 +17,31 @@ import (
 )
 
 func bookListCommand(c *console, file *string) *cobra.Command {
-	return &cobra.Command{
-		Use:     "list",
-		Short:   "List the jobs with their latest quotes",
-		Example: `  loudfor book list`,
-		Args:    atMost(0, "no argument"),
+	word, state, removed := "", "", false
+	cmd := &cobra.Command{
+		Use:   "list",
+		Short: "List the jobs with their latest quotes",
+		Example: `  loudfor book list
+  loudfor book list --word wagon --state accepted`,
+		Args: atMost(0, "no argument"),
 		RunE: func(cmd *cobra.Command, args []string) error {
+			search := book.Search{Word: word}
+			if state != "" {
+				var err error
+				if search.State, err = book.ParseState(state); err != nil {
+					return inputs.UsageError{Text: "--state: " + err.Error()}
+				}
+			}
 			return openBook(*file, book.Options{ReadOnly: true}, func(b *book.Book, file string) error {
-				jobs, err := b.Jobs(cmd.Context())
+				list := b.Jobs
+				if removed {
+					list = b.Removed
+				}
+				jobs, err := list(cmd.Context())
 				if err != nil {
 					return err
 				}
+				jobs = search.Among(jobs)
 				if c.json {
 					return c.writeJSON(record.OfJobs(file, jobs))
 				}
@@ -37,17 +51,23 @@ func bookListCommand(c *console, file *string) *cobra.Command {
 			})
 		},
 	}
+	cmd.Flags().StringVar(&word, "word", "", "only jobs with these `words` in customer, name, car, note or a quoted part")
+	cmd.Flags().StringVar(&state, "state", "", "only jobs in this `state`: offered, accepted, ordered, installed")
+	cmd.Flags().BoolVar(&removed, "removed", false, "the jobs that were removed")
+	complete(cmd, "state", stateWords()...)
+	return cmd
 }
 
 func bookShowCommand(c *console, file *string) *cobra.Command {
-	quote, brief, parts := int64(0), false, false
+	quote, brief, parts, page := int64(0), false, false, false
 	cmd := &cobra.Command{
 		Use:   "show JOB",
 		Short: "Print a quote again, exactly as it was given",
 		Long: `book show prints the latest quote of a job, or the one that --quote names, byte for
 byte as it was given, from what the book keeps; with --json the document of that
 day. --brief prints the brief instead, and --parts the state of the catalogue that
-the quote came from, as a file of parts.`,
+the quote came from, as a file of parts. --page prints the page that the customer was
+given, of a quote that was booked on the page at the counter.`,
 		Example: `  loudfor book show 1
   loudfor book show 1 --quote 3 --json
   loudfor book show 1 --parts > then.yaml`,
@@ -57,8 +77,8 @@ the quote came from, as a file of parts.`,
 			if err != nil {
 				return err
 			}
-			if brief && parts {
-				return usageError{text: "--brief and --parts both want standard output", command: cmd.CommandPath()}
+			if brief && parts || page && (brief || parts) {
+				return usageError{text: "--brief, --parts and --page all want standard output", command: cmd.CommandPath()}
 			}
 			return openBook(*file, book.Options{ReadOnly: true}, func(b *book.Book, _ string) error {
 				if brief {
@@ -80,6 +100,10 @@ the quote came from, as a file of parts.`,
 						return err
 					}
 					return catalog.WriteParts(c.out, state)
+				case page && q.Page == nil:
+					return fmt.Errorf("quote %d has no page: it was booked in the terminal", q.ID)
+				case page:
+					_, err = c.out.Write(q.Page)
 				case c.json:
 					_, err = c.out.Write(q.Answer)
 				default:
@@ -92,6 +116,7 @@ the quote came from, as a file of parts.`,
 	cmd.Flags().Int64Var(&quote, "quote", 0, "`number` of the quote (default: the latest of the job)")
 	cmd.Flags().BoolVar(&brief, "brief", false, "print the brief instead")
 	cmd.Flags().BoolVar(&parts, "parts", false, "print the parts that the quote came from instead")
+	cmd.Flags().BoolVar(&page, "page", false, "print the page that the customer was given instead, as HTML")
 	return cmd
 }
 
@@ -298,29 +323,4 @@ again. It exits with 0 when nothing changed, 4 when something did.`,
 	cmd.Flags().Uint64Var(&seed, "seed", 1, "`number` that starts the draws behind the bands")
 	cmd.Flags().StringVar(&watched, "watch", "", "run again whenever a price list in this `folder` changes")
 	return cmd
-}
-
-func bookRemoveCommand(c *console, file *string) *cobra.Command {
-	return &cobra.Command{
-		Use:     "remove JOB",
-		Short:   "Forget a job with its quotes",
-		Example: `  loudfor book remove 3`,
-		Args:    exactly(1, "the number of a job"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			id, err := jobNumber(args[0])
-			if err != nil {
-				return err
-			}
-			return openBook(*file, book.Options{}, func(b *book.Book, file string) error {
-				if err := b.RemoveJob(cmd.Context(), id); err != nil {
-					return err
-				}
-				if c.json {
-					return c.writeJSON(map[string]any{"schema": record.RemovedSchema, "book": file, "job": id})
-				}
-				_, err := fmt.Fprintf(c.out, "Job %d is removed from %s\n", id, file)
-				return err
-			})
-		},
-	}
 }

@@ -69,7 +69,7 @@ func (m *metered) load(ctx context.Context, c *console, files []string) (*meteri
 	r.Inputs.Stdin, r.Files = c.in, files
 	if m.book != "" {
 		err := openBook(m.book, book.Options{ReadOnly: true}, func(b *book.Book, _ string) (err error) {
-			r.Booked, err = booked(ctx, b, r.Inputs.Vehicle)
+			r.Booked, err = metering.Booked(ctx, b, r.Inputs.Vehicle)
 			return err
 		})
 		if err != nil {
@@ -102,33 +102,6 @@ func head(j *metering.Job) answer.Metered {
 		m.Builds = append(m.Builds, b.Words)
 	}
 	return m
-}
-
-// booked are the readings of a book; those of a quote name its parts.
-func booked(ctx context.Context, b *book.Book, vehicle string) ([]readings.Reading, error) {
-	list, err := readings.FromBook(ctx, b, vehicle)
-	if err != nil {
-		return nil, err
-	}
-	for i := range list {
-		if list[i].Quote == 0 || list[i].Build != "" {
-			continue
-		}
-		q, err := b.Quote(ctx, list[i].Quote)
-		if err != nil {
-			return nil, err
-		}
-		var parts []catalog.Mention
-		for _, l := range q.Lines {
-			if k := slices.IndexFunc(parts, func(m catalog.Mention) bool { return m.SKU == l.SKU }); k >= 0 {
-				parts[k].Count += l.Count
-			} else {
-				parts = append(parts, catalog.Mention{SKU: l.SKU, Count: l.Count})
-			}
-		}
-		list[i].Build = readings.Words(parts, "", 0)
-	}
-	return list, nil
 }
 
 func meterListCommand(c *console) *cobra.Command {

@@ -10,7 +10,6 @@ import (
 
 	"loudfor/catalog/book"
 	"loudfor/catalog/readings"
-	"loudfor/cmd/internal/metering"
 	"loudfor/cmd/internal/record"
 )
 
@@ -51,7 +50,7 @@ func addReadings(ctx context.Context, c *console, m *metered, files []string) er
 	var added []book.Added
 	err = openBook(file, book.Options{Create: true}, func(b *book.Book, at string) (err error) {
 		file = at
-		added, err = readings.Book(ctx, b, inWords(job))
+		added, err = readings.Book(ctx, b, job.InWords())
 		return err
 	})
 	if err != nil {
@@ -95,18 +94,4 @@ func numbered(ids []int64) string {
 		words[i] = fmt.Sprint(id)
 	}
 	return "numbers " + strings.Join(words, ", ")
-}
-
-// inWords are the readings with the parts of their builds. A box that the shop
-// built stands in its build file alone, which therefore stays named.
-func inWords(j *metering.Job) []readings.Reading {
-	list := make([]readings.Reading, len(j.Readings))
-	for i, r := range j.Readings {
-		if m := j.Cases[j.Study.Readings[i].Case]; !m.Built {
-			r.Build = m.Words
-		}
-		r.Vehicle = j.Vehicle.Name
-		list[i] = r
-	}
-	return list
 }

@@ -3,8 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"math"
-	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -45,74 +43,20 @@ func meterCompare(ctx context.Context, c *console, m *metered, files []string, s
 	if err != nil {
 		return err
 	}
-	prior, err := job.Study.Prior()
+	found, err := job.Compare()
 	if err != nil {
 		return err
 	}
-	causes, err := prior.Diagnose()
-	if err != nil {
-		return err
-	}
-	band, err := overBand(job, prior)
-	if err != nil {
-		return err
-	}
-	if err := drawBand(svg, job, band); err != nil {
+	if err := drawBand(svg, job, found.Band); err != nil {
 		return err
 	}
 	h := head(job)
 	if c.json {
-		return c.writeJSON(record.OfCompare(job.Vehicle.Name, c.origin, h.Builds, job.Readings, prior, causes))
+		return c.writeJSON(record.OfCompare(job.Vehicle.Name, c.origin, h.Builds, job.Readings, found.Prior, found.Causes))
 	}
 	page := c.page()
-	page.Compare(h, prior, causes, band)
+	page.Compare(h, found.Prior, found.Causes, found.Band)
 	return page.Close()
-}
-
-// The range of a chart, Hz, and its points to the octave.
-const (
-	chartFrom, chartTo = 22.0, 100.0
-	chartPerOctave     = 24
-)
-
-// overBand foretells the curve on which most readings lie.
-func overBand(job *metering.Job, f *learning.Fit) (b answer.Band, err error) {
-	list := job.Study.Readings
-	if len(list) == 0 {
-		return b, nil
-	}
-	same := func(a, b learning.Reading) bool {
-		return a.Place == b.Place && a.Openings == b.Openings && a.Case == b.Case
-	}
-	best, most := 0, 0
-	for i, r := range list {
-		n := 0
-		for _, o := range list {
-			if same(r, o) {
-				n++
-			}
-		}
-		if n > most {
-			best, most = i, n
-		}
-	}
-	first := list[best]
-	low, high := chartFrom, chartTo
-	for i, r := range list {
-		if same(first, r) {
-			b.Readings = append(b.Readings, i)
-			low, high = min(low, r.Hz), max(high, r.Hz)
-		}
-	}
-	slices.SortStableFunc(b.Readings, func(i, k int) int { return int(math.Copysign(1, list[i].Hz-list[k].Hz)) })
-	var settings []learning.Setting
-	for hz := low; hz <= high*1.001; hz *= math.Exp2(1.0 / chartPerOctave) {
-		settings = append(settings, learning.Setting{Case: first.Case, Place: first.Place, Openings: first.Openings, Hz: hz})
-		b.Hz = append(b.Hz, hz)
-	}
-	b.Title = fmt.Sprintf("Level at full output, dB, %s, %s", first.Place, first.Openings)
-	b.Expected, err = f.Predict(settings)
-	return b, err
 }
 
 func drawBand(name string, job *metering.Job, b answer.Band) error {
@@ -158,30 +102,16 @@ func meterLearn(ctx context.Context, c *console, m *metered, files []string, out
 	if err != nil {
 		return err
 	}
-	job.Vehicle.Body.Learned = nil
-	job.Study.Body.Learned = nil
-	fit, err := job.Study.Fit()
+	l, err := job.Learn()
 	if err != nil {
 		return err
 	}
-	prior, err := job.Study.Prior()
-	if err != nil {
-		return err
-	}
-	targets := usualSettings(job)
-	before, err := prior.Predict(targets)
-	if err != nil {
-		return err
-	}
-	after, err := fit.Predict(targets)
-	if err != nil {
-		return err
-	}
+	fit := l.Fit
 	if err := writeLearned(c, m, job, fit, out); err != nil || out == "-" {
 		return err
 	}
 	if svg != "" {
-		band, err := overBand(job, fit)
+		band, err := job.OverBand(fit)
 		if err != nil {
 			return err
 		}
@@ -191,10 +121,10 @@ func meterLearn(ctx context.Context, c *console, m *metered, files []string, out
 	}
 	if c.json {
 		c.origin.Outdated = "" // it is learned again
-		return c.writeJSON(record.OfLearn(job.Vehicle.Name, c.origin, fit, targets, before, after, out))
+		return c.writeJSON(record.OfLearn(job.Vehicle.Name, c.origin, fit, l.Targets, l.Before, l.After, out))
 	}
 	page := c.page()
-	page.Learn(head(job), fit, before, after, targets, out)
+	page.Learn(head(job), fit, l.Before, l.After, l.Targets, out)
 	return page.Close()
 }
 
@@ -215,7 +145,7 @@ func writeLearned(c *console, m *metered, job *metering.Job, fit *learning.Fit, 
 			remarks = append(remarks, strings.TrimSpace(fmt.Sprintf("%s: %.3g +/- %.2g %s (%.3g +/- %.2g before)", p.Name, p.After, p.SpreadAfter, p.Unit, p.Before, p.SpreadBefore)))
 		}
 	}
-	learned, err := catalog.LearnedVehicle(text, v, provenance(job), remarks)
+	learned, err := catalog.LearnedVehicle(text, v, job.Provenance(), remarks)
 	if err != nil {
 		return err
 	}
@@ -224,49 +154,4 @@ func writeLearned(c *console, m *metered, job *metering.Job, fit *learning.Fit, 
 		return err
 	}
 	return replace(out, learned)
-}
-
-// provenance says where what was learned comes from.
-func provenance(job *metering.Job) string {
-	first, last := "", ""
-	for _, r := range job.Readings {
-		if d := r.Date.String(); d != "" {
-			if first == "" || d < first {
-				first = d
-			}
-			last = max(last, d)
-		}
-	}
-	words := fmt.Sprintf("loudfor meter learn, %d readings", len(job.Readings))
-	switch {
-	case first == "":
-	case first == last:
-		words += " of " + first
-	default:
-		words += " of " + first + " to " + last
-	}
-	return words
-}
-
-// usualTones are where a car is foretold in an answer, Hz.
-var usualTones = []float64{31.5, 40, 50, 63}
-
-// usualSettings are the usual tones wherever the car was metered.
-func usualSettings(job *metering.Job) (list []learning.Setting) {
-	type at struct {
-		place, openings string
-		build           int
-	}
-	var seen []at
-	for _, r := range job.Study.Readings {
-		if a := (at{r.Place, r.Openings, r.Case}); !slices.Contains(seen, a) {
-			seen = append(seen, a)
-		}
-	}
-	for _, a := range seen {
-		for _, hz := range usualTones {
-			list = append(list, learning.Setting{Case: a.build, Place: a.place, Openings: a.openings, Hz: hz})
-		}
-	}
-	return list
 }

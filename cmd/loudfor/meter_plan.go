@@ -3,15 +3,10 @@ package main
 import (
 	"context"
 	"fmt"
-	"slices"
-	"strings"
 
 	"github.com/spf13/cobra"
 
-	"loudfor/cmd/internal/inputs"
-	"loudfor/cmd/internal/metering"
 	"loudfor/cmd/internal/record"
-	"loudfor/optimizer/learning"
 )
 
 // planning are the flags of a plan.
@@ -60,70 +55,14 @@ func meterPlan(ctx context.Context, c *console, p *planning, files []string) err
 	if err != nil {
 		return err
 	}
-	now, err := job.Study.Prior()
-	if len(job.Study.Readings) > 0 {
-		job.Vehicle.Body.Learned, job.Study.Body.Learned = nil, nil
-		now, err = job.Study.Fit()
-	}
+	plan, err := job.Plan(p.place, p.openings, p.steps)
 	if err != nil {
 		return err
 	}
-	places, sets, err := p.wanted(job)
-	if err != nil {
-		return err
-	}
-	targets := settings(places, sets, usualTones)
-	body := job.Vehicle.Body
-	before, steps, err := now.Plan(settings(body.PlaceNames(), body.OpeningNames(), planTones), targets, p.steps, learning.UsualTolerance)
-	if err != nil {
-		return err
-	}
-	words := fmt.Sprintf("levels from %g to %g Hz at the %s, %s", usualTones[0], usualTones[len(usualTones)-1], strings.Join(places, ", "), strings.Join(sets, ", "))
 	if c.json {
-		return c.writeJSON(record.OfPlan(job.Vehicle.Name, c.origin, words, before, steps))
+		return c.writeJSON(record.OfPlan(job.Vehicle.Name, c.origin, plan.Words, plan.Before, plan.Steps))
 	}
 	page := c.page()
-	page.Plan(head(job), before, steps, words)
+	page.Plan(head(job), plan.Before, plan.Steps, plan.Words)
 	return page.Close()
-}
-
-// planTones are the tones that a plan may ask for, Hz: what a tone disc holds.
-var planTones = []float64{28, 32, 36, 40, 45, 50, 56, 63, 71}
-
-func settings(places, sets []string, tones []float64) (list []learning.Setting) {
-	for _, p := range places {
-		for _, s := range sets {
-			for _, hz := range tones {
-				list = append(list, learning.Setting{Place: p, Openings: s, Hz: hz})
-			}
-		}
-	}
-	return list
-}
-
-// wanted is what is to be foretold.
-func (p *planning) wanted(job *metering.Job) (places, sets []string, err error) {
-	choose := func(word, usual, what string, all []string) ([]string, error) {
-		if word == "" {
-			word = usual
-		}
-		if strings.EqualFold(word, "all") {
-			return all, nil
-		}
-		if i := slices.IndexFunc(all, func(n string) bool { return strings.EqualFold(n, word) }); i >= 0 {
-			return all[i : i+1], nil
-		}
-		return nil, inputs.UsageError{Text: fmt.Sprintf("--%s: %s has no %q; there are %s, or all", what, job.Vehicle.Name, word, strings.Join(all, ", "))}
-	}
-	if places, err = choose(p.place, job.Place, "place", job.Vehicle.Body.PlaceNames()); err != nil {
-		return nil, nil, err
-	}
-	all := job.Vehicle.Body.OpeningNames()
-	for _, word := range []string{p.openings, job.Openings} {
-		if _, ok := job.Vehicle.Body.Openings(word); ok && p.openings != "all" {
-			all = append(all, word) // "doors open 45 degrees"
-		}
-	}
-	sets, err = choose(p.openings, job.Openings, "openings", all)
-	return places, sets, err
 }

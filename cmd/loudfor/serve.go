@@ -1,9 +1,12 @@
 package main
 
 import (
+	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"net"
 	"net/netip"
 	"os"
@@ -16,6 +19,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"loudfor/catalog/letterhead"
 	"loudfor/cmd/internal/counter"
 	"loudfor/cmd/internal/inputs"
 	"loudfor/cmd/internal/record"
@@ -28,6 +32,7 @@ const tokenVariable = "LOUDFOR_TOKEN"
 // standing is what serve is asked for besides the question.
 type standing struct {
 	addr, book string
+	shop       string
 	open       bool
 	limits     limits
 	hosts      []string
@@ -42,8 +47,9 @@ func serveCommand(c *console) *cobra.Command {
 		Short: "Open the page on which builder and customer look together",
 		Long: `serve answers on an address of this machine with a page: the ranked builds, what
 every price buys, one build in full, two or three side by side, why not a part,
-the customer's quote for printing, the catalogue, the job book. Each view has an
-address that can be bookmarked. It needs no network and nothing else installed.
+the customer's quote for printing, the catalogue, the job book, uploads of parts
+and prices, readings in the car. Each view has an address that can be bookmarked.
+It needs no network and nothing else installed.
 
 It reads a brief as pick does; everything about it can be changed on the page.
 When a file of the catalogue or the brief changes, open pages follow.
@@ -68,11 +74,22 @@ network that you trust. An interrupt ends it; answers under way are finished.`,
 	w.flags(cmd)
 	cmd.Flags().StringVar(&s.addr, "addr", "127.0.0.1:7250", "`address` to answer on; port 0 takes a free one")
 	cmd.Flags().StringVar(&s.book, "book", "", "`file` of the job book, in which quotes are booked; made if there is none")
+	cmd.Flags().StringVar(&s.shop, "shop", "", "`file` of the shop's own settings, for the head of its quotes (default: shop.yaml of the folder, if there is one)")
 	s.lists.flags(cmd, true)
 	cmd.Flags().BoolVar(&s.open, "open", false, "open the page in the browser")
 	cmd.Flags().StringVar(&s.limits.memory, "memory", "300 MB", "about how `much` the program may take; half of it is for answers that are kept")
 	cmd.Flags().StringArrayVar(&s.hosts, "host", nil, "`name` under which the page may be asked for besides addresses; may be given several times")
 	return cmd
+}
+
+// usualShop is the file of the shop's own settings in the working folder, if there
+// is one. A list of parts may have had that name for years.
+func usualShop() string {
+	text, err := os.ReadFile(letterhead.Usual)
+	if errors.Is(err, fs.ErrNotExist) || bytes.Contains(append([]byte("\n"), text...), []byte("\nparts:")) {
+		return ""
+	}
+	return letterhead.Usual
 }
 
 func serve(cmd *cobra.Command, c *console, w *wishes, s standing) error {
@@ -99,11 +116,14 @@ func serve(cmd *cobra.Command, c *console, w *wishes, s standing) error {
 	if w.request.Brief == "-" {
 		return usageError{text: "serve reads its brief again when it changes, so it cannot come from standard input", command: cmd.CommandPath()}
 	}
+	if s.shop == "" && !w.request.Demo {
+		s.shop = usualShop()
+	}
 	log := c.err
 	if c.quiet {
 		log = io.Discard
 	}
-	page, err := counter.Open(counter.Options{Request: w.request, Book: s.book, Now: time.Now, Log: log,
+	page, err := counter.Open(counter.Options{Request: w.request, Book: s.book, Shop: s.shop, Now: time.Now, Log: log,
 		Lists: s.lists.load, Strict: s.lists.strict, Watch: s.lists.paths, Token: token, Hosts: s.hosts, Keep: s.limits.bytes / 2, Workers: w.workers, Seed: w.seed})
 	if err != nil {
 		return err

@@ -1,8 +1,11 @@
 package main
 
 import (
+	"os"
 	"strings"
 	"testing"
+
+	"loudfor/catalog/letterhead"
 )
 
 func TestWhatOthersCanReach(t *testing.T) {
@@ -39,5 +42,22 @@ func TestServeRefuses(t *testing.T) {
 		if got.status != tc.status || !strings.Contains(got.stderr, tc.words) {
 			t.Errorf("%s: %d %q", tc.args, got.status, got.stderr)
 		}
+	}
+}
+
+// The shop's own settings are looked for under their usual name, which a list of
+// parts may have already.
+func TestUsualShop(t *testing.T) {
+	t.Chdir(t.TempDir())
+	for text, want := range map[string]string{"shop: Dock Street Sound\n": letterhead.Usual, "shpo: a slip\n": letterhead.Usual, "parts: []\n": "", "# ours\nparts:\n": ""} {
+		if err := os.WriteFile(letterhead.Usual, []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		if got := usualShop(); got != want {
+			t.Errorf("%q: %q", text, got)
+		}
+	}
+	if err := os.Remove(letterhead.Usual); err != nil || usualShop() != "" {
+		t.Errorf("a file that there is not: %v", err)
 	}
 }

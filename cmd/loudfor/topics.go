@@ -4,16 +4,16 @@ import (
 	"github.com/spf13/cobra"
 
 	"loudfor/cmd/internal/formats"
+	"loudfor/cmd/internal/install"
 	"loudfor/cmd/internal/manual"
 	"loudfor/cmd/internal/record"
-	"loudfor/cmd/internal/table"
 )
 
 // topics are pages of help that are no commands: the manual, and the two
 // references that the tables of the program write.
 func topics(c *console) []*cobra.Command {
 	files := page("formats", "The file formats, with every key", func() string { return formats.Help(c.style.Width()) })
-	answers := page("json", "The shape of the answers with --json", func() string { return table.Fit(c.style.Width(), record.Help) })
+	answers := page("json", "The shape of the answers with --json", func() string { return record.Help(c.style.Width(), install.Schema, install.Document{}) })
 	all := []*cobra.Command{answers, files}
 	for _, t := range manual.Topics() {
 		all = append(all, page(t.Name, t.Title, func() string { return manual.Terminal(c.style.Width(), t.Text) }))

@@ -19,65 +19,84 @@ const (
 	maximumSupply   = 18.0
 )
 
+// Fault is a number of a spec that cannot be right.
+type Fault struct {
+	Rating int    // which one, from 1; 0: of the amplifier itself
+	Key    string // "load", "watts"
+	Reason string
+}
+
+func (f Fault) Error() string {
+	if f.Rating == 0 {
+		return f.Reason
+	}
+	return fmt.Sprintf("rating %d: %s", f.Rating, f.Reason)
+}
+
 // Check lists every number of the spec that cannot be right, in one error.
 func (s Spec) Check() error {
 	var all []error
-	fault := func(format string, values ...any) { all = append(all, fmt.Errorf(format, values...)) }
-
-	if s.Channels < 1 || s.Channels > maximumChannels {
-		fault("%d channels: an amplifier has 1 to %d", s.Channels, maximumChannels)
-	}
-	if s.Class < ClassUnknown || s.Class > ClassD {
-		fault("class %d is not known", int(s.Class))
-	}
-	if !(s.Fuse >= 0 && s.Fuse <= maximumFuse) {
-		fault("fuse of %g A: state the sum of the fuses, up to %d A, or leave it out", s.Fuse, maximumFuse)
-	}
-	if len(s.Ratings) == 0 {
-		fault("no rating: state at least one power with its mode and load")
-	}
-	for i, r := range s.Ratings {
-		for _, err := range s.checkRating(r) {
-			fault("rating %d: %w", i+1, err)
-		}
-		for j, earlier := range s.Ratings[:i] {
-			if sameConditions(earlier, r) {
-				fault("rating %d: %s at %g ohm is stated already as rating %d", i+1, r.Mode, r.Load, j+1)
-				break
-			}
-		}
+	for _, f := range s.Faults() {
+		all = append(all, f)
 	}
 	return errors.Join(all...)
 }
 
-func (s Spec) checkRating(r Rating) []error {
-	var all []error
-	fault := func(format string, values ...any) { all = append(all, fmt.Errorf(format, values...)) }
-
-	switch {
-	case r.Mode < Mono || r.Mode > Paralleled:
-		fault("mode %d is not known", int(r.Mode))
-	case s.Channels < 1: // said already
-	case r.Mode == Stereo && s.Channels == 1:
-		fault("stereo needs two channels, the amplifier has one: call it mono")
-	case r.Mode == Mono && s.Channels%2 == 0:
-		fault("mono belongs to a channel without a partner, and %d channels are all paired: call it stereo or bridged", s.Channels)
-	case s.Outputs(r.Mode) == 0:
-		fault("%s needs two channels, the amplifier has %d", r.Mode, s.Channels)
+// Faults lists them one by one.
+func (s Spec) Faults() (all []Fault) {
+	rating := 0
+	fault := func(key, format string, values ...any) {
+		all = append(all, Fault{rating, key, fmt.Sprintf(format, values...)})
 	}
-	if !(r.Load >= minimumLoad && r.Load <= maximumLoad) {
-		fault("load of %g ohm: expected %g to %g ohm", r.Load, minimumLoad, float64(maximumLoad))
+	if s.Channels < 1 || s.Channels > maximumChannels {
+		fault("channels", "%d channels: an amplifier has 1 to %d", s.Channels, maximumChannels)
 	}
-	if !(r.Watts > 0 && r.Watts <= maximumWatts) {
-		fault("%g W: expected a power above 0 and up to %g W", r.Watts, maximumWatts)
+	if s.Class < ClassUnknown || s.Class > ClassD {
+		fault("class", "class %d is not known", int(s.Class))
 	}
-	if r.Basis < Claimed || r.Basis > Measured {
-		fault("basis %d is not known", int(r.Basis))
+	if !(s.Fuse >= 0 && s.Fuse <= maximumFuse) {
+		fault("fuse", "fuse of %g A: state the sum of the fuses, up to %d A, or leave it out", s.Fuse, maximumFuse)
 	}
-	if r.Volts != 0 && !(r.Volts >= minimumSupply && r.Volts <= maximumSupply) {
-		fault("supply of %g V: expected %g to %g V", r.Volts, minimumSupply, maximumSupply)
+	if len(s.Ratings) == 0 {
+		fault("ratings", "no rating: state at least one power with its mode and load")
+	}
+	for i, r := range s.Ratings {
+		rating = i + 1
+		s.checkRating(r, fault)
+		for j, earlier := range s.Ratings[:i] {
+			if sameConditions(earlier, r) {
+				fault("mode", "%s at %g ohm is stated already as rating %d", r.Mode, r.Load, j+1)
+				break
+			}
+		}
 	}
 	return all
+}
+
+func (s Spec) checkRating(r Rating, fault func(key, format string, values ...any)) {
+	switch {
+	case r.Mode < Mono || r.Mode > Paralleled:
+		fault("mode", "mode %d is not known", int(r.Mode))
+	case s.Channels < 1: // said already
+	case r.Mode == Stereo && s.Channels == 1:
+		fault("mode", "stereo needs two channels, the amplifier has one: call it mono")
+	case r.Mode == Mono && s.Channels%2 == 0:
+		fault("mode", "mono belongs to a channel without a partner, and %d channels are all paired: call it stereo or bridged", s.Channels)
+	case s.Outputs(r.Mode) == 0:
+		fault("mode", "%s needs two channels, the amplifier has %d", r.Mode, s.Channels)
+	}
+	if !(r.Load >= minimumLoad && r.Load <= maximumLoad) {
+		fault("load", "load of %g ohm: expected %g to %g ohm", r.Load, minimumLoad, float64(maximumLoad))
+	}
+	if !(r.Watts > 0 && r.Watts <= maximumWatts) {
+		fault("watts", "%g W: expected a power above 0 and up to %g W", r.Watts, maximumWatts)
+	}
+	if r.Basis < Claimed || r.Basis > Measured {
+		fault("basis", "basis %d is not known", int(r.Basis))
+	}
+	if r.Volts != 0 && !(r.Volts >= minimumSupply && r.Volts <= maximumSupply) {
+		fault("volts", "supply of %g V: expected %g to %g V", r.Volts, minimumSupply, maximumSupply)
+	}
 }
 
 func sameConditions(a, b Rating) bool { return sameOutput(a, b) && supply(a) == supply(b) }

@@ -29,7 +29,7 @@ func TestPowerBalance(t *testing.T) {
 				heat = p.coils * current * current * (dr.Re*(1+driver.TemperatureCoefficient*o.CoilRise) + p.points[i].zr)
 			}
 			velocity := w * o.Travel / math.Sqrt2
-			motion := p.drivers * velocity * velocity * dr.Rms * driver.TravelResistance(o.Travel/dr.Xmax)
+			motion := p.drivers * velocity * velocity * dr.Rms * (1 + driver.LossGrowth*o.Travel/dr.Xmax)
 			load := p.load(i)
 			reaction, _ := load.At(load.Flow(velocity * math.Sqrt2 * dr.Sd))
 			sound := p.drivers * velocity * velocity * dr.Sd * dr.Sd * real(reaction)

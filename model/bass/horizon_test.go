@@ -82,6 +82,34 @@ func TestHorizonBoundsEveryBox(t *testing.T) {
 	})
 }
 
+// A coil of much inductance, which turns the current, is bounded at every frequency
+// by itself: over a whole grid the loudest hides all others.
+func TestHorizonBoundsEveryFrequency(t *testing.T) {
+	room := car(Grid())
+	s, drive, l := setup(sealedBox()), modestDrive(), Reading()
+	s.Driver.Le *= 6
+	drive.Source.OpenVoltage, drive.Source.Current, drive.Source.Resistance = 5, 100, 0
+	volts, _, _ := drive.Feed.Terminal(0, drive.Source.Efficiency)
+	closest := math.Inf(1)
+	for i := range room.Hz {
+		one := &cabin.Response{Hz: room.Hz[i : i+1], Transfer: room.Transfer[i : i+1], Back: room.Back[i : i+1]}
+		var h Horizon
+		h.Look(&s.Driver, 1, drive.Source, volts, l, one)
+		m, err := MouthOf(s.Box, l, s.Air, one.Hz[0])
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, most := prepare(t, s, one).Loudest(drive, l).Level, h.Loudest(m)
+		closest = min(closest, most-got)
+		if got > most+1e-6 {
+			t.Errorf("%g Hz: %.3f dB, beyond the horizon of %.3f dB", one.Hz[0], got, most)
+		}
+	}
+	if closest > 2 {
+		t.Errorf("the horizon is %.2f dB away, so this test says little", closest)
+	}
+}
+
 // near says that two figures differ by rounding.
 func near(a, b float64) bool { return a == b || math.Abs(a-b) <= 1e-9*math.Abs(b) }
 

@@ -20,8 +20,8 @@ import "loudfor/model/driver"
 // Losses grow linearly with travel, Rms (1 + g u), already an equivalent
 // resistance for the tone.
 //
-// The functions of package driver hold still beyond MostOverdrive; the search
-// does not go there, which lets them be written as plain polynomials here.
+// The search does not go beyond MostOverdrive, where the laws end, which lets them be
+// written as plain polynomials.
 
 const (
 	// mostTravel is the end of the search, in Xmax: the first point of the

@@ -9,6 +9,10 @@ import (
 	"loudfor/model/enclosure"
 )
 
+// The laws of package driver at an instantaneous travel, in units of Xmax.
+func forceFactorRatio(u float64) float64 { return 1 - driver.ForceFactorDrop*u*u }
+func stiffnessRatio(u float64) float64   { return 1 + driver.StiffnessGrowth*u*u }
+
 // The first-harmonic factors against Fourier integrals of the curves that they
 // come from.
 func TestDescribingFunctions(t *testing.T) {
@@ -19,8 +23,8 @@ func TestDescribingFunctions(t *testing.T) {
 			q := 2 * math.Pi * (float64(i) + 0.5) / steps
 			c, s := math.Cos(q), math.Sin(q)
 			x := u * c
-			bl := driver.ForceFactorRatio(x)
-			stiff += driver.StiffnessRatio(x) * x * c * 2 / steps / u
+			bl := forceFactorRatio(x)
+			stiff += stiffnessRatio(x) * x * c * 2 / steps / u
 			travel += bl * c * c * 2 / steps // current in phase with the travel
 			motion += bl * s * s * 2 / steps // current in quadrature
 			emf += bl * s * s * 2 / steps    // velocity is in quadrature
@@ -34,8 +38,6 @@ func TestDescribingFunctions(t *testing.T) {
 			{"force of the current with the travel", 1 - travelSquare*u2, travel},
 			{"force of the current with the motion", 1 - motionSquare*u2, motion},
 			{"EMF", 1 - motionSquare*u2, emf},
-			{"stiffness in package driver", driver.TravelStiffness(u), stiff},
-			{"loss in package driver", driver.TravelResistance(u), 1 + (&driver.Driver{}).LossGrowth()*u},
 		} {
 			if math.Abs(c.got/c.want-1) > 1e-9 {
 				t.Errorf("u = %g, %s: %.9f, integral %.9f", u, c.what, c.got, c.want)
@@ -86,12 +88,12 @@ func TestAgainstTimeDomain(t *testing.T) {
 func simulate(d *driver.Driver, c *enclosure.Circuit, o Operation) (travel, current float64) {
 	const perCycle, cycles = 800, 60
 	w := 2 * math.Pi * o.Hz
-	loss := d.Rms * driver.TravelResistance(o.Travel/d.Xmax)
+	loss := d.Rms * (1 + driver.LossGrowth*o.Travel/d.Xmax)
 	air := d.Sd * d.Sd / c.Compliance
 	slope := func(t float64, y [3]float64) [3]float64 {
 		x, v, i := y[0], y[1], y[2]
-		bl := d.Bl * driver.ForceFactorRatio(x/d.Xmax)
-		k := driver.StiffnessRatio(x/d.Xmax)/d.Cms + air
+		bl := d.Bl * forceFactorRatio(x/d.Xmax)
+		k := stiffnessRatio(x/d.Xmax)/d.Cms + air
 		return [3]float64{v, (bl*i - loss*v - k*x) / d.Mms,
 			(o.Volts*math.Sqrt2*math.Cos(w*t) - d.Re*i - bl*v) / d.Le}
 	}

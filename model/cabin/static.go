@@ -26,7 +26,7 @@ const (
 	// exp(-apartDigits), 1e-8 of the first.
 	apartDigits = 18
 	// edgeReach is how many radians a tile's own half width must span at the
-	// last index summed: the tail of 1/(n^2) type is then below 0.1 % of the
+	// last index summed: the tail of 1/(n^2) type is then below 0.2 % of the
 	// tile's own inertance, far less than a smaller tile changes it.
 	edgeReach = 16
 	// mostTerms bounds each index where neither helps: a point beside another,

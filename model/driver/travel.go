@@ -10,8 +10,8 @@ package driver
 //
 // For a tone of peak travel u the part at the frequency of the tone is what
 // counts (describing function): averaging the laws over a cycle gives the
-// first-harmonic factors below. They fall or rise strictly with u, so a level
-// computed from them can be monotone in voltage.
+// first-harmonic factors of package bass. They fall or rise strictly with u, so a
+// level computed from them can be monotone in voltage.
 
 const (
 	// ForceFactorDrop is the relative loss of Bl at Xmax.
@@ -29,59 +29,9 @@ const (
 	LossGrowthSpread = 0.5
 
 	// TravelModelled is the largest u for which the laws mean anything.
-	// Beyond it, cones hit back plates and surrounds run out; the functions
-	// hold the value they have there, so nothing turns negative.
+	// Beyond it, cones hit back plates and surrounds run out.
 	TravelModelled = 1.8
 )
 
-// ForceFactorRatio is Bl(x)/Bl at the instantaneous u = x/Xmax.
-func ForceFactorRatio(u float64) float64 {
-	u = clampTravel(u)
-	return 1 - ForceFactorDrop*u*u
-}
-
-// StiffnessRatio is K(x)/K at the instantaneous u = x/Xmax.
-func StiffnessRatio(u float64) float64 {
-	u = clampTravel(u)
-	return 1 + StiffnessGrowth*u*u
-}
-
-// MotionForceFactor is the first-harmonic factor on Bl, at peak travel u
-// Xmax, for whatever is in phase with the velocity: the back-EMF Bl v, and
-// the force Bl i of the current in phase with v. With x = X sin,
-// the mean of 2 cos^2 (1 - 0.18 u^2 sin^2) is 1 - 0.18 u^2/4.
-func MotionForceFactor(u float64) float64 {
-	u = clampTravel(u)
-	return 1 - ForceFactorDrop*u*u/4
-}
-
-// TravelForceFactor is the first-harmonic factor on Bl, at peak travel u
-// Xmax, for the current in phase with the travel: the mean of
-// 2 sin^2 (1 - 0.18 u^2 sin^2) is 1 - 0.18 (3/4) u^2.
-func TravelForceFactor(u float64) float64 {
-	u = clampTravel(u)
-	return 1 - ForceFactorDrop*u*u*3/4
-}
-
-// TravelStiffness is the first-harmonic factor on the stiffness at peak
-// travel u Xmax: the mean of 2 sin^2 (1 + u^2 sin^2/3) is 1 + u^2/4.
-func TravelStiffness(u float64) float64 {
-	u = clampTravel(u)
-	return 1 + StiffnessGrowth*u*u*3/4
-}
-
 // LossGrowth is that of this driver.
 func (d *Driver) LossGrowth() float64 { return LossGrowth * (1 + d.MoreLoss) }
-
-// TravelResistance is the factor on Rms at peak travel u Xmax: 1 + LossGrowth
-// u, already the equivalent viscous resistance at the frequency of the tone.
-func TravelResistance(u float64) float64 {
-	return 1 + LossGrowth*clampTravel(u)
-}
-
-func clampTravel(u float64) float64 {
-	if u < 0 {
-		u = -u
-	}
-	return min(u, TravelModelled)
-}

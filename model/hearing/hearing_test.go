@@ -62,19 +62,6 @@ func TestWords(t *testing.T) {
 	}
 }
 
-func TestSum(t *testing.T) {
-	for _, c := range []struct {
-		levels []float64
-		want   float64
-	}{
-		{[]float64{90, 90}, 93.0103}, {[]float64{100, 80}, 100.0432}, {[]float64{60}, 60}, {nil, silent},
-	} {
-		if got := Sum(c.levels...); math.Abs(got-c.want) > 1e-4 {
-			t.Errorf("%v: %g, want %g", c.levels, got, c.want)
-		}
-	}
-}
-
 func TestCaution(t *testing.T) {
 	for _, c := range []struct {
 		level, dba float64

@@ -5,14 +5,11 @@ import (
 	"testing"
 )
 
-// What cannot be heard has the weight and the level that the documentation names.
+// What cannot be heard has the weight that the documentation names.
 func TestSilence(t *testing.T) {
 	for _, hz := range []float64{0, -50, math.Inf(1), math.NaN(), 1e-9} {
 		if got := AWeight(hz); got != -400 {
 			t.Errorf("at %g Hz: %g dB", hz, got)
 		}
-	}
-	if got := Sum(); got != -400 {
-		t.Errorf("the sum of nothing: %g dB", got)
 	}
 }

@@ -36,20 +36,3 @@ func response(hz float64) float64 {
 
 // Weighted is the A-weighted level in dBA of a tone of a level in dB.
 func Weighted(level, hz float64) float64 { return level + AWeight(hz) }
-
-// Sum is the level in dB of sounds without relation to each other, from their
-// levels: powers add. The sum of nothing is silence: -400 dB.
-func Sum(levels ...float64) float64 {
-	loudest := silent
-	for _, level := range levels {
-		loudest = max(loudest, level)
-	}
-	power := 0.0
-	for _, level := range levels {
-		power += math.Pow(10, (level-loudest)/10)
-	}
-	if power == 0 {
-		return silent
-	}
-	return loudest + 10*math.Log10(power)
-}

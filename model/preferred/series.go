@@ -57,19 +57,6 @@ func Nearest(value float64, s Series) float64 {
 	return low
 }
 
-// AtLeast is the smallest preferred value that is not below value, AtMost the
-// largest that is not above it; 0 where Nearest is 0.
-func AtLeast(value float64, s Series) float64 {
-	_, high, _ := around(value, s)
-	return high
-}
-
-// AtMost: see AtLeast.
-func AtMost(value float64, s Series) float64 {
-	low, _, _ := around(value, s)
-	return low
-}
-
 const (
 	// onValue is how near a value counts as preferred itself: it guards
 	// against the rounding of decimal powers.
@@ -86,8 +73,7 @@ func around(value float64, s Series) (low, high float64, ok bool) {
 		return 0, 0, false
 	}
 	power := int(math.Floor(math.Log10(value)))
-	// One step more on either side, for a logarithm that was rounded.
-	for p := power - 1; p <= power+1; p++ {
+	for p := power; p <= power+1; p++ {
 		for _, v := range decade {
 			candidate := scale(v, p)
 			if candidate <= value*(1+onValue) {

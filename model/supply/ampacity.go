@@ -1,9 +1,6 @@
 package supply
 
-import (
-	"math"
-	"slices"
-)
+import "math"
 
 // Ampacity and fuse. The fuse protects the cable, not the amplifier: whatever
 // happens at the far end, the cable must not glow before the fuse melts. So a
@@ -63,9 +60,6 @@ var fuses = []float64{
 // FuseTolerance is how far a fuse may be above an ampacity: the table is
 // rounded to 5 A and a fuse melts well above its size.
 const FuseTolerance = 0.01
-
-// Fuses lists the standard sizes, A, in rising order.
-func Fuses() []float64 { return slices.Clone(fuses) }
 
 // LargestFuse is the largest standard fuse, A, that protects a cable of that
 // ampacity in A; 0 when none is small enough.

@@ -45,20 +45,6 @@ func Resistance(area, length float64, copperClad bool) float64 {
 	return min(openCircuit, 2*length*resistivity(copperClad)/area)
 }
 
-// SmallestArea is the smallest area, m2, that loses no more than drop volts,
-// go and return, at a current in A over a run of length m one way. It knows
-// nothing of heat: see Ampacity. A drop that is not positive cannot be kept by
-// any cable; the result is then +MaxFloat64.
-func SmallestArea(amps, length, drop float64, copperClad bool) float64 {
-	if !(amps > 0 && length > 0) {
-		return 0
-	}
-	if !(drop > 0) {
-		return math.MaxFloat64
-	}
-	return min(math.MaxFloat64, 2*length*amps*resistivity(copperClad)/drop)
-}
-
 // AreaOfGauge is the area, m2, of an American wire gauge from 4/0 to 40:
 // d = 0.005 in x 92^((36-n)/39) (ASTM B258). The gauges above 0 count
 // downwards: 0 is 1/0, -1 is 2/0, -2 is 3/0, -3 is 4/0. Other numbers have no

@@ -6,7 +6,7 @@ import "testing"
 // carries it: a size is its own on both sides, and the next one is not.
 func TestFuseAtItsSize(t *testing.T) {
 	exact := 0
-	for i, size := range Fuses() {
+	for i, size := range fuses {
 		if got := LargestFuse(size); got != size {
 			t.Errorf("a cable for %g A: fuse of %g A", size, got)
 		}
@@ -16,7 +16,7 @@ func TestFuseAtItsSize(t *testing.T) {
 		if i == 0 {
 			continue
 		}
-		smaller := Fuses()[i-1]
+		smaller := fuses[i-1]
 		if got := SmallestFuse(smaller * 1.0001); got != size {
 			t.Errorf("a current just above %g A: fuse of %g A", smaller, got)
 		}

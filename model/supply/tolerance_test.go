@@ -22,7 +22,7 @@ func areaFor(amps float64) float64 {
 // TestFuseOfTheCable: every question about a fuse and a cable draws one and the same
 // line, one in a hundred above what the cable may carry, and none draws it below.
 func TestFuseOfTheCable(t *testing.T) {
-	for _, fuse := range Fuses() {
+	for _, fuse := range fuses {
 		if fuse > 350 {
 			continue // beyond the largest cable
 		}
@@ -68,18 +68,6 @@ func TestThinnerThanTheTable(t *testing.T) {
 		var r *Refusal
 		if (err == nil) != named || !named && (!errors.As(err, &r) || r.Quantity != "cable of") {
 			t.Errorf("%g mm2: %v", mm2, err)
-		}
-	}
-}
-
-// TestNothingToCarry: what carries no current, or leads nowhere, needs no cable,
-// whatever it may lose; what may lose nothing cannot be laid.
-func TestNothingToCarry(t *testing.T) {
-	for _, c := range []struct{ amps, length, drop, want float64 }{
-		{0, 5, 0, 0}, {0, 5, 1, 0}, {50, 0, 0, 0}, {-1, 5, 0, 0}, {50, 5, 0, math.MaxFloat64}, {50, 5, -1, math.MaxFloat64},
-	} {
-		if got := SmallestArea(c.amps, c.length, c.drop, false); got != c.want {
-			t.Errorf("%g A over %g m, %g V: %g m2, want %g", c.amps, c.length, c.drop, got, c.want)
 		}
 	}
 }

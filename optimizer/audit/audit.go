@@ -65,6 +65,7 @@ type auditor struct {
 	spare    map[*piece]int64
 	cheapest [2][2]int64           // sources: any, with a high-pass; the second as above
 	ownWatts map[float64][]float64 // of each amplifier, by the load of a pair
+	louder   bool                  // only fronts above the claim's level count
 
 	claimed *Found
 	target  float64 // dB

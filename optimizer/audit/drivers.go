@@ -18,7 +18,7 @@ type Best struct {
 	Boxes  int
 }
 
-// EachDriver finds it for every driver of a reading, in the order of prices: block
+// EachDriver finds it for every driver, in the order of prices: block
 // after block is asked whether a build of it comes before those found so far. done is
 // false when the context ended, or builds were too many to be tried.
 func EachDriver(ctx context.Context, q Question) (all []Best, done bool) {
@@ -44,7 +44,7 @@ func EachDriver(ctx context.Context, q Question) (all []Best, done bool) {
 						break
 					}
 					a.claimed, best.Found = t.better, t.better
-					a.target = a.claimed.Level.DB() - slack
+					a.aim()
 					best.Found.Cost, best.Box, best.Boxes = a.money(best.Found.due), nil, n
 					if rooms[i].piece != nil {
 						best.Box = rooms[i].part

@@ -1,14 +1,11 @@
 package audit
 
 import (
-	"slices"
-
 	"loudfor/catalog"
 	"loudfor/model/amplifier"
 	"loudfor/model/bass"
 	"loudfor/model/driver"
 	"loudfor/model/enclosure"
-	"loudfor/optimizer/build"
 )
 
 // Premises are all that a checker from outside needs: every part that can be had as
@@ -36,11 +33,14 @@ type PremisedClaim struct {
 // PremisedRules are brief, vehicle and what equipment stands.
 type PremisedRules struct {
 	Boxes, Drivers, Amplifiers int
-	Space, Boot                []float64 // m; empty: any
-	Limits                     bass.Limits
-	Supply                     []float64 // V, A of reserve, V and ohm of the battery
-	Density, Sound             float64   // of the air
+	Music                      bool        // its goal; else a reading
+	Lift                       float64     // dB by which the bass of music is above its level
+	Space, Boot                []float64   // m; empty: any
+	Limits                     bass.Limits // Burst 0: for hours
+	Supply                     []float64   // V, A of reserve, V and ohm of the battery
+	Density, Sound             float64     // of the air
 	FrontWatts                 float64
+	Cabin                      []float64 // its length, width and height, m
 }
 
 // PremisedCar is the car's response.
@@ -78,7 +78,8 @@ type PremisedPart struct {
 	Source       *catalog.Source  `json:"source,omitempty"` // a head unit
 	Watts        []float64        `json:"watts,omitempty"`  // a side into each of the loads of the pairs, in their order
 	Pair         *PremisedPair    `json:"pair,omitempty"`
-	Channels     int              `json:"channels,omitempty"` // of a converter
+	Channels     int              `json:"channels,omitempty"`    // of a converter
+	Capacitance  float64          `json:"capacitance,omitempty"` // of a blocker, F
 	Modes        []PremisedSource `json:"modes,omitempty"`
 }
 
@@ -90,6 +91,16 @@ type PremisedAmp struct {
 	HighPass    bool
 	Fuse        float64  // A; 0: not stated
 	Rest        [2]int64 // what source and front cost beside it at least; with two channels left over
+	// Louder are the ways to have a source and a front that is louder than the claim, each
+	// dearer and with less current than the one before; and with two channels left over.
+	Louder [2][]PremisedRest
+}
+
+// PremisedRest is what source and front cost at least, and the current of an amplifier
+// of the front's own, A.
+type PremisedRest struct {
+	Price int64
+	Amps  float64
 }
 
 // PremisedSource is one output of a mode: V, ohm, A, efficiency, least load, how
@@ -100,168 +111,19 @@ type PremisedSource struct {
 	Ratings                              []amplifier.Rating // on the card
 }
 
-// PremisedPair is a pair of front speakers: how many watts it can use without a
-// high-pass, behind a built-in one, and behind each blocker without and beside one.
+// PremisedPair is a pair of front speakers behind each blocker ("": none), without and
+// beside a built-in high-pass: of each setting its level with 1 W a side, dB, and how
+// many watts it can use.
 type PremisedPair struct {
-	Fresh          bool
-	Watts, BuiltIn float64
-	Blocked        map[string][2]float64
-	Load           int // which of the loads
+	Fresh   bool
+	Behind  map[string][2][][2]float64
+	Load    int     // which of the loads
+	Ohms    float64 // that load
+	Speaker PremisedSpeaker
 }
+
+// PremisedSpeaker is one of a pair, completed: dB for 1 W at 1 m, W, Hz, m2 and m.
+type PremisedSpeaker struct{ Sensitivity, Power, Fs, Sd, Xmax float64 }
 
 // PremisesSchema is the shape of Premises.
-const PremisesSchema = "loudfor/premises/1"
-
-// PremisesOf lists the premises of a reading.
-func PremisesOf(q Question) Premises {
-	a := newAuditor(q)
-	p := Premises{Schema: PremisesSchema, Currency: q.Catalogue.Currency, Limit: a.limit, Must: map[string]int{},
-		Additive: len(q.Catalogue.Deals) == 0 && len(q.Catalogue.Shops) == 0 && a.brief.MostStores == 0,
-		Rules: PremisedRules{a.brief.Boxes, a.brief.Drivers, a.brief.Amplifiers, edges(a.space), nil, a.limits,
-			[]float64{a.feed.Volts, a.feed.Reserve, a.feed.BatteryVolts, a.feed.BatteryResistance}, a.medium.Density, a.medium.SoundSpeed, a.brief.FrontWatts * (1 - build.WattsTolerance)},
-		Car: PremisedCar{Hz: a.Room.Hz, Transfer: split(a.Room.Transfer), Back: split(a.Room.Back)}}
-	if b := q.Vehicle.Boot; b != ([2]float64{}) {
-		p.Rules.Boot = b[:]
-	}
-	if q.Claim != nil {
-		p.Claim = &PremisedClaim{a.claimed.Level.DB(), a.claimed.due, map[string]int{}}
-		for _, m := range a.claimed.Parts {
-			p.Claim.Parts[m.SKU] = m.Count
-		}
-	}
-	for _, m := range a.musts {
-		p.Must[m.sku()] = m.must
-	}
-	var loads []float64
-	for i := range a.pairs {
-		r := &a.pairs[i]
-		known := slices.Index(loads, r.load)
-		if known < 0 {
-			known, loads = len(loads), append(loads, r.load)
-		}
-		one := PremisedPart{Kind: catalog.KindFront.String(), Most: 1}
-		if r.piece != nil {
-			one = a.premised(r.piece)
-		}
-		one.Pair = &PremisedPair{r.fresh, a.most(r, nil, false), a.most(r, nil, true), map[string][2]float64{}, known}
-		for _, b := range a.kinds[catalog.KindBlocker] {
-			one.Pair.Blocked[b.sku()] = [2]float64{a.most(r, b, false), a.most(r, b, true)}
-		}
-		p.Parts = append(p.Parts, one)
-	}
-	for kind, list := range a.kinds {
-		for _, piece := range list {
-			if one := a.premised(piece); catalog.Kind(kind) != catalog.KindFront && a.describe(&one, piece, loads) {
-				p.Parts = append(p.Parts, one)
-			}
-		}
-	}
-	for _, k := range a.cables {
-		one := a.premised(k.piece)
-		run, clad := a.Vehicle.CableRun, 0.0
-		if !(run > 0) {
-			run = k.part.Kit.Length
-		}
-		if k.part.Kit.CopperClad {
-			clad = 1
-		}
-		one.Kit = []float64{k.resistance, k.capacity, k.part.Kit.Area, run, clad}
-		p.Parts = append(p.Parts, one)
-	}
-	return p
-}
-
-func (a *auditor) premised(p *piece) PremisedPart {
-	at := p.part.Where.String()
-	return PremisedPart{SKU: p.sku(), Kind: p.part.Kind.String(), At: at, Owned: p.owned, Most: p.most, Each: p.each, Least: p.least,
-		Price: p.part.Price.Minor, Tax: a.brief.TaxOn(p.part.Kind), Work: a.work(p.part)}
-}
-
-// most is how many watts a pair can use behind a blocker and a built-in high-pass.
-func (a *auditor) most(p *pair, blocker *piece, builtIn bool) (watts float64) {
-	for _, f := range a.filters(p, blocker, builtIn) {
-		watts = max(watts, f.most)
-	}
-	return watts
-}
-
-// describe fills in what a part is; false: it is no part of a build, or listed apart.
-func (a *auditor) describe(one *PremisedPart, p *piece, loads []float64) bool {
-	card := func(c driver.Card) bool {
-		d, notes, err := driver.Complete(c, a.medium)
-		for _, n := range notes {
-			one.Origin = append(one.Origin, n.Quantity+": "+n.Source)
-		}
-		one.Driver, one.HeatTime, one.Size = &d, d.HeatTime(), c.Size
-		return err == nil
-	}
-	boxed := func(b enclosure.Box, outside catalog.Size3) {
-		b.Drivers = max(1, b.Drivers)
-		one.Box, one.Outside, one.Type = &b, edges(outside), [...]string{"sealed", "vented", "band-pass"}[b.Kind]
-		chamber := b.Volume
-		if b.Kind == enclosure.BandPass {
-			chamber = b.FrontVolume
-		}
-		if b.Kind != enclosure.Sealed && b.Port.Stated() {
-			one.Helmholtz = b.Port.Tuning(chamber, a.medium)
-		}
-	}
-	switch part := p.part; part.Kind {
-	case catalog.KindSubwoofer:
-		s := part.Subwoofer
-		one.Displacement, one.Cutout, one.Depth = s.Displacement, s.Cutout, s.Depth
-		return card(s.Card)
-	case catalog.KindLoaded:
-		boxed(part.Loaded.Box, part.Loaded.Outside)
-		return card(part.Loaded.Card)
-	case catalog.KindEnclosure:
-		e := part.Enclosure
-		boxed(e.Box, e.Outside)
-		one.Size, one.Cutout, one.Depth = e.Hole, e.Cutout, e.Depth
-	case catalog.KindAmplifier:
-		spec := part.Amplifier.Spec
-		one.Amplifier = &PremisedAmp{spec.Outputs(amplifier.Stereo), p.demand, part.Amplifier.SpeakerInput, part.Amplifier.HighPass, spec.Fuse, [2]int64{}}
-		speaker := 0
-		if part.Amplifier.SpeakerInput {
-			speaker = 1
-		}
-		one.Amplifier.Rest = [2]int64{min(boundless, a.rest[speaker]), min(boundless, a.rest[speaker], a.spare[p])}
-		for _, load := range loads {
-			one.Watts = append(one.Watts, stereoWatts(p, load))
-		}
-		for _, m := range spec.Modes() {
-			if src, least, _, ok := spec.Source(m); ok {
-				takes := m.Channels()
-				if m == amplifier.Mono {
-					takes = 0
-				}
-				one.Modes = append(one.Modes, PremisedSource{src.OpenVoltage, src.Resistance, src.Current, src.Efficiency, least, spec.Outputs(m), takes, slices.DeleteFunc(slices.Clone(spec.Ratings), func(r amplifier.Rating) bool { return r.Mode != m })})
-			}
-		}
-	case catalog.KindSource:
-		one.Source = part.Source
-		for _, load := range loads {
-			one.Watts = append(one.Watts, sourceWatts(part.Source, load))
-		}
-	case catalog.KindConverter:
-		one.Channels = part.Converter.Channels
-	case catalog.KindBlocker:
-	default:
-		return false
-	}
-	return true
-}
-
-func edges(s catalog.Size3) []float64 {
-	if s == (catalog.Size3{}) {
-		return nil
-	}
-	return []float64{s.Width, s.Depth, s.Height}
-}
-
-func split(list []complex128) (all [][2]float64) {
-	for _, z := range list {
-		all = append(all, [2]float64{real(z), imag(z)})
-	}
-	return all
-}
+const PremisesSchema = "loudfor/premises/2"

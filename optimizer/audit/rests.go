@@ -12,6 +12,14 @@ import (
 // What source and front cost at least beside an amplifier: what the envelope takes off
 // the money.
 
+// speakers is 1 for an amplifier that takes speaker wires.
+func speakers(amp *piece) int {
+	if amp.part.Amplifier.SpeakerInput {
+		return 1
+	}
+	return 0
+}
+
 // leastRests bounds what source and front cost beside each amplifier.
 func (a *auditor) leastRests() {
 	a.ownWatts, a.spare = map[float64][]float64{}, map[*piece]int64{}
@@ -59,7 +67,7 @@ func (a *auditor) leastRests() {
 			for k, amp := range amps {
 				driven := a.driving(p, amp, a.ownWatts[p.load][k], speaker)
 				own = min(own, amp.lower(1)+driven)
-				if amp.part.Amplifier.SpeakerInput == (speaker == 1) {
+				if speakers(amp) == speaker {
 					a.spare[amp] = min(a.spare[amp], p.lower(1)+driven)
 				}
 			}
@@ -73,9 +81,7 @@ func (a *auditor) leastRests() {
 // pair with so many watts. A converter is needed if either amplifier takes no
 // speaker wires and the source has no line outputs.
 func (a *auditor) driving(p *pair, amp *piece, watts float64, speaker int) int64 {
-	if !amp.part.Amplifier.SpeakerInput {
-		speaker = 0
-	}
+	speaker = min(speaker, speakers(amp))
 	return min(a.cheapest[0][speaker]+p.cost(amp.part.Amplifier.HighPass, watts), a.cheapest[1][speaker]+p.cost(true, watts))
 }
 
@@ -104,7 +110,9 @@ func (a *auditor) costs(p *pair, highPass bool) (all []price) {
 	}
 	if a.music && a.Claim != nil {
 		l, half := a.claimed.Level.DB(), build.LevelStep/2+1e-9
-		levels = []float64{l + half - 2e-9, l - half}
+		if levels = []float64{l + half - 2e-9, l - half}; a.louder {
+			levels = levels[:1]
+		}
 	}
 	for _, b := range a.optional(catalog.KindBlocker) {
 		if b != nil && highPass && !a.forced[catalog.KindBlocker] {

@@ -79,6 +79,11 @@ func (a *auditor) claim() {
 		a.report.Fault = "the claimed build costs " + a.money(due).String() + ", not " + a.Claim.Cost.String()
 	}
 	a.claimed = &Found{Parts: mentions, Level: build.Round(a.Claim.Objective), due: due}
+	a.aim()
+}
+
+// aim is what the bass of the claim reaches, less the slack.
+func (a *auditor) aim() {
 	a.target = a.claimed.Level.DB() - slack
 	if a.music {
 		a.target += a.brief.BassLift

@@ -53,15 +53,12 @@ func (a *auditor) feeds(c coils) []wiring {
 				src, lowest, _, ok := spec.Source(mode)
 				for g := 1; ok && g <= spec.Outputs(mode); g++ {
 					for _, plan := range hookup.Silent(c.drivers/k, c.coils, c.load, mode, g, lowest) {
-						w := wiring{amp: p, number: k, outputs: k * g, series: plan.Series, parallel: plan.Parallel, src: src, demand: float64(k) * p.demand, price: p.lower(k)}
+						w := wiring{amp: p, number: k, outputs: k * g, series: plan.Series, parallel: plan.Parallel, src: src, demand: float64(k) * p.demand, price: p.lower(k), speaker: speakers(p)}
 						left := spec.Outputs(amplifier.Stereo)
 						if mode != amplifier.Mono {
 							left -= g * mode.Channels()
 						}
 						w.spare = left >= 2
-						if p.part.Amplifier.SpeakerInput {
-							w.speaker = 1
-						}
 						if w.rest = a.rest[w.speaker]; w.spare {
 							w.rest = min(w.rest, a.spare[p])
 						}

@@ -85,3 +85,36 @@ func TestLimitOfTheCap(t *testing.T) {
 		t.Errorf("%d without a cap", got)
 	}
 }
+
+// A set in words says how many there are of what is there more than once.
+func TestSetInWords(t *testing.T) {
+	of := func(sku string, n int) Use { return Use{Item: &Item{Part: &catalog.Part{SKU: sku}}, Count: n} }
+	for want, s := range map[string]Set{"": nil, "A": {of("A", 1)}, "A, B x 2, C x 3": {of("A", 1), of("B", 2), of("C", 3)}} {
+		if got := SKUs(s); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
+
+// A build has one source, one kit, an amplifier or more, and of the rest one or none.
+func TestWhatIsWhole(t *testing.T) {
+	of := func(kinds ...catalog.Kind) (s Set) {
+		for _, k := range kinds {
+			s = append(s, Use{Item: &Item{Part: &catalog.Part{Kind: k}}, Count: 1})
+		}
+		return s
+	}
+	const source, kit, amp, pair, line, blocker = catalog.KindSource, catalog.KindKit, catalog.KindAmplifier, catalog.KindFront, catalog.KindConverter, catalog.KindBlocker
+	for _, c := range []struct {
+		s     Set
+		whole bool
+	}{
+		{of(source, kit, amp), true}, {of(source, kit, amp, amp), true}, {of(source, kit, amp, pair, line, blocker), true},
+		{of(kit, amp), false}, {of(source, amp), false}, {of(source, kit), false}, {of(source, source, kit, amp), false}, {of(source, kit, kit, amp), false},
+		{of(source, kit, amp, pair, pair), false}, {of(source, kit, amp, line, line), false}, {of(source, kit, amp, blocker, blocker), false}, {nil, false},
+	} {
+		if got := c.s.Whole(); got != c.whole {
+			t.Errorf("%v: %t", c.s.Kinds(), got)
+		}
+	}
+}

@@ -19,6 +19,7 @@ import (
 	"strings"
 
 	"loudfor/catalog"
+	"loudfor/catalog/document"
 )
 
 // Seed gives a fuzz target the bytes of a dozen files, from the plainest on.
@@ -41,14 +42,14 @@ func Random(seed uint64, many int) []byte {
 // Grammar makes choices by bytes.
 type Grammar struct {
 	data     []byte
-	sections map[string][]catalog.Key
+	sections map[string][]document.Spec
 	parts    int  // how many there are to be named
 	slips    bool // somebody was careless
 }
 
 // New makes a grammar of bytes.
 func New(data []byte) *Grammar {
-	g := &Grammar{data: data, sections: map[string][]catalog.Key{}, parts: 4}
+	g := &Grammar{data: data, sections: map[string][]document.Spec{}, parts: 4}
 	for _, s := range catalog.Reference() {
 		g.sections[s.Title] = s.Keys
 	}
@@ -73,7 +74,7 @@ func (g *Grammar) rarely(n int) bool { return g.Pick(n) == n-1 }
 func (g *Grammar) slip(n int) bool { return g.slips && g.rarely(n) }
 
 // stated says whether a key is there.
-func (g *Grammar) stated(k catalog.Key) bool {
+func (g *Grammar) stated(k document.Spec) bool {
 	if k.Required {
 		return !g.slip(40)
 	}
@@ -102,9 +103,9 @@ func (g *Grammar) Parts() string {
 		sold := g.Pick(4) > 0
 		for _, k := range slices.Concat(g.sections["part"][2:], g.sections[kind]) {
 			switch {
-			case sold && (k.Name == "price" || k.Name == "store"):
+			case sold && (k.Key == "price" || k.Key == "store"):
 				k.Required = true
-			case !sold && !g.slips && slices.Contains([]string{"price", "stock", "limit", "offers"}, k.Name):
+			case !sold && !g.slips && slices.Contains([]string{"price", "stock", "limit", "offers"}, k.Key):
 				continue
 			}
 			g.key(&b, "    ", k)
@@ -134,10 +135,10 @@ func (g *Grammar) deal(b *strings.Builder) {
 	form := strings.Fields(g.One("parts price", "sku from price", "sku every off"))
 	for _, k := range g.sections["deal"][1:] {
 		switch {
-		case slices.Contains(form, k.Name):
-			b.WriteString(", " + k.Name + ": " + g.Value(k))
-		case slices.Contains([]string{"limit", "store", "note"}, k.Name) || g.slips:
-			g.flow(b, []catalog.Key{k})
+		case slices.Contains(form, k.Key):
+			b.WriteString(", " + k.Key + ": " + g.Value(k))
+		case slices.Contains([]string{"limit", "store", "note"}, k.Key) || g.slips:
+			g.flow(b, []document.Spec{k})
 		}
 	}
 }
@@ -159,7 +160,7 @@ func (g *Grammar) Vehicles() string {
 }
 
 // Keys is a file of the keys of a table, each in a line.
-func (g *Grammar) Keys(keys []catalog.Key) string {
+func (g *Grammar) Keys(keys []document.Spec) string {
 	var b strings.Builder
 	for _, k := range keys {
 		g.key(&b, "", k)
@@ -168,11 +169,11 @@ func (g *Grammar) Keys(keys []catalog.Key) string {
 }
 
 // key writes a key or leaves it out, rarely twice or misspelt.
-func (g *Grammar) key(b *strings.Builder, indent string, k catalog.Key) {
+func (g *Grammar) key(b *strings.Builder, indent string, k document.Spec) {
 	if !g.stated(k) {
 		return
 	}
-	name := k.Name
+	name := k.Key
 	if g.slip(80) {
 		name = name[1:] + name[:1]
 	}
@@ -182,30 +183,30 @@ func (g *Grammar) key(b *strings.Builder, indent string, k catalog.Key) {
 }
 
 // flow writes keys of a group in braces, behind others.
-func (g *Grammar) flow(b *strings.Builder, keys []catalog.Key) {
+func (g *Grammar) flow(b *strings.Builder, keys []document.Spec) {
 	for _, k := range keys {
 		if g.stated(k) {
-			b.WriteString(", " + k.Name + ": " + g.Value(k))
+			b.WriteString(", " + k.Key + ": " + g.Value(k))
 		}
 	}
 }
 
 // Value is a value of a key: its example, with other digits, or rarely something
 // else.
-func (g *Grammar) Value(k catalog.Key) string {
+func (g *Grammar) Value(k document.Spec) string {
 	if g.slip(50) {
 		return g.One("", "~", "[]", "{}", "-1", "0", "1e9", "NaN", "true", "3/4", "1,5", "1,234", "\"x\\u0301\"", "'a: b'", "2 x 2 x 2", "| text", "&a 1", "*a", "1 furlong", strings.Repeat("9", 40))
 	}
-	if len(k.Keys) > 0 {
+	if len(k.Sub) > 0 {
 		var b strings.Builder
-		g.flow(&b, k.Keys)
+		g.flow(&b, k.Sub)
 		group := "{" + strings.TrimPrefix(b.String(), ", ") + "}"
-		if strings.HasPrefix(k.Expected, "a list") {
+		if strings.HasPrefix(k.Expected(), "a list") {
 			return "[" + group + "]"
 		}
 		return group
 	}
-	switch k.Name {
+	switch k.Key {
 	case "owned", "must", "never", "parts":
 		list := g.SKU()
 		for range g.Pick(3) {
@@ -219,14 +220,14 @@ func (g *Grammar) Value(k catalog.Key) string {
 		return g.One(k.Words...)
 	}
 	example := "1"
-	if _, such, ok := strings.Cut(k.Expected, "such as "); ok {
+	if _, such, ok := strings.Cut(k.Expected(), "such as "); ok {
 		example = such
-		if low, high, ok := strings.Cut(k.Range, ".."); ok && !strings.Contains(such, " x ") && (such == "12 in" && !strings.HasSuffix(high, " in") || low == "1" && strings.HasPrefix(k.Expected, "a pure number")) {
+		if low, high, ok := strings.Cut(k.Range, ".."); ok && !strings.Contains(such, " x ") && (such == "12 in" && !strings.HasSuffix(high, " in") || low == "1" && strings.HasPrefix(k.Expected(), "a pure number")) {
 			example = tenth(high) // the example is that of all such quantities
 		}
 	} else if low, high, ok := strings.Cut(k.Range, ".."); ok {
 		example = g.One(high, strings.TrimPrefix(low, ">"))
-	} else if strings.HasPrefix(k.Expected, "true") {
+	} else if strings.HasPrefix(k.Expected(), "true") {
 		example = g.One("true", "false", "yes")
 	}
 	return g.digits(example)

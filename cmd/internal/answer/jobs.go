@@ -16,10 +16,10 @@ func (p *Page) Jobs(file string, jobs []book.JobSummary) {
 	}
 	p.printf("\n")
 	columns := []table.Column{{Title: "job", Right: true}, {Title: "customer", Width: 20}, {Title: "brief", Fill: true}, {Title: "quotes", Right: true},
-		{Title: "latest"}, {Title: "price", Right: true}, {Title: "level", Right: true}}
+		{Title: "latest"}, {Title: "price", Right: true}, {Title: "level", Right: true}, {Title: "state"}}
 	var rows [][]string
 	for _, j := range jobs {
-		row := []string{fmt.Sprint(j.ID), j.Customer, j.Name, fmt.Sprint(j.Quotes), "-", "-", "-"}
+		row := []string{fmt.Sprint(j.ID), j.Customer, j.Name, fmt.Sprint(j.Quotes), "-", "-", "-", string(j.State)}
 		if q := j.Latest; q != nil {
 			level := facts.Decibels(q.Level)
 			if q.Objective == "music" {

@@ -3,9 +3,7 @@ package answer
 import (
 	"fmt"
 	"io"
-	"math"
 	"slices"
-	"strings"
 
 	"loudfor/catalog"
 	"loudfor/catalog/readings"
@@ -138,7 +136,7 @@ func (p *Page) Compare(m Metered, prior *learning.Fit, causes []learning.Cause, 
 	for i, c := range told {
 		odds := ""
 		if c.Kind != learning.Ordinary {
-			odds = fmt.Sprintf(" (%s times likelier than ordinary errors)", times(c.Gain))
+			odds = fmt.Sprintf(" (%s times likelier than ordinary errors)", facts.Odds(c.Gain))
 		}
 		p.printf("%s", table.Indent(p.width, fmt.Sprintf("  %d. ", i+1), fmt.Sprintf("%s%s. To check: %s.", c.Words, odds, c.Check)))
 		for _, line := range c.Figures {
@@ -149,14 +147,6 @@ func (p *Page) Compare(m Metered, prior *learning.Fit, causes []learning.Cause, 
 		p.say("%s tried and found no likelier than ordinary errors.", was(rest, "other cause"))
 	}
 	p.loud()
-}
-
-// times is a likelihood ratio as people say one.
-func times(gain float64) string {
-	if gain > math.Log(1000) {
-		return "more than 1000"
-	}
-	return fmt.Sprintf("%.2g", math.Exp(gain))
 }
 
 func was(n int, what string) string {
@@ -191,7 +181,7 @@ func (p *Page) Learn(m Metered, f *learning.Fit, before, after []learning.Estima
 	columns := []table.Column{{Title: "what"}, {Title: "before", Right: true}, {Title: "now", Right: true}, {Title: "verdict"}, {Title: "mostly by", Fill: true}}
 	var rows [][]string
 	for _, x := range f.Parameters() {
-		rows = append(rows, []string{x.Name, valued(x.Before, x.SpreadBefore, x.Unit), valued(x.After, x.SpreadAfter, x.Unit), x.Verdict.String(), x.By})
+		rows = append(rows, []string{x.Name, facts.Valued(x.Before, x.SpreadBefore, x.Unit), facts.Valued(x.After, x.SpreadAfter, x.Unit), x.Verdict.String(), x.By})
 	}
 	p.table("", columns, rows)
 	p.say("+/-: one standard deviation. What stays as assumed was not decided by these readings.")
@@ -237,15 +227,6 @@ func (p *Page) cross(f *learning.Fit, m Metered) {
 		p.say("Reading %d (%s, %s, %s, %s) fits none of the others and counts only %.0f %%: take it again, or mend it.",
 			i+1, r.Place, r.Openings, facts.Hertz(r.Hz), facts.Decibels(r.DB), 100*f.Cross.Each[i].Weight)
 	}
-}
-
-// valued is a value with its spread, to the digits that the spread is worth.
-func valued(value, spread float64, unit string) string {
-	decimals := 0
-	if spread > 0 {
-		decimals = max(0, min(3, 1-int(math.Floor(math.Log10(spread)))))
-	}
-	return strings.TrimSpace(facts.Fixed(value, decimals) + " +/- " + facts.Fixed(spread, decimals) + " " + unit)
 }
 
 // Plan writes which readings to take.

@@ -2,12 +2,14 @@ package counter
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"net/http"
-	"net/url"
+	"slices"
 	"strconv"
-	"strings"
+	"time"
 
 	"loudfor/catalog"
 	"loudfor/catalog/book"
@@ -18,159 +20,17 @@ import (
 	"loudfor/optimizer"
 )
 
-// The job book: what was quoted to whom, and which of it is not true any more
-// with the prices of today. A quote is booked by the one form of the program
-// that changes anything.
+// Booking: what a quote's page shows goes into the job book, with the page
+// itself, so that it can be opened again as it was given.
 
 // keyBooked says on the page after booking which quote it was.
 const keyBooked = "booked"
-
-type bookBody struct {
-	None    bool // no book was opened
-	Jobs    []jobLine
-	Waiting bool
-	Changed int
-}
-
-type jobLine struct {
-	ID                   int64
-	Name, Customer, Date string
-	Builds               string
-	Quoted               bool
-	QuotedOn             string
-	Price, Level, Goal   string
-	Parts                []string
-	State                string // what became of the quote
-	Differs              bool
-	Waiting              bool
-}
-
-func (c *Counter) showBook(v *visit) error {
-	q, err := c.question(v)
-	if err != nil {
-		return err
-	}
-	body := &bookBody{None: c.book == nil}
-	p := c.page(v, q, "book", "Job book")
-	if c.book != nil {
-		jobs, err := c.book.Jobs(v.context())
-		if err != nil {
-			return err
-		}
-		hash, err := v.stock.hash()
-		if err != nil {
-			return err
-		}
-		for i := len(jobs) - 1; i >= 0; i-- { // the newest first
-			line, waits := c.jobLine(v, jobs[i], hash)
-			if waits != "" {
-				p.Waits, p.Refresh, body.Waiting = waits, true, true
-			}
-			if line.Differs {
-				body.Changed++
-			}
-			body.Jobs = append(body.Jobs, line)
-		}
-	}
-	if v.wantsJSON() {
-		return v.reply(body.record())
-	}
-	p.Body = body
-	return c.show(v, p, "book")
-}
-
-// jobLine tells what was quoted last, and what the same question gives now.
-func (c *Counter) jobLine(v *visit, j book.JobSummary, hash string) (line jobLine, waits string) {
-	id := url.Values{keyJob: {strconv.FormatInt(j.ID, 10)}}
-	line = jobLine{ID: j.ID, Name: j.Name, Customer: j.Customer, Date: j.Added.Format("2006-01-02"), Builds: pathBuilds + "?" + id.Encode()}
-	if j.Latest == nil {
-		line.State = "not quoted yet"
-		return line, ""
-	}
-	latest := j.Latest
-	line.Quoted, line.QuotedOn = true, latest.Quoted.Format("2006-01-02")
-	line.Price, line.Level, line.Goal = v.voice.Money(latest.Price), v.voice.DB(latest.Level), latest.Objective
-	for _, l := range latest.Lines {
-		if !l.Owned {
-			line.Parts = append(line.Parts, times(l.Count, l.SKU))
-		}
-	}
-	if latest.Hash == hash {
-		line.State = "the catalogue is the same"
-		return line, ""
-	}
-	q, err := c.questionOf(v, id)
-	if err != nil {
-		line.State, line.Differs = "its brief does not go with this catalogue any more: "+errorWords(err), true
-		return line, ""
-	}
-	r, done, err := c.background(q)
-	switch {
-	case err != nil:
-		line.State = "not looked at yet: " + err.Error()
-	case !done:
-		line.State, line.Waiting = "being run again", true
-		return line, q.key()
-	default:
-		line.State, line.Differs = v.voice.since(latest, r.Result)
-	}
-	return line, ""
-}
-
-// background ranks without anybody waiting.
-func (c *Counter) background(q *question) (optimizer.Answers, bool, error) {
-	return c.rankings.begin(q.key(), c.answers(q))
-}
-
-// since compares a quote with what the ranking says today.
-func (v voice) since(quoted *book.QuoteSummary, r optimizer.Result) (words string, differs bool) {
-	if len(r.Builds) == 0 {
-		return "no build satisfies the brief any more", true
-	}
-	now := &r.Builds[0]
-	for i := range r.Builds {
-		if sameParts(quoted.Lines, r.Builds[i].Lines) && r.Builds[i].Cost == quoted.Price {
-			now = &r.Builds[i]
-			break
-		}
-	}
-	var changes []string
-	if !sameParts(quoted.Lines, now.Lines) {
-		changes = append(changes, "other parts are better now: "+strings.Join(boughtOf(now.Lines), ", "))
-	}
-	if now.Cost != quoted.Price {
-		changes = append(changes, fmt.Sprintf("%s, was %s", v.Money(now.Cost), v.Money(quoted.Price)))
-	}
-	if v.DB(now.Objective) != v.DB(quoted.Level) {
-		changes = append(changes, fmt.Sprintf("%s dB, was %s", v.DB(now.Objective), v.DB(quoted.Level)))
-	}
-	if len(changes) == 0 {
-		return "still true", false
-	}
-	return strings.Join(changes, "; "), true
-}
-
-func sameParts(quoted []book.Line, lines []optimizer.Line) bool {
-	count := map[string]int{}
-	for _, l := range quoted {
-		count[l.SKU] += l.Count
-	}
-	for _, l := range lines {
-		count[l.Part.SKU] -= l.Count
-	}
-	for _, n := range count {
-		if n != 0 {
-			return false
-		}
-	}
-	return true
-}
 
 // bookQuote books what a quote's page shows: it is computed again from the
 // address, so that nothing a visitor could have typed is booked as a figure.
 func (c *Counter) bookQuote(v *visit) error {
 	if c.book == nil {
-		return unknownError{"no job book is open; start with --book FILE"}
+		return unknownError{noBook}
 	}
 	if err := v.ParseForm(); err != nil {
 		return formError{err}
@@ -180,7 +40,14 @@ func (c *Counter) bookQuote(v *visit) error {
 		return err
 	}
 	code := v.PostForm.Get(keyParts)
-	b, err := c.build(v.context(), q, code)
+	customer := q.customer
+	if v.PostForm.Has(keyCustomer) {
+		customer = clipped(one(v.PostForm, keyCustomer))
+	}
+	if err := c.climbedFor(v, q); err != nil {
+		return err
+	}
+	page, b, err := c.quotePage(v, q, code, customer)
 	if err != nil {
 		return err
 	}
@@ -188,40 +55,129 @@ func (c *Counter) bookQuote(v *visit) error {
 	if err != nil {
 		return err
 	}
-	job, id := q.jobID, int64(0)
-	if job == 0 || q.changed() {
-		job, err = c.addJob(v, q, quote)
-	} else {
-		quote.Job = job
-		id, err = c.book.AddQuote(v.context(), quote)
-	}
+	quote.Numbered = c.numbered(v, page)
+	booked, err := c.bookOnce(v, q, customer, quote)
 	if err != nil {
 		return err
 	}
 	if v.wantsJSON() {
-		return v.reply(map[string]any{"schema": "loudfor/booked/1", "job": job, "quote": id})
+		return v.reply(map[string]any{"schema": "loudfor/booked/1", "job": booked.Job, "quote": booked.ID})
 	}
 	// The page after a POST is asked for by GET, so that reading it again books
 	// nothing twice.
-	http.Redirect(v.w, v.Request, q.link(pathQuote, keyParts, code, keyBooked, strconv.FormatInt(job, 10), keyCustomer, clipped(v.PostForm.Get(keyCustomer))), http.StatusSeeOther)
+	http.Redirect(v.w, v.Request, q.link(pathQuote, keyParts, code, keyBooked, strconv.FormatInt(booked.Job, 10), keyCustomer, customer), http.StatusSeeOther)
 	return nil
 }
 
-func (c *Counter) addJob(v *visit, q *question, quotes ...book.Quote) (int64, error) {
-	var text bytes.Buffer
-	if err := catalog.WriteBrief(&text, q.job.Brief); err != nil {
-		return 0, err
+// bookingTime is how long a quote that is booked waits for the next step up, which
+// stands on it.
+const bookingTime = 10 * time.Second
+
+// climbedFor waits for the ladder of a question, but not for ever.
+func (c *Counter) climbedFor(v *visit, q *question) error {
+	ctx, stop := context.WithTimeout(v.context(), bookingTime)
+	defer stop()
+	if _, err := c.climbed(ctx, q); !gone(err) {
+		return err
 	}
-	car, err := inputs.CarFiles(q.job, q.Invented)
+	return nil
+}
+
+const noBook = "no job book is open; start with --book FILE"
+
+// numbered makes the page that the book keeps.
+func (c *Counter) numbered(v *visit, p *page) func(job, quote int64) ([]byte, error) {
+	body := *p.Body.(*quoteBody)
+	if body.Up != nil && body.Up.Waiting {
+		body.Up = nil // nobody comes back to the page that is kept
+	}
+	return func(_, quote int64) ([]byte, error) {
+		v.voice.date(&body, v.stock.shop, quote, c.options.Now())
+		given := *p
+		given.Body, given.Title = &body, fmt.Sprintf("Quote %d", quote)
+		text, err := given.text("quote")
+		if err != nil {
+			return nil, err
+		}
+		return asFile(text, v.stock.shop)
+	}
+}
+
+// bookOnce books a quote, unless the book has the very same: whoever goes back
+// and presses the button again means the same job. The same is the same customer,
+// brief, build and price, from the same state of the catalogue.
+func (c *Counter) bookOnce(v *visit, q *question, customer string, quote book.Quote) (booked book.QuoteSummary, err error) {
+	c.booking.Lock()
+	defer c.booking.Unlock()
+	var brief bytes.Buffer
+	if err := catalog.WriteBrief(&brief, q.job.Brief); err != nil {
+		return booked, err
+	}
+	hash, err := v.stock.hash()
+	if err != nil {
+		return booked, err
+	}
+	jobs, err := c.book.Jobs(v.context())
+	if err != nil {
+		return booked, err
+	}
+	own := q.jobID != 0 && !q.changed() && customer == q.customer
+	if own && !slices.ContainsFunc(jobs, func(j book.JobSummary) bool { return j.ID == q.jobID }) {
+		return booked, unknownError{fmt.Sprintf("job %d is removed: put it back first", q.jobID)}
+	}
+	for _, j := range jobs {
+		if j.Customer != customer || j.Latest == nil || j.Latest.Hash != hash || j.Latest.Price != quote.Price || !slices.Equal(j.Latest.Lines, quote.Lines) {
+			continue
+		}
+		if own && j.ID == q.jobID {
+			return *j.Latest, nil
+		}
+		if full, err := c.book.Job(v.context(), j.ID); !own && err == nil && full.Brief == brief.String() {
+			return *j.Latest, nil
+		}
+	}
+	job := q.jobID
+	if own {
+		quote.Job = job
+		_, err = c.book.AddQuote(v.context(), quote)
+	} else {
+		job, err = c.addJob(v, q, customer, brief.String(), quote)
+	}
+	if err != nil {
+		return booked, err
+	}
+	quotes, err := c.book.Quotes(v.context(), job)
+	if err != nil || len(quotes) == 0 {
+		return booked, errors.Join(err, errors.New("the quote is not in the book"))
+	}
+	return quotes[len(quotes)-1], nil
+}
+
+func (c *Counter) addJob(v *visit, q *question, customer, brief string, quotes ...book.Quote) (int64, error) {
+	attached, err := c.carOf(v, q)
 	if err != nil {
 		return 0, err
 	}
-	var attached []book.Attachment
+	return c.book.AddJob(v.context(), book.Job{Attachments: attached, Customer: customer, Name: q.job.Brief.Name, Brief: brief, Note: q.note}, quotes...)
+}
+
+// carOf are the files that describe the car: those of the job that the question
+// came from, if the car is that job's.
+func (c *Counter) carOf(v *visit, q *question) (attached []book.Attachment, err error) {
+	if q.jobID != 0 {
+		job, err := c.book.Job(v.context(), q.jobID)
+		if err != nil {
+			return nil, err
+		}
+		if slices.ContainsFunc(job.Attachments, func(a book.Attachment) bool { return a.Name == q.job.Vehicle.Where.File }) {
+			return job.Attachments, nil
+		}
+	}
+	car, err := inputs.CarFiles(q.job, q.Invented)
 	for _, f := range car {
 		attached = append(attached, book.Attachment{Name: f.Name, Content: f.Content})
 	}
-	return c.book.AddJob(v.context(), book.Job{Attachments: attached, Customer: clipped(strings.TrimSpace(v.PostForm.Get(keyCustomer))),
-		Name: q.job.Brief.Name, Brief: text.String(), Note: clipped(strings.TrimSpace(v.PostForm.Get("note")))}, quotes...)
+	return attached, err
 }
 
 // changed tells whether the visitor's question is another than the job's.
@@ -265,29 +221,3 @@ func printed(q *question, b optimizer.Build) string {
 	}
 	return out.String()
 }
-
-// bookRecord is the book as scripts read it.
-type bookRecord struct {
-	Schema string      `json:"schema"`
-	Jobs   []jobRecord `json:"jobs"`
-}
-
-type jobRecord struct {
-	Job      int64  `json:"job"`
-	Name     string `json:"name"`
-	Customer string `json:"customer,omitempty"`
-	Quoted   bool   `json:"quoted"`
-	State    string `json:"state"`
-	Differs  bool   `json:"differs"`
-	Waiting  bool   `json:"waiting,omitempty"`
-}
-
-func (b *bookBody) record() bookRecord {
-	r := bookRecord{Schema: "loudfor/page-book/1", Jobs: []jobRecord{}}
-	for _, j := range b.Jobs {
-		r.Jobs = append(r.Jobs, jobRecord{j.ID, j.Name, j.Customer, j.Quoted, j.State, j.Differs, j.Waiting})
-	}
-	return r
-}
-
-func errorWords(err error) string { return strings.Join(errorLines(err), "; ") }

@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"net/url"
 	"strconv"
+	"strings"
 
 	"loudfor/catalog"
 )
@@ -54,7 +55,11 @@ func (c *Counter) keepBrief(v *visit) error {
 	if err != nil {
 		return err
 	}
-	job, err := c.addJob(v, q)
+	var text bytes.Buffer
+	if err := catalog.WriteBrief(&text, q.job.Brief); err != nil {
+		return err
+	}
+	job, err := c.addJob(v, q, clipped(strings.TrimSpace(v.PostForm.Get(keyCustomer))), text.String())
 	if err != nil {
 		return err
 	}

@@ -1,9 +1,13 @@
 package counter
 
 import (
+	"bytes"
 	"fmt"
+	"image"
+	"image/png"
 	"net/url"
 	"os"
+	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
@@ -199,10 +203,25 @@ func TestEveryViewForEverybody(t *testing.T) {
 
 var pdfPage = regexp.MustCompile(`/Type\s*/Page\b`)
 
+// fullShop are settings with everything that a shop may say of itself.
+func fullShop(t testing.TB) string {
+	t.Helper()
+	folder := t.TempDir()
+	var logo bytes.Buffer
+	if err := png.Encode(&logo, image.NewGray(image.Rect(0, 0, 240, 120))); err != nil {
+		t.Fatal(err)
+	}
+	write(t, filepath.Join(folder, "logo.png"), logo.String())
+	file := filepath.Join(folder, "shop.yaml")
+	write(t, file, "shop: Dock Street Sound\naddress: [12 Dock Street, 10001 Northhaven]\ncontact: [555 0100, desk@dockstreet.example]\nlogo: logo.png\nvalid: 30\n"+
+		"terms: [Half of the price with the order., Two years on our work.]\n")
+	return file
+}
+
 // The quote is one printed page, on both usual papers, for a small system and
-// for a large one.
+// for a large one, with all that a shop may say of itself.
 func TestQuoteIsOnePage(t *testing.T) {
-	c := open(t, nil)
+	c := open(t, func(o *Options) { o.Shop = fullShop(t) })
 	address := serve(t, c)
 	s := screen{browser.Open(t)}
 	for _, view := range []string{

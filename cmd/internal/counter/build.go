@@ -136,13 +136,17 @@ func (v voice) partLine(line optimizer.Line) partLine {
 // extras are the lines of the bill that are no parts.
 func (v voice) extras(b optimizer.Build) (lines []sumLine) {
 	for _, c := range facts.Bill(b) {
-		words := fmt.Sprintf("%s: %s", facts.Capital(c.What), times(c.Count, c.Name))
-		if c.What == "tax" {
-			words = fmt.Sprintf("Tax %s on %s", c.Name, v.Money(c.On))
-		}
-		lines = append(lines, sumLine{words, v.Money(c.Sum)})
+		lines = append(lines, v.charge(c))
 	}
 	return lines
+}
+
+func (v voice) charge(c facts.Charge) sumLine {
+	words := fmt.Sprintf("%s: %s", facts.Capital(c.What), times(c.Count, c.Name))
+	if c.What == "tax" {
+		words = fmt.Sprintf("Tax %s on %s", c.Name, v.Money(c.On))
+	}
+	return sumLine{words, v.Money(c.Sum)}
 }
 
 func times(n int, what string) string {

@@ -14,8 +14,9 @@
 // changes, the files are read again and every open page is told.
 //
 // Nothing that comes from outside is trusted: a request can only choose among
-// what the catalogue holds, no part of it ever reaches the file system, and
-// templates escape everything. See guard.go for who may ask at all.
+// what the catalogue holds, and templates escape everything. Only an upload whose
+// report was accepted is written, over a file of the catalogue or beside it under
+// a name of letters and digits (upload.go). See guard.go for who may ask at all.
 //
 // Limits: one shop, one catalogue at a time; the words are English, sums and
 // decimals follow the visitor's locale. A page shows what was true when it was
@@ -50,6 +51,7 @@ type Options struct {
 	Strict  bool             // lists with rows about unknown parts are refused
 	Watch   []string         // files and folders that Lists reads
 	Book    string           // file of the job book; empty: none
+	Shop    string           // file of the shop's own settings; empty: none
 	Now     func() time.Time // the clock
 	Log     io.Writer        // where one line a remark goes; nil: nowhere
 	// Token, if not empty, is asked for before anything is shown.
@@ -77,6 +79,8 @@ const (
 	mostVerdicts = 96
 	mostCompared = 48
 	mostShops    = 24
+	mostSince    = 10_000 // a few words each
+	mostMetered  = 16
 
 	rankingsAtOnce = 2
 	laddersAtOnce  = 1
@@ -111,10 +115,16 @@ type Counter struct {
 	verdicts *memory[*advice.Verdict]
 	asked    *memory[*advice.Asked] // under the keys of builds
 	compared *memory[[]optimizer.Build]
-	news     newsDesk
-	login    *gate
-	watcher  *fsnotify.Watcher // nil: nothing is watched
-	reload   sync.Mutex
+	since    *memory[today]
+	metered  *memory[*meterAnswer]
+	booking  sync.Mutex // what is booked is looked for and then written
+	pending  pendingUploads
+	// uploading lets one list be read or written at a time: a workbook takes room.
+	uploading sync.Mutex
+	news      newsDesk
+	login     *gate
+	watcher   *fsnotify.Watcher // nil: nothing is watched
+	reload    sync.Mutex
 }
 
 // Open reads the files, and the job book if one is named.
@@ -134,10 +144,14 @@ func Open(o Options) (*Counter, error) {
 		verdicts: newMemory[*advice.Verdict](mostVerdicts, desksAtOnce, h),
 		asked:    newMemory[*advice.Asked](mostBuilds, buildsAtOnce, h),
 		compared: newMemory[[]optimizer.Build](mostCompared, buildsAtOnce, h),
+		since:    newMemory[today](mostSince, rankingsAtOnce, h),
+		metered:  newMemory[*meterAnswer](mostMetered, desksAtOnce, h),
 		login:    newGate(o.Token),
 	}
 	c.ladders.tell = c.news.ready
 	c.rankings.tell = c.news.ready
+	c.since.tell = c.news.ready
+	c.metered.tell = c.news.ready
 	var err error
 	if o.Book != "" {
 		if c.book, err = book.Open(o.Book, book.Options{Now: o.Now, Create: true}); err != nil {
@@ -145,11 +159,11 @@ func Open(o Options) (*Counter, error) {
 		}
 	}
 	c.watcher = c.watch()
-	shelf, err := c.load()
+	s, err := c.read(1)
 	if err != nil {
 		return nil, errors.Join(err, c.Close())
 	}
-	c.stock.Store(newStock(1, o.Now(), shelf))
+	c.stock.Store(s)
 	return c, nil
 }
 
@@ -177,6 +191,8 @@ func (c *Counter) forget() {
 	c.verdicts.clear()
 	c.asked.clear()
 	c.compared.clear()
+	c.since.clear()
+	c.metered.clear()
 }
 
 // Problems is what the files' check found, for a line at the start.
@@ -191,12 +207,11 @@ func (c *Counter) Reload() {
 	c.reload.Lock()
 	defer c.reload.Unlock()
 	before := c.stock.Load()
-	shelf, err := c.load()
+	after, err := c.read(before.generation + 1)
 	if err != nil {
 		c.publish(news{At: c.options.Now(), Generation: before.generation, Lines: errorLines(err), Trouble: true})
 		return
 	}
-	after := newStock(before.generation+1, c.options.Now(), shelf)
 	lines := changes(before, after)
 	if len(lines) == 0 {
 		// Nothing that an answer depends on: only places of remarks may differ.

@@ -47,7 +47,7 @@ const (
 )
 
 // largeBodies are the forms that may be larger than others, by path, in bytes.
-var largeBodies = map[string]int64{}
+var largeBodies = map[string]int64{pathUpload: mostUpload, pathMeter: mostUpload}
 
 // Limits of time, which tests set higher.
 var (
@@ -56,6 +56,7 @@ var (
 	writeTime = 10 * time.Second // for one piece of the news
 	readTime  = 10 * time.Second // of a request; half of it for its head
 	formTime  = 10 * time.Second // of a form that comes with one
+	largeTime = 60 * time.Second // of one of largeBodies, over a slow network in the shop
 )
 
 // policy allows what comes from here, and nothing else; of styles in a page,
@@ -149,7 +150,7 @@ func (o *Options) ours(host string) bool {
 
 // sized refuses what is too long, and methods that nothing here answers. A form
 // is read here, before its request takes anybody's place: one that comes byte by
-// byte holds up nobody, and ends with its time.
+// byte holds up nobody, ends with its time, and leaves its answer all of its own.
 func (c *Counter) sized(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		switch {
@@ -162,13 +163,16 @@ func (c *Counter) sized(next http.Handler) http.Handler {
 			return
 		}
 		if r.Method == http.MethodPost {
-			most := max(mostBody, largeBodies[r.URL.Path])
+			most, within := int64(mostBody), formTime
+			if large, ok := largeBodies[r.URL.Path]; ok {
+				most, within = large, largeTime
+			}
 			if !c.login.entered(r) {
-				most = mostDoor
+				most, within = mostDoor, formTime
 			}
 			// A recorder of a test has no deadline, and needs none.
 			control := http.NewResponseController(w)
-			_ = control.SetReadDeadline(time.Now().Add(formTime))
+			_ = control.SetReadDeadline(time.Now().Add(within))
 			form, err := io.ReadAll(http.MaxBytesReader(w, r.Body, most))
 			if err != nil {
 				if big := (*http.MaxBytesError)(nil); !errors.As(err, &big) {

@@ -214,7 +214,7 @@ func TestKillLosesNoBookedQuote(t *testing.T) {
 		t.Fatal(err)
 	}
 	first := bookOne(t, c)
-	again := post(c, "/book", url.Values{"job": {"1"}, "parts": {rankedCodes(t, c)[0]}}, "Sec-Fetch-Site", "same-origin")
+	again := post(c, "/book", url.Values{"job": {"1"}, "parts": {rankedCodes(t, c)[1]}}, "Sec-Fetch-Site", "same-origin")
 	if again.Code != http.StatusSeeOther {
 		t.Fatalf("a second quote of the job: %d %s", again.Code, again.Body)
 	}

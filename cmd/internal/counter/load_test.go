@@ -35,6 +35,7 @@ func TestFiftyAtOnce(t *testing.T) {
 	if _, err := c.climbed(context.Background(), askOf(t, c, "")); err != nil {
 		t.Fatal(err)
 	}
+	bookOne(t, c)
 	views := exampleViews(t, c)
 	before := heap()
 	var answers, faults atomic.Int64

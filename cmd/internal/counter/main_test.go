@@ -15,7 +15,7 @@ const however = time.Hour
 // No limit of time decides what a test sees.
 func TestMain(m *testing.M) {
 	ladderTime, rankingTime, patience = however, however, however
-	waitTime, replyTime, writeTime, readTime, formTime = however, however, however, however, however
+	waitTime, replyTime, writeTime, readTime, formTime, largeTime = however, however, however, however, however, however
 	os.Exit(m.Run())
 }
 

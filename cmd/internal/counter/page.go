@@ -33,7 +33,7 @@ var views = sync.OnceValue(func() map[string]*template.Template {
 	shared := template.Must(template.New("layout").Funcs(template.FuncMap{"list": joined, "wrong": wrongAt}).
 		ParseFS(pageFiles, "pages/layout.html", "pages/parts.html"))
 	all := map[string]*template.Template{}
-	for _, name := range []string{"builds", "ladder", "build", "versus", "why", "quote", "catalogue", "book", "enter", "trouble", "help"} {
+	for _, name := range []string{"builds", "ladder", "build", "versus", "why", "quote", "catalogue", "book", "job", "upload", "meter", "share", "enter", "trouble", "help"} {
 		all[name] = template.Must(template.Must(shared.Clone()).ParseFS(pageFiles, "pages/"+name+".html"))
 	}
 	return all
@@ -72,9 +72,12 @@ type page struct {
 	Tabs       []tab
 	Form       *form  // nil where a view does not change the question
 	Asked      string // the question in one line, where there is no form
+	Job        int64  // of the book, whose question this is; 0: none
+	Customer   string
 	Waits      string // what the script shall wait for
 	Refresh    bool   // without scripts, ask again after a moment
 	Address    string // of this very question, short
+	Queried    bool   // it has a query
 	Generation int
 	Read       string
 	Invented   bool
@@ -112,10 +115,17 @@ func (c *Counter) page(v *visit, q *question, view, title string) *page {
 		{"Side by side", link(pathVersus), view == "versus"},
 		{"Why not?", link(pathWhy), view == "why"},
 		{"Catalogue", link(pathCatalogue), view == "catalogue"},
-		{"Job book", link(pathBook), view == "book"},
+		{"Job book", link(pathBook), view == "book" || view == "job"},
+		{"Meter", link(pathMeter), view == "meter"},
+		{"Upload", pathUpload, view == "upload"},
 	}
 	if q != nil {
+		p.Job, p.Customer = q.jobID, q.customer
 		p.Address = q.link(v.URL.Path)
+		if parts := v.URL.Query().Get(keyParts); parts != "" && len(parts) <= mostQuery {
+			p.Address = q.link(v.URL.Path, keyParts, parts)
+		}
+		p.Queried = strings.Contains(p.Address, "?")
 	}
 	if latest := c.news.latest(); latest.Trouble || time.Duration(c.options.Now().Sub(latest.At)) < newsTime {
 		p.News, p.Trouble, p.NewsAt = latest.Lines, latest.Trouble, latest.At.Format(time.TimeOnly)
@@ -128,15 +138,24 @@ const newsTime = 10 * time.Minute
 
 // show writes a page in one piece, or nothing of it.
 func (c *Counter) show(v *visit, p *page, view string) error {
-	var out bytes.Buffer
-	if err := views()[view].ExecuteTemplate(&out, "layout.html", p); err != nil {
+	text, err := p.text(view)
+	if err != nil {
 		return err
+	}
+	if v.wantsFile() && p.status == http.StatusOK {
+		return c.sendFile(v, view, text)
 	}
 	v.w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	v.w.Header().Set("Content-Language", p.Voice.Language)
 	v.w.WriteHeader(p.status)
-	_, _ = v.w.Write(out.Bytes()) // a visitor who left has nothing to be told
+	_, _ = v.w.Write(text) // a visitor who left has nothing to be told
 	return nil
+}
+
+func (p *page) text(view string) ([]byte, error) {
+	var out bytes.Buffer
+	err := views()[view].ExecuteTemplate(&out, "layout.html", p)
+	return out.Bytes(), err
 }
 
 // The assets are known by name, with a stamp of their content in the address:

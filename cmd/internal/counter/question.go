@@ -70,6 +70,8 @@ type question struct {
 	job        inputs.Job
 	base       catalog.Brief // what it is without the visitor's changes
 	jobID      int64         // of the book; 0: the brief of the start
+	customer   string        // of that job
+	note       string
 	worth      *catalog.Money
 	complaints []complaint
 	values     url.Values // what differs from base, and nothing else
@@ -332,16 +334,21 @@ func some(query url.Values, name string) (texts []string) {
 	return texts
 }
 
-// clipped keeps what is repeated to the visitor short, and leaves out what acts
-// where it is shown: a form ends lines with CR LF, and who pastes a name sees no
-// more than its letters.
-func clipped(text string) string {
-	text = strings.Map(func(r rune) rune {
+// visible leaves out what acts where it is shown.
+func visible(text string) string {
+	return strings.Map(func(r rune) rune {
 		if report.Acts(r) {
 			return -1
 		}
 		return r
 	}, text)
+}
+
+// clipped keeps what is repeated to the visitor short, and leaves out what acts
+// where it is shown: a form ends lines with CR LF, and who pastes a name sees no
+// more than its letters.
+func clipped(text string) string {
+	text = visible(text)
 	if r := []rune(text); len(r) > 40 {
 		return string(r[:40]) + "..."
 	}

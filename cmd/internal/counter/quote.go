@@ -6,6 +6,8 @@ import (
 	"time"
 
 	"loudfor/catalog"
+	"loudfor/catalog/book"
+	"loudfor/catalog/letterhead"
 	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/record"
 	"loudfor/model/hearing"
@@ -19,7 +21,9 @@ import (
 
 type quoteBody struct {
 	Customer, Name string
-	Date           string
+	Shop           *letterhead.Shop
+	Number         string // of the quote in the book; empty: it is not booked
+	Date, Until    string
 	Head           *headline
 	Car            string
 	Scale          *soundScale
@@ -29,6 +33,7 @@ type quoteBody struct {
 	Asked          []figureLine
 	Choices        []facts.Card
 	Parts          []partLine
+	Work           []sumLine // what is done, and paid for
 	Extras         []sumLine
 	Total          string
 	Cautions       []string
@@ -39,7 +44,8 @@ type quoteBody struct {
 	BookPath       string
 	Kept           []kept
 	Build          string
-	Booked         string
+	Booked         string // job
+	Given          string // address of the quote as it was given
 	Invented       bool
 }
 
@@ -67,72 +73,124 @@ func (c *Counter) showQuote(v *visit) error {
 	}
 	query := v.URL.Query()
 	code := query.Get(keyParts)
-	r, err := c.ranking(v.context(), q)
-	if err != nil {
-		return err
-	}
 	if code == "" {
+		r, err := c.ranking(v.context(), q)
+		if err != nil {
+			return err
+		}
 		if len(r.Builds) == 0 {
 			return unknownError{"no build satisfies the brief, so there is nothing to quote; see the ranked builds for what blocks"}
 		}
 		code = codeOf(r.Builds[0].Lines)
 	}
-	b, err := c.build(v.context(), q, code)
+	if v.wantsJSON() {
+		b, err := c.build(v.context(), q, code)
+		if err != nil {
+			return err
+		}
+		asked, err := c.askedOf(v.context(), q, code, b)
+		if err != nil {
+			return err
+		}
+		return v.reply(record.OfPredict(q.job.Vehicle, b, asked))
+	}
+	customer := q.customer
+	if query.Has(keyCustomer) {
+		customer = clipped(one(query, keyCustomer))
+	}
+	p, b, err := c.quotePage(v, q, code, customer)
 	if err != nil {
 		return err
+	}
+	body := p.Body.(*quoteBody)
+	body.Book, body.BookPath = c.book != nil, pathBook
+	body.Kept = append(hidden(q), kept{keyParts, code})
+	if booked := c.bookedAs(v, one(query, keyBooked), b); booked != nil {
+		body.Booked, body.Given = strconv.FormatInt(booked.Job, 10), givenLink(booked.ID)
+		v.voice.date(body, v.stock.shop, booked.ID, booked.Quoted)
+	}
+	return c.show(v, p, "quote")
+}
+
+// quotePage is the quote for parts, with what is still worked out left open.
+func (c *Counter) quotePage(v *visit, q *question, code, customer string) (*page, optimizer.Build, error) {
+	b, err := c.build(v.context(), q, code)
+	if err != nil {
+		return nil, b, err
+	}
+	r, err := c.ranking(v.context(), q)
+	if err != nil {
+		return nil, b, err
 	}
 	asked, err := c.askedOf(v.context(), q, code, b)
 	if err != nil {
-		return err
+		return nil, b, err
 	}
-	if v.wantsJSON() {
-		return v.reply(record.OfPredict(q.job.Vehicle, b, asked))
-	}
-	body := v.voice.quoteBody(q, b, c.options.Now())
+	body := v.voice.quoteBody(q, b)
 	body.Asked, body.Choices = v.voice.answered(b, asked, true), facts.Cards(v.voice, q.job.Brief, &r)
-	body.Customer = clipped(one(query, keyCustomer))
-	body.Book, body.BookPath = c.book != nil, pathBook
-	body.Booked = c.bookedAs(v, one(query, keyBooked), b)
-	body.Kept = append(hidden(q), kept{keyParts, code})
+	body.Customer = customer
+	v.voice.date(body, v.stock.shop, 0, c.options.Now())
 	p := c.page(v, q, "quote", "Quote: "+body.Head.Summary)
 	ladder, key, done, err := c.ladder(q)
-	if err != nil {
-		return err
+	if err == nil && !done {
+		ladder, done, err = c.shortly(v, q)
 	}
-	if !done {
-		if ladder, done, err = c.shortly(v, q); err != nil {
-			return err
-		}
+	if err != nil {
+		return nil, b, err
 	}
 	if body.Up = v.voice.up(q, ladder.Steps, b); !done {
 		body.Up, p.Waits, p.Refresh = &upWords{Waiting: true}, key, true
 	}
 	p.Body = body
-	return c.show(v, p, "quote")
+	return p, b, nil
 }
 
-// bookedAs is the number of a job, if its latest quote in the book is this one:
-// whoever reads an address may have typed it.
-func (c *Counter) bookedAs(v *visit, job string, b optimizer.Build) string {
+// date puts the shop at the head of a quote, with its number and its days.
+func (v voice) date(body *quoteBody, shop *letterhead.Shop, number int64, on time.Time) {
+	const long = "2 January 2006"
+	body.Shop, body.Date = shop, on.Format(long)
+	if number != 0 {
+		body.Number = strconv.FormatInt(number, 10)
+	}
+	if shop.ValidFor > 0 {
+		body.Until = on.AddDate(0, 0, shop.ValidFor).Format(long)
+	}
+}
+
+// givenLink is the address of a quote as it was given.
+func givenLink(quote int64) string { return pathGiven + "?quote=" + strconv.FormatInt(quote, 10) }
+
+// bookedAs is the latest quote of a job in the book, if it is this one: whoever
+// reads an address may have typed it.
+func (c *Counter) bookedAs(v *visit, job string, b optimizer.Build) *book.QuoteSummary {
 	id, err := strconv.ParseInt(job, 10, 64)
 	if err != nil || c.book == nil {
-		return ""
+		return nil
 	}
-	q, err := c.book.LatestQuote(v.context(), id)
-	if err != nil || q.Price != b.Cost || !sameParts(q.Lines, b.Lines) {
-		return ""
+	quotes, err := c.book.Quotes(v.context(), id)
+	if err != nil || len(quotes) == 0 {
+		return nil
 	}
-	return job
+	if q := &quotes[len(quotes)-1]; q.Price == b.Cost && sameParts(q.Lines, b.Lines) {
+		return q
+	}
+	return nil
 }
 
-func (v voice) quoteBody(q *question, b optimizer.Build, now time.Time) *quoteBody {
+func (v voice) quoteBody(q *question, b optimizer.Build) *quoteBody {
 	body := &quoteBody{
-		Name: q.job.Brief.Name, Date: now.Format("2 January 2006"), Head: v.headline(q, b), Car: carWords(q), Total: v.Money(b.Cost),
-		Extras: v.extras(b), Invented: q.Invented, Build: q.buildLink(pathBuild, b.Lines),
+		Name: q.job.Brief.Name, Head: v.headline(q, b), Car: carWords(q), Total: v.Money(b.Cost), Invented: q.Invented, Build: q.buildLink(pathBuild, b.Lines),
 		Cautions: []string{
 			"Fuse the power cable within about 45 cm of the battery, and disconnect the battery's negative terminal before any work.",
 			"Cable and fuse are minimums; local codes and licensed practice decide. Noise rules apply on public roads.",
 		},
+	}
+	for _, c := range facts.Bill(b) {
+		if line := v.charge(c); c.What == "labour" {
+			body.Work = append(body.Work, sumLine{facts.Capital(times(c.Count, c.Name)), line.Sum})
+		} else {
+			body.Extras = append(body.Extras, line)
+		}
 	}
 	for _, doubt := range b.Doubts {
 		body.Cautions = append(body.Cautions, "To be looked at before anything is bought: "+doubt+".")
@@ -164,12 +222,12 @@ func (v voice) quoteBody(q *question, b optimizer.Build, now time.Time) *quoteBo
 	if band := b.Band(); band > 0 {
 		body.Band = v.Figure(band, 0)
 	}
-	body.Many = len(body.Parts)+len(body.Extras) > mostLoose
+	body.Many = len(body.Parts)+len(body.Work)+len(body.Extras) > mostLoose
 	return body
 }
 
 // mostLoose is how many lines of the bill leave room for all else on one page.
-const mostLoose = 8
+const mostLoose = 7
 
 // plainKinds say what a part is for, to someone who never saw one.
 var plainKinds = [catalog.KindCount]string{

@@ -114,10 +114,10 @@ func (v voice) response(b optimizer.Build, others []otherPlace, small bool) *dra
 	return d
 }
 
-// reading is what the page's script needs to read the curve off, by pointer or
+// readOff is what the page's script needs to read the curve off, by pointer or
 // keyboard: the field of the drawing and, for each point, where it lies and its
 // words.
-type reading struct {
+type readOff struct {
 	Top, Bottom float64   `json:"-"`
 	X           []float64 `json:"x"`
 	Y           []float64 `json:"y"`
@@ -125,9 +125,9 @@ type reading struct {
 	Peak        int       `json:"peak"`
 }
 
-func (v voice) reading(points []bass.Operation, f chart.Frame, low, high float64) *reading {
+func (v voice) reading(points []bass.Operation, f chart.Frame, low, high float64) *readOff {
 	axis := chart.Levels(low, high, func(float64) string { return "" })
-	r := &reading{Top: f.Top, Bottom: f.Bottom}
+	r := &readOff{Top: f.Top, Bottom: f.Bottom}
 	from, to := points[0].Hz, points[len(points)-1].Hz
 	for i, p := range points {
 		if p.Level > points[r.Peak].Level {
@@ -141,22 +141,22 @@ func (v voice) reading(points []bass.Operation, f chart.Frame, low, high float64
 }
 
 // JSON is the reading for an attribute.
-func (r *reading) JSON() (string, error) {
+func (r *readOff) JSON() (string, error) {
 	text, err := json.Marshal(r)
 	return string(text), err
 }
 
 // Last is the number of the last point.
-func (r *reading) Last() int { return len(r.X) - 1 }
+func (r *readOff) Last() int { return len(r.X) - 1 }
 
 // PeakWords are those of the highest point.
-func (r *reading) PeakWords() string { return r.Words[r.Peak] }
+func (r *readOff) PeakWords() string { return r.Words[r.Peak] }
 
 // drawn is a chart as a view shows it.
 type drawn struct {
 	SVG          template.HTML // made by our own drawing, which escapes its words
 	Words, Class string
-	Read         *reading // nil: it cannot be read off point by point
+	Read         *readOff // nil: it cannot be read off point by point
 }
 
 // draw draws a chart; small: for a narrow screen.

@@ -25,6 +25,12 @@ const (
 	pathQuote     = "/quote"
 	pathCatalogue = "/catalogue"
 	pathBook      = "/book"
+	pathJob       = "/job"
+	pathGiven     = "/given"
+	pathUpload    = "/upload"
+	pathMeter     = "/meter"
+	pathShare     = "/share"
+	pathLogo      = "/logo"
 	pathHelp      = "/help"
 	pathEvents    = "/events"
 	pathEnter     = "/enter"
@@ -43,6 +49,12 @@ func (c *Counter) Handler() http.Handler {
 		pathQuote:             c.showQuote,
 		pathCatalogue:         c.showCatalogue,
 		pathBook:              c.showBook,
+		pathJob:               c.showJob,
+		pathGiven:             c.showGiven,
+		pathUpload:            c.showUpload,
+		pathMeter:             c.showMeter,
+		pathShare:             c.showShare,
+		pathLogo:              c.showLogo,
 		pathEnter:             c.showEnter,
 		pathHelp:              c.showHelp,
 		pathHelp + "/{topic}": c.showHelp,
@@ -53,6 +65,9 @@ func (c *Counter) Handler() http.Handler {
 	}
 	mux.HandleFunc("POST "+pathBook, c.view(c.bookQuote))
 	mux.HandleFunc("POST "+pathBrief, c.view(c.keepBrief))
+	mux.HandleFunc("POST "+pathJob, c.view(c.changeJob))
+	mux.HandleFunc("POST "+pathUpload, c.view(c.upload))
+	mux.HandleFunc("POST "+pathMeter, c.view(c.addReadings))
 	mux.HandleFunc("POST "+pathEnter, c.view(c.enter))
 	mux.HandleFunc("GET "+pathEvents, c.events)
 	mux.HandleFunc("GET "+pathAssets+"{name}", asset)
@@ -125,7 +140,11 @@ func (c *Counter) questionOf(v *visit, query map[string][]string) (*question, er
 	if err := problems.Err(); err != nil {
 		return nil, err
 	}
-	return withLanguage(v, v.stock.beside(job), brief, id, query)
+	q, err := withLanguage(v, v.stock.beside(job), brief, id, query)
+	if err == nil {
+		q.customer, q.note = job.Customer, job.Note
+	}
+	return q, err
 }
 
 func withLanguage(v *visit, s *stock, base catalog.Brief, id int64, query map[string][]string) (*question, error) {
@@ -154,7 +173,12 @@ type formError struct{ error }
 
 func (e formError) Unwrap() error { return e.error }
 
-// unread is the status for such a form, with its words.
+// emptyForm is one that holds nothing to work on, with what it should.
+type emptyForm struct{ words string }
+
+func (e emptyForm) Error() string { return e.words }
+
+// unread is the status for a form that cannot be read, with its words.
 func unread(err error) (status int, words []string) {
 	if big := (*http.MaxBytesError)(nil); errors.As(err, &big) {
 		return http.StatusRequestEntityTooLarge, []string{fmt.Sprintf("the form holds more than %d kB", big.Limit>>10)}
@@ -171,6 +195,8 @@ func (c *Counter) trouble(v *visit, err error) {
 		status = http.StatusNotFound
 	case errors.As(err, &formError{}):
 		status, lines = unread(err)
+	case errors.As(err, &emptyForm{}):
+		status = http.StatusBadRequest
 	case errors.As(err, &notFound{}):
 		status = http.StatusNotFound
 	case errors.Is(err, errBusy):

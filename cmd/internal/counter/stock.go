@@ -13,6 +13,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/catalog/book"
 	"loudfor/catalog/document"
+	"loudfor/catalog/letterhead"
 	"loudfor/cmd/internal/inputs"
 )
 
@@ -28,10 +29,11 @@ type stock struct {
 	doubts  int                          // warnings among them all
 	hashed  func() (string, error)
 	stores  []string // of the catalogue
+	shop    *letterhead.Shop
 }
 
 func newStock(generation int, read time.Time, shelf inputs.Shelf) *stock {
-	s := &stock{generation: generation, read: read, Shelf: shelf, remarks: map[string][]catalog.Problem{}, stores: shelf.Catalogue.Stores()}
+	s := &stock{generation: generation, read: read, Shelf: shelf, remarks: map[string][]catalog.Problem{}, stores: shelf.Catalogue.Stores(), shop: &letterhead.Shop{}}
 	type place struct {
 		file string
 		line int

@@ -32,6 +32,12 @@ func exampleViews(t testing.TB, c *Counter) []example {
 		{"catalogue", "/catalogue"},
 		{"catalogue-doubts", "/catalogue?doubtful=yes"},
 		{"book", "/book"},
+		{"job", "/job?job=1"},
+		{"upload", "/upload"},
+		{"upload-prices", "/upload?what=prices"},
+		{"meter", "/meter"},
+		{"meter-quote", "/meter?quote=1"},
+		{"share", "/share?to=/quote"},
 		{"nothing", "/nothing"},
 	}
 }

@@ -31,8 +31,10 @@ const overdue = 3 * time.Second
 func (c *Counter) watched() []string {
 	r := c.options.Request
 	paths := append(slices.Clone(r.Catalog), c.cars()...)
-	if path := r.Brief; path != "" && path != "-" && !strings.HasPrefix(path, "demo:") {
-		paths = append(paths, path)
+	for _, path := range []string{r.Brief, c.options.Shop} {
+		if path != "" && path != "-" && !strings.HasPrefix(path, "demo:") {
+			paths = append(paths, path)
+		}
 	}
 	return append(paths, c.options.Watch...)
 }

@@ -119,6 +119,12 @@ readings:
   - {place: dash, frequency: 40 Hz, level: 121.5 dB, clamp_voltage: 24.8 V, clamp_current: 3.4 A}
   - {place: headrest, openings: shut, frequency: 50 Hz, level: 118.0 dB}
 `},
+	{"The shop's own settings", "shop.yaml", `shop: Dock Street Sound
+address: [12 Dock Street, Northhaven]
+contact: [555 0100]
+valid: 30                    # days that a quote holds
+terms: [Half of the price with the order.]
+`},
 	{"A mapping, for a list whose columns import does not know by their names", "dock-street.map", MappingExample},
 }
 

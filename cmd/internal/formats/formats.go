@@ -12,6 +12,8 @@ import (
 	"strings"
 
 	"loudfor/catalog"
+	"loudfor/catalog/document"
+	"loudfor/catalog/letterhead"
 	"loudfor/catalog/readings"
 	"loudfor/catalog/tables"
 	"loudfor/cmd/internal/table"
@@ -30,12 +32,13 @@ func Help(width int) string {
 		writeKeys(&b, width, heading(section.Title), section.Keys)
 	}
 	b.WriteString(priceLists(width))
-	writeKeys(&b, width, "A file of readings: keys beside the list hold for all of it; in CSV those of one are the columns", catalog.KeysOf(readings.Reference()))
-	writeKeys(&b, width, "A mapping (import --map, --save-map): what the columns of a shop's list are for", catalog.KeysOf(tables.MappingSpecs()))
+	writeKeys(&b, width, "A file of readings: keys beside the list hold for all of it; in CSV those of one are the columns", readings.Reference())
+	writeKeys(&b, width, "The shop's own settings (serve --shop; shop.yaml of the folder)", letterhead.Reference())
+	writeKeys(&b, width, "A mapping (import --map, --save-map): what the columns of a shop's list are for", tables.MappingSpecs())
 	return table.Fit(width, strings.TrimRight(b.String(), "\n"))
 }
 
-func writeKeys(b *strings.Builder, width int, heading string, keys []catalog.Key) {
+func writeKeys(b *strings.Builder, width int, heading string, keys []document.Spec) {
 	fmt.Fprintf(b, "\n%s", table.Indent(width, "", heading))
 	var rows [][]string
 	appendKeys(&rows, "", keys)
@@ -64,21 +67,21 @@ func heading(title string) string {
 }
 
 // appendKeys lists keys, those of a group under the name of the group.
-func appendKeys(rows *[][]string, group string, keys []catalog.Key) {
+func appendKeys(rows *[][]string, group string, keys []document.Spec) {
 	for _, key := range keys {
-		name := group + key.Name
+		name := group + key.Key
 		if key.Required {
 			name += " *"
 		}
-		value := key.Expected
-		if key.Range != "" {
+		value := key.Expected()
+		if key.Range != "" && key.Shape != document.Price {
 			value += "; " + rangeWords(key.Range)
 		}
 		if key.Default != "" {
 			value += "; default " + key.Default
 		}
 		*rows = append(*rows, []string{name, value, key.Help})
-		appendKeys(rows, group+key.Name+".", key.Keys)
+		appendKeys(rows, group+key.Key+".", key.Sub)
 	}
 }
 

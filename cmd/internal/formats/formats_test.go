@@ -7,6 +7,8 @@ import (
 	"testing"
 
 	"loudfor/catalog"
+	"loudfor/catalog/document"
+	"loudfor/catalog/letterhead"
 	"loudfor/catalog/tables"
 	"loudfor/cmd/internal/table"
 )
@@ -39,6 +41,9 @@ func TestExamplesCanBeRead(t *testing.T) {
 	if _, report := catalog.CheckBrief(brief, c, vehicles); report.Err() != nil {
 		t.Error(report.Err())
 	}
+	if shop, report := letterhead.Load(filepath.Join(dir, "shop.yaml")); report.Err() != nil || shop.ValidFor != 30 {
+		t.Error(report.Err())
+	}
 	build, report := catalog.LoadBuild(filepath.Join(dir, "build.yaml"))
 	if report.Err() != nil {
 		t.Fatal(report.Err())
@@ -51,18 +56,19 @@ func TestExamplesCanBeRead(t *testing.T) {
 // Every key of every file is in the text, those of groups included.
 func TestEveryKeyIsThere(t *testing.T) {
 	text := Help(table.Most)
-	var look func(prefix string, keys []catalog.Key)
-	look = func(prefix string, keys []catalog.Key) {
+	var look func(prefix string, keys []document.Spec)
+	look = func(prefix string, keys []document.Spec) {
 		for _, key := range keys {
-			if !strings.Contains(text, "\n  "+prefix+key.Name+" ") {
-				t.Errorf("the key %s%s is missing", prefix, key.Name)
+			if !strings.Contains(text, "\n  "+prefix+key.Key+" ") {
+				t.Errorf("the key %s%s is missing", prefix, key.Key)
 			}
-			look(prefix+key.Name+".", key.Keys)
+			look(prefix+key.Key+".", key.Sub)
 		}
 	}
 	for _, section := range catalog.Reference() {
 		look("", section.Keys)
 	}
+	look("", letterhead.Reference())
 }
 
 // The mapping of the text is read, and reads the list that it is made for.
@@ -83,9 +89,9 @@ func TestMappingExample(t *testing.T) {
 		t.Error("the list is read without its mapping: the example shows nothing")
 	}
 	text := Help(table.Most)
-	for _, key := range catalog.KeysOf(tables.MappingSpecs()) {
-		if !strings.Contains(text, "\n  "+key.Name+" ") {
-			t.Errorf("the key %s is missing", key.Name)
+	for _, key := range tables.MappingSpecs() {
+		if !strings.Contains(text, "\n  "+key.Key+" ") {
+			t.Errorf("the key %s is missing", key.Key)
 		}
 	}
 }

@@ -64,6 +64,35 @@ def ratings(P, p):
         yield "resistance of the lowest load", m["Ohms"], 0.03 * least
 
 
+def front(P, p):
+    """The level of two speakers with 1 W a side is their sensitivity, with the field of a
+    room of constant R = S a/(1 - a), a = 0.4, at 1 m (Kuttruff), less what the high-pass
+    takes at 125 Hz. Watts are of use up to the rating, and up to Xmax: music is full from
+    31.5 Hz, the speaker in its door has Q = 0.7, a filter 1 + (corner/f)^(2 order)."""
+    s, pair, (a, b, c) = p["pair"]["Speaker"], p["pair"], P["rules"]["Cabin"]
+    if not (a and b and c):
+        return
+    room = 2 * (a * b + b * c + c * a) * 0.4 / 0.6
+    field = 10 * math.log10(2 * (1 + 4 / room * 2 * math.pi))
+    passed = lambda corner, order, f: 1 + (corner / f) ** (2 * order)
+    root = math.sqrt(2) * 20e-6 * 10 ** (s["Sensitivity"] / 20) / (2 * math.pi * 101325 / (287.05287 * 293.15) * s["Sd"] * s["Fs"] ** 2)
+    farads = {x["sku"]: x.get("capacitance", 0) for x in P["parts"] if x["kind"] == "bass blocker"}
+    for sku, behind in pair["Behind"].items():
+        farad = farads.get(sku, 0)
+        corner, order = (1 / (2 * math.pi * pair["Ohms"] * farad), 1) if farad else (0, 2)
+        built = [(f, 2) for f in range(50, 251, 10) if f > corner]
+        for filters, corners in zip(behind, ([(corner, order)], [(corner, order)] * bool(sku) + built)):
+            if len(filters or []) != len(corners):
+                yield f"settings behind {sku or 'no blocker'}", len(filters or []), len(corners)
+            for (gain, watts), (corner, order) in zip(filters or [], corners):
+                yield f"level of 1 W a side above {corner:.0f} Hz", gain, s["Sensitivity"] + field - 10 * math.log10(passed(corner, order, 125))
+                worst, f = 0, 31.5
+                while f <= min(2 * max(s["Fs"], corner, 31.5), 20e3):
+                    u = f / s["Fs"]
+                    worst, f = max(worst, 1 / (((1 - u * u) ** 2 + (u / 0.7) ** 2) * passed(corner, order, f))), f * 2 ** (1 / 12)
+                yield f"watts of use above {corner:.0f} Hz", watts, min(s["Power"], 1e9, s["Xmax"] ** 2 / (root * root * worst))
+
+
 def cable(P, p):
     """rho 2 L/A: copper 1.724e-8 ohm m (IEC 60028), copper-clad aluminium 2.7e-8."""
     ohms, carries, area, run, clad = p["kit"]
@@ -75,47 +104,69 @@ def prices(P, p):
         yield "price with tax and work", p["least"], p["price"] * (1000000 + p["tax"]) + p["work"]
 
 
+def falling(ways, limit=math.inf):
+    """Of (price, watts or amperes) those that ask for less than all cheaper ones."""
+    kept = []
+    for price, need in sorted(ways):
+        if price <= limit and (not kept or need < kept[-1][1]):
+            kept.append((price, need))
+    return kept
+
+
 class Fronts:
     """The least that source and front cost beside an amplifier."""
 
-    def __init__(self, P):
-        self.P, self.R = P, P["rules"]
+    def __init__(self, P, louder):
+        self.P, self.R, self.louder = P, P["rules"], louder
         of = lambda kind: [p for p in P["parts"] if p["kind"] == kind]
         self.sources, self.pairs, self.amps = of("source"), of("front speakers"), of("amplifier")
         self.converters, self.blockers = of("line converter"), of("bass blocker")
         self.fronts()
 
-    def costs(self, p, blocked):
-        """(price, watts) of the blockers behind which a pair does, with a built-in
-        high-pass or without: it needs the rule's watts, or any at all."""
-        need = self.R["FrontWatts"] if p["pair"]["Fresh"] else 1e-300
-        plain = p["pair"]["BuiltIn"] if blocked else p["pair"]["Watts"]
+    def costs(self, p, builtin):
+        """(price, watts) of the blockers behind which a pair does, beside a built-in
+        high-pass or without. It needs the rule's watts, or any at all; for music those
+        that are louder than the claim, or as loud: the build may then cost no more than
+        the claim, and what the cap allows beyond that is put on the price."""
+        pair, claim = p["pair"], self.P["claim"]
+        least = max(1e-300, self.R["FrontWatts"] if pair["Fresh"] else 0)
+        levels = [(-math.inf, 0)]
+        if self.R["Music"] and claim:
+            levels = [(claim["db"] + 0.0005 - 1e-9, 0)]
+            if not self.louder:
+                levels.append((claim["db"] - 0.0005 - 1e-9, max(0, self.P["limit"] - claim["due"])))
         must = [b for b in self.blockers if b["sku"] in self.P["must"]]
-        ways = [] if must else [(0, plain)]
-        if must or not blocked:
-            ways += [(lower(b), p["pair"]["Blocked"][b["sku"]][blocked]) for b in self.blockers]
-        return [(sum, need) for sum, most in ways if most >= need or not p["pair"]["Fresh"]][:1]
+        ways = [] if must else [(0, pair["Behind"][""][builtin])]
+        if must or not builtin:
+            ways += [(lower(b), pair["Behind"][b["sku"]][builtin]) for b in self.blockers]
+        free = not self.R["Music"] and not pair["Fresh"]
+        needs = [(price + more, [max(least, 10 ** ((level - gain) / 10)) for gain, most in filters or []
+                               if free or max(least, 10 ** ((level - gain) / 10)) <= most])
+                 for price, filters in ways for level, more in levels]
+        return falling([(price, min(watts)) for price, watts in needs if watts])
 
     def fronts(self):
         """The least that source and front cost beside each amplifier (rest, spare)."""
-        conv = lower(self.converters[0]) if self.converters else BIG
+        conv = min([lower(c) for c in self.converters] + [BIG])
         def wired(s, speaker):
             if s["source"]["PreOuts"] > 0:
                 return lower(s)
             return BIG if s["source"]["Channels"] < 2 else lower(s) + (0 if speaker else conv)
         cheap = [[min([wired(s, k) for s in self.sources if s["source"]["HighPass"] or not h] + [BIG]) for k in range(2)] for h in range(2)]
-        self.rest, self.spare = [BIG, BIG], {}
+        self.rest, self.spare, self.ways = [BIG, BIG], {}, [{}, {}]     # prices by current
         for p in self.pairs:
             load = p["pair"]["Load"]
             cost = [self.costs(p, 0), self.costs(p, 1)]
             price = lambda h, watts: min([s for s, w in cost[h] if watts >= w] + [BIG])
             for k in range(2):
                 best = min([wired(s, k) + price(s["source"]["HighPass"], s["watts"][load]) for s in self.sources] + [BIG])
+                self.ways[k][0.0] = min(self.ways[k].get(0.0, BIG), lower(p) + best)
                 for a in self.amps:
                     m, w = a["amplifier"], a["watts"][load]
                     kk = k if m["SpeakerWire"] else 0
                     drive = min(cheap[0][kk] + price(m["HighPass"], w), cheap[1][kk] + price(1, w))
                     best = min(best, lower(a) + drive)
+                    self.ways[k][m["Demand"]] = min(self.ways[k].get(m["Demand"], BIG), lower(p) + lower(a) + drive)
                     if m["SpeakerWire"] == bool(k):
                         self.spare[a["sku"]] = min(self.spare.get(a["sku"], BIG), lower(p) + drive)
                 self.rest[k] = min(self.rest[k], lower(p) + best)
@@ -139,15 +190,21 @@ def check(P):
         rules += [port] if "helmholtz" in p else []
         rules += [ratings] if "amplifier" in p else []
         rules += [cable] if "kit" in p else []
+        rules += [front] if "pair" in p else []
         for rule in rules:
             for what, said, worked in rule(P, p):
                 if not near(said, worked):
                     found.append(f"{p['sku']} ({p['at']}): {what}: {said:.9g}, worked out {worked:.9g}")
-    f = Fronts(P)
+    f, louder = Fronts(P, False), Fronts(P, True)
+    ways = [falling([(price, amps) for amps, price in w.items()], P["limit"]) for w in louder.ways]
     for a in f.amps:
-        rest = min(f.rest[a["amplifier"]["SpeakerWire"]], BIG)
-        if a["amplifier"]["Rest"] != [rest, min(rest, f.spare.get(a["sku"], BIG))]:
-            found.append(f"{a['sku']} ({a['at']}): source and front beside it: {a['amplifier']['Rest']}, worked out {rest}")
+        amp, speaker = a["amplifier"], a["amplifier"]["SpeakerWire"]
+        rest, spare = min(f.rest[speaker], BIG), f.spare.get(a["sku"], BIG)
+        if amp["Rest"] != [rest, min(rest, spare)]:
+            found.append(f"{a['sku']} ({a['at']}): source and front beside it: {amp['Rest']}, worked out {rest}")
+        worked = [falling(ways[speaker], P["limit"]), falling(ways[speaker] + [(louder.spare.get(a["sku"], BIG), 0.0)], P["limit"])]
+        if [[(r["Price"], r["Amps"]) for r in list or []] for list in amp["Louder"]] != worked:
+            found.append(f"{a['sku']} ({a['at']}): source and a louder front beside it: {amp['Louder']}, worked out {worked}")
     return found
 
 

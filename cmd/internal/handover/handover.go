@@ -6,8 +6,8 @@
 //
 // Then "python3 check.py" in that folder says confirmed, refuted or not settled, with
 // the counts that the audit prints, and "python3 cards.py" whether the premises follow
-// from the cards. Limit: readings only; prices that do not add up
-// (deals, trips) it bounds, and refutes nothing by them.
+// from the cards. Limit: prices that do not add up (deals, trips) it bounds, and refutes
+// nothing by them.
 package handover
 
 import (

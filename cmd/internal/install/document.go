@@ -18,14 +18,14 @@ type Document struct {
 	Currency string        `json:"currency"`
 	Vehicle  string        `json:"vehicle"`
 	Demo     bool          `json:"demo,omitempty"`
-	Build    record.Build  `json:"build"`
-	Wiring   docWiring     `json:"wiring"`
-	Power    docPower      `json:"power"`
-	Gain     docGain       `json:"gain"`
-	Filters  docFilters    `json:"filters"`
-	Expected []docExpected `json:"expected"`
-	Fit      []docFit      `json:"fit"`
-	Sections []docSection  `json:"sections"`
+	Build    record.Build  `json:"build" doc:"as for pick"`
+	Wiring   docWiring     `json:"wiring" doc:"the drawn network on one bass amplifier; plus and minus are nodes: what has the same number is connected"`
+	Power    docPower      `json:"power" doc:"cable, fuse and alternator; branches only with several amplifiers"`
+	Gain     docGain       `json:"gain" doc:"the setting of the level knobs: volts at one output"`
+	Filters  docFilters    `json:"filters" doc:"what is not needed, or not in the build, is 0"`
+	Expected []docExpected `json:"expected" doc:"for each place and set of openings, at the loudest tone that the filters pass; [] on open ground"`
+	Fit      []docFit      `json:"fit" doc:"what has to fit"`
+	Sections []docSection  `json:"sections" doc:"as printed; a block is a paragraph, a warning, list, steps, a table (its first row the header), or a drawing with caption, text and svg"`
 }
 
 // docWiring is the drawn network of the coils on one bass amplifier: what stands

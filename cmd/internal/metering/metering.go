@@ -63,11 +63,11 @@ const roomTemperature = 20.0
 func Load(ctx context.Context, r Request) (*Job, error) {
 	all := &catalog.Report{}
 	r.Inputs = r.Inputs.Settled()
-	j := &Job{Invented: len(r.Inputs.Catalog) == 0, From: r.Inputs.From}
+	s := Shelf{Invented: len(r.Inputs.Catalog) == 0, From: r.Inputs.From}
 	c, report := r.Inputs.Parts()
 	all.Merge(report)
-	j.Catalogue = c
-	vehicles := r.Inputs.ReadVehicles(all)
+	s.Catalogue = c
+	s.Vehicles = r.Inputs.ReadVehicles(all)
 	list := append([]readings.Reading{}, r.Booked...)
 	for _, name := range r.Files {
 		read, report, err := r.Inputs.Readings(name)
@@ -80,20 +80,39 @@ func Load(ctx context.Context, r Request) (*Job, error) {
 	if all.Sort(0); all.Err() != nil {
 		return nil, all.Err()
 	}
+	return of(ctx, s, &r, list, all)
+}
+
+// Shelf is what readings are held against.
+type Shelf struct {
+	Catalogue *catalog.Catalogue
+	Vehicles  []catalog.Vehicle
+	Invented  bool
+	From      string
+}
+
+// Of is Load with parts and cars that were read before. Of the request it uses
+// Inputs.Vehicle and Build, and Inputs to find the builds of the readings.
+func Of(ctx context.Context, s Shelf, r Request, list []readings.Reading) (*Job, error) {
+	return of(ctx, s, &r, list, &catalog.Report{})
+}
+
+func of(ctx context.Context, s Shelf, r *Request, list []readings.Reading, all *catalog.Report) (*Job, error) {
+	j := &Job{Invented: s.Invented, From: s.From, Catalogue: s.Catalogue}
 	name, err := oneVehicle(r.Inputs.Vehicle, list)
 	if err != nil {
 		return nil, err
 	}
 	list = slices.DeleteFunc(list, func(x readings.Reading) bool { return !strings.EqualFold(x.Vehicle, name) })
 	j.Readings = list
-	j.findVehicle(name, vehicles, all)
+	j.findVehicle(name, s.Vehicles, all)
 	if all.Err() == nil {
 		all.Merge(readings.Check(list, j.Vehicle))
 	}
 	if all.Sort(0); all.Err() != nil {
 		return nil, all.Err()
 	}
-	if err := j.study(ctx, &r, all); err != nil {
+	if err := j.study(ctx, r, all); err != nil {
 		return nil, err
 	}
 	all.Sort(0)

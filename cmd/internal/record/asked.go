@@ -8,21 +8,21 @@ import (
 
 // Asked is what every customer asks about a build. What is not known is left out.
 type Asked struct {
-	Lights  *Lights  `json:"lights,omitempty"`
-	Room    *Room    `json:"room,omitempty"`
-	Low     *Low     `json:"how_low,omitempty"`
-	Windows []Window `json:"windows,omitempty"`
-	Before  *Before  `json:"before,omitempty"`
+	Lights  *Lights  `json:"lights,omitempty" doc:"the battery's voltage with the engine idling"`
+	Room    *Room    `json:"room,omitempty" doc:"width, depth and height that the boxes take and of the largest block beside, in front of or above them"`
+	Low     *Low     `json:"how_low,omitempty" doc:"the lowest frequency within 6 dB of the middle of the bass, 50 Hz, everything shut, at low volume; tuning_hz: of a port, below which it is not loud"`
+	Windows []Window `json:"windows,omitempty" doc:"the reading with other openings"`
+	Before  *Before  `json:"before,omitempty" doc:"as in answers of pick"`
 }
 
 // Lights is what the bass does to the voltage at the battery, the engine idling.
 type Lights struct {
-	IdleVolts Figure `json:"idle_volts"`
-	Note      Sag    `json:"full_note"`
-	Music     Sag    `json:"music"`
-	Quieter   Figure `json:"quieter_db,omitempty"`
-	Amps      Figure `json:"alternator_amps,omitempty"`
-	Mend      *Mend  `json:"mend,omitempty"`
+	IdleVolts Figure `json:"idle_volts" doc:"without music"`
+	Note      Sag    `json:"full_note" doc:"on a sustained note at full level; dims from 0.5 V on"`
+	Music     Sag    `json:"music" doc:"on the heaviest note of balanced music"`
+	Quieter   Figure `json:"quieter_db,omitempty" doc:"where the note dims: how much quieter it does not"`
+	Amps      Figure `json:"alternator_amps,omitempty" doc:"the rating of an alternator with which it does not"`
+	Mend      *Mend  `json:"mend,omitempty" doc:"the build with the cheapest other amplifier or cable with which it does not; left out where there is none"`
 }
 
 // Sag is the battery while the bass plays.

@@ -17,39 +17,39 @@ type BoxDocument struct {
 	Currency string `json:"currency"`
 	Vehicle  string `json:"vehicle"`
 	Origin
-	Box    Box     `json:"box"`
-	Build  Build   `json:"build"`
-	Curve  []Point `json:"curve"`
-	Search *Shop   `json:"search,omitempty"`
+	Box    Box     `json:"box" doc:"the box to build, as one of built_boxes of pick"`
+	Build  Build   `json:"build" doc:"the build with the box, as for pick"`
+	Curve  []Point `json:"curve" doc:"as for predict"`
+	Search *Shop   `json:"search,omitempty" doc:"of a brief: as box_search of pick"`
 }
 
 // Box is a built box.
 type Box struct {
-	SKU         string     `json:"sku"`
-	Type        string     `json:"type"`
-	Driver      string     `json:"driver"`
-	Holes       int        `json:"holes"`
-	OutsideMM   [3]Figure  `json:"outside_mm"`
-	InsideMM    [3]Figure  `json:"inside_mm"`
-	ThicknessMM Figure     `json:"thickness_mm"`
-	InsideL     Figure     `json:"inside_l"`
-	NetL        Figure     `json:"net_l"`
-	DriversL    Figure     `json:"drivers_l"`
-	PortL       Figure     `json:"port_l"`
-	BracingL    Figure     `json:"bracing_l"`
-	CutoutMM    Figure     `json:"cutout_mm"`
-	FreeDepthMM Figure     `json:"free_depth_mm"`
-	Port        *BuiltPort `json:"port,omitempty"`
-	WeightKG    Figure     `json:"weight_kg,omitempty"`
-	Sheet       string     `json:"sheet"`
-	Sheets      int        `json:"sheets"`
-	WastePct    Figure     `json:"waste_percent"`
-	Workshop    string     `json:"workshop"`
-	Hours       Figure     `json:"hours"`
-	Material    Amount     `json:"material"`
-	Work        Amount     `json:"work"`
-	Panels      []Panel    `json:"panels"`
-	Assumed     []string   `json:"assumed"`
+	SKU         string     `json:"sku" doc:"the name that a build has for it"`
+	Type        string     `json:"type" doc:"how it works"`
+	Driver      string     `json:"driver" doc:"what it is cut for"`
+	Holes       int        `json:"holes" doc:"for so many of them"`
+	OutsideMM   [3]Figure  `json:"outside_mm" doc:"[width, depth, height]; the drivers are in the front"`
+	InsideMM    [3]Figure  `json:"inside_mm" doc:"the same"`
+	ThicknessMM Figure     `json:"thickness_mm" doc:"of the wood"`
+	InsideL     Figure     `json:"inside_l" doc:"volume of the empty inside"`
+	NetL        Figure     `json:"net_l" doc:"what is left to the air"`
+	DriversL    Figure     `json:"drivers_l" doc:"what the drivers take of it"`
+	PortL       Figure     `json:"port_l" doc:"what the port takes"`
+	BracingL    Figure     `json:"bracing_l" doc:"what the bracing takes"`
+	CutoutMM    Figure     `json:"cutout_mm" doc:"of each driver"`
+	FreeDepthMM Figure     `json:"free_depth_mm" doc:"of each driver"`
+	Port        *BuiltPort `json:"port,omitempty" doc:"of a vented box: width and height of a slot or diameter of a tube"`
+	WeightKG    Figure     `json:"weight_kg,omitempty" doc:"of the wood, where the sheet's density is stated"`
+	Sheet       string     `json:"sheet" doc:"what it is built of"`
+	Sheets      int        `json:"sheets" doc:"what it takes"`
+	WastePct    Figure     `json:"waste_percent" doc:"of them"`
+	Workshop    string     `json:"workshop" doc:"who builds it"`
+	Hours       Figure     `json:"hours" doc:"what it takes"`
+	Material    Amount     `json:"material" doc:"what it costs before tax"`
+	Work        Amount     `json:"work" doc:"the same"`
+	Panels      []Panel    `json:"panels" doc:"the cut list, and where each panel lies on which sheet: x along its length, from its corner"`
+	Assumed     []string   `json:"assumed" doc:"what no card or file states and was assumed"`
 }
 
 // BuiltPort is the port of a built box.
@@ -62,8 +62,7 @@ type BuiltPort struct {
 	TuningHz   Figure `json:"tuning_hz"`
 }
 
-// Panel is one panel with its place on the sheets: x along the length of the
-// sheet, from its corner.
+// Panel is one panel with its place on the sheets.
 type Panel struct {
 	Name     string   `json:"name"`
 	Mark     string   `json:"mark"`
@@ -162,38 +161,3 @@ func ofBuilt(b *workshop.Box, a air.Air) Box {
 	}
 	return doc
 }
-
-// BoxHelp describes the document.
-const BoxHelp = `
-loudfor box --json
-  schema        "loudfor/box/1"
-  currency, vehicle, demo as above, then
-  box           the box to build; lengths in mm, volumes in L
-    sku, type, driver, holes, sheet, workshop
-                  what it is, of what and by whom
-    outside_mm, inside_mm
-                  [width, depth, height]; the drivers are in the front
-    inside_l, net_l, drivers_l, port_l, bracing_l
-                  volume of the empty inside, what is left to the air, and what
-                  takes the rest
-    port          of a vented box: width_mm and height_mm of a slot or
-                  diameter_mm of a tube, length_mm, end_corrections_mm, tuning_hz
-    cutout_mm, free_depth_mm
-                  of each driver
-    weight_kg     of the wood, where the sheet's density is stated
-    sheets, waste_percent, hours, material, work
-                  what it takes and costs before tax
-    panels        [{name, mark, length_mm, width_mm, openings, on_sheet, x_mm,
-                  y_mm, along_x_mm, along_y_mm}]: the cut list, and where each
-                  panel lies on which sheet
-  build         the build with the box, as under pick
-  curve         as under predict
-  search        of a brief: {considered, offered, drivers, all_drivers, rounds,
-                tolerance_db, grid_tolerance_db}: boxes worked out and taken into
-                the catalogue, drivers (in so many a box) looked at and all of
-                them, rounds of refinement, and how exact it is
-
-loudfor pick --json and loudfor ladder --json of a brief with build_boxes: yes
-  built_boxes   the boxes that the ranked builds have built, each as under box
-  box_search    as search under box; "why" where nothing can be built
-`

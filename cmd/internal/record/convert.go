@@ -3,29 +3,32 @@ package record
 import (
 	"math"
 	"math/big"
-	"strings"
 
 	"loudfor/catalog"
 	"loudfor/model/bass"
 	"loudfor/optimizer"
 	"loudfor/optimizer/advice"
+	"loudfor/optimizer/build"
 )
 
 // From the search's structs to the shapes that scripts read.
 
 // OfPick is the document of a pick.
 func OfPick(b catalog.Brief, v catalog.Vehicle, from Origin, r optimizer.Result) Pick {
-	doc := Pick{
-		Schema: PickSchema, Currency: b.Cap.Currency, Cap: money(b.Cap),
-		Outcome: r.Outcome.String(), Stop: r.Stop.String(),
-		Goal: goal(b.Goal), Vehicle: v.Name, Origin: from,
-		Proof:  ofProof(r.Proof),
-		Builds: []Build{},
-	}
+	doc := Pick{Head: head(PickSchema, b, v, from), Proof: ofProof(r.Proof), Builds: []Build{}, Conflicts: ofConflicts(r.Conflicts)}
+	doc.Cap, doc.Outcome, doc.Stop = amount(b.Cap), r.Outcome.String(), r.Stop.String()
 	for _, build := range r.Builds {
 		doc.Builds = append(doc.Builds, ofBuild(build))
 	}
-	doc.Conflicts = ofConflicts(r.Conflicts)
+	return doc
+}
+
+// head begins the answer about a brief.
+func head(schema string, b catalog.Brief, v catalog.Vehicle, from Origin) Head {
+	doc := Head{Schema: schema, Currency: b.Cap.Currency, Goal: goal(b.Goal), Vehicle: v.Name, Origin: from}
+	if b.Cap.Minor > 0 {
+		doc.Cap = amount(b.Cap)
+	}
 	return doc
 }
 
@@ -141,37 +144,24 @@ func OfCurve(points []bass.Operation) []Point {
 func ofProof(p optimizer.Proof) Proof {
 	doc := Proof{Combinations: whole(p.Combinations), Evaluated: whole(p.Evaluated), Dropped: map[string]Figure{}, GapDB: Level(p.GapDB)}
 	for _, drop := range p.Dropped {
-		doc.Dropped[reasonKey(drop.Reason)] = whole(drop.Count)
+		doc.Dropped[reasonKeys[drop.Reason]] = whole(drop.Count)
 	}
 	return doc
 }
 
-// reasonKey is the key of a reason. The words stand here, so that a better
-// word in the search does not break a script.
-func reasonKey(r optimizer.Reason) string {
-	switch r {
-	case optimizer.DropNotOffered:
-		return "not_offered"
-	case optimizer.DropFit:
-		return "does_not_fit"
-	case optimizer.DropHookup:
-		return "no_valid_hookup"
-	case optimizer.DropCap:
-		return "over_the_cap"
-	case optimizer.DropMust:
-		return "required_part_missing"
-	case optimizer.DropKit:
-		return "cable_current"
-	case optimizer.DropRest:
-		return "incomplete_or_outranked"
-	case optimizer.DropBound:
-		return "bound"
-	case optimizer.DropOrder:
-		return "dominated"
-	case optimizer.DropTime:
-		return "not_reached"
-	}
-	return strings.ReplaceAll(r.String(), " ", "_")
+// reasonKeys are the keys of the reasons. The words stand here, so that a better word
+// in the search does not break a script.
+var reasonKeys = [build.ReasonCount]string{
+	optimizer.DropNotOffered: "not_offered",
+	optimizer.DropFit:        "does_not_fit",
+	optimizer.DropHookup:     "no_valid_hookup",
+	optimizer.DropCap:        "over_the_cap",
+	optimizer.DropMust:       "required_part_missing",
+	optimizer.DropKit:        "cable_current",
+	optimizer.DropRest:       "incomplete_or_outranked",
+	optimizer.DropBound:      "bound",
+	optimizer.DropOrder:      "dominated",
+	optimizer.DropTime:       "not_reached",
 }
 
 // whole writes a count in full: it may exceed any machine word.
@@ -183,6 +173,9 @@ func whole(n *big.Int) Figure {
 }
 
 func money(m catalog.Money) Amount { return Amount(m.Decimal()) }
+
+// amount is a sum of a key that may be left out.
+func amount(m catalog.Money) *Amount { return new(money(m)) }
 
 func goal(g catalog.Goal) string {
 	if g == catalog.GoalMusic {

@@ -1,7 +1,19 @@
 package record
 
-// Help is the text of "loudfor help json".
-const Help = `With --json the answer is one JSON document on standard output, and nothing
+import (
+	"fmt"
+	"reflect"
+	"slices"
+	"strings"
+
+	"loudfor/cmd/internal/table"
+)
+
+// What "loudfor help json" says of a key stands at its field, under the tag doc, so
+// that no key goes without and none is described that is gone. A shape is described
+// where it comes up first.
+
+const introduction = `With --json the answer is one JSON document on standard output, and nothing
 else. An error is a JSON document too; the same words go to standard error. Where
 no build exists for a brief, commands that need one (versus, sheet, box, book add)
 answer with the document of pick; where no box can be built, with that of an error.
@@ -16,133 +28,163 @@ Each document names its shape in "schema". Under one number keys may be added;
 none is renamed, removed or given another meaning. Money is an exact decimal
 number in the document's currency. Levels are decibels re 20 uPa, rounded to
 0.001; other figures have six significant digits. Units are in the key names.
-
-loudfor pick --json
-  schema        "loudfor/pick/1"
-  currency      ISO 4217 code of every sum in the document
-  cap           the most that a build may cost, everything included
-  outcome       "optimal": proven best; "feasible": found, with proof.gap_db left
-                open; "infeasible": proven that no build exists; "unknown"
-  stop          why the search ended: "complete", "time limit", "cancelled"
-                or "memory limit"
-  goal          "reading" or "music"
-  vehicle       name of the vehicle
-  demo          true where the catalogue is the invented demo; else left out
-  outdated      why what readings taught about the car is not used, and what to do;
-                left out where it is used. The other answers about one car that
-                have demo have it too; in predict it is a warning
-  proof
-    combinations  how many builds the catalogue could make
-    evaluated     how many of them were computed
-    dropped       {reason: count} of the others; with evaluated they add up to
-                  combinations; counts may exceed 2^53. Reasons: not_offered,
-                  does_not_fit, no_valid_hookup, over_the_cap,
-                  required_part_missing, cable_current, incomplete_or_outranked,
-                  bound, dominated, not_reached
-    gap_db        by how much an unseen build could still be louder; 0: none can
-  builds        ranked; [] when there is none
-    rank          from 1
-    cost          all in, tax included
-    reading       {db, band_db, hz, place, openings}: the highest level on a
-                  meter, half the width of its 90 % interval, its frequency,
-                  where the meter stands and what is open
-    music         {db, band_db, bass_db, bass_band_db, front_db, front_band_db}:
-                  the loudest balanced playback; what the bass reaches over the
-                  bands from 31.5 to 80 Hz, the wanted lift included; what the
-                  front reaches, left out where nothing drives it; each with half
-                  the width of its 90 % interval
-    limit         what keeps the reading from being higher
-    clamp         {volts, amps, ohms, watts}: what meters show at the peak:
-                  volts, amps and ohms at one output, watts of all together
-    hookup        the wiring in words
-    load_ohm      nominal load at one output
-    parts         [{sku, count, price}]: price of one piece before tax, 0 for a
-                  part that the customer owns, which also has "owned": true;
-                  "store" where a part could be bought at several
-    deals         [{name, times, saving}]: deals in the cost, with all that they
-                  save before tax; left out where there are none
-    labour        [{name, count, price}]: work in the cost, price of one time
-                  before tax; left out where there is none
-    taxes         [{rate_percent, sum, tax}]: what is taxed at each rate; all sums
-                  and taxes add up to the cost
-    tie           true where the difference to rank 1 lies within its band and
-                  is not above 1 dB, about what a listener notices
-    difference    {db, band_db, chance}: this build's level less that of rank 1,
-                  half the width of its 90 % interval, and how likely its sign is
-                  right (0 to 1); not on rank 1
-    assumed       what no card or file states and was assumed
-    warnings      what to look at before buying
-  answers       the builds that are answered first beside builds[0], the best by
-                the goal; left out when there is none
-    within_db     how far the best value may be below builds[0]
-    whole         false where a stopped search may have missed a better one
-    best_value    {reading_difference, music_difference, build}: the cheapest
-                  build of the catalogue that is within; differences to builds[0]
-                  as above, for both goals; build has the keys of one build
-    best_by_the_other_goal
-                  the same of the best build by music where the goal is reading,
-                  and the other way round
-    before        {music_db, music_band_db}: what the owned source does with the
-                  front speakers that are in the car; left out where no source
-                  is owned
-  conflicts     only when no build exists: [{requirements, unblock}], the
-                smallest sets that block, and what would free each; left out
-                where the search for them was stopped
-` + LadderHelp + WhyHelp + VersusHelp + RepriceHelp + BookHelp + BoxHelp + MeterHelp + SheetHelp + `
-loudfor predict --json
-  schema        "loudfor/predict/1"
-  currency, vehicle, and the keys of one build as above, then
-  asked         as for why; left out under --volts
-  curve         [{frequency_hz, impedance_ohm, impedance_phase_deg, excursion_mm,
-                port_speed_m_s, level_db, limit}], lowest frequency first; the
-                same keys are the columns of --curve
-
-  files         which files were taken that nobody named, in words; left out where
-                all were named. The other answers have it too
-
-loudfor new --json
-  schema        "loudfor/new/1"
-  folder        the folder that was made
-  written       its files
-  samples       true where the parts are samples; parts: how many of the list
-
-loudfor check --json
-  schema        "loudfor/check/1"
-  parts         how many parts the catalogue holds
-  problems      [{severity, file, line, column, text, summary, remedy, related}]
-
-loudfor audit --json
-  schema        "loudfor/audit/2"
-  currency, cap, goal, vehicle, demo, outcome as above, then
-  level_db      of the best build by this program's search: what the goal ranks
-                by; not there when no build exists
-  cost, parts   of that build, all in; [{sku, count}]
-  verdict       "confirmed", "refuted" or "not settled", by a look at every block
-                that fits (a driver, so many times, in so many of one box); it and
-                all to "trusted" are left out with --lp
-  blocks        how many fit
-  settled       {step: blocks} over_the_cap, no_wiring, itself (cone, coil or port
-                do not stand the level), envelope (of all sources that the money
-                left over buys), one_by_one, as_loud (but no build of it comes
-                before), better, not_settled; they add up to blocks
-  as_loud       complete builds as loud and no dearer that were met, it included
-  better        {level_db, cost, parts} a build that comes before; only if refuted
-  fault         what is wrong with the build itself; only if refuted
-  left          why it is not settled, in words
-  trusted       what a confirmation still rests on, in words
-  drivers       with --each-driver: [{sku, level_db, cost, parts}] the loudest build
-                of each; sku alone where there is none
-  unknowns, rows  size of the integer program; with --solver or --lp
-  solvers       with --solver: [{name, version, status, level_db, cost, parts:
-                [{sku, count}], agree}] of each that is installed; status:
-                "optimal", "infeasible", or "stopped" (perhaps with "error"), which
-                proves nothing
-  agree         true where every solver found the same level and price, or that
-                no build exists; not there when none was asked
-` + ImportHelp + ServeHelp + `
-any error
-  schema        "loudfor/error/1"
-  status        the exit status: 1 bad input, 2 wrong usage, 3 no build exists
-  error         what is wrong
-  problems      as above, where files are at fault
 `
+
+// document is what a command answers with.
+type document struct {
+	title  string
+	schema string
+	of     any
+	said   string // below the keys
+}
+
+var documents = []document{
+	{"loudfor pick --json", PickSchema, Pick{}, ""},
+	{"loudfor ladder --json", LadderSchema, Ladder{}, ""},
+	{"loudfor why --json", WhySchema, Why{}, ""},
+	{"loudfor versus --json", VersusSchema, Versus{}, ""},
+	{"loudfor reprice --json, loudfor book reprice --json", RepriceSchema, Reprice{}, ""},
+	{"loudfor book add --json, loudfor book quote --json", BookedSchema, Booked{}, ""},
+	{"loudfor book list --json", JobsSchema, Jobs{}, "book show --json gives the document of pick as it was when it was quoted, byte for byte."},
+	{"loudfor book prices --json", PricesSchema, RecordedPrices{}, ""},
+	{"loudfor book mark --json", MarkedSchema, Marked{}, ""},
+	{"loudfor book remove --json, book restore --json, book note --json", RemovedSchema, ChangedJob{}, fmt.Sprintf("The schema of restore is %q, that of note %q.", RestoredSchema, NotedSchema)},
+	{"loudfor box --json", BoxSchema, BoxDocument{}, ""},
+	{"loudfor meter list --json", MeterListSchema, MeterList{}, ""},
+	{"loudfor meter add --json", MeterAddSchema, MeterAdd{}, ""},
+	{"loudfor meter remove --json", MeterRemoveSchema, MeterRemove{}, ""},
+	{"loudfor meter compare --json", MeterCompareSchema, MeterCompare{}, ""},
+	{"loudfor meter learn --json", MeterLearnSchema, MeterLearn{}, ""},
+	{"loudfor meter plan --json", MeterPlanSchema, MeterPlan{}, ""},
+	{"loudfor predict --json", PredictSchema, Predict{}, ""},
+	{"loudfor new --json", NewSchema, New{}, ""},
+	{"loudfor check --json", CheckSchema, Check{}, ""},
+	{"loudfor audit --json", AuditSchema, Audit{}, ""},
+	{"loudfor import --json", ImportSchema, Import{}, ""},
+	{"loudfor serve --json (one document when the page can be reached)", ServeSchema, Serve{}, `The page itself answers requests with "Accept: application/json": / as pick, /ladder as ladder, /build and /quote as predict, /book {schema: "loudfor/page-book/1", jobs: [{job, name, customer, quoted, car, note, marked, state, differs, waiting}]}: state tells what is different today, marked what became of the quote; /job {schema: "loudfor/page-job/1", quotes: [{quote, quoted, state, steps}]} and what /book says of the job; /given the document of a quote as it was given. POST /book answers {schema: "loudfor/booked/1", job, quote}, POST /job {schema: "loudfor/job-changed/1", job}.`},
+	{"loudfor version --json", VersionSchema, Version{}, ""},
+	{"any error", ErrorSchema, Failure{}, ""},
+}
+
+// Help is the text of "loudfor help json", for a page so wide. The sheet's shape stands
+// beside what it is made of, in package install.
+func Help(width int, sheetSchema string, sheet any) string {
+	h := help{width: width, told: map[reflect.Type]bool{}}
+	h.WriteString(table.Fit(width, introduction))
+	all := slices.Insert(slices.Clone(documents), len(documents)-1, document{"loudfor sheet --json", sheetSchema, sheet, "Where no build exists for a brief: the document of pick, exit status 3."})
+	for _, d := range all {
+		h.WriteString("\n" + d.title + "\n")
+		h.line("  ", "schema", fmt.Sprintf("%q", d.schema))
+		h.keys(reflect.TypeOf(d.of), "  ")
+		if d.said != "" {
+			h.WriteString(table.Indent(width, "  ", d.said))
+		}
+	}
+	return strings.Replace(h.String(), "REASONS", strings.Join(reasonKeys[:], ", "), 1)
+}
+
+type help struct {
+	strings.Builder
+	width int
+	told  map[reflect.Type]bool // shapes that were described
+}
+
+// key is a field as the document has it.
+type key struct {
+	name, doc string
+	shape     reflect.Type // a struct of ours inside it; nil: none
+	list      bool         // of such
+}
+
+// keysOf are those of a struct, with those of what it embeds. Of what was described
+// before they have no words.
+func (h *help) keysOf(t reflect.Type) (out []key) {
+	for f := range t.Fields() {
+		if f.Anonymous {
+			inner := f.Type
+			if inner.Kind() == reflect.Pointer {
+				inner = inner.Elem()
+			}
+			out = append(out, h.keysOf(inner)...)
+			continue
+		}
+		k := key{doc: f.Tag.Get("doc"), shape: f.Type}
+		k.name, _, _ = strings.Cut(f.Tag.Get("json"), ",")
+		for k.shape.Kind() == reflect.Pointer || k.shape.Kind() == reflect.Slice {
+			k.list = k.list || k.shape.Kind() == reflect.Slice
+			k.shape = k.shape.Elem()
+		}
+		if k.shape.Kind() != reflect.Struct || k.shape.PkgPath() != t.PkgPath() {
+			k.shape = nil
+		}
+		if h.told[t] {
+			k.doc = ""
+		}
+		out = append(out, k)
+	}
+	return out
+}
+
+// keys describes those of a struct. What has words at its own keys is described key by
+// key, further in; of anything else the keys stand in braces.
+func (h *help) keys(t reflect.Type, indent string) {
+	var above []string // those that were described before
+	list := h.keysOf(t)
+	h.tell(t)
+	for i, k := range list {
+		if k.name == "schema" {
+			continue
+		}
+		first := k.shape != nil && !h.told[k.shape]
+		deep := first && slices.ContainsFunc(h.keysOf(k.shape), func(k key) bool { return k.doc != "" })
+		text := k.doc
+		if first && !deep {
+			text = strings.TrimSuffix(h.braces(k)+": "+k.doc, ": ")
+		}
+		if text == "" {
+			above = append(above, k.name)
+		}
+		if len(above) > 0 && (text != "" || i+1 == len(list)) {
+			h.WriteString(table.Indent(h.width, indent, strings.Join(above, ", ")+" as above"))
+			above = nil
+		}
+		if text != "" {
+			h.line(indent, k.name, text)
+		}
+		if deep {
+			h.keys(k.shape, indent+"  ")
+		}
+	}
+}
+
+// braces are the keys of a shape on one line.
+func (h *help) braces(k key) string {
+	h.tell(k.shape)
+	var names []string
+	for _, inner := range h.keysOf(k.shape) {
+		if inner.shape != nil && !h.told[inner.shape] {
+			inner.name += ": " + h.braces(inner)
+		}
+		names = append(names, inner.name)
+	}
+	text := "{" + strings.Join(names, ", ") + "}"
+	if k.list {
+		text = "[" + text + "]"
+	}
+	return text
+}
+
+// tell marks a shape, and those that it embeds, as described.
+func (h *help) tell(t reflect.Type) {
+	h.told[t] = true
+	for f := range t.Fields() {
+		if f.Anonymous && f.Type.Kind() == reflect.Struct {
+			h.tell(f.Type)
+		}
+	}
+}
+
+// line is a key in a column of its own, and what it holds.
+func (h *help) line(indent, name, text string) {
+	h.WriteString(table.Indent(h.width, fmt.Sprintf("%s%-12s  ", indent, name), text))
+}

@@ -11,17 +11,17 @@ const ImportSchema = "loudfor/import/1"
 // Import is the answer of "import".
 type Import struct {
 	Schema  string            `json:"schema"`
-	File    string            `json:"file"`
-	Parts   int               `json:"parts"`
-	Deals   int               `json:"deals,omitempty"`
-	Stores  int               `json:"stores,omitempty"`
-	Sheets  []ImportedSheet   `json:"sheets"`
-	Unsure  int               `json:"unsure,omitempty"`
-	Skipped []catalog.Problem `json:"skipped,omitempty"`
-	Changes []ImportedChange  `json:"changes,omitempty"`
-	Added   []string          `json:"added,omitempty"`
-	Absent  []string          `json:"absent,omitempty"`
-	Written string            `json:"written,omitempty"`
+	File    string            `json:"file" doc:"the list"`
+	Parts   int               `json:"parts" doc:"how many of them were read"`
+	Deals   int               `json:"deals,omitempty" doc:"the same"`
+	Stores  int               `json:"stores,omitempty" doc:"the same"`
+	Sheets  []ImportedSheet   `json:"sheets" doc:"how the kind of the rows was found, and how each column was understood; without a key, why it is not read"`
+	Unsure  int               `json:"unsure,omitempty" doc:"rows that were left out because they may be of any kind"`
+	Skipped []catalog.Problem `json:"skipped,omitempty" doc:"with --skip-bad, what is wrong with the rows that were left out"`
+	Changes []ImportedChange  `json:"changes,omitempty" doc:"with --into"`
+	Added   []string          `json:"added,omitempty" doc:"SKUs that the file did not have"`
+	Absent  []string          `json:"absent,omitempty" doc:"those that the list does not have"`
+	Written string            `json:"written,omitempty" doc:"the file that was written; not there in a dry run"`
 }
 
 // ImportedSheet is one list of the file.
@@ -79,18 +79,3 @@ func OfImport(list *tables.List, u *tables.Updated, written string) Import {
 	}
 	return out
 }
-
-// ImportHelp describes the shape, for "loudfor help json".
-const ImportHelp = `
-loudfor import --json
-  schema        "loudfor/import/1"
-  file          the list; parts, deals, stores: how many of them were read
-  sheets        [{sheet, encoding, rows, kinds: [{kind, rows, why}], columns: [{name,
-                key, unit, cells, sample, why}]}]: how the kind of the rows was found,
-                and how each column was understood; without a key, why it is not read
-  unsure        rows that were left out because they may be of any kind
-  skipped       with --skip-bad, what is wrong with the rows that were left out
-  changes       [{sku, key, old, new}] with --into; added, absent: SKUs that the
-                file did not have, and those that the list does not have
-  written       the file that was written; not there in a dry run
-`

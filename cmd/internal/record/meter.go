@@ -37,30 +37,29 @@ type MeterReading struct {
 // MeterList is the answer of "meter list".
 type MeterList struct {
 	Schema   string         `json:"schema"`
-	Readings []MeterReading `json:"readings"`
+	Readings []MeterReading `json:"readings" doc:"what was not measured is left out"`
 }
 
 // MeterAdd is the answer of "meter add".
 type MeterAdd struct {
 	Schema string  `json:"schema"`
-	Book   string  `json:"book"`
-	IDs    []int64 `json:"ids"`   // of all readings, in their order
-	Known  []int64 `json:"known"` // of these, those that were in the book before
+	Book   string  `json:"book" doc:"the job book"`
+	IDs    []int64 `json:"ids" doc:"numbers of all readings in it, in their order"`
+	Known  []int64 `json:"known" doc:"those of them that were in it before, and were not added again"`
 }
 
 // MeterRemove is the answer of "meter remove".
 type MeterRemove struct {
 	Schema string  `json:"schema"`
-	Book   string  `json:"book"`
-	IDs    []int64 `json:"ids"`
+	Book   string  `json:"book" doc:"the job book"`
+	IDs    []int64 `json:"ids" doc:"the readings that it has no more"`
 }
 
 func stated(value float64) *Figure {
 	if value == 0 {
 		return nil
 	}
-	f := Number(value)
-	return &f
+	return new(Number(value))
 }
 
 func ofReading(r readings.Reading) MeterReading {
@@ -82,24 +81,24 @@ type MeterCompare struct {
 	Schema  string `json:"schema"`
 	Vehicle string `json:"vehicle"`
 	Origin
-	Builds   []string        `json:"builds"`
-	Readings []MeterCompared `json:"readings"`
-	Curves   []MeterCurve    `json:"curves"`
-	Findings []MeterFinding  `json:"findings"`
-	Causes   []MeterCause    `json:"causes"`
+	Builds   []string        `json:"builds" doc:"what was metered, in words"`
+	Readings []MeterCompared `json:"readings" doc:"those of meter list, and"`
+	Curves   []MeterCurve    `json:"curves" doc:"several tones at one place"`
+	Findings []MeterFinding  `json:"findings" doc:"what stands out"`
+	Causes   []MeterCause    `json:"causes" doc:"the likeliest first; the gain over ordinary errors is the logarithm of how much likelier, its penalty paid"`
 }
 
 // MeterCompared is a reading beside its prediction.
 type MeterCompared struct {
 	MeterReading
-	BuildNumber  int     `json:"build_number"`
-	PredictedDB  Figure  `json:"predicted_db"`
-	OffDB        Figure  `json:"off_db"`
-	BandDB       Figure  `json:"band_db"`
-	Outside      bool    `json:"outside"`
-	PredictedOhm *Figure `json:"predicted_ohm,omitempty"`
-	FullVolts    *Figure `json:"full_volts,omitempty"`
-	FullVA       *Figure `json:"full_va,omitempty"`
+	BuildNumber  int     `json:"build_number" doc:"from 1"`
+	PredictedDB  Figure  `json:"predicted_db" doc:"the prediction"`
+	OffDB        Figure  `json:"off_db" doc:"measured less predicted"`
+	BandDB       Figure  `json:"band_db" doc:"half of the 90 % interval of off_db"`
+	Outside      bool    `json:"outside" doc:"of it"`
+	PredictedOhm *Figure `json:"predicted_ohm,omitempty" doc:"with a clamp"`
+	FullVolts    *Figure `json:"full_volts,omitempty" doc:"with a clamp, at full output"`
+	FullVA       *Figure `json:"full_va,omitempty" doc:"the same"`
 }
 
 // MeterCurve is several tones at one place.
@@ -122,11 +121,9 @@ type MeterFinding struct {
 
 // MeterCause is an explanation, the likeliest first.
 type MeterCause struct {
-	Kind  string `json:"kind"`
-	Words string `json:"words"`
-	Check string `json:"check"`
-	// Gain is the logarithm of how much likelier than ordinary errors alone
-	// it makes the readings, its penalty paid.
+	Kind    string   `json:"kind"`
+	Words   string   `json:"words"`
+	Check   string   `json:"check"`
 	Gain    Figure   `json:"log_likelihood_gain"`
 	Told    bool     `json:"told"`
 	Figures []string `json:"figures"`
@@ -158,13 +155,13 @@ type MeterLearn struct {
 	Schema  string `json:"schema"`
 	Vehicle string `json:"vehicle"`
 	Origin
-	Readings    int              `json:"readings"`
-	Parameters  []MeterParameter `json:"parameters"`
-	LeaveOneOut *Figure          `json:"leave_one_out_db,omitempty"`
-	Widened     Figure           `json:"widened"`
-	Each        []MeterLeft      `json:"each"`
-	Bands       []MeterBand      `json:"bands"`
-	Written     string           `json:"written,omitempty"`
+	Readings    int              `json:"readings" doc:"how many"`
+	Parameters  []MeterParameter `json:"parameters" doc:"what was fitted: spreads are one standard deviation, left is the share of it that remains"`
+	LeaveOneOut *Figure          `json:"leave_one_out_db,omitempty" doc:"rms; not there with too few readings"`
+	Widened     Figure           `json:"widened" doc:"factor on all bands in this car"`
+	Each        []MeterLeft      `json:"each" doc:"of each reading, foretold by the others"`
+	Bands       []MeterBand      `json:"bands" doc:"what is foretold before and after"`
+	Written     string           `json:"written,omitempty" doc:"the vehicle file, if one was written"`
 }
 
 // MeterParameter is one thing that was fitted; spreads are one standard
@@ -204,8 +201,7 @@ type MeterBand struct {
 func OfLearn(vehicle string, from Origin, f *learning.Fit, targets []learning.Setting, before, after []learning.Estimate, written string) MeterLearn {
 	doc := MeterLearn{Schema: MeterLearnSchema, Vehicle: vehicle, Origin: from, Readings: len(f.Study.Readings), Parameters: []MeterParameter{}, Widened: Number(f.Cross.Widened), Each: []MeterLeft{}, Bands: []MeterBand{}, Written: written}
 	if f.Cross.RMS > 0 {
-		rms := Level(f.Cross.RMS)
-		doc.LeaveOneOut = &rms
+		doc.LeaveOneOut = new(Level(f.Cross.RMS))
 	}
 	for _, p := range f.Parameters() {
 		doc.Parameters = append(doc.Parameters, MeterParameter{p.Name, p.Unit, Number(p.Before), Number(p.SpreadBefore), Number(p.After), Number(p.SpreadAfter), Number(p.Left), p.Verdict.String(), p.By})
@@ -228,9 +224,9 @@ type MeterPlan struct {
 	Schema  string `json:"schema"`
 	Vehicle string `json:"vehicle"`
 	Origin
-	For    string      `json:"for"`
-	BandDB Figure      `json:"band_db"`
-	Steps  []MeterStep `json:"steps"`
+	For    string      `json:"for" doc:"what is to be foretold"`
+	BandDB Figure      `json:"band_db" doc:"half of the 90 % interval now, mean"`
+	Steps  []MeterStep `json:"steps" doc:"band_db once it is taken"`
 }
 
 // MeterStep is one reading to take.
@@ -249,57 +245,3 @@ func OfPlan(vehicle string, from Origin, targets string, before float64, steps [
 	}
 	return doc
 }
-
-// MeterHelp is the part of Help about readings.
-const MeterHelp = `
-loudfor meter list --json
-  schema        "loudfor/meter-list/1"
-  readings      [{id, date, vehicle, build, quote, place, openings, hz, db,
-                tolerance_db, clamp_volts, clamp_amps, supply_volts, note}]; what
-                was not measured is left out
-
-loudfor meter add --json
-  schema        "loudfor/meter-add/1"
-  book          the job book
-  ids           numbers of the readings in it
-  known         those of them that were in it before, and were not added again
-
-loudfor meter remove --json
-  schema        "loudfor/meter-remove/1"
-  book, ids     the job book, and the readings that it has no more
-
-loudfor meter compare --json
-  schema        "loudfor/meter-compare/1"
-  vehicle, demo as above
-  builds        what was metered, in words
-  readings      those of meter list, and build_number from 1, predicted_db, off_db
-                (measured less predicted), band_db (half of the 90 % interval of
-                off_db), outside; with a clamp predicted_ohm, full_volts and
-                full_va at full output
-  curves        [{place, openings, tones, off_db, peak_hz, predicted_peak_hz}]
-  findings      [{kind, words, figures, points_to}]
-  causes        [{kind, words, check, log_likelihood_gain, told, figures}], the
-                likeliest first; gain over ordinary errors, penalty paid
-
-loudfor meter learn --json
-  schema        "loudfor/meter-learn/1"
-  vehicle, demo as above
-  readings      how many
-  parameters    [{name, unit, before, spread_before, now, spread, left, verdict,
-                by}]: spreads are one standard deviation, left is the share of
-                it that remains
-  leave_one_out_db  rms; not there with too few readings
-  widened       factor on all bands in this car
-  each          of each reading {off_db, expected_db, weight, outlier}: foretold
-                by the others
-  bands         [{place, openings, hz, before_db, before_band_db, now_db,
-                now_band_db}]
-  written       the vehicle file, if one was written
-
-loudfor meter plan --json
-  schema        "loudfor/meter-plan/1"
-  vehicle, demo as above
-  for           what is to be foretold
-  band_db       half of the 90 % interval now, mean
-  steps         [{place, openings, hz, band_db}]: band_db once it is taken
-`

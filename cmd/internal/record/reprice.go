@@ -16,33 +16,32 @@ const RepriceSchema = "loudfor/reprice/1"
 // Reprice is the answer of "reprice", for one brief or for a job book.
 type Reprice struct {
 	Schema  string `json:"schema"`
-	Changed bool   `json:"changed"` // any answer
+	Changed bool   `json:"changed" doc:"whether any answer changed, or is predicted otherwise; the exit status is 4 then"`
 	Origin
-	Answers []Repriced `json:"answers"`
+	Answers []Repriced `json:"answers" doc:"one for the brief, or for each job of the book"`
 }
 
 // Repriced is what new prices do to one answer.
 type Repriced struct {
-	Job       int64         `json:"job,omitempty"`
-	Name      string        `json:"name,omitempty"`
-	Customer  string        `json:"customer,omitempty"`
-	Error     string        `json:"error,omitempty"`
-	Currency  string        `json:"currency,omitempty"`
-	Changed   bool          `json:"changed"`
-	Searched  bool          `json:"searched"`
-	Otherwise bool          `json:"predicted_otherwise,omitempty"`
-	Old       *Build        `json:"old"`
-	New       *Build        `json:"new"`
-	OldNow    *Amount       `json:"old_costs_now,omitempty"`
-	OverCap   *Amount       `json:"old_over_cap,omitempty"`
-	Gone      []string      `json:"old_unavailable,omitempty"`
-	Changes   []PriceChange `json:"changes"`
+	Job       int64         `json:"job,omitempty" doc:"of the job book; job, name and customer are left out where there is none"`
+	Name      string        `json:"name,omitempty" doc:"of the job"`
+	Customer  string        `json:"customer,omitempty" doc:"of the job"`
+	Error     string        `json:"error,omitempty" doc:"why the job could not be run again; the rest means nothing then"`
+	Currency  string        `json:"currency,omitempty" doc:"of the sums"`
+	Changed   bool          `json:"changed" doc:"another best build, or another price of it"`
+	Searched  bool          `json:"searched" doc:"false: proved without a search"`
+	Otherwise bool          `json:"predicted_otherwise,omitempty" doc:"true where this program predicts or prices what was quoted otherwise; else left out"`
+	Old       *Build        `json:"old" doc:"the best build before, as for pick; null: there is none"`
+	New       *Build        `json:"new" doc:"the best build after; its difference is to the old one"`
+	OldNow    *Amount       `json:"old_costs_now,omitempty" doc:"the old build at the new prices"`
+	OverCap   *Amount       `json:"old_over_cap,omitempty" doc:"by how much that is above the cap"`
+	Gone      []string      `json:"old_unavailable,omitempty" doc:"what of it cannot be bought"`
+	Changes   []PriceChange `json:"changes" doc:"what the lists changed; others: what other shops take; matters: whether the change, made or undone alone, changes the answer, left out where that was not looked at (most of a whole job book's)"`
 
-	BuiltBoxes []Box `json:"built_boxes,omitempty"` // of both builds, at the new prices
+	BuiltBoxes []Box `json:"built_boxes,omitempty" doc:"as for pick: boxes of the two builds, at the new prices; left out where they have none"`
 }
 
-// PriceChange is one part whose price, stock or shop is another. Matters is left out
-// where it was not looked at.
+// PriceChange is one part whose price, stock or shop is another.
 type PriceChange struct {
 	SKU     string `json:"sku"`
 	Old     Offer  `json:"old"`
@@ -85,11 +84,9 @@ func ofRepriced(r reprice.Result) Repriced {
 		one.New.Difference = difference(r.After.Difference)
 	}
 	if r.Before != nil {
-		now := money(r.Now)
-		one.OldNow, one.Gone = &now, r.Gone
+		one.OldNow, one.Gone = amount(r.Now), r.Gone
 		if r.Over.Minor > 0 {
-			over := money(r.Over)
-			one.OverCap = &over
+			one.OverCap = amount(r.Over)
 		}
 	}
 	for _, b := range []*optimizer.Build{r.After, r.Before} {
@@ -132,8 +129,7 @@ func ofOffers(o prices.Offers) Offer {
 
 func ofOffer(o prices.Offer) (doc Offer) {
 	if o.Priced {
-		price := money(o.Price)
-		doc.Price = &price
+		doc.Price = amount(o.Price)
 	}
 	if o.Stock != catalog.Unlimited {
 		doc.Stock = &o.Stock
@@ -141,31 +137,3 @@ func ofOffer(o prices.Offer) (doc Offer) {
 	doc.Store = o.Store
 	return doc
 }
-
-// RepriceHelp is the part of Help about "reprice".
-const RepriceHelp = `
-loudfor reprice --json, loudfor book reprice --json
-  schema        "loudfor/reprice/1"
-  changed       whether any answer changed, or is predicted otherwise; the exit
-                status is 4 then
-  demo          as in pick
-  answers       one for the brief, or for each job of the book:
-    job, name, customer  of the job book; left out where there is none
-    error         why the job could not be run again; the rest means nothing then
-    currency      of the sums
-    changed       another best build, or another price of it
-    searched      false: proved without a search
-    predicted_otherwise  true where this program predicts or prices what was
-                  quoted otherwise; else left out
-    old, new      the best build before and after, as in pick; null: there is
-                  none; new.difference is to the old one
-    old_costs_now  the old build at the new prices, old_over_cap by how much that
-                  is above the cap, old_unavailable what of it cannot be bought
-    changes       [{sku, old, new, date, where, matters}]: what the lists changed;
-                  old and new {price, store, stock, others}, others what other
-                  shops take: [{price, store, stock}]; matters: whether the change,
-                  made or undone alone, changes the answer; left out where that was
-                  not looked at (most of a whole job book's)
-    built_boxes   as in pick: boxes of the two builds, at the new prices; left out
-                  where they have none
-`

@@ -11,41 +11,37 @@ const WhySchema = "loudfor/why/1"
 
 // Why is the answer of "why".
 type Why struct {
-	Schema   string  `json:"schema"`
-	Currency string  `json:"currency"`
-	Cap      *Amount `json:"cap,omitempty"`
-	Outcome  string  `json:"outcome"`
-	Stop     string  `json:"stop"`
-	Goal     string  `json:"goal"`
-	Vehicle  string  `json:"vehicle"`
-	Origin
-	Best *Build `json:"best,omitempty"`
+	Head
+	Best *Build `json:"best,omitempty" doc:"the best build, keys as above; its curve, assumed and warnings are not filled in: pick gives them"`
 
-	Limits  *Limits  `json:"limits,omitempty"`
-	Asked   *Asked   `json:"asked,omitempty"`
-	Changes []Change `json:"changes,omitempty"`
-	Next    *Change  `json:"next,omitempty"`
-	Roles   []Role   `json:"roles,omitempty"`
-	Wastes  []Waste  `json:"wastes,omitempty"`
-	Prices  []Prices `json:"prices,omitempty"`
-	Stopped bool     `json:"stopped,omitempty"`
+	Limits  *Limits  `json:"limits,omitempty" doc:"what holds it back"`
+	Asked   *Asked   `json:"asked,omitempty" doc:"what every customer asks; what is not known is left out"`
+	Changes []Change `json:"changes,omitempty" doc:"the best build for so much more in the cap"`
+	Next    *Change  `json:"next,omitempty" doc:"the next better one of all"`
+	Roles   []Role   `json:"roles,omitempty" doc:"what each part is there for: the best builds without it and with the next cheaper; without is left out where nothing can be built then"`
+	Wastes  []Waste  `json:"wastes,omitempty" doc:"cheaper builds below the best by less than 0.1 dB; no sku where several parts change"`
+	Prices  []Prices `json:"prices,omitempty" doc:"between which prices of one piece, before tax, the best build stays the same; no least or most where there is no such end; below, above: the parts of the best build one unit beyond"`
+	Stopped bool     `json:"stopped,omitempty" doc:"true where a time limit or an interrupt left something out"`
 
-	Part *Verdict `json:"part,omitempty"`
+	Part *Verdict `json:"part,omitempty" doc:"with --part; answer: in the best build, possible, above the cap or forbidden"`
 
 	Conflicts []Conflict `json:"conflicts,omitempty"`
 }
 
 // Limits is what holds a build back.
 type Limits struct {
-	Hz      Figure `json:"hz"`
-	Binding string `json:"binding"`
-	Left    []Left `json:"left"`
-	Lifted  struct {
-		DB    Figure `json:"db"`
-		Gain  Figure `json:"gain_db"`
-		Limit string `json:"limit"`
-	} `json:"lifted"`
-	Lifts []Left `json:"lifts"`
+	Hz      Figure `json:"hz" doc:"of the peak"`
+	Binding string `json:"binding" doc:"what binds there"`
+	Left    []Left `json:"left" doc:"how much each other limit has left there, were it the only one"`
+	Lifted  Lifted `json:"lifted" doc:"the reading without the binding one, and what binds then"`
+	Lifts   []Left `json:"lifts" doc:"what the goal gains by lifting each alone"`
+}
+
+// Lifted is the reading without the limit that binds.
+type Lifted struct {
+	DB    Figure `json:"db"`
+	Gain  Figure `json:"gain_db"`
+	Limit string `json:"limit"`
 }
 
 // Left is a limit with decibels.
@@ -57,21 +53,21 @@ type Left struct {
 
 // Other is another build, held against the best.
 type Other struct {
-	Cost   Amount `json:"cost"`
-	Extra  Amount `json:"extra"` // over the best build's
-	DB     Figure `json:"db"`
-	Rise   Figure `json:"difference_db"`
-	Band   Figure `json:"difference_band_db,omitempty"`
-	Chance Figure `json:"chance,omitempty"`
-	Tie    bool   `json:"tie"`
-	Parts  []Part `json:"parts"`
+	Cost   Amount `json:"cost" doc:"all in"`
+	Extra  Amount `json:"extra" doc:"over the best build's cost"`
+	DB     Figure `json:"db" doc:"level by the goal"`
+	Rise   Figure `json:"difference_db" doc:"to the best"`
+	Band   Figure `json:"difference_band_db,omitempty" doc:"half the width of its band"`
+	Chance Figure `json:"chance,omitempty" doc:"that its sign is right"`
+	Tie    bool   `json:"tie" doc:"with the best"`
+	Parts  []Part `json:"parts" doc:"as for pick"`
 }
 
 // Change is what so much more in the cap buys.
 type Change struct {
-	More    Amount `json:"more_in_the_cap"`
-	Nothing bool   `json:"nothing,omitempty"`
-	PerDB   Figure `json:"per_db,omitempty"`
+	More    Amount `json:"more_in_the_cap" doc:"so much more"`
+	Nothing bool   `json:"nothing,omitempty" doc:"true where it buys nothing"`
+	PerDB   Figure `json:"per_db,omitempty" doc:"what a decibel of it costs"`
 	Other
 }
 
@@ -119,31 +115,24 @@ type Verdict struct {
 // asked about, and about nil where none was.
 func OfWhy(b catalog.Brief, v catalog.Vehicle, from Origin, d *advice.Desk, talk *advice.Talk, about *advice.Verdict) Why {
 	r := d.Result
-	doc := Why{Schema: WhySchema, Currency: b.Cap.Currency, Outcome: r.Outcome.String(), Stop: r.Stop.String(),
-		Goal: goal(b.Goal), Vehicle: v.Name, Origin: from, Conflicts: ofConflicts(r.Conflicts)}
-	if b.Cap != (catalog.Money{}) {
-		doc.Cap = amount(b.Cap)
-	}
+	doc := Why{Head: head(WhySchema, b, v, from), Conflicts: ofConflicts(r.Conflicts)}
+	doc.Outcome, doc.Stop = r.Outcome.String(), r.Stop.String()
 	best := d.Best()
 	if best == nil {
 		return doc
 	}
 	doc.Currency = best.Cost.Currency
-	build := ofBuild(*best)
-	doc.Best = &build
+	doc.Best = new(ofBuild(*best))
 	if about != nil {
-		part := ofVerdict(about)
-		doc.Part = &part
+		doc.Part = new(ofVerdict(about))
 		return doc
 	}
-	limits := ofLimits(talk.Limits)
-	doc.Limits, doc.Stopped, doc.Asked = &limits, talk.Stopped, OfAsked(talk.Asked)
+	doc.Limits, doc.Stopped, doc.Asked = new(ofLimits(talk.Limits)), talk.Stopped, OfAsked(talk.Asked)
 	for i := range talk.Changes {
 		doc.Changes = append(doc.Changes, ofChange(&talk.Changes[i]))
 	}
 	if talk.Next != nil {
-		next := ofChange(talk.Next)
-		doc.Next = &next
+		doc.Next = new(ofChange(talk.Next))
 	}
 	for i := range talk.Roles {
 		doc.Roles = append(doc.Roles, ofRole(&talk.Roles[i]))
@@ -161,20 +150,15 @@ func OfWhy(b catalog.Brief, v catalog.Vehicle, from Origin, d *advice.Desk, talk
 	return doc
 }
 
-func amount(m catalog.Money) *Amount {
-	a := money(m)
-	return &a
-}
-
 func ofLimits(l advice.Limits) Limits {
-	doc := Limits{Hz: Number(l.Hz), Binding: l.Binding.String(), Left: []Left{}, Lifts: []Left{}}
+	doc := Limits{Hz: Number(l.Hz), Binding: l.Binding.String(), Left: []Left{}, Lifts: []Left{},
+		Lifted: Lifted{Level(l.Lifted.Level), Level(l.Gain), l.Lifted.Limit.String()}}
 	for _, m := range l.Margins {
 		doc.Left = append(doc.Left, Left{m.Limit.String(), Level(m.DB), m.More})
 	}
 	for _, x := range l.Lifts {
 		doc.Lifts = append(doc.Lifts, Left{Limit: x.Limit.String(), DB: Level(x.DB)})
 	}
-	doc.Lifted.DB, doc.Lifted.Gain, doc.Lifted.Limit = Level(l.Lifted.Level), Level(l.Gain), l.Lifted.Limit.String()
 	return doc
 }
 
@@ -222,8 +206,7 @@ func ofRange(r *advice.Range) *Prices {
 func ofVerdict(v *advice.Verdict) Verdict {
 	doc := Verdict{SKU: v.Part.SKU, Answer: v.Answer.String(), With: ofOther(v.With), Rules: v.Rules, Conflicts: ofConflicts(v.Conflicts)}
 	if v.Role != nil {
-		role := ofRole(v.Role)
-		doc.Role = &role
+		doc.Role = new(ofRole(v.Role))
 	}
 	if v.Answer == advice.AboveCap {
 		doc.Cheapest, doc.Over = amount(v.Cheapest), amount(v.Over)
@@ -238,50 +221,3 @@ func ofVerdict(v *advice.Verdict) Verdict {
 	}
 	return doc
 }
-
-// WhyHelp is the part of Help about why.
-const WhyHelp = `
-loudfor why --json
-  schema        "loudfor/why/1"
-  currency, cap, outcome, stop, goal, vehicle, demo, conflicts
-                as for pick
-  best          the best build, keys as above; its curve, assumed and warnings
-                are not filled in: pick gives them
-  limits        {hz, binding, left: [{limit, db, or_more}], lifted: {db, gain_db,
-                limit}, lifts: [{limit, db}]}: what binds at the peak; how much
-                each other limit has left there, were it the only one; the
-                reading without the binding one, and what binds then; what the
-                goal gains by lifting each alone
-  asked         what every customer asks; what is not known is left out
-    lights        {idle_volts, full_note, music, quieter_db, alternator_amps, mend}:
-                  the battery's voltage with the engine idling; on a sustained note
-                  at full level and on the heaviest note of balanced music {volts,
-                  amps, dip_volts, dip_band_volts, dims}, dims from 0.5 V on; where
-                  the note dims: how much quieter it does not, the rating of an
-                  alternator with which it does not, and mend: {extra, dip_volts,
-                  parts}, the build with the cheapest other amplifier or cable with
-                  which it does not, left out where there is none
-    room          {taken_m, free_m, where}: width, depth and height that the boxes
-                  take and of the largest block beside, in front of or above them
-    how_low       {hz, hz_band, or_below, place, tuning_hz}: the lowest frequency
-                  within 6 dB of the middle of the bass, 50 Hz, everything shut,
-                  at low volume; tuning_hz: of a port, below which it is not loud
-    windows       [{openings, db, band_db, hz}]: the reading with other openings
-    before        as in answers of pick
-  changes       [{more_in_the_cap, nothing, per_db, ANOTHER}]: the best build for
-                so much more; next: the next better one of all
-  ANOTHER       cost; extra: over the best build's cost; db: level by the goal;
-                difference_db, difference_band_db, chance: to the best; tie; parts
-  roles         [{sku, without: ANOTHER, next_cheaper, with_next_cheaper:
-                ANOTHER}]: no "without" where nothing can be built then
-  wastes        [{sku, ANOTHER}]: cheaper builds below the best by less than 0.1
-                dB; no sku where several parts change
-  prices        [{sku, bought, now, least, most, below, above, nothing_above}]:
-                between which prices of one piece, before tax, the best build
-                stays the same; no least or most where there is no such end;
-                below, above: the parts of the best build one unit beyond
-  stopped       true where a time limit or an interrupt left something out
-  part          with --part: {sku, answer, role, with: ANOTHER, cheapest,
-                over_the_cap, rules, conflicts, chosen_up_to, prices}; answer: "in
-                the best build", "possible", "above the cap" or "forbidden"
-`

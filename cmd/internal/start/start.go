@@ -1,6 +1,6 @@
 // Package start makes a folder to begin with: a short commented list of parts
-// with one of each kind, what is in the car already, a vehicle, and a brief, in
-// the user's currency and units.
+// with one of each kind, what is in the car already, a vehicle, a brief, in the
+// user's currency and units, and the shop's own settings.
 //
 //	files, err := start.Files(start.Wishes{Currency: "EUR", Metric: true})
 //	err = start.Write("shop", files)
@@ -105,7 +105,7 @@ func Files(w Wishes) ([]File, error) {
 		out = append(out, File{name, text.Bytes()})
 		return err
 	}
-	err := errors.Join(add("brief.yaml"), add("vehicle.yaml"))
+	err := errors.Join(add("brief.yaml"), add("vehicle.yaml"), add("shop.yaml"))
 	if p.Keeps {
 		err = errors.Join(err, add("parts/owned.yaml"))
 	}
