@@ -72,7 +72,7 @@ func Compare(ctx context.Context, p Problem, builds []Build) error {
 // gave: its curve, what is assumed and the warnings.
 func Remark(p Problem, b *Build) error {
 	p.Bare, p.Known = false, nil
-	t, given, err := given(p, build.Mentions(b.Lines))
+	t, given, err := given(around(p, b), build.Mentions(b.Lines))
 	if err != nil {
 		return err
 	}
