@@ -22,6 +22,7 @@ type console struct {
 	out      *outlet
 	err      io.Writer
 	terminal *os.File      // that err is, for progress; nil: it is none
+	turned   bool          // in and out are a terminal: long answers come page by page
 	style    style.Style   // of out
 	errStyle style.Style   // of err
 	json     bool          // the answer, and errors with it, are wanted as JSON
@@ -49,7 +50,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 
 // runUntil is run with a context that ends at the first interrupt.
 func runUntil(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) (status int) {
-	c := &console{in: stdin, out: &outlet{to: screened(stdout)}, err: screened(stderr), terminal: terminal(stderr), interrupted: ctx,
+	c := &console{in: stdin, out: &outlet{to: screened(stdout)}, err: screened(stderr), terminal: terminal(stderr), turned: terminal(stdin) != nil && terminal(stdout) != nil, interrupted: ctx,
 		style: style.For(stdout, os.Getenv), errStyle: style.For(stderr, os.Getenv)}
 	if guard {
 		defer func() {

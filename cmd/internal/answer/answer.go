@@ -25,6 +25,7 @@ type Page struct {
 	w     *bufio.Writer
 	style style.Style
 	width int // cells of a line
+	paged bool
 	err   error
 }
 
@@ -53,8 +54,14 @@ func (p *Page) Close() error {
 
 func (p *Page) printf(format string, args ...any) { fmt.Fprintf(p.w, format, args...) }
 
+// Paged puts a form feed before each section.
+func (p *Page) Paged() { p.paged = true }
+
 // head starts a section.
 func (p *Page) head(title string) {
+	if p.paged {
+		p.printf("\f")
+	}
 	if p.style.IsMarkdown() {
 		p.printf("\n## %s\n\n", style.EscapeMarkdown(title))
 		return

@@ -22,7 +22,7 @@ func (p *Page) Predict(q facts.Question, b optimizer.Build, more string) {
 	p.say("%s at %s; music %s. Limit: %s.", facts.Banded(b.Reading.DB, b.Reading.Band), facts.Hertz(b.Reading.Hz), facts.Banded(b.Music.DB, b.Music.Band), facts.Limit(b))
 	p.parts(q.Brief, b)
 	p.heading("Hookup")
-	for _, line := range facts.Hookup(b, facts.Name) {
+	for _, line := range facts.Hookup(b) {
 		p.say("%s", line)
 	}
 	p.heading(fmt.Sprintf("The chain at the peak, %s", facts.Hertz(b.Operation.Hz)))

@@ -2,6 +2,7 @@ package install
 
 import (
 	"loudfor/catalog"
+	"loudfor/cmd/internal/facts"
 	"loudfor/model/front"
 	"loudfor/model/preferred"
 	"loudfor/model/subsonic"
@@ -107,9 +108,7 @@ func (p *Plan) filterFront() {
 		f.Front.Order = 1 // what could be added is a capacitor
 	}
 	f.HighPass, f.Enough = f.Front.HighPassFor(f.Front.Watts)
-	if p.Build.Front.HighPass == 0 && f.Enough && f.HighPass > 0 {
-		f.Would = preferred.Blocker(f.Front.Load, f.HighPass)
-	}
+	f.Would, _ = facts.Capacitor(p.Build)
 	switch {
 	case f.Corner > 0:
 		f.FrontCut = f.Corner // a capacitor is not set

@@ -323,7 +323,7 @@ func TestAgreesWithItself(t *testing.T) {
 		if strings.Contains(text, "to add:") {
 			t.Errorf("%s: something is to be added that is in no price", name)
 		}
-		for _, what := range facts.ToAdd(p.Question.Vehicle, p.Build) {
+		for _, what := range facts.ToAdd(p.Question, p.Build) {
 			if !strings.Contains(text, what) {
 				t.Errorf("%s: %s is not on the parts list", name, what)
 			}
@@ -341,7 +341,7 @@ func TestAgreesWithItself(t *testing.T) {
 	// A second amplifier needs a block, a kit without a fuse one.
 	j := job(t, "250-reading")
 	j.Build.Bass.Amplifiers = 2
-	if got := facts.ToAdd(j.Question.Vehicle, j.Build); len(got) != 1 || !strings.Contains(got[0], "2 fuses") {
+	if got := facts.ToAdd(j.Question, j.Build); len(got) != 2 || !strings.Contains(got[0], "2 fuses") {
 		t.Errorf("two amplifiers: %v", got)
 	}
 	j = job(t, "250-reading")
@@ -353,7 +353,7 @@ func TestAgreesWithItself(t *testing.T) {
 			j.Build.Lines[i].Part = &part
 		}
 	}
-	if got := facts.ToAdd(j.Question.Vehicle, j.Build); len(got) != 1 || !strings.Contains(got[0], "fuse of") {
+	if got := facts.ToAdd(j.Question, j.Build); len(got) != 2 || !strings.Contains(got[0], "fuse of") {
 		t.Errorf("a kit without a fuse: %v", got)
 	}
 }

@@ -179,7 +179,7 @@ func (p *Plan) frontFilterRows() (rows [][]string) {
 		rows = append(rows, []string{"front, high-pass", facts.Hertz(f.FrontCut), p.Build.Front.HighPassBy, "12 dB an octave; " + least})
 	case f.Would > 0:
 		rows = append(rows, []string{"front, high-pass", "none", "nothing in the build",
-			fmt.Sprintf("without one the cones stand %s of %s W a side, and so it is predicted. Not part of this job: %s uF in series with each (the nearest value of IEC 60063, E6, to %s into %s ohm) would let them stand it all",
+			fmt.Sprintf("without one the cones stand %s of %s W a side, and so it is predicted. Among the parts as a wish, not predicted: %s uF in series with each (the nearest value of IEC 60063, E6, to %s into %s ohm) would let them stand it all",
 				facts.Three(p.Build.Front.Usable), facts.Three(f.Front.Watts), facts.Three(f.Would*1e6), facts.Hertz(f.HighPass), facts.Plain(f.Front.Load))})
 	default:
 		rows = append(rows, []string{"front, high-pass", "none", "-", least})

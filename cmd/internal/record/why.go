@@ -39,15 +39,18 @@ type Limits struct {
 
 // Lifted is the reading without the limit that binds.
 type Lifted struct {
-	DB    Figure `json:"db"`
-	Gain  Figure `json:"gain_db"`
-	Limit string `json:"limit"`
+	DB       Figure `json:"db"`
+	Band     Figure `json:"band_db,omitempty" doc:"half the width of its band"`
+	Gain     Figure `json:"gain_db"`
+	GainBand Figure `json:"gain_band_db,omitempty" doc:"half the width of the band of gain_db"`
+	Limit    string `json:"limit"`
 }
 
 // Left is a limit with decibels.
 type Left struct {
 	Limit string `json:"limit"`
 	DB    Figure `json:"db"`
+	Band  Figure `json:"band_db,omitempty" doc:"half the width of its band"`
 	More  bool   `json:"or_more,omitempty"`
 }
 
@@ -152,12 +155,12 @@ func OfWhy(b catalog.Brief, v catalog.Vehicle, from Origin, d *advice.Desk, talk
 
 func ofLimits(l advice.Limits) Limits {
 	doc := Limits{Hz: Number(l.Hz), Binding: l.Binding.String(), Left: []Left{}, Lifts: []Left{},
-		Lifted: Lifted{Level(l.Lifted.Level), Level(l.Gain), l.Lifted.Limit.String()}}
+		Lifted: Lifted{Level(l.Lifted.Level), band(l.LiftedBand), Level(l.Gain), band(l.GainBand), l.Lifted.Limit.String()}}
 	for _, m := range l.Margins {
-		doc.Left = append(doc.Left, Left{m.Limit.String(), Level(m.DB), m.More})
+		doc.Left = append(doc.Left, Left{Limit: m.Limit.String(), DB: Level(m.DB), More: m.More})
 	}
 	for _, x := range l.Lifts {
-		doc.Lifts = append(doc.Lifts, Left{Limit: x.Limit.String(), DB: Level(x.DB)})
+		doc.Lifts = append(doc.Lifts, Left{Limit: x.Limit.String(), DB: Level(x.DB), Band: band(x.Band)})
 	}
 	return doc
 }
