@@ -9,9 +9,13 @@ import (
 	"loudfor/cmd/internal/facts"
 )
 
+// checkedLines leave room on a screen of 40 lines for what comes below the findings.
+const checkedLines = 35
+
 // Checked writes what a check found, grouped: whatever is mended alike stands together,
 // warnings first. more is how to see every one at its place.
 func (p *Page) Checked(problems []catalog.Problem, more string) {
+	left := 0 // groups that a screen does not hold
 	for _, s := range []struct {
 		severity catalog.Severity
 		head     string
@@ -20,10 +24,22 @@ func (p *Page) Checked(problems []catalog.Problem, more string) {
 		if len(groups) == 0 {
 			continue
 		}
-		p.heading(s.head)
+		headed := false
 		for _, g := range groups {
-			p.item("%s", g.words())
+			text := g.words()
+			if left > 0 || !p.fits(text, checkedLines) {
+				left++
+				continue
+			}
+			if !headed {
+				headed = true
+				p.heading(s.head)
+			}
+			p.item("%s", text)
 		}
+	}
+	if left > 0 {
+		p.item("%s.", facts.Plural(left, "more kind")+" of finding")
 	}
 	if len(problems) > 0 {
 		p.say("%s", more)

@@ -197,7 +197,7 @@ func perDB(c advice.Change) string {
 func (p *Page) roles(b *optimizer.Build, t *advice.Talk) {
 	p.head("What each part is there for")
 	p.say("Without it: the best build that does without the part, everything else chosen anew. The next cheaper one: only that part changed, for the next cheaper of its kind that goes with the others.")
-	columns := []table.Column{{Title: "part"}, {Title: "without it", Right: true}, {Title: "price", Right: true},
+	columns := []table.Column{{Title: "part", Fill: true}, {Title: "without it", Right: true}, {Title: "price", Right: true},
 		{Title: "level", Right: true}, {Title: "price", Right: true}, {Title: "with the next cheaper one", Fill: true}}
 	var rows [][]string
 	for _, r := range t.Roles {

@@ -16,7 +16,7 @@ func (p *Page) ranges(t *advice.Talk) {
 	}
 	p.head("At which prices the answer would be another")
 	p.say("The price of one piece before tax, all other prices kept, between which this build stays the best; to the last digit.")
-	columns := []table.Column{{Title: "part"}, {Title: "now", Right: true}, {Title: "from", Right: true}, {Title: "up to", Right: true}, {Title: "below, above", Fill: true}}
+	columns := []table.Column{{Title: "part", Fill: true}, {Title: "now", Right: true}, {Title: "from", Right: true}, {Title: "up to", Right: true}, {Title: "below, above", Fill: true}}
 	var rows [][]string
 	for _, r := range t.Ranges {
 		from, to := r.Least.Decimal(), r.Most.Decimal()

@@ -30,8 +30,8 @@ func ToAdd(q Question, b optimizer.Build) (all []string) {
 		all = append(all, fmt.Sprintf("distribution block with %d fuses, as under Power", len(branches)))
 	}
 	if farads, hz := Capacitor(b); farads > 0 {
-		all = append(all, "if wished, and not predicted with it: "+blocker(q, b, farads, hz)+
-			fmt.Sprintf(", so that the front can use all of its %s W a side", Three(b.Front.Given)))
+		what, price := blocker(q, b, farads, hz)
+		all = append(all, fmt.Sprintf("if wished, %s for the front's full %s W a side (%s; not predicted)", what, Three(b.Front.Given), price))
 	}
 	return all
 }
@@ -52,9 +52,9 @@ func Capacitor(b optimizer.Build) (farads, hz float64) {
 	return preferred.Blocker(f.Stage.Load, hz), hz
 }
 
-// blocker is the cheapest of the catalogue that keeps as much bass away, with its price;
+// blocker is the cheapest of the catalogue that keeps as much bass away, and its price;
 // where there is none, the capacitor by itself.
-func blocker(q Question, b optimizer.Build, farads, hz float64) string {
+func blocker(q Question, b optimizer.Build, farads, hz float64) (what, price string) {
 	var best *catalog.Part
 	for _, p := range q.Shelf {
 		never := slices.ContainsFunc(q.Brief.Never, func(m catalog.Mention) bool { return m.SKU == p.SKU })
@@ -64,9 +64,9 @@ func blocker(q Question, b optimizer.Build, farads, hz float64) string {
 		}
 	}
 	if best == nil {
-		return fmt.Sprintf("%s uF in series with each front speaker (not priced: ask)", Three(farads*1e6))
+		return fmt.Sprintf("%s uF in series with each front speaker", Three(farads*1e6)), "not priced: ask"
 	}
-	return fmt.Sprintf("bass blocker %s (%s), %s before tax", Name(best), best.SKU, best.Price)
+	return Name(best), best.Price.String() + " before tax"
 }
 
 // Branches are the steady currents, A, of the amplifiers of a build, each what it draws
