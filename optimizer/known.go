@@ -85,6 +85,6 @@ func Remark(p Problem, b *Build) error {
 		return err
 	}
 	full := t.present(&a)
-	b.Curve, b.Assumed, b.Warnings, b.Doubts = full.Curve, full.Assumed, full.Warnings, full.Doubts
+	b.Curve, b.Assumed, b.Warnings, b.Doubts, b.Hazards = full.Curve, full.Assumed, full.Warnings, full.Doubts, full.Hazards
 	return nil
 }

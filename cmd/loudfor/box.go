@@ -31,7 +31,7 @@ pick, ladder and the other commands consider such boxes beside the ready-made
 ones when the brief says build_boxes: yes; box always does.`,
 		Example: `  loudfor box
   loudfor box brief.yaml --catalog parts/ --csv cuts.csv --svg sheets.svg
-  loudfor box demo:two-tens-built --json`,
+  loudfor box demo:twelve-built --json`,
 		Args: atMost(1, "one brief or build"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := w.check(cmd); err != nil {

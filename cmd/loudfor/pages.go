@@ -16,7 +16,7 @@ import (
 
 // turn writes an answer; paged asks for a form feed between its sections.
 func (c *console) turn(write func(w io.Writer, paged bool) error) error {
-	if !c.turned {
+	if c.keys == nil {
 		return write(c.out, false)
 	}
 	var text bytes.Buffer
@@ -28,7 +28,7 @@ func (c *console) turn(write func(w io.Writer, paged bool) error) error {
 
 // turnPages shows pages, and waits for a key line between them: q ends.
 func (c *console) turnPages(pages []string) error {
-	keys := bufio.NewReader(c.in)
+	keys := bufio.NewReader(c.keys)
 	for i, page := range pages {
 		if _, err := io.WriteString(c.out, page); err != nil || i == len(pages)-1 {
 			return err

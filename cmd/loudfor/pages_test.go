@@ -16,7 +16,7 @@ func TestPagesAreTurned(t *testing.T) {
 		whole := at(t, 80, args)
 		for typed, most := range map[string]int{"": 1, "\nq\n": 2, strings.Repeat("\n", 40): 40} {
 			var out, asked bytes.Buffer
-			c := &console{in: strings.NewReader(typed), out: &outlet{to: &out}, err: &asked, turned: true, interrupted: context.Background()}
+			c := &console{in: strings.NewReader(""), keys: strings.NewReader(typed), out: &outlet{to: &out}, err: &asked, interrupted: context.Background()}
 			root := rootCommand(c)
 			c.style = style.For(&out, os.Getenv)
 			root.SetArgs(args)
@@ -41,7 +41,6 @@ func TestLongWorkIsNamed(t *testing.T) {
 		t.Fatal(err)
 	}
 	c := &console{terminal: w}
-	c.working("nothing to speak of")()
 	done := c.working("designing boxes")
 	first := make([]byte, len("designing boxes ..."))
 	if _, err := r.Read(first); err != nil || string(first) != "designing boxes ..." {

@@ -29,24 +29,33 @@ func (p *Page) Predict(q facts.Question, b optimizer.Build, more string) {
 	p.links(b, true)
 	p.heading("To know")
 	p.item("Front: %s.", facts.Front(facts.Terminal{}, b.Front))
-	warnings := facts.Warnings(b)
-	for i, warning := range warnings {
+	p.warnings(b)
+	p.item("It rests on %s. %s", facts.Plural(len(b.Assumed), "assumption"), facts.Sentence(facts.Caution(b)))
+	p.item("%s", more)
+}
+
+// warnings are those of a build, what currents can do first: that is said whatever the
+// screen holds, and of the rest what it does.
+func (p *Page) warnings(b optimizer.Build) {
+	for _, hazard := range b.Hazards {
+		p.item("%s", facts.Sentence(hazard))
+	}
+	rest := slices.DeleteFunc(facts.Warnings(b), func(text string) bool { return slices.Contains(b.Hazards, text) })
+	for i, warning := range rest {
 		text := facts.Sentence(warning)
 		if !p.fits(text, predictLines) {
-			p.item("%s: --full says them.", facts.Plural(len(warnings)-i, "more warning"))
-			break
+			p.item("%s: --full says them.", facts.Plural(len(rest)-i, "more warning"))
+			return
 		}
 		p.item("%s", text)
 	}
-	p.item("It rests on %s. %s", facts.Plural(len(b.Assumed), "assumption"), facts.Sentence(facts.Caution(b)))
-	p.item("%s", more)
 }
 
 // predictLines leave room on a screen of 45 lines for what comes below the warnings.
 const predictLines = 40
 
 // shortName is how wide a part's name may be where its SKU stands beside it, cells.
-const shortName = 34
+const shortName = 48
 
 // shortened is a build whose long names end early, at a word.
 func shortened(b optimizer.Build) optimizer.Build {

@@ -13,7 +13,8 @@ import (
 const checkedLines = 35
 
 // Checked writes what a check found, grouped: whatever is mended alike stands together,
-// warnings first. more is how to see every one at its place.
+// warnings first, and what can hurt before the rest: that is said whatever a screen holds.
+// more is how to see every one at its place.
 func (p *Page) Checked(problems []catalog.Problem, more string) {
 	left := 0 // groups that a screen does not hold
 	for _, s := range []struct {
@@ -27,7 +28,7 @@ func (p *Page) Checked(problems []catalog.Problem, more string) {
 		headed := false
 		for _, g := range groups {
 			text := g.words()
-			if left > 0 || !p.fits(text, checkedLines) {
+			if !g.first.Hazard && (left > 0 || !p.fits(text, checkedLines)) {
 				left++
 				continue
 			}
@@ -74,6 +75,15 @@ func alike(problems []catalog.Problem, s catalog.Severity) (all []finding) {
 			g.about = append(g.about, sku)
 		}
 	}
+	slices.SortStableFunc(all, func(a, b finding) int {
+		switch {
+		case a.first.Hazard == b.first.Hazard:
+			return 0
+		case a.first.Hazard:
+			return -1
+		}
+		return 1
+	})
 	return all
 }
 

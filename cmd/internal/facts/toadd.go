@@ -29,44 +29,69 @@ func ToAdd(q Question, b optimizer.Build) (all []string) {
 	if branches := Branches(b); len(branches) > 1 {
 		all = append(all, fmt.Sprintf("distribution block with %d fuses, as under Power", len(branches)))
 	}
-	if farads, hz := Capacitor(b); farads > 0 {
-		what, price := blocker(q, b, farads, hz)
-		all = append(all, fmt.Sprintf("if wished, %s for the front's full %s W a side (%s; not predicted)", what, Three(b.Front.Given), price))
+	if w, ok := BlockerWish(q, b); ok {
+		price := "not priced: ask"
+		if w.Part != nil {
+			price = w.Part.Price.String() + " before tax"
+		}
+		all = append(all, fmt.Sprintf("if wished, for the front's full %s W a side: %s (%s; not predicted)", Three(b.Front.Given), w, price))
 	}
 	return all
 }
 
-// Capacitor is what in series with each front speaker would let the cones stand their
-// power where the build has no high-pass, F, and the corner that it takes, Hz; 0: none is
-// needed, or would do.
-func Capacitor(b optimizer.Build) (farads, hz float64) {
+// Wish is a capacitor in series with each front speaker that would let the cones stand
+// their power where the build has no high-pass.
+type Wish struct {
+	Part      *catalog.Part // of the catalogue; nil: it has none
+	Farads    float64
+	Hz, Least float64 // the corner that it makes, and from which on the cones stand it
+}
+
+func (w Wish) String() string {
+	text := fmt.Sprintf("%s uF in series with each speaker, high-pass at %s", Three(w.Farads*1e6), Hertz(w.Hz))
+	if w.Part != nil {
+		text = Name(w.Part) + ", " + text
+	}
+	return text
+}
+
+// BlockerWish is the part of the catalogue that keeps enough bass away and the least
+// above it, of equal ones the cheapest; where there is none, the largest capacitor of
+// the usual series. ok is false where none is needed, or would do.
+func BlockerWish(q Question, b optimizer.Build) (w Wish, ok bool) {
 	f := b.Front
 	if f.Power == optimizer.FromNothing || f.HighPass > 0 {
-		return 0, 0
+		return w, false
 	}
 	f.Stage.Order = 1
 	hz, enough := f.Stage.HighPassFor(f.Given)
 	if !enough || hz == 0 {
-		return 0, 0
+		return w, false
 	}
-	return preferred.Blocker(f.Stage.Load, hz), hz
-}
-
-// blocker is the cheapest of the catalogue that keeps as much bass away, and its price;
-// where there is none, the capacitor by itself.
-func blocker(q Question, b optimizer.Build, farads, hz float64) (what, price string) {
-	var best *catalog.Part
+	load := f.Stage.Load
+	w.Least = hz
 	for _, p := range q.Shelf {
-		never := slices.ContainsFunc(q.Brief.Never, func(m catalog.Mention) bool { return m.SKU == p.SKU })
-		if p.Kind == catalog.KindBlocker && p.Priced && p.Stock != 0 && !never && preferred.Corner(b.Front.Stage.Load, p.Blocker.Capacitance) >= hz &&
-			(best == nil || p.Price.Minor < best.Price.Minor) {
-			best = p
+		if p.Kind != catalog.KindBlocker || !offered(q.Brief, p) {
+			continue
+		}
+		c := p.Blocker.Capacitance
+		if preferred.Corner(load, c) >= hz && (c > w.Farads || c == w.Farads && p.Price.Minor < w.Part.Price.Minor) {
+			w.Part, w.Farads = p, c
 		}
 	}
-	if best == nil {
-		return fmt.Sprintf("%s uF in series with each front speaker", Three(farads*1e6)), "not priced: ask"
+	if w.Part == nil {
+		if w.Farads = preferred.Blocker(load, hz); preferred.Corner(load, w.Farads) < hz {
+			w.Farads = preferred.Nearest(w.Farads/1.5, preferred.BlockerSeries) // the nearest lets too much through
+		}
 	}
-	return Name(best), best.Price.String() + " before tax"
+	w.Hz = preferred.Corner(load, w.Farads)
+	return w, true
+}
+
+// offered says whether a customer of the brief can have a part.
+func offered(brief catalog.Brief, p *catalog.Part) bool {
+	never := slices.ContainsFunc(brief.Never, func(m catalog.Mention) bool { return m.SKU == p.SKU })
+	return p.Priced && p.InStock() != 0 && !never && (p.Store == "" || brief.Sells(p.Store))
 }
 
 // Branches are the steady currents, A, of the amplifiers of a build, each what it draws

@@ -2,7 +2,6 @@ package install
 
 import (
 	"loudfor/catalog"
-	"loudfor/cmd/internal/facts"
 	"loudfor/model/front"
 	"loudfor/model/preferred"
 	"loudfor/model/subsonic"
@@ -28,11 +27,6 @@ type Filters struct {
 	// Blocker is the capacitor, F, in the build, and Corner what it makes, Hz.
 	Blocker, Corner float64
 	BlockerSKU      string
-
-	// Would is the capacitor, F, that would let the cones stand their power where the
-	// build has no high-pass. It is in no figure and in no price: who wants it has it
-	// put into the build. 0: none is needed, or would do.
-	Would float64
 
 	Subsonic subsonic.Setting
 }
@@ -108,7 +102,6 @@ func (p *Plan) filterFront() {
 		f.Front.Order = 1 // what could be added is a capacitor
 	}
 	f.HighPass, f.Enough = f.Front.HighPassFor(f.Front.Watts)
-	f.Would, _ = facts.Capacitor(p.Build)
 	switch {
 	case f.Corner > 0:
 		f.FrontCut = f.Corner // a capacitor is not set

@@ -193,7 +193,7 @@ func TestFilters(t *testing.T) {
 	// value, is in no figure.
 	p := plan(t, "250-reading")
 	f := &p.Filters
-	if want := preferred.Blocker(4, f.HighPass); f.Would != want || f.Blocker != 0 || f.Corner != 0 || f.FrontCut != 0 || f.LowPass != usualLowPass {
+	if w, ok := facts.BlockerWish(p.Question, p.Build); !ok || w.Least != f.HighPass || f.Blocker != 0 || f.Corner != 0 || f.FrontCut != 0 || f.LowPass != usualLowPass {
 		t.Errorf("%+v", f)
 	}
 	if s := f.Subsonic; s.Tuning < 30 || s.Corner <= 0 || s.Corner >= s.Tuning || s.Exceeds >= s.Tuning {
@@ -327,6 +327,9 @@ func TestAgreesWithItself(t *testing.T) {
 			if !strings.Contains(text, what) {
 				t.Errorf("%s: %s is not on the parts list", name, what)
 			}
+		}
+		if wish, ok := facts.BlockerWish(p.Question, p.Build); ok && strings.Count(text, wish.String()) != 2 {
+			t.Errorf("%s: filters and parts list name different capacitors", name)
 		}
 		w := &p.Power
 		if advised := strings.Contains(text, "fit an alternator of"); w.Alternator > 0 && advised != (w.Demand/3 > 0.6*w.Alternator-w.Standby) {
