@@ -55,7 +55,7 @@ func (p *Page) warnings(b optimizer.Build) {
 const predictLines = 40
 
 // shortName is how wide a part's name may be where its SKU stands beside it, cells.
-const shortName = 48
+const shortName = 38
 
 // shortened is a build whose long names end early, at a word.
 func shortened(b optimizer.Build) optimizer.Build {

@@ -13,15 +13,19 @@ import (
 const checkedLines = 35
 
 // Checked writes what a check found, grouped: whatever is mended alike stands together,
-// warnings first, and what can hurt before the rest: that is said whatever a screen holds.
-// more is how to see every one at its place.
+// what can hurt first, which is said whatever a screen holds, and warnings before the
+// rest. more is how to see every one at its place.
 func (p *Page) Checked(problems []catalog.Problem, more string) {
 	left := 0 // groups that a screen does not hold
 	for _, s := range []struct {
-		severity catalog.Severity
-		head     string
-	}{{catalog.Warning, "Warnings"}, {catalog.Info, "Will be assumed, or is worth a look"}} {
-		groups := alike(problems, s.severity)
+		head    string
+		belongs func(catalog.Problem) bool
+	}{
+		{"What can hurt", func(p catalog.Problem) bool { return p.Hazard }},
+		{"Warnings", func(p catalog.Problem) bool { return !p.Hazard && p.Severity == catalog.Warning }},
+		{"Will be assumed, or is worth a look", func(p catalog.Problem) bool { return !p.Hazard && p.Severity == catalog.Info }},
+	} {
+		groups := alike(problems, s.belongs)
 		if len(groups) == 0 {
 			continue
 		}
@@ -53,10 +57,10 @@ type finding struct {
 	about []string // SKUs
 }
 
-func alike(problems []catalog.Problem, s catalog.Severity) (all []finding) {
+func alike(problems []catalog.Problem, belongs func(catalog.Problem) bool) (all []finding) {
 	at := map[string]int{}
 	for _, one := range problems {
-		if one.Severity != s {
+		if !belongs(one) {
 			continue
 		}
 		mend, _, _ := strings.Cut(one.Detail, ",")
@@ -75,15 +79,6 @@ func alike(problems []catalog.Problem, s catalog.Severity) (all []finding) {
 			g.about = append(g.about, sku)
 		}
 	}
-	slices.SortStableFunc(all, func(a, b finding) int {
-		switch {
-		case a.first.Hazard == b.first.Hazard:
-			return 0
-		case a.first.Hazard:
-			return -1
-		}
-		return 1
-	})
 	return all
 }
 

@@ -34,7 +34,7 @@ func ToAdd(q Question, b optimizer.Build) (all []string) {
 		if w.Part != nil {
 			price = w.Part.Price.String() + " before tax"
 		}
-		all = append(all, fmt.Sprintf("if wished, for the front's full %s W a side: %s (%s; not predicted)", Three(b.Front.Given), w, price))
+		all = append(all, fmt.Sprintf("if wished, %s, for the front's full %s W a side (%s; not predicted)", w, Three(b.Front.Given), price))
 	}
 	return all
 }
@@ -48,11 +48,11 @@ type Wish struct {
 }
 
 func (w Wish) String() string {
-	text := fmt.Sprintf("%s uF in series with each speaker, high-pass at %s", Three(w.Farads*1e6), Hertz(w.Hz))
+	what := Three(w.Farads*1e6) + " uF in series with each speaker"
 	if w.Part != nil {
-		text = Name(w.Part) + ", " + text
+		what = Name(w.Part)
 	}
-	return text
+	return what + ", high-pass at " + Hertz(w.Hz)
 }
 
 // BlockerWish is the part of the catalogue that keeps enough bass away and the least

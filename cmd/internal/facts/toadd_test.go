@@ -26,15 +26,15 @@ func TestBlockerToWishFor(t *testing.T) {
 	wish := func(q Question) string { all := ToAdd(q, b); return all[len(all)-1] }
 	q := Question{Shelf: []*catalog.Part{part("LOW", 330, 100, catalog.Unlimited), part("TINY", 4.7, 50, catalog.Unlimited), part("OUT", 150, 200, 0),
 		part("DEAR", 150, 900, catalog.Unlimited), part("FAIR", 150, 800, catalog.Unlimited), part("FIT", 180, 950, 2)}}
-	if got := wish(q); !strings.Contains(got, "blocker FIT, 180 uF in series with each speaker, high-pass at 221 Hz (9.50 USD before tax;") {
+	if got := wish(q); !strings.Contains(got, "if wished, blocker FIT, high-pass at 221 Hz, for the front's full 25.0 W a side (9.50 USD before tax;") {
 		t.Error(got)
 	}
 	q.Brief.Never = []catalog.Mention{{SKU: "FIT", Count: 1}}
-	if got := wish(q); !strings.Contains(got, "25.0 W a side: blocker FAIR, 150 uF") {
+	if got := wish(q); !strings.Contains(got, "if wished, blocker FAIR, high-pass at 265 Hz") {
 		t.Error(got)
 	}
 	q.Brief.Stores = []string{"Pell"}
-	if got := wish(q); !strings.Contains(got, "25.0 W a side: ") || strings.Contains(got, "blocker") {
+	if got := wish(q); !strings.Contains(got, "uF in series with each speaker, high-pass at ") || strings.Contains(got, "blocker") {
 		t.Error(got)
 	}
 	// The nearest of a series may let through too much; what is wished for never does.
