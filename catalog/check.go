@@ -46,6 +46,12 @@ func (e *examiner) say(s Severity, path, detail, summary string, args ...any) {
 	e.found = append(e.found, e.c.problem(s, e.p, path, e.p.SKU+": "+fmt.Sprintf(summary, args...), detail))
 }
 
+// hazard says what can hurt.
+func (e *examiner) hazard(s Severity, path, detail, summary string, args ...any) {
+	e.say(s, path, detail, summary, args...)
+	e.found[len(e.found)-1].Hazard = true
+}
+
 func (e *examiner) examine() {
 	p := e.p
 	if !p.Priced {
@@ -272,16 +278,16 @@ func (e *examiner) kit() {
 	k := e.p.Kit
 	ampacity := supply.Ampacity(k.Area, k.CopperClad)
 	if k.Fuse > ampacity*(1+supply.FuseTolerance) {
-		e.say(Warning, "fuse", fmt.Sprintf("put in %g A at most", supply.LargestFuse(ampacity)), "a fuse of %g A does not protect a cable for %.0f A", k.Fuse, ampacity)
+		e.hazard(Warning, "fuse", fmt.Sprintf("put in %g A at most", supply.LargestFuse(ampacity)), "a fuse of %g A does not protect a cable for %.0f A", k.Fuse, ampacity)
 	}
 	if k.CopperClad {
 		same := supply.Resistance(k.Area, 1, false) / supply.Resistance(k.Area, 1, true)
 		e.say(Info, "material", "compare it with a copper kit of the same gauge", "copper-clad aluminium carries as copper of %.0f %% of its area would", 100*same)
 	}
 	if k.GaugeClaimed {
-		e.say(Info, "basis", "measure the conductor before relying on it", "the gauge is the maker's claim")
+		e.hazard(Info, "basis", "measure the conductor before relying on it", "the gauge is the maker's claim")
 	}
 	if k.Fuse == 0 {
-		e.say(Info, "", "add one within 45 cm of the battery", "the kit has no fuse")
+		e.hazard(Info, "", "add one within 45 cm of the battery", "the kit has no fuse")
 	}
 }

@@ -73,7 +73,7 @@ func (e *examiner) loads() {
 	s := &e.p.Amplifier.Spec
 	for _, r := range s.Ratings {
 		if r.Load < lowestLoad {
-			e.say(Warning, ratingPath(s, r, "load"), fmt.Sprintf("check it: hookups down to %g ohm are offered for %s", r.Load, r.Mode), "%g ohm is a very low load", r.Load)
+			e.hazard(Warning, ratingPath(s, r, "load"), fmt.Sprintf("check it: hookups down to %g ohm are offered for %s", r.Load, r.Mode), "%g ohm is a very low load", r.Load)
 		}
 	}
 }

@@ -72,7 +72,7 @@ func Compare(ctx context.Context, p Problem, builds []Build) error {
 // gave: its curve, what is assumed and the warnings.
 func Remark(p Problem, b *Build) error {
 	p.Bare, p.Known = false, nil
-	t, given, err := given(p, build.Mentions(b.Lines))
+	t, given, err := given(around(p, b), build.Mentions(b.Lines))
 	if err != nil {
 		return err
 	}
@@ -85,6 +85,6 @@ func Remark(p Problem, b *Build) error {
 		return err
 	}
 	full := t.present(&a)
-	b.Curve, b.Assumed, b.Warnings, b.Doubts = full.Curve, full.Assumed, full.Warnings, full.Doubts
+	b.Curve, b.Assumed, b.Warnings, b.Doubts, b.Hazards = full.Curve, full.Assumed, full.Warnings, full.Doubts, full.Hazards
 	return nil
 }

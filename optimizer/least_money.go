@@ -17,21 +17,37 @@ import (
 // And as nothing counts more than an incumbent that is loud enough, its price is a cap.
 //
 // It is asked after a ranking, of the same lists, classes and groups: a lower cap only
-// takes away from them, and the ceilings of groups hold for any. The loudest build,
-// which reaches the level, is there to be beaten from the start.
+// takes away from them, and the ceilings of groups hold for any. What was ranked and
+// reaches the level is there to be beaten from the start. More than one are asked for:
+// where the last of them costs more at the till, all that cost as little as the first
+// are known, and which of them is the loudest; else one more search says so.
+
+// pricedAlike is how many are asked for. Where prices follow qualities closely, a handful
+// of ten thousand parts' builds cost the same to the cent.
+const pricedAlike = 16
 
 // leastMoney is the cheapest build as loud as a level that a search has reached; of
 // those at one price at the till, the loudest. whole is false where it was ended.
 func (s *search) leastMoney(l build.Level) (b *Build, whole bool, err error) {
-	t, first := s.task, s.total.best[0]
+	t, ranked := s.task, s.total.best
 	limit, ceilings := t.Limit, make([]build.Level, len(s.groups))
 	for i, g := range s.groups {
 		ceilings[i] = g.ceiling
 		g.ceiling = min(g.ceiling, l)
 	}
 	t.Problem.Distinct, t.Problem.Bare, t.Problem.Progress = DistinctParts, true, nil
-	t.enough, first.level = l, l
-	cheap := s.next(first)
+	t.enough = l
+	cheap := s.next(nil, pricedAlike)
+	// Something to beat from the start: what costs no more than the loudest.
+	for range pricedAlike - 1 {
+		cheap.total.best = append(cheap.total.best, candidate{level: l, price: t.till(ranked[0].price) + 1})
+	}
+	for _, c := range ranked {
+		if c.level >= l {
+			c.level = l
+			cheap.total.insert(c)
+		}
+	}
 	cheap.groups = slices.Clone(s.groups)
 	slices.SortStableFunc(cheap.groups, func(a, b *group) int {
 		return cmp.Or(cmp.Compare(b.ceiling, a.ceiling), cmp.Compare(a.floor, b.floor))
@@ -44,27 +60,41 @@ func (s *search) leastMoney(l build.Level) (b *Build, whole bool, err error) {
 	if !cheap.finished {
 		return nil, false, nil
 	}
-	// The till may round several prices to one.
-	c := cheap.total.best[0]
-	t.Limit = min(limit, t.Tax.Limit(t.Money(t.Tax.Figure(c.price))))
-	if c.level, err = t.levelOf(c.parts); err != nil {
-		return nil, false, err
+	all := cheap.total.best
+	most, c := t.till(all[0].price), candidate{level: build.Silent}
+	for _, x := range all {
+		if x.parts == nil || x.price > most {
+			break
+		}
+		if x.level, err = t.levelOf(x.parts); err != nil {
+			return nil, false, err
+		}
+		if x.before(&c) {
+			c = x
+		}
 	}
-	loud := cheap.next(c)
-	loud.run()
-	if t.Limit = limit; !loud.finished {
-		return nil, false, nil
+	if all[len(all)-1].price <= most {
+		t.Limit = min(limit, most)
+		loud := cheap.next([]candidate{c}, 1)
+		loud.run()
+		if t.Limit = limit; !loud.finished {
+			return nil, false, nil
+		}
+		c = loud.total.best[0]
 	}
-	built, err := t.finish(&loud.total.best[0])
+	built, err := t.finish(&c)
 	built.Rank = 1
 	return &built, true, err
 }
 
-// next is a search of the same groups, which has something to beat.
-func (s *search) next(c candidate) *search {
+// till is the highest price that the till rounds to the same sum.
+func (t *task) till(price int64) int64 { return t.Tax.Limit(t.Money(t.Tax.Figure(price))) }
+
+// next is a search of the same groups for so many builds, of which some are known.
+func (s *search) next(known []candidate, size int) *search {
 	n := &search{task: s.task, offered: s.offered, rests64: s.rests64, kits64: s.kits64, openBound: build.Silent,
 		bases: s.bases, base: s.base, spare: s.spare, all: s.all, most: s.most, aims: s.aims, comb: s.comb, groups: s.groups}
-	n.total = ranking{size: 1, same: s.sameRank, best: []candidate{c}}
+	n.total = ranking{size: size, same: s.sameRank, best: known}
 	for _, c := range s.order {
 		c.tariff.Store(nil)
 	}

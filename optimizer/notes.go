@@ -173,6 +173,20 @@ func (t *task) supplyWarnings(a *arrangement, say func(string, ...any)) {
 		if k.GaugeClaimed {
 			say("%s: its gauge is a claim; measure the strands", a.kit.Part.SKU)
 		}
+	}
+	for _, hazard := range t.hazards(a) {
+		say("%s", hazard)
+	}
+	if t.Alternator() <= 0 {
+		say("alternator: rating unknown, so the battery is taken to feed everything")
+	}
+}
+
+// hazards are what currents can do to cable, fuse and battery.
+func (t *task) hazards(a *arrangement) (all []string) {
+	say := func(format string, values ...any) { all = append(all, fmt.Sprintf(format, values...)) }
+	if a.kit != nil {
+		k := a.kit.Part.Kit
 		fuses := float64(a.number) * t.amps[a.amp].fuse
 		if a.own != nil {
 			fuses += t.amps[a.own].fuse
@@ -189,7 +203,5 @@ func (t *task) supplyWarnings(a *arrangement, say func(string, ...any)) {
 		say("alternator: the reading takes %.0f A, %.0f A to spare; the battery gives the rest, for short bursts only",
 			a.reading.SupplyAmps, math.Max(0, t.Feed.Reserve))
 	}
-	if t.Alternator() <= 0 {
-		say("alternator: rating unknown, so the battery is taken to feed everything")
-	}
+	return all
 }

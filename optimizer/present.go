@@ -28,7 +28,7 @@ func (t *task) present(a *arrangement) Build {
 	b.Objective, b.ByMusic = objective.DB(), t.Music()
 	if !t.Problem.Bare {
 		b.Curve = a.prepared.Curve(a.drive, t.Reading)
-		b.Assumed, b.Warnings, b.Doubts = t.assumed(a, notes, a.prepared), t.warnings(a, notes), t.doubts(a, notes)
+		b.Assumed, b.Warnings, b.Doubts, b.Hazards = t.assumed(a, notes, a.prepared), t.warnings(a, notes), t.doubts(a, notes), t.hazards(a)
 	}
 	return b
 }

@@ -193,6 +193,19 @@ func (s *Series) Apart(b, from *Build) (d Difference, tie bool) {
 // soundKey tells builds apart that sound different.
 func soundKey(b *Build) string { return strings.Join(b.SKUs(), "\x00") }
 
+// Spread is the half width of the band of each of some figures of a build of this car,
+// over the draws that Compare takes; none where every draw is at the edge.
+func (s *Series) Spread(p Problem, b *Build, figures func(p *bass.Prepared, drive bass.Drive) []float64) ([]float64, error) {
+	t, err := s.bare(p)
+	if err == nil && s.rooms == nil {
+		s.rooms, err = uncertainty.Rooms(t.Setting)
+	}
+	if err != nil {
+		return nil, err
+	}
+	return uncertainty.Spread(t.Setting, b, s.rooms, figures), nil
+}
+
 // Chain is a build's bass as the model takes it: the driver in its box in this
 // car, what drives it, and the limits of a reading under the brief. It is for
 // questions about other limits than those that hold.

@@ -26,35 +26,7 @@ type Stand struct {
 // those at which it was found; a level depends on no price. Only the parts of
 // the build and the deals among them are looked at.
 func StandOf(b *Build, p Problem) (Stand, error) {
-	few := *p.Catalogue
-	few.Parts = nil
-	inside := make(map[string]bool)
-	for _, q := range p.Catalogue.Parts {
-		if b.Holds(q.SKU) > 0 {
-			few.Parts = append(few.Parts, q)
-			inside[q.SKU] = true
-		}
-	}
-	few.Deals = nil
-	for _, d := range p.Catalogue.Deals {
-		all := true
-		for _, m := range d.Parts {
-			all = all && inside[m.SKU]
-		}
-		if all {
-			few.Deals = append(few.Deals, d)
-		}
-	}
-	within := func(list []catalog.Mention) (kept []catalog.Mention) {
-		for _, m := range list {
-			if inside[m.SKU] {
-				kept = append(kept, m)
-			}
-		}
-		return kept
-	}
-	p.Catalogue, p.With = &few, ""
-	p.Brief.Owned, p.Brief.Must, p.Brief.Never = within(p.Brief.Owned), nil, nil
+	p = around(p, b)
 	t := &pricing.Book{Setting: setting.New(p, setting.Relaxation{})}
 	if err := t.Stock(); err != nil {
 		return Stand{}, err
@@ -102,4 +74,39 @@ func (s *Stand) skus() (all []string) {
 		}
 	}
 	return all
+}
+
+// around is a problem with nothing on its shelf but the parts of a build, and the deals
+// among them.
+func around(p Problem, b *Build) Problem {
+	few := *p.Catalogue
+	few.Parts = nil
+	inside := make(map[string]bool)
+	for _, q := range p.Catalogue.Parts {
+		if b.Holds(q.SKU) > 0 {
+			few.Parts = append(few.Parts, q)
+			inside[q.SKU] = true
+		}
+	}
+	few.Deals = nil
+	for _, d := range p.Catalogue.Deals {
+		all := true
+		for _, m := range d.Parts {
+			all = all && inside[m.SKU]
+		}
+		if all {
+			few.Deals = append(few.Deals, d)
+		}
+	}
+	within := func(list []catalog.Mention) (kept []catalog.Mention) {
+		for _, m := range list {
+			if inside[m.SKU] {
+				kept = append(kept, m)
+			}
+		}
+		return kept
+	}
+	p.Catalogue, p.With = &few, ""
+	p.Brief.Owned, p.Brief.Must, p.Brief.Never = within(p.Brief.Owned), nil, nil
+	return p
 }

@@ -94,6 +94,7 @@ type Problem struct {
 	Related     *Position
 	RelatedNote string
 	Heading     string // of the column of a list that the place is in
+	Hazard      bool   // it can hurt: never left out of an answer
 }
 
 // Citing is the problem with a second place that it is about, and what is there.

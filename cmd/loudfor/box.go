@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"io"
 
 	"github.com/spf13/cobra"
 
@@ -30,7 +31,7 @@ pick, ladder and the other commands consider such boxes beside the ready-made
 ones when the brief says build_boxes: yes; box always does.`,
 		Example: `  loudfor box
   loudfor box brief.yaml --catalog parts/ --csv cuts.csv --svg sheets.svg
-  loudfor box demo:two-tens-built --json`,
+  loudfor box demo:twelve-built --json`,
 		Args: atMost(1, "one brief or build"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := w.check(cmd); err != nil {
@@ -81,9 +82,14 @@ func box(ctx context.Context, c *console, w *wishes, csv, svg string) error {
 	if c.json {
 		return c.writeJSON(record.OfBox(job.Vehicle, c.origin, build, made, job.Shop, job.Brief.Celsius))
 	}
-	page := c.page()
-	page.Box(job.Question(), build, made, job.Shop, bought)
-	return page.Close()
+	return c.turn(func(w io.Writer, paged bool) error {
+		page := c.pageOn(w)
+		if paged {
+			page.Paged()
+		}
+		page.Box(job.Question(), build, made, job.Shop, bought)
+		return page.Close()
+	})
 }
 
 // boxOf finds the build and its built box: that of a build file, or of the best
@@ -98,7 +104,7 @@ func (c *console) boxOf(ctx context.Context, w *wishes, job *inputs.Job) (build 
 		return build, job.Box, nil, err
 	}
 	if job.Shop == nil {
-		if err := job.BuildBoxes(ctx, w.workers); err != nil {
+		if err := c.buildBoxes(ctx, job, w.workers); err != nil {
 			return build, nil, nil, err
 		}
 	}
@@ -106,12 +112,19 @@ func (c *console) boxOf(ctx context.Context, w *wishes, job *inputs.Job) (build 
 		return build, nil, nil, answeredError{statusNoBuild, why.Error()}
 	}
 	problem := w.problem(*job, 1)
-	result, err := optimizer.Pick(ctx, problem)
+	var result optimizer.Result
+	pick := func() error {
+		return c.search(ctx, limits{}, &problem, func(ctx context.Context) (err error) {
+			result, err = optimizer.Pick(ctx, problem)
+			return err
+		})
+	}
+	err = pick()
 	if err == nil && result.Outcome == optimizer.Optimal && job.Shop.Of(&result.Builds[0]) == nil {
 		best := result.Builds[0]
 		bought = &best
 		problem.Brief.Never = append(problem.Brief.Never[:len(problem.Brief.Never):len(problem.Brief.Never)], readyMade(job)...)
-		result, err = optimizer.Pick(ctx, problem)
+		err = pick()
 	}
 	if err == nil {
 		err = c.whole(*job, result)

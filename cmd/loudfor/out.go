@@ -22,7 +22,7 @@ func (c *console) load(r *inputs.Request) (inputs.Job, error) {
 	r.Stdin = c.in
 	job, err := heard(c.interrupted, func() (inputs.Job, error) { return inputs.Load(*r) })
 	if err == nil && job.Brief.BuildBoxes && r.Build == "" && !r.ReadyMade {
-		err = job.BuildBoxes(c.interrupted, 0)
+		err = c.buildBoxes(c.interrupted, &job, 0)
 	}
 	if err == nil {
 		c.origin = record.Origin{Demo: job.Invented, From: job.From, Outdated: job.Vehicle.Outdated}
@@ -31,10 +31,18 @@ func (c *console) load(r *inputs.Request) (inputs.Job, error) {
 	return job, err
 }
 
+// buildBoxes adds the boxes that a workshop could build.
+func (c *console) buildBoxes(ctx context.Context, job *inputs.Job, workers int) error {
+	defer c.working("designing boxes")()
+	return job.BuildBoxes(ctx, workers)
+}
+
 // page starts an answer for people. Its first line says which files were taken
 // that nobody named.
-func (c *console) page() *answer.Page {
-	page := answer.New(c.out, c.style)
+func (c *console) page() *answer.Page { return c.pageOn(c.out) }
+
+func (c *console) pageOn(w io.Writer) *answer.Page {
+	page := answer.New(w, c.style)
 	page.From(c.origin.From)
 	return page
 }

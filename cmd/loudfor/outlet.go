@@ -40,9 +40,9 @@ type screen struct {
 	begun []byte // of a character or mark: buffered writers part them anywhere
 }
 
-// terminal is the terminal that an output is; nil: it is none.
-func terminal(w io.Writer) *os.File {
-	if file, ok := w.(*os.File); ok && isatty.IsTerminal(file.Fd()) {
+// terminal is the terminal that an input or output is; nil: it is none.
+func terminal(stream any) *os.File {
+	if file, ok := stream.(*os.File); ok && isatty.IsTerminal(file.Fd()) {
 		return file
 	}
 	return nil

@@ -22,6 +22,7 @@ type console struct {
 	out      *outlet
 	err      io.Writer
 	terminal *os.File      // that err is, for progress; nil: it is none
+	keys     io.Reader     // somebody at a terminal, who turns the pages of long answers; nil: nobody
 	style    style.Style   // of out
 	errStyle style.Style   // of err
 	json     bool          // the answer, and errors with it, are wanted as JSON
@@ -51,6 +52,9 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 func runUntil(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) (status int) {
 	c := &console{in: stdin, out: &outlet{to: screened(stdout)}, err: screened(stderr), terminal: terminal(stderr), interrupted: ctx,
 		style: style.For(stdout, os.Getenv), errStyle: style.For(stderr, os.Getenv)}
+	if keys := terminal(stdin); keys != nil && c.terminal != nil && terminal(stdout) != nil {
+		c.keys = keys // what is asked stands on stderr
+	}
 	if guard {
 		defer func() {
 			if fault := recover(); fault != nil {

@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -122,7 +123,10 @@ func (c *console) sheet(ctx context.Context, w *wishes, s *sheetFlags, format sh
 				return err
 			}
 		}
-		return page.Write(c.out, format, c.style)
+		return c.turn(func(w io.Writer, paged bool) error {
+			page.Paged = paged
+			return page.Write(w, format, c.style)
+		})
 	}
 	var text bytes.Buffer
 	if err := page.Write(&text, format, style.Style{}); err != nil {
@@ -181,6 +185,7 @@ func (c *console) plan(ctx context.Context, p optimizer.Problem, job inputs.Job,
 	if err != nil {
 		return nil, err
 	}
+	defer c.working("metering every place of the car")()
 	if j.Expected, err = uncertainty.Elsewhere(ctx, p, &b, uncertainty.Spots(job.Vehicle), first.Passed()); err != nil {
 		return nil, err
 	}

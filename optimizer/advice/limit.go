@@ -30,6 +30,8 @@ type Limits struct {
 	// Limit is what binds next, and Gain how much louder it is, dB.
 	Lifted bass.Operation
 	Gain   float64
+	// LiftedBand and GainBand are half the widths of their bands, dB.
+	LiftedBand, GainBand float64
 
 	// Lifts is what the goal would gain by lifting each limit alone, dB: the
 	// reading, or the level of the bass in music. Those that give nothing are
@@ -50,8 +52,8 @@ type Margin struct {
 
 // Lift is what one limit costs the goal.
 type Lift struct {
-	Limit bass.Limit
-	DB    float64
+	Limit    bass.Limit
+	DB, Band float64
 }
 
 // leastLift is what counts as a gain, dB: less is rounding.
@@ -81,18 +83,37 @@ func (d *Desk) limits(b *optimizer.Build) (Limits, error) {
 	}
 	l.Lifted = p.Loudest(lift(drive, reading, l.Binding, true))
 	l.Gain = max(0, l.Lifted.Level-b.Reading.DB)
-	goal := func(drive bass.Drive, limits bass.Limits) float64 { return p.Loudest(drive, limits).Level }
+	goal := func(p *bass.Prepared, drive bass.Drive, limits bass.Limits) float64 {
+		return p.Loudest(drive, limits).Level
+	}
 	limits := reading
 	if d.p.Brief.Goal == catalog.GoalMusic {
-		goal, limits = p.Bands, bass.Music()
+		goal, limits = (*bass.Prepared).Bands, bass.Music()
 	}
-	now := goal(drive, limits)
+	now := goal(p, drive, limits)
 	for limit := bass.LimitVoltage; limit < bass.LimitNone; limit++ {
-		if gain := goal(lift(drive, limits, limit, true)) - now; gain >= leastLift {
-			l.Lifts = append(l.Lifts, Lift{limit, gain})
+		lifted, without := lift(drive, limits, limit, true)
+		if gain := goal(p, lifted, without) - now; gain >= leastLift {
+			l.Lifts = append(l.Lifts, Lift{Limit: limit, DB: gain})
 		}
 	}
-	return l, nil
+	bands, err := d.series.Spread(d.p, b, func(p *bass.Prepared, drive bass.Drive) []float64 {
+		lifted := p.Loudest(lift(drive, reading, l.Binding, true)).Level
+		all := []float64{lifted, lifted - p.Loudest(drive, reading).Level}
+		now := goal(p, drive, limits)
+		for _, x := range l.Lifts {
+			drive, without := lift(drive, limits, x.Limit, true)
+			all = append(all, goal(p, drive, without)-now)
+		}
+		return all
+	})
+	if err == nil && len(bands) > 0 {
+		l.LiftedBand, l.GainBand = bands[0], bands[1]
+		for i := range l.Lifts {
+			l.Lifts[i].Band = bands[2+i]
+		}
+	}
+	return l, err
 }
 
 // endless stands in for any voltage, in units of the open voltage there is: 120

@@ -45,6 +45,7 @@ type Build struct {
 	Assumed  []string // what no card, brief or vehicle stated
 	Warnings []string
 	Doubts   []string // of Warnings, what a customer has to know too (doubts)
+	Hazards  []string // of Warnings, what current can do: never left out of an answer
 
 	Difference Difference // to rank 1; zero for rank 1 itself
 	Tie        bool       // the difference to rank 1 is none: Difference.Tie

@@ -140,6 +140,28 @@ func Scatter(t *setting.Setting, b *build.Build, rooms []cabin.Response) *Sample
 	return s
 }
 
+// Spread is the half width of the band of each of some figures of a build, over all
+// draws.
+func Spread(t *setting.Setting, b *build.Build, rooms []cabin.Response, figures func(p *bass.Prepared, drive bass.Drive) []float64) (bands []float64) {
+	var samples [][]float64
+	Redraw(t, b, rooms, func(p *bass.Prepared, drive bass.Drive) {
+		if p == nil {
+			return
+		}
+		all := figures(p, drive)
+		if samples == nil {
+			samples = make([][]float64, len(all))
+		}
+		for i, x := range all {
+			samples[i] = append(samples[i], x)
+		}
+	})
+	for _, s := range samples {
+		bands = append(bands, HalfWidth(s))
+	}
+	return bands
+}
+
 // ScatterFront is the level of the front in every draw. Pair and power have
 // their draws by SKU, the cabin at middle frequencies has one for all builds.
 func ScatterFront(t *setting.Setting, b *build.Build, draws int) []float64 {

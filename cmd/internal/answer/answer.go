@@ -12,8 +12,10 @@ package answer
 
 import (
 	"bufio"
+	"bytes"
 	"fmt"
 	"io"
+	"strings"
 
 	"loudfor/cmd/internal/style"
 	"loudfor/cmd/internal/table"
@@ -22,15 +24,34 @@ import (
 // Page is one answer while it is written. The first error of the output stays
 // and is returned at the end.
 type Page struct {
-	w     *bufio.Writer
+	w     *tally
 	style style.Style
 	width int // cells of a line
+	paged bool
 	err   error
 }
 
 // New starts an answer.
 func New(w io.Writer, s style.Style) *Page {
-	return &Page{w: bufio.NewWriter(w), style: s, width: s.Width()}
+	return &Page{w: &tally{Writer: bufio.NewWriter(w)}, style: s, width: s.Width()}
+}
+
+// tally counts the lines that were written.
+type tally struct {
+	*bufio.Writer
+	lines int
+}
+
+func (t *tally) Write(text []byte) (int, error) {
+	t.lines += bytes.Count(text, []byte("\n"))
+	return t.Writer.Write(text)
+}
+
+func (t *tally) WriteString(text string) (int, error) { return t.Write([]byte(text)) }
+
+// fits says whether an item leaves a page within so many lines.
+func (p *Page) fits(text string, most int) bool {
+	return p.w.lines+strings.Count(table.Indent(p.width, "  - ", text), "\n") <= most
 }
 
 // From says where the files of the answer come from; nothing to say is nothing.
@@ -53,8 +74,14 @@ func (p *Page) Close() error {
 
 func (p *Page) printf(format string, args ...any) { fmt.Fprintf(p.w, format, args...) }
 
+// Paged puts a form feed before each section.
+func (p *Page) Paged() { p.paged = true }
+
 // head starts a section.
 func (p *Page) head(title string) {
+	if p.paged {
+		p.printf("\f")
+	}
 	if p.style.IsMarkdown() {
 		p.printf("\n## %s\n\n", style.EscapeMarkdown(title))
 		return

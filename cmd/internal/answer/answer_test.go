@@ -1,6 +1,7 @@
 package answer
 
 import (
+	"fmt"
 	"math/big"
 	"strings"
 	"testing"
@@ -123,6 +124,30 @@ func TestMusicIsSaidFirstWhereItIsTheGoal(t *testing.T) {
 	b.Music.Band = 3
 	text := write(t, func(p *Page) { p.PredictInFull(q, b) })
 	says(t, text, "Build: music 110.0 +/- 3.0 dB; reading 120.0 +/- 2.5 dB at 45 Hz at the dash, doors open")
+}
+
+// What can hurt is said whatever a screen holds; the rest is counted.
+func TestHazardsAreNeverLeftOut(t *testing.T) {
+	b := example(1, 20000, 120)
+	b.Warnings = nil
+	var problems []catalog.Problem
+	for i := range 80 {
+		b.Warnings = append(b.Warnings, fmt.Sprintf("remark %d", i))
+		problems = append(problems, catalog.Problem{Severity: catalog.Severity(1 + i%2), Summary: fmt.Sprintf("P-%d: odd", i), Detail: fmt.Sprintf("mend %d", i)})
+	}
+	b.Hazards = []string{"KIT: its fuse protects no cable"}
+	b.Warnings = append(b.Warnings, b.Hazards...)
+	text := write(t, func(p *Page) { p.Predict(question(), b, "more") })
+	says(t, text, "- KIT: its fuse protects no cable.", "more warnings: --full says them.")
+	if strings.Count(text, "protects no cable") != 1 {
+		t.Error("said twice")
+	}
+	problems = append(problems, catalog.Problem{Severity: catalog.Info, Summary: "KIT: the kit has no fuse", Detail: "add one", Hazard: true})
+	text = write(t, func(p *Page) { p.Checked(problems, "more") })
+	says(t, text, "- KIT: the kit has no fuse. Add one.", "more kinds of finding.")
+	if lines := strings.Count(text, "\n"); lines > 40 {
+		t.Errorf("%d lines", lines)
+	}
 }
 
 // However long names and remarks are, the answer stays on the page.

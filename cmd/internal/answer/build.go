@@ -72,7 +72,7 @@ func boughtAt(line optimizer.Line) (stores, each string) {
 
 func (p *Page) hookup(b optimizer.Build) {
 	p.head("Hookup")
-	for _, line := range facts.Hookup(b, facts.SKU) {
+	for _, line := range facts.Hookup(b) {
 		p.say("%s", line)
 	}
 }

@@ -20,20 +20,55 @@ func (p *Page) Predict(q facts.Question, b optimizer.Build, more string) {
 	p.heading(predictTitle(q))
 	p.where(q)
 	p.say("%s at %s; music %s. Limit: %s.", facts.Banded(b.Reading.DB, b.Reading.Band), facts.Hertz(b.Reading.Hz), facts.Banded(b.Music.DB, b.Music.Band), facts.Limit(b))
-	p.parts(q.Brief, b)
+	p.parts(q.Brief, shortened(b))
 	p.heading("Hookup")
-	for _, line := range facts.Hookup(b, facts.Name) {
+	for _, line := range facts.Hookup(b) {
 		p.say("%s", line)
 	}
 	p.heading(fmt.Sprintf("The chain at the peak, %s", facts.Hertz(b.Operation.Hz)))
 	p.links(b, true)
 	p.heading("To know")
 	p.item("Front: %s.", facts.Front(facts.Terminal{}, b.Front))
-	for _, warning := range facts.Warnings(b) {
-		p.item("%s", facts.Sentence(warning))
-	}
+	p.warnings(b)
 	p.item("It rests on %s. %s", facts.Plural(len(b.Assumed), "assumption"), facts.Sentence(facts.Caution(b)))
 	p.item("%s", more)
+}
+
+// warnings are those of a build, what currents can do first: that is said whatever the
+// screen holds, and of the rest what it does.
+func (p *Page) warnings(b optimizer.Build) {
+	for _, hazard := range b.Hazards {
+		p.item("%s", facts.Sentence(hazard))
+	}
+	rest := slices.DeleteFunc(facts.Warnings(b), func(text string) bool { return slices.Contains(b.Hazards, text) })
+	for i, warning := range rest {
+		text := facts.Sentence(warning)
+		if !p.fits(text, predictLines) {
+			p.item("%s: --full says them.", facts.Plural(len(rest)-i, "more warning"))
+			return
+		}
+		p.item("%s", text)
+	}
+}
+
+// predictLines leave room on a screen of 45 lines for what comes below the warnings.
+const predictLines = 40
+
+// shortName is how wide a part's name may be where its SKU stands beside it, cells.
+const shortName = 38
+
+// shortened is a build whose long names end early, at a word.
+func shortened(b optimizer.Build) optimizer.Build {
+	b.Lines = slices.Clone(b.Lines)
+	for i := range b.Lines {
+		l := &b.Lines[i]
+		if lines := table.Wrap(l.Part.Name, shortName-len(" ...")); table.Cells(l.Part.Name) > shortName {
+			part := *l.Part
+			part.Name = lines[0] + " ..."
+			l.Part = &part
+		}
+	}
+	return b
 }
 
 func predictTitle(q facts.Question) string {

@@ -9,21 +9,42 @@ import (
 	"loudfor/cmd/internal/facts"
 )
 
+// checkedLines leave room on a screen of 40 lines for what comes below the findings.
+const checkedLines = 35
+
 // Checked writes what a check found, grouped: whatever is mended alike stands together,
-// warnings first. more is how to see every one at its place.
+// what can hurt first, which is said whatever a screen holds, and warnings before the
+// rest. more is how to see every one at its place.
 func (p *Page) Checked(problems []catalog.Problem, more string) {
+	left := 0 // groups that a screen does not hold
 	for _, s := range []struct {
-		severity catalog.Severity
-		head     string
-	}{{catalog.Warning, "Warnings"}, {catalog.Info, "Will be assumed, or is worth a look"}} {
-		groups := alike(problems, s.severity)
+		head    string
+		belongs func(catalog.Problem) bool
+	}{
+		{"What can hurt", func(p catalog.Problem) bool { return p.Hazard }},
+		{"Warnings", func(p catalog.Problem) bool { return !p.Hazard && p.Severity == catalog.Warning }},
+		{"Will be assumed, or is worth a look", func(p catalog.Problem) bool { return !p.Hazard && p.Severity == catalog.Info }},
+	} {
+		groups := alike(problems, s.belongs)
 		if len(groups) == 0 {
 			continue
 		}
-		p.heading(s.head)
+		headed := false
 		for _, g := range groups {
-			p.item("%s", g.words())
+			text := g.words()
+			if !g.first.Hazard && (left > 0 || !p.fits(text, checkedLines)) {
+				left++
+				continue
+			}
+			if !headed {
+				headed = true
+				p.heading(s.head)
+			}
+			p.item("%s", text)
 		}
+	}
+	if left > 0 {
+		p.item("%s.", facts.Plural(left, "more kind")+" of finding")
 	}
 	if len(problems) > 0 {
 		p.say("%s", more)
@@ -36,10 +57,10 @@ type finding struct {
 	about []string // SKUs
 }
 
-func alike(problems []catalog.Problem, s catalog.Severity) (all []finding) {
+func alike(problems []catalog.Problem, belongs func(catalog.Problem) bool) (all []finding) {
 	at := map[string]int{}
 	for _, one := range problems {
-		if one.Severity != s {
+		if !belongs(one) {
 			continue
 		}
 		mend, _, _ := strings.Cut(one.Detail, ",")

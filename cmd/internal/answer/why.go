@@ -54,20 +54,20 @@ func (p *Page) whyHead(q facts.Question, title string, d *advice.Desk) {
 	if q.Brief.Cap != (catalog.Money{}) {
 		limit = fmt.Sprintf(" of %s", q.Brief.Cap)
 	}
-	p.pair("best build", "%s, %s%s: %s", facts.Banded(b.Objective, b.Band()), b.Cost, limit, skuWords(b.Lines))
+	p.pair("best build", "%s, %s%s: %s", facts.Banded(b.Objective, b.Band()), b.Cost, limit, named(b.Lines))
 }
 
-// skuWords names the parts of a build shortly.
-func skuWords(lines []optimizer.Line) string {
+// named are the parts of a build.
+func named(lines []optimizer.Line) string {
 	var words []string
 	for _, l := range lines {
-		text := facts.Times(l.Count, l.Part.SKU)
+		text := facts.Times(l.Count, facts.Name(l.Part))
 		if l.Owned == l.Count {
 			text += " (owned)"
 		}
 		words = append(words, text)
 	}
-	return strings.Join(words, ", ")
+	return strings.Join(words, "; ")
 }
 
 // limits says what holds the build back, and what is left of the rest.
@@ -91,7 +91,7 @@ func (p *Page) limits(q facts.Question, b *optimizer.Build, l advice.Limits) {
 	var words []string
 	for _, x := range l.Lifts {
 		if x.Limit != l.Binding && x.DB >= 0.05 {
-			words = append(words, fmt.Sprintf("%s from %s", facts.Decibels(x.DB), easier(x.Limit)))
+			words = append(words, fmt.Sprintf("%s from %s", facts.Banded(x.DB, x.Band), easier(x.Limit)))
 		}
 	}
 	if len(words) > 0 {
@@ -106,7 +106,7 @@ func (p *Page) lifted(l advice.Limits) {
 		if l.Lifted.Limit == l.Binding {
 			then = "the model follows the cone no further"
 		}
-		p.say("Without that limit it would read %s at %s, %s more; %s.", facts.Decibels(l.Lifted.Level), facts.Hertz(l.Lifted.Hz), facts.Decibels(l.Gain), then)
+		p.say("Without that limit it would read %s at %s, %s more; %s.", facts.Banded(l.Lifted.Level, l.LiftedBand), facts.Hertz(l.Lifted.Hz), facts.Banded(l.Gain, l.GainBand), then)
 	} else {
 		p.say("Without that limit it would read no more: %s just as soon.", facts.RunsOut(l.Lifted.Limit))
 	}
@@ -140,7 +140,7 @@ func (p *Page) sides(b *optimizer.Build, l advice.Limits) {
 	var words []string
 	for _, x := range l.Lifts {
 		if x.DB >= 0.05 {
-			words = append(words, fmt.Sprintf("%s from %s", facts.Decibels(x.DB), easier(x.Limit)))
+			words = append(words, fmt.Sprintf("%s from %s", facts.Banded(x.DB, x.Band), easier(x.Limit)))
 		}
 	}
 	if len(words) > 0 {
@@ -197,11 +197,11 @@ func perDB(c advice.Change) string {
 func (p *Page) roles(b *optimizer.Build, t *advice.Talk) {
 	p.head("What each part is there for")
 	p.say("Without it: the best build that does without the part, everything else chosen anew. The next cheaper one: only that part changed, for the next cheaper of its kind that goes with the others.")
-	columns := []table.Column{{Title: "part"}, {Title: "without it", Right: true}, {Title: "price", Right: true},
+	columns := []table.Column{{Title: "part", Fill: true}, {Title: "without it", Right: true}, {Title: "price", Right: true},
 		{Title: "level", Right: true}, {Title: "price", Right: true}, {Title: "with the next cheaper one", Fill: true}}
 	var rows [][]string
 	for _, r := range t.Roles {
-		row := []string{r.Part.SKU, "nothing can be built", "", "", "", ""}
+		row := []string{facts.Name(r.Part), "nothing can be built", "", "", "", ""}
 		if r.Without != nil {
 			row[1], row[2] = facts.Apart(facts.Terminal{}, r.Without.Difference, r.Without.Tie), signed(r.Without.Cost)
 		}
@@ -211,7 +211,7 @@ func (p *Page) roles(b *optimizer.Build, t *advice.Talk) {
 		case r.Cheaper == nil:
 			row[5] = "none goes with the rest"
 		default:
-			row[3], row[4], row[5] = facts.Apart(facts.Terminal{}, r.Cheaper.Difference, r.Cheaper.Tie), signed(r.Cheaper.Cost), r.Instead.SKU
+			row[3], row[4], row[5] = facts.Apart(facts.Terminal{}, r.Cheaper.Difference, r.Cheaper.Tie), signed(r.Cheaper.Cost), facts.Name(r.Instead)
 		}
 		rows = append(rows, row)
 	}
@@ -228,7 +228,7 @@ func (p *Page) wastes(b *optimizer.Build, t *advice.Talk) {
 		}
 		what := "A cheaper build"
 		if w.Part != nil {
-			what = w.Part.SKU + " is more than is needed: " + facts.Change(b.Lines, w.Build.Lines)
+			what = facts.Name(w.Part) + " is more than is needed: " + facts.Change(b.Lines, w.Build.Lines)
 		} else {
 			what += ": " + facts.Change(b.Lines, w.Build.Lines)
 		}
@@ -258,11 +258,11 @@ func spare(b *optimizer.Build, l advice.Limits) (words []string) {
 		}
 		switch m.Limit {
 		case bass.LimitVoltage:
-			words = append(words, fmt.Sprintf("a stronger amplifier: %s has %s left that the rest cannot use", b.Bass.Amplifier.SKU, left))
+			words = append(words, fmt.Sprintf("a stronger amplifier: %s has %s left that the rest cannot use", facts.Name(b.Bass.Amplifier), left))
 		case bass.LimitTravel:
-			words = append(words, fmt.Sprintf("a driver of more travel: that of %s has %s left", b.Bass.Part.SKU, left))
+			words = append(words, fmt.Sprintf("a driver of more travel: that of %s has %s left", facts.Name(b.Bass.Part), left))
 		case bass.LimitHeat:
-			words = append(words, fmt.Sprintf("a driver rated for more power: that of %s has %s left", b.Bass.Part.SKU, left))
+			words = append(words, fmt.Sprintf("a driver rated for more power: that of %s has %s left", facts.Name(b.Bass.Part), left))
 		}
 	}
 	if f := b.Front; f.Usable > 0 && f.Given > f.Usable*(1+facts.UsableStep) {

@@ -16,7 +16,7 @@ func (p *Page) ranges(t *advice.Talk) {
 	}
 	p.head("At which prices the answer would be another")
 	p.say("The price of one piece before tax, all other prices kept, between which this build stays the best; to the last digit.")
-	columns := []table.Column{{Title: "part"}, {Title: "now", Right: true}, {Title: "from", Right: true}, {Title: "up to", Right: true}, {Title: "below, above", Fill: true}}
+	columns := []table.Column{{Title: "part", Fill: true}, {Title: "now", Right: true}, {Title: "from", Right: true}, {Title: "up to", Right: true}, {Title: "below, above", Fill: true}}
 	var rows [][]string
 	for _, r := range t.Ranges {
 		from, to := r.Least.Decimal(), r.Most.Decimal()
@@ -26,11 +26,11 @@ func (p *Page) ranges(t *advice.Talk) {
 		if r.Open {
 			to = "any"
 		}
-		sku := r.Part.SKU
+		name := facts.Name(r.Part)
 		if r.In {
-			sku += " *"
+			name += " *"
 		}
-		rows = append(rows, []string{sku, r.Price.Decimal(), from, to, otherwise(r)})
+		rows = append(rows, []string{name, r.Price.Decimal(), from, to, otherwise(r)})
 	}
 	p.table(margin, columns, rows)
 	dealt := ""
@@ -48,13 +48,13 @@ func otherwise(r advice.Range) string {
 	case r.Free && r.Dead:
 		return "above, nothing can be built"
 	case r.Free:
-		return "above: " + skuWords(bought(r.Above))
+		return "above: " + named(bought(r.Above))
 	case r.Open:
-		return "below: " + skuWords(bought(r.Below))
+		return "below: " + named(bought(r.Below))
 	case r.Dead:
-		return "below: " + skuWords(bought(r.Below)) + "; above, nothing can be built"
+		return "below: " + named(bought(r.Below)) + "; above, nothing can be built"
 	}
-	return "below: " + skuWords(bought(r.Below)) + "; above: " + skuWords(bought(r.Above))
+	return "below: " + named(bought(r.Below)) + "; above: " + named(bought(r.Above))
 }
 
 // bought are the lines of a build for which money is spent.
@@ -73,9 +73,9 @@ func bought(b *optimizer.Build) (lines []optimizer.Line) {
 // WhyPart answers for one part.
 func (p *Page) WhyPart(q facts.Question, d *advice.Desk, v *advice.Verdict) {
 	b := d.Best()
-	title := "Why not " + v.Part.SKU
+	title := "Why not " + facts.Name(v.Part)
 	if v.Answer == advice.InBest {
-		title = "Why " + v.Part.SKU
+		title = "Why " + facts.Name(v.Part)
 	}
 	p.whyHead(q, title, d)
 	name := v.Part.Name
@@ -140,12 +140,12 @@ func (p *Page) chosen(v *advice.Verdict) {
 // beyond is what comes at the ends.
 func (p *Page) beyond(r *advice.Range) {
 	if r.Below != nil {
-		p.say("Just below %s the best build is %s: %s.", r.Least, facts.Banded(r.Below.Objective, 0), skuWords(bought(r.Below)))
+		p.say("Just below %s the best build is %s: %s.", r.Least, facts.Banded(r.Below.Objective, 0), named(bought(r.Below)))
 	}
 	switch {
 	case r.Dead:
 		p.say("Just above %s nothing can be built.", r.Most)
 	case r.Above != nil:
-		p.say("Just above %s it is %s: %s.", r.Most, facts.Banded(r.Above.Objective, 0), skuWords(bought(r.Above)))
+		p.say("Just above %s it is %s: %s.", r.Most, facts.Banded(r.Above.Objective, 0), named(bought(r.Above)))
 	}
 }

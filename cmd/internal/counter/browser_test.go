@@ -30,6 +30,14 @@ func (s screen) do(t testing.TB, script string) {
 	}
 }
 
+// press clicks the link of a text, once it is there: a page may come in pieces.
+func (s screen) press(t testing.TB, text string) {
+	t.Helper()
+	link := fmt.Sprintf(`[...document.querySelectorAll("a")].find((a) => a.textContent === %q)`, text)
+	s.is(t, link)
+	s.do(t, link+".click()")
+}
+
 func (s screen) text(t testing.TB, script string) string {
 	t.Helper()
 	text, err := chromedp.Run(s.Context(), chromedp.Evaluate[string](script))
@@ -75,9 +83,9 @@ func TestVisitWithScripts(t *testing.T) {
 	// From the ranking to two builds side by side, to one, to its quote, booked.
 	s.do(t, `[...document.querySelectorAll('input[name=v]')].slice(0, 2).forEach((b) => b.click()); document.querySelector("table.ranked").closest("form").requestSubmit()`)
 	s.is(t, `location.pathname === "/versus" && document.querySelectorAll("table.versus thead th").length === 2`)
-	s.do(t, `[...document.querySelectorAll("a")].find((a) => a.textContent === "Build A in full").click()`)
+	s.press(t, "Build A in full")
 	s.is(t, `location.pathname === "/build" && document.querySelector("svg .shade")`)
-	s.do(t, `[...document.querySelectorAll("a")].find((a) => a.textContent === "Quote for the customer").click()`)
+	s.press(t, "Quote for the customer")
 	s.is(t, `location.pathname === "/quote" && document.getElementById("customer") && !document.getElementById("print").hidden`)
 	s.do(t, `document.getElementById("customer").value = "Rosa"; document.getElementById("customer").form.requestSubmit()`)
 	s.is(t, `document.querySelector(".booked")?.textContent.includes("job 1")`)

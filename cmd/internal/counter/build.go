@@ -97,7 +97,7 @@ func (c *Counter) showBuild(v *visit) error {
 
 func (v voice) buildBody(q *question, b optimizer.Build) *buildBody {
 	body := &buildBody{
-		Head: v.headline(q, b), Total: v.Money(b.Cost), Hookup: facts.Hookup(b, facts.Name), Limit: facts.Limit(b),
+		Head: v.headline(q, b), Total: v.Money(b.Cost), Hookup: facts.Hookup(b), Limit: facts.Limit(b),
 		Ranges: v.ranges(b.Curve), Clamp: v.clamp(b), Plays: v.plays(b), Hearing: v.hearing(b),
 		Assumed: facts.Grouped(b.Assumed), Cautions: facts.Cautions,
 		Quote: q.buildLink(pathQuote, b.Lines), Versus: q.link(pathVersus, keyVersus, codeOf(b.Lines)),

@@ -195,7 +195,7 @@ func (v voice) quoteBody(q *question, b optimizer.Build) *quoteBody {
 	for _, doubt := range b.Doubts {
 		body.Cautions = append(body.Cautions, "To be looked at before anything is bought: "+doubt+".")
 	}
-	for _, what := range facts.ToAdd(q.job.Vehicle, b) {
+	for _, what := range facts.ToAdd(q.job.Question(), b) {
 		body.Cautions = append(body.Cautions, "Not in the price: "+what+".")
 	}
 	for _, line := range b.Lines {

@@ -11,7 +11,7 @@ import (
 )
 
 // Hookup says how the bass is wired, a sentence each.
-func Hookup(b optimizer.Build, name func(*catalog.Part) string) (lines []string) {
+func Hookup(b optimizer.Build) (lines []string) {
 	add := func(format string, args ...any) { lines = append(lines, fmt.Sprintf(format, args...)) }
 	if b.Plan.Words != "" {
 		add("%s", Sentence(b.Plan.Words))
@@ -21,7 +21,7 @@ func Hookup(b optimizer.Build, name func(*catalog.Part) string) (lines []string)
 		if b.Bass.Amplifiers > 1 {
 			each = fmt.Sprintf("; %d of them, each wired so", b.Bass.Amplifiers)
 		}
-		add("Amplifier: %s, %s%s.", name(b.Bass.Amplifier), b.Plan.Mode, each)
+		add("Amplifier: %s, %s%s.", Name(b.Bass.Amplifier), b.Plan.Mode, each)
 	}
 	if b.Plan.Caution != "" {
 		add("%s", Sentence(b.Plan.Caution))

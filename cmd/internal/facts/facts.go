@@ -1,7 +1,7 @@
 // Package facts words what an answer says, once, for all that lay it out: the
 // terminal and Markdown (answer), the page (counter), the sheet (install).
 //
-//	for _, line := range facts.Hookup(build, facts.SKU) {
+//	for _, line := range facts.Hookup(build) {
 //		fmt.Println(line)
 //	}
 //
@@ -24,8 +24,9 @@ type Question struct {
 	// Invented says that the parts come from the built-in demo, whose
 	// makers, shops and prices do not exist.
 	Invented bool
-	Parts    int // how many the catalogue holds
-	Built    int // boxes beside them that could be built
+	Parts    int             // how many the catalogue holds
+	Shelf    []*catalog.Part // of the catalogue; nil: not known
+	Built    int             // boxes beside them that could be built
 }
 
 // Reason is why combinations need not be computed.

@@ -51,7 +51,7 @@ func Front(s Speaker, f optimizer.Front) string {
 	}
 	text := fmt.Sprintf("%s, driven by %s", name, f.Power)
 	if f.Amplifier != nil {
-		text += " (" + f.Amplifier.SKU + ")"
+		text += " (" + Name(f.Amplifier) + ")"
 	}
 	if f.Given > 0 {
 		text += fmt.Sprintf(": %s W a side", Three(f.Given))

@@ -60,9 +60,6 @@ func Name(p *catalog.Part) string {
 	return p.SKU
 }
 
-// SKU is a part as it is ordered.
-func SKU(p *catalog.Part) string { return p.SKU }
-
 // Times puts a count before what there are several of: "2 x part".
 func Times(n int, what string) string {
 	if n < 2 {

@@ -61,7 +61,7 @@ func Verdict(s Speaker, best *optimizer.Build, v *advice.Verdict) (head string, 
 			say("The best build without it: %s, %s: %s.", Apart(s, r.Without.Difference, r.Without.Tie), Dearer(s, r.Without.Cost), Change(best.Lines, r.Without.Build.Lines))
 		}
 		if r.Cheaper != nil {
-			say("With the next cheaper one of its kind, %s, and nothing else changed: %s, %s.", r.Instead.SKU, Apart(s, r.Cheaper.Difference, r.Cheaper.Tie), Dearer(s, r.Cheaper.Cost))
+			say("With the next cheaper one of its kind, %s, and nothing else changed: %s, %s.", Name(r.Instead), Apart(s, r.Cheaper.Difference, r.Cheaper.Tie), Dearer(s, r.Cheaper.Cost))
 		}
 	case advice.Possible:
 		head = "It would do, and another build is better"

@@ -66,7 +66,7 @@ type Job struct {
 
 // Question is the job as the head of an answer tells it.
 func (j Job) Question() facts.Question {
-	q := facts.Question{Brief: j.Brief, Vehicle: j.Vehicle, Invented: j.Invented, Parts: len(j.Catalogue.Parts)}
+	q := facts.Question{Brief: j.Brief, Vehicle: j.Vehicle, Invented: j.Invented, Parts: len(j.Catalogue.Parts), Shelf: j.Catalogue.Parts}
 	switch {
 	case j.Shop != nil:
 		q.Built = len(j.Shop.Boxes)

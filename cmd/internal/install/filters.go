@@ -28,11 +28,6 @@ type Filters struct {
 	Blocker, Corner float64
 	BlockerSKU      string
 
-	// Would is the capacitor, F, that would let the cones stand their power where the
-	// build has no high-pass. It is in no figure and in no price: who wants it has it
-	// put into the build. 0: none is needed, or would do.
-	Would float64
-
 	Subsonic subsonic.Setting
 }
 
@@ -107,9 +102,6 @@ func (p *Plan) filterFront() {
 		f.Front.Order = 1 // what could be added is a capacitor
 	}
 	f.HighPass, f.Enough = f.Front.HighPassFor(f.Front.Watts)
-	if p.Build.Front.HighPass == 0 && f.Enough && f.HighPass > 0 {
-		f.Would = preferred.Blocker(f.Front.Load, f.HighPass)
-	}
 	switch {
 	case f.Corner > 0:
 		f.FrontCut = f.Corner // a capacitor is not set

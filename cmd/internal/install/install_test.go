@@ -193,7 +193,7 @@ func TestFilters(t *testing.T) {
 	// value, is in no figure.
 	p := plan(t, "250-reading")
 	f := &p.Filters
-	if want := preferred.Blocker(4, f.HighPass); f.Would != want || f.Blocker != 0 || f.Corner != 0 || f.FrontCut != 0 || f.LowPass != usualLowPass {
+	if w, ok := facts.BlockerWish(p.Question, p.Build); !ok || w.Least != f.HighPass || f.Blocker != 0 || f.Corner != 0 || f.FrontCut != 0 || f.LowPass != usualLowPass {
 		t.Errorf("%+v", f)
 	}
 	if s := f.Subsonic; s.Tuning < 30 || s.Corner <= 0 || s.Corner >= s.Tuning || s.Exceeds >= s.Tuning {
@@ -323,10 +323,13 @@ func TestAgreesWithItself(t *testing.T) {
 		if strings.Contains(text, "to add:") {
 			t.Errorf("%s: something is to be added that is in no price", name)
 		}
-		for _, what := range facts.ToAdd(p.Question.Vehicle, p.Build) {
+		for _, what := range facts.ToAdd(p.Question, p.Build) {
 			if !strings.Contains(text, what) {
 				t.Errorf("%s: %s is not on the parts list", name, what)
 			}
+		}
+		if wish, ok := facts.BlockerWish(p.Question, p.Build); ok && strings.Count(text, wish.String()) != 2 {
+			t.Errorf("%s: filters and parts list name different capacitors", name)
 		}
 		w := &p.Power
 		if advised := strings.Contains(text, "fit an alternator of"); w.Alternator > 0 && advised != (w.Demand/3 > 0.6*w.Alternator-w.Standby) {
@@ -341,7 +344,7 @@ func TestAgreesWithItself(t *testing.T) {
 	// A second amplifier needs a block, a kit without a fuse one.
 	j := job(t, "250-reading")
 	j.Build.Bass.Amplifiers = 2
-	if got := facts.ToAdd(j.Question.Vehicle, j.Build); len(got) != 1 || !strings.Contains(got[0], "2 fuses") {
+	if got := facts.ToAdd(j.Question, j.Build); len(got) != 2 || !strings.Contains(got[0], "2 fuses") {
 		t.Errorf("two amplifiers: %v", got)
 	}
 	j = job(t, "250-reading")
@@ -353,7 +356,7 @@ func TestAgreesWithItself(t *testing.T) {
 			j.Build.Lines[i].Part = &part
 		}
 	}
-	if got := facts.ToAdd(j.Question.Vehicle, j.Build); len(got) != 1 || !strings.Contains(got[0], "fuse of") {
+	if got := facts.ToAdd(j.Question, j.Build); len(got) != 2 || !strings.Contains(got[0], "fuse of") {
 		t.Errorf("a kit without a fuse: %v", got)
 	}
 }

@@ -39,7 +39,7 @@ func (p *Plan) facts() []sheet.Fact {
 		all[2].Text += ", space for boxes " + sizeWords(p.spaceFree())
 	}
 	all = append(all,
-		sheet.Fact{Name: "bass", Text: fmt.Sprintf("%s in %s, %s on %s", facts.Times(b.Bass.Drivers, b.Bass.Part.SKU), p.boxWords(), b.Plan.Mode, facts.Times(b.Bass.Amplifiers, b.Bass.Amplifier.SKU))},
+		sheet.Fact{Name: "bass", Text: fmt.Sprintf("%s in %s, %s on %s", facts.Times(b.Bass.Drivers, facts.Name(b.Bass.Part)), p.boxWords(), b.Plan.Mode, facts.Times(b.Bass.Amplifiers, facts.Name(b.Bass.Amplifier)))},
 		sheet.Fact{Name: "reading", Text: fmt.Sprintf("%s at %s, %s, %s", facts.Banded(b.Reading.DB, b.Reading.Band), facts.Hertz(b.Reading.Hz), b.Reading.Place, b.Reading.Openings)},
 	)
 	if p.Question.Invented {
@@ -53,7 +53,7 @@ func (p *Plan) boxWords() string {
 	b := &p.Build.Bass
 	kind := b.Box.Kind.String() + " box"
 	if b.Enclosure != nil {
-		kind += " " + b.Enclosure.SKU
+		kind += " " + facts.Name(b.Enclosure)
 	}
 	if b.Boxes > 1 {
 		return fmt.Sprintf("%d of %s", b.Boxes, kind)
@@ -77,7 +77,7 @@ func (p *Plan) partsSection() sheet.Section {
 		}
 		t.Rows = append(t.Rows, []string{fmt.Sprint(l.Count), name, l.Part.SKU, from, penShort})
 	}
-	for _, what := range facts.ToAdd(p.Question.Vehicle, p.Build) {
+	for _, what := range facts.ToAdd(p.Question, p.Build) {
 		t.Rows = append(t.Rows, []string{"1", what, "", "to buy, in no price", penShort})
 	}
 	return sheet.Section{Title: "Parts", Blocks: []sheet.Block{t}}

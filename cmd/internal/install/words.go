@@ -164,6 +164,7 @@ func (p *Plan) filterSection() sheet.Section {
 func (p *Plan) frontFilterRows() (rows [][]string) {
 	f := &p.Filters
 	stated := p.Build.Front.HighPass
+	wish, wanted := facts.BlockerWish(p.Question, p.Build)
 	least := fmt.Sprintf("cones stand %s W a side from %s on", facts.Three(f.Front.Watts), facts.Hertz(f.HighPass))
 	switch {
 	case !f.Enough:
@@ -177,10 +178,10 @@ func (p *Plan) frontFilterRows() (rows [][]string) {
 			fmt.Sprintf("6 dB an octave into %s ohm; %s", facts.Plain(f.Front.Load), least)})
 	case stated > 0:
 		rows = append(rows, []string{"front, high-pass", facts.Hertz(f.FrontCut), p.Build.Front.HighPassBy, "12 dB an octave; " + least})
-	case f.Would > 0:
+	case wanted:
 		rows = append(rows, []string{"front, high-pass", "none", "nothing in the build",
-			fmt.Sprintf("without one the cones stand %s of %s W a side, and so it is predicted. Not part of this job: %s uF in series with each (the nearest value of IEC 60063, E6, to %s into %s ohm) would let them stand it all",
-				facts.Three(p.Build.Front.Usable), facts.Three(f.Front.Watts), facts.Three(f.Would*1e6), facts.Hertz(f.HighPass), facts.Plain(f.Front.Load))})
+			fmt.Sprintf("without one the cones stand %s of %s W a side, and so it is predicted. They would stand it all from %s on. Among the parts as a wish, not predicted: %s",
+				facts.Three(p.Build.Front.Usable), facts.Three(f.Front.Watts), facts.Hertz(wish.Least), wish)})
 	default:
 		rows = append(rows, []string{"front, high-pass", "none", "-", least})
 	}

@@ -33,22 +33,25 @@ type Limits struct {
 	Hz      Figure `json:"hz" doc:"of the peak"`
 	Binding string `json:"binding" doc:"what binds there"`
 	Left    []Left `json:"left" doc:"how much each other limit has left there, were it the only one"`
-	Lifted  Lifted `json:"lifted" doc:"the reading without the binding one, and what binds then"`
+	Lifted  Lifted `json:"lifted" doc:"without the binding one"`
 	Lifts   []Left `json:"lifts" doc:"what the goal gains by lifting each alone"`
 }
 
 // Lifted is the reading without the limit that binds.
 type Lifted struct {
-	DB    Figure `json:"db"`
-	Gain  Figure `json:"gain_db"`
-	Limit string `json:"limit"`
+	DB       Figure `json:"db" doc:"the reading"`
+	Band     Figure `json:"band_db,omitempty" doc:"half the width of its band"`
+	Gain     Figure `json:"gain_db" doc:"how much louder that is"`
+	GainBand Figure `json:"gain_band_db,omitempty" doc:"half the width of the band of gain_db"`
+	Limit    string `json:"limit" doc:"what binds then"`
 }
 
 // Left is a limit with decibels.
 type Left struct {
-	Limit string `json:"limit"`
-	DB    Figure `json:"db"`
-	More  bool   `json:"or_more,omitempty"`
+	Limit string `json:"limit" doc:"which"`
+	DB    Figure `json:"db" doc:"how much"`
+	Band  Figure `json:"band_db,omitempty" doc:"half the width of its band"`
+	More  bool   `json:"or_more,omitempty" doc:"that it is at least so much"`
 }
 
 // Other is another build, held against the best.
@@ -152,12 +155,12 @@ func OfWhy(b catalog.Brief, v catalog.Vehicle, from Origin, d *advice.Desk, talk
 
 func ofLimits(l advice.Limits) Limits {
 	doc := Limits{Hz: Number(l.Hz), Binding: l.Binding.String(), Left: []Left{}, Lifts: []Left{},
-		Lifted: Lifted{Level(l.Lifted.Level), Level(l.Gain), l.Lifted.Limit.String()}}
+		Lifted: Lifted{Level(l.Lifted.Level), band(l.LiftedBand), Level(l.Gain), band(l.GainBand), l.Lifted.Limit.String()}}
 	for _, m := range l.Margins {
-		doc.Left = append(doc.Left, Left{m.Limit.String(), Level(m.DB), m.More})
+		doc.Left = append(doc.Left, Left{Limit: m.Limit.String(), DB: Level(m.DB), More: m.More})
 	}
 	for _, x := range l.Lifts {
-		doc.Lifts = append(doc.Lifts, Left{Limit: x.Limit.String(), DB: Level(x.DB)})
+		doc.Lifts = append(doc.Lifts, Left{Limit: x.Limit.String(), DB: Level(x.DB), Band: band(x.Band)})
 	}
 	return doc
 }

@@ -4,7 +4,9 @@ import (
 	"fmt"
 	"html"
 	"io"
+	"slices"
 	"strings"
+	"unicode/utf8"
 )
 
 // page writes one HTML file that needs nothing else: no network, no script, no
@@ -28,6 +30,8 @@ th, td { border: 1px solid var(--line); padding: .25em .55em; text-align: left; 
 th { background: var(--soft); }
 td.right, th.right { text-align: right; }
 td.fill { min-width: 7em; }
+td.sign { min-width: 14em; height: 2.6em; }
+.short { white-space: nowrap; }
 .warning { border-left: 5px solid currentColor; padding: .3em .8em; font-weight: bold; }
 figure { overflow-x: auto; }
 figcaption { font-weight: bold; margin-bottom: .4em; }
@@ -101,8 +105,10 @@ func (p *page) list(items []string, numbered bool) error {
 func (p *page) table(t Table) error {
 	var b strings.Builder
 	b.WriteString("<div class=\"wide\"><table>\n<thead><tr>")
-	for _, c := range t.Columns {
-		fmt.Fprintf(&b, "<th scope=\"col\"%s>%s</th>", class(c.Right, false), html.EscapeString(c.Title))
+	short := make([]bool, len(t.Columns))
+	for i, c := range t.Columns {
+		short[i] = !c.Fill && !slices.ContainsFunc(t.Rows, func(row []string) bool { return utf8.RuneCountInString(row[i]) > shortCell })
+		fmt.Fprintf(&b, "<th scope=\"col\"%s>%s</th>", class(c.Right, "", short[i]), html.EscapeString(c.Title))
 	}
 	b.WriteString("</tr></thead>\n<tbody>\n")
 	for _, row := range t.Rows {
@@ -110,11 +116,14 @@ func (p *page) table(t Table) error {
 		for i, c := range t.Columns {
 			// A line for a pen is needed only where there is no box.
 			text := row[i]
-			pen := text == Pen
-			if pen {
-				text = ""
+			pen := ""
+			if text == Pen {
+				text, pen = "", "fill"
+				if c.Fill { // a name or a signature
+					pen = "sign"
+				}
 			}
-			fmt.Fprintf(&b, "<td%s>%s</td>", class(c.Right, pen), html.EscapeString(text))
+			fmt.Fprintf(&b, "<td%s>%s</td>", class(c.Right, pen, short[i]), strings.ReplaceAll(html.EscapeString(text), "\n", "<br>"))
 		}
 		b.WriteString("</tr>\n")
 	}
@@ -122,12 +131,18 @@ func (p *page) table(t Table) error {
 	return p.put("%s", b.String())
 }
 
-func class(right, pen bool) string {
+// shortCell is how many characters of a cell stay on one line: a column of words that
+// break one by one is hard to read.
+const shortCell = 20
+
+func class(right bool, pen string, short bool) string {
 	switch {
-	case pen:
-		return ` class="fill"`
+	case pen != "":
+		return ` class="` + pen + `"`
 	case right:
 		return ` class="right"`
+	case short:
+		return ` class="short"`
 	}
 	return ""
 }

@@ -33,6 +33,7 @@ type Sheet struct {
 	Title    string
 	Facts    []Fact // at its head: which car, which build
 	Sections []Section
+	Paged    bool // on a terminal: a form feed before each section but the first
 }
 
 // Fact is a name with what belongs to it.
@@ -125,7 +126,11 @@ func (s *Sheet) Write(w io.Writer, f Format, st style.Style) error {
 		return fmt.Errorf("%d is no format of a sheet", int(f))
 	}
 	all := []error{p.head(s)}
-	for _, section := range s.Sections {
+	for i, section := range s.Sections {
+		if s.Paged && f == Terminal && i > 0 {
+			_, err := io.WriteString(w, "\f")
+			all = append(all, err)
+		}
 		all = append(all, p.section(section.Title))
 		for _, b := range section.Blocks {
 			all = append(all, b.write(p))
