@@ -14,6 +14,8 @@ import (
 // cheapest could have, cannot reach none of them can. Where it can, they are
 // parted in the direction in which they differ most, until one is left.
 //
+// On a ladder that rises meanwhile, places are given up that no longer lead onto it.
+//
 // A look at an envelope is followed by computing its level where that is left
 // open: of those that are left after a look, hardly one in a hundred is loud enough,
 // and most envelopes are not either.
@@ -32,9 +34,14 @@ func (w *worker) winnow(r *row, all []cabled, aim build.Level) uint64 {
 	if w.halted() {
 		return 0
 	}
+	if w.task.ladder && len(w.find.found) > 0 {
+		if all, aim = w.stillOnLadder(r, all, aim); len(all) == 0 {
+			return 0
+		}
+	}
 	f, cable := r.felts[all[0].place], all[0].cable
 	if len(all) == 1 {
-		return w.listen(r.places[all[0].place], f, cable)
+		return w.listen(r.places[all[0].place], aim, f, cable)
 	}
 	low, high := r.measures[all[0].place], r.measures[all[0].place]
 	for _, x := range all[1:] {
@@ -66,35 +73,6 @@ func (w *worker) winnow(r *row, all []cabled, aim build.Level) uint64 {
 	return w.winnow(r, all[:n], aim) + w.winnow(r, all[n:], aim)
 }
 
-// sift is winnow on a ladder. What has to be reached there rises with the price, and
-// the envelope of some pairs, at the price of the cheapest, nearly always reaches
-// it: so each is looked at by itself, and only a glance is taken.
-func (w *worker) sift(r *row, all []cabled) (settled uint64) {
-	for _, x := range all {
-		if w.halted() {
-			return settled
-		}
-		at := r.places[x.place]
-		p := &w.group.class.pairs[at.pair]
-		least, ok := w.barFor(p, at.with)
-		if !ok {
-			continue
-		}
-		product := w.product(least)
-		if !w.glance.Within(r.open2[x.place], r.current2[x.place], r.felts[x.place].resistance, product) {
-			continue
-		}
-		d := r.felts[x.place].drive(w.group.class.drivers * w.group.class.coils)
-		d.Feed = w.fed(w.usable[0])
-		d.Feed.CableResistance = x.cable
-		if w.glance.Close(d, product) {
-			w.compute(p)
-			settled++
-		}
-	}
-	return settled
-}
-
 // compute ranks what a pair makes of the block at hand.
 func (w *worker) compute(p *pair) {
 	found := len(w.find.found)
@@ -109,7 +87,7 @@ func (w *worker) compute(p *pair) {
 
 // listen computes a pair if that can enter the ranking, and was not computed with
 // the block at hand before. It says how many pairs it settled.
-func (w *worker) listen(x place, f coilSource, cable float64) uint64 {
+func (w *worker) listen(x place, aim build.Level, f coilSource, cable float64) uint64 {
 	if slices.Contains(w.settled, x.pair) {
 		return 0
 	}
@@ -118,7 +96,7 @@ func (w *worker) listen(x place, f coilSource, cable float64) uint64 {
 	if floor > w.Limit {
 		return 0
 	}
-	least, ok := w.barFor(p, x.with)
+	least, ok := w.barFor(p, x.with, aim)
 	if !ok || !w.reaches(least, f, cable) {
 		return 0
 	}
