@@ -166,16 +166,3 @@ func (w *worker) barOnLadder(p *pair, rests with, aim build.Level) (least build.
 	}
 	return least, ok
 }
-
-// stillOnLadder keeps those of some places of a row with which the block at hand could be
-// on the ladder as it is by now, with the lowest level that takes.
-func (w *worker) stillOnLadder(r *row, all []cabled, aim build.Level) ([]cabled, build.Level) {
-	kept, least := all[:0], build.Loudest
-	for _, x := range all {
-		at := r.places[x.place]
-		if l, ok := w.barOnLadder(&w.group.class.pairs[at.pair], at.with, aim); ok {
-			kept, least = append(kept, x), min(least, l)
-		}
-	}
-	return kept, least
-}

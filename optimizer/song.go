@@ -177,16 +177,20 @@ func (w *worker) walk(x *within) uint64 {
 	from, to := r.window(open2, current2, r.payable(w))
 	all := w.remaining[:0]
 	for i := from; i < to; i++ {
-		if r.open2[i] >= open2 && r.current2[i] >= current2 {
+		if r.open2[i] >= open2 && r.current2[i] >= current2 && w.glance.Within(r.open2[i], r.current2[i], r.felts[i].resistance, x.least) {
 			// What the block leaves beside the cheapest kit is there for a better one.
 			b := c.pairs[r.places[i].pair].kitTier
 			all = append(all, cabled{i, b.resistance(b.floor + r.rooms[i] - w.price)})
 		}
 	}
-	if w.remaining = all; len(all) == 0 {
-		return 0
+	w.remaining = all
+	switch {
+	case w.task.ladder:
+		return w.sift(r, all, x.level)
+	case len(all) > 0:
+		return w.winnow(r, all, x.level)
 	}
-	return w.winnow(r, all, x.level)
+	return 0
 }
 
 // hearBands is the bass's share of the objective, or silent when that is below

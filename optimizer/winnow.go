@@ -14,8 +14,6 @@ import (
 // cheapest could have, cannot reach none of them can. Where it can, they are
 // parted in the direction in which they differ most, until one is left.
 //
-// On a ladder that rises meanwhile, places are given up that no longer lead onto it.
-//
 // A look at an envelope is followed by computing its level where that is left
 // open: of those that are left after a look, hardly one in a hundred is loud enough,
 // and most envelopes are not either.
@@ -33,11 +31,6 @@ type cabled struct {
 func (w *worker) winnow(r *row, all []cabled, aim build.Level) uint64 {
 	if w.halted() {
 		return 0
-	}
-	if w.task.ladder && len(w.find.found) > 0 {
-		if all, aim = w.stillOnLadder(r, all, aim); len(all) == 0 {
-			return 0
-		}
 	}
 	f, cable := r.felts[all[0].place], all[0].cable
 	if len(all) == 1 {
@@ -71,6 +64,18 @@ func (w *worker) winnow(r *row, all []cabled, aim build.Level) uint64 {
 		n = len(all) / 2 // they are alike
 	}
 	return w.winnow(r, all[:n], aim) + w.winnow(r, all[n:], aim)
+}
+
+// sift is winnow on a ladder. Between two steps an envelope nearly always reaches what
+// has to be reached, so each is looked at by itself.
+func (w *worker) sift(r *row, all []cabled, aim build.Level) (settled uint64) {
+	for _, x := range all {
+		if w.halted() {
+			return settled
+		}
+		settled += w.listen(r.places[x.place], aim, r.felts[x.place], x.cable)
+	}
+	return settled
 }
 
 // compute ranks what a pair makes of the block at hand.

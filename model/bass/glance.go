@@ -191,6 +191,12 @@ func (g *Glance) Rough(d Drive, least Product) bool {
 	return g.rough(b.unloaded2, b.current2, b.resistance, least)
 }
 
+// Within is Rough for a drive of which no more is known than Idle says, and the
+// resistance behind which one coil is fed.
+func (g *Glance) Within(open2, current2, resistance float64, least Product) bool {
+	return g.rough(open2*rounding, current2, resistance, least)
+}
+
 func (g *Glance) rough(open2, current2, resistance float64, least Product) bool {
 	open2 *= lastCell * lastCell
 	current2 *= lastCell * lastCell
