@@ -1,8 +1,6 @@
 package optimizer
 
 import (
-	"slices"
-
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/pricing"
 )
@@ -17,58 +15,22 @@ import (
 // loud as L can be had for what is left of P; else the next level above L, if a
 // front stage that loud can be had for what is left of the cap; else nothing.
 //
-// On a ladder: for every step x of the staircase of front stages, a build with
-// that front costs at least bare + x.price, and has to be as loud as what is held
-// for that price, or louder where that costs less. Where x is loud enough for
-// that, this is the level to aim at, the lowest of all such; and since the level
-// held rises with the price, the first such x has the lowest.
+// On a ladder it is asked between each step and the next (ladder_span.go).
 
 // goals is what can be aimed at with rests of one staircase.
 type goals struct {
 	rests stairs
 
-	// In a ranking: what the rests cost that are as loud as the incumbent, with
-	// the first for that, and louder.
-	equal, louder int64
-	first         pricing.Set
-
-	// On a ladder, for each step: the most that the rest of a build may cost to
-	// be ahead of what is held, and that a build may cost in all.
-	spare, whole []int64
-	most         int64 // of spare
+	equal, louder int64       // what the rests cost that are as loud as the incumbent, and louder
+	first         pricing.Set // the first that are as loud
 }
 
 // goalsOf prepares aiming at what the worker's ranking holds now.
 func (w *worker) goalsOf(rests stairs, g *goals) {
 	g.rests = rests
-	if !w.task.ladder {
-		if incumbent := w.ranking.last(); incumbent != nil {
-			x := rests.first(incumbent.level)
-			g.equal, g.first, g.louder = x.price, x.parts, w.louder(rests, incumbent.level)
-		}
-		return
-	}
-	g.spare, g.whole, g.most = g.spare[:0], g.whole[:0], -pricing.Boundless
-	held := w.ranking.best // dearest first
-	for _, x := range rests {
-		// Up to the price of the cheapest that is held at its level or above,
-		// and including it where the levels are equal.
-		whole := w.Limit
-		at, _ := slices.BinarySearchFunc(held, x.level, func(c candidate, l build.Level) int {
-			if c.level >= l {
-				return -1
-			}
-			return 1
-		})
-		if at > 0 {
-			whole = min(whole, held[at-1].price)
-			if held[at-1].level > x.level {
-				whole = min(whole, held[at-1].price-1)
-			}
-		}
-		g.whole = append(g.whole, whole)
-		g.spare = append(g.spare, whole-x.price)
-		g.most = max(g.most, whole-x.price)
+	if incumbent := w.ranking.last(); incumbent != nil {
+		x := rests.first(incumbent.level)
+		g.equal, g.first, g.louder = x.price, x.parts, w.louder(rests, incumbent.level)
 	}
 }
 
@@ -76,9 +38,6 @@ func (w *worker) goalsOf(rests stairs, g *goals) {
 // least bare without its rest; ok is false where nothing can be gained. In a ranking
 // it is the block at hand, with the pairs that come first at either price.
 func (w *worker) bar(g *goals, floor, bare int64, first, barest *pair) (least build.Level, ok bool) {
-	if w.task.ladder {
-		return w.barOnLadder(g, floor, bare)
-	}
 	incumbent := w.ranking.last()
 	switch {
 	case incumbent == nil && w.probing:
@@ -97,28 +56,14 @@ func (w *worker) bar(g *goals, floor, bare int64, first, barest *pair) (least bu
 	return 0, false
 }
 
-func (w *worker) barOnLadder(g *goals, floor, bare int64) (least build.Level, ok bool) {
-	if bare > g.most {
-		return 0, false
-	}
-	for i, spare := range g.spare {
-		if bare > spare || floor > g.whole[i] {
-			continue
-		}
-		price := max(floor, bare+g.rests[i].price)
-		if held := w.ranking.under(price); held != nil {
-			return held.toBeat(price), true
-		}
-		return build.Silent, true
-	}
-	return 0, false
-}
-
 // barFor is bar for a pair with its block, and with some rests: of those on its own
 // spare channels, and of those that its signal inputs let it have, more is known
 // than of all.
-func (w *worker) barFor(p *pair, rests with) (least build.Level, ok bool) {
+func (w *worker) barFor(p *pair, rests with, aim build.Level) (least build.Level, ok bool) {
 	floor, bare := w.price+p.floor, w.price+p.bare
+	if w.task.ladder {
+		return w.barOnLadder(p, rests, aim)
+	}
 	switch {
 	case !p.spare || rests == withLean:
 		return w.bar(&w.lean[p.lean], floor, bare, p, p)

@@ -28,6 +28,7 @@ import (
 type class struct {
 	drivers, coils int // drivers altogether, coils of each
 	load           float64
+	number         int // among the classes
 	pairs          []pair
 	tree           tree // of all pairs: see full
 	once           sync.Once
@@ -49,19 +50,20 @@ type class struct {
 
 // pair is an amplifier taken so many times, with the ways of using it.
 type pair struct {
-	amp     *pricing.Item
-	number  int
-	price   int64
-	bare    int64       // price with the cheapest kit
-	floor   int64       // price with the cheapest kit and rest that could go with it
-	rest    pricing.Set // of that, the first; or parts of it
-	demand  float64
-	forced  *pricing.Item // amplifier that must be in the build and is not yet
-	ways    []way
-	felt    coilSource // envelope of the ways
-	spare   bool       // for music: some way leaves channels over
-	lean    int        // for music: the place in search.bases of the rests that leave its channels alone
-	kitTier *kitTier   // kits that carry it
+	amp             *pricing.Item
+	number          int
+	price           int64
+	bare            int64       // price with the cheapest kit
+	floor           int64       // price with the cheapest kit and rest that could go with it
+	rest            pricing.Set // of that, the first; or parts of it
+	demand          float64
+	forced          *pricing.Item // amplifier that must be in the build and is not yet
+	ways            []way
+	felt            coilSource // envelope of the ways
+	open2, current2 float64    // for music: see unloaded
+	spare           bool       // for music: some way leaves channels over
+	lean            int        // for music: the place in search.bases of the rests that leave its channels alone
+	kitTier         *kitTier   // kits that carry it
 }
 
 // pairSlots is how many pairs there are on paper: every amplifier, once,
@@ -83,7 +85,7 @@ func (t *task) class(driver *pricing.Item, drivers int) *class {
 		c.re = min(c.re, d.Re)
 		return c
 	}
-	c := &class{drivers: drivers, coils: d.Coils, load: d.CoilLoad, re: d.Re, floor: math.MaxInt64, bare: math.MaxInt64, block: math.MaxInt64}
+	c := &class{number: len(t.order), drivers: drivers, coils: d.Coils, load: d.CoilLoad, re: d.Re, floor: math.MaxInt64, bare: math.MaxInt64, block: math.MaxInt64}
 	t.classes[key] = c
 	t.order = append(t.order, c)
 	return c
@@ -140,6 +142,9 @@ func (t *task) fill(c *class) {
 			if p.kitTier = t.carrying(p.demand); p.kitTier == nil {
 				c.lost[DropKit]++
 				continue
+			}
+			if t.Music() {
+				p.open2, p.current2 = t.unloaded(p.felt)
 			}
 			p.bare, p.spare = p.price+p.kitTier.floor, spare && t.Music()
 			p.floor = p.bare + floor

@@ -121,25 +121,46 @@ func (r *rests) loads() (all []float64) {
 
 // thinChoices leaves out pairs behind others of the same load: as loud for a
 // watt, and able to use as many with every filter.
-func (r *rests) thinChoices(all []choice) []choice {
+func (r *rests) thinChoices(all []choice) (kept []choice) {
 	filters := []filter{{}}
 	builtIn.each(func(f filter) { filters = append(filters, f) })
-	return deep(all, r.t.top, func(q, p choice) bool {
-		if q.load != p.load || q.fresh && !p.fresh || r.ear(q, filters[0]).little < r.ear(p, filters[0]).little {
+	// Each pair meets most of the others: what it can be heard as is looked up once.
+	pairs := make([]earedChoice, len(all))
+	for i, c := range all {
+		pairs[i] = earedChoice{c, make([]*ear, len(filters)+len(r.blockers))}
+	}
+	ear := func(c earedChoice, i int) *ear {
+		if c.ears[i] == nil {
+			f := filter{}
+			if i < len(filters) {
+				f = filters[i]
+			} else {
+				f = blocked(r.blockers[i-len(filters)], c.load)[0]
+			}
+			c.ears[i] = r.ear(c.choice, f)
+		}
+		return c.ears[i]
+	}
+	for _, c := range deep(pairs, r.t.top, func(q, p earedChoice) bool {
+		if q.load != p.load || q.fresh && !p.fresh || ear(q, 0).little < ear(p, 0).little {
 			return false
 		}
-		for _, f := range filters {
-			if r.ear(q, f).most < r.ear(p, f).most {
+		for i := range p.ears {
+			if ear(q, i).most < ear(p, i).most {
 				return false
 			}
 		}
-		for _, b := range r.blockers {
-			if f := blocked(b, q.load)[0]; r.ear(q, f).most < r.ear(p, f).most {
-				return false
-			}
-		}
-		return r.choiceKeepsUses(q, p)
-	})
+		return r.choiceKeepsUses(q.choice, p.choice)
+	}) {
+		kept = append(kept, c.choice)
+	}
+	return kept
+}
+
+// earedChoice is a pair with what it can be heard as behind each filter at hand.
+type earedChoice struct {
+	choice
+	ears []*ear
 }
 
 // blocked is the filter of a blocker by itself and beside a built-in one.

@@ -33,7 +33,8 @@
 //     resistance, with a limit of the current and an efficiency. An envelope is the
 //     best of each of these over several sources, so no weaker than any of them.
 //   - class: the pairs that can drive so many coils of one load, by price. A tread
-//     [price tier] is those between two prices, under one envelope.
+//     [price tier] is those between two prices, under one envelope. A span is what lies
+//     between two steps of a ladder.
 //   - kit tier: the wiring kits that carry at least so much current.
 //   - pack: a pair of speakers, what drives it, and a bass blocker if there is one. A
 //     rest [completion] is a pack with a source, and a line converter if there is one:
@@ -151,11 +152,12 @@
 //     Whether a block can be that loud is told by a glance at it, and what voltage
 //     and current it takes, without computing a level (song.go, row.go; proof in
 //     package bass); the pairs that have both are parted until the envelope of a
-//     part falls short, or one pair is left (winnow.go, by (b)); on a ladder each
-//     is glanced at. (d) Money. What drives a block, and the kit, are bounded by
-//     what the money left over buys, and for music by the incumbent's price less
-//     that of a front as loud as the incumbent (row.go, stairs.go): a build that
-//     is no louder has to be no dearer. Pairs that leave channels over are kept
+//     part falls short, or one pair is left (winnow.go, by (b)). On a ladder that is
+//     asked between each step and the next (ladder_span.go). (d) Money. What drives a
+//     block, and the kit, are bounded by what the money left over buys, and for music
+//     by the incumbent's price less that of a front as loud as the incumbent (row.go,
+//     stairs.go): a build that is no louder has to be no dearer. Pairs that leave
+//     channels over are kept
 //     apart, since the bass can drive the front in none but those. (e) For a
 //     reading, all wirings of all amplifiers that the money left over buys, sorted
 //     by current and resistance (offering.go; bass.Choice): what reaches a level

@@ -39,7 +39,7 @@ var faults = []fault{
 	{"the cap a twentieth lower", "pricing/tax.go", "t.Unit-Million), Boundless) - t.Fixed", "t.Unit-Million), Boundless)/20*map[bool]int64{true: 19, false: 20}[$] - t.Fixed"},
 
 	{"the bound of a ladder's tread too low", "ladder_bound.go", "l := s.beyond(h, widest)", "l := s.beyond(h, widest) - map[bool]build.Level{true: 5000}[$]"},
-	{"a tread as weak as its first pair", "ladder_bound.go", "c.pairs[i].bare), c.envelopes[i]", "c.pairs[i].bare), c.envelopes[map[bool]int{true: t.from, false: i}[$]]"},
+	{"between two steps of a ladder a level too high", "ladder_span.go", "now.least = held[i].level + 1", "now.least = held[i].level + 1 + map[bool]build.Level{true: 2000}[$]"},
 	{"a step has to be louder by half a decibel", "ladder_climb.go", "Exceeds(lowest(incumbent.toBeat(floor))", "Exceeds(lowest(incumbent.toBeat(floor))+map[bool]float64{true: 0.5}[$]"},
 
 	// Dominance.

@@ -2,9 +2,7 @@ package optimizer
 
 import (
 	"cmp"
-	"math"
 	"slices"
-	"sync"
 
 	"loudfor/model/bass"
 	"loudfor/optimizer/build"
@@ -22,13 +20,8 @@ const treadRise = 1.12
 
 // tread is the pairs, or for a reading the outfits, of a class between two prices.
 type tread struct {
-	floor, bare int64      // no pair costs less, with and without its rest
-	felt        coilSource // none of them is stronger
-
-	// For music.
-	from, to int  // their places
-	row      *row // of them: see treadRow
-	rowOnce  *sync.Once
+	floor int64      // no pair costs less, with its rest
+	felt  coilSource // none of them is stronger
 
 	// For a reading: of outfits.
 	cable float64 // none has less resistance before it
@@ -38,16 +31,15 @@ type tread struct {
 // cut makes the treads of a class for music.
 func (c *class) cut() {
 	for i := 0; i < len(c.pairs); {
-		t := tread{floor: c.floors[i], bare: math.MaxInt64, from: i, rowOnce: new(sync.Once)}
+		t := tread{floor: c.floors[i]}
 		least := c.envelopes[i].voltage
 		for ; i < len(c.pairs); i++ {
 			// Equal prices belong together.
 			if c.envelopes[i].voltage > least*treadRise && c.floors[i] > c.floors[i-1] {
 				break
 			}
-			t.bare, t.felt = min(t.bare, c.pairs[i].bare), c.envelopes[i]
+			t.felt = c.envelopes[i]
 		}
-		t.to = i
 		c.treads = append(c.treads, t)
 	}
 }

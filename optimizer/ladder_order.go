@@ -52,41 +52,21 @@ func (r *ranking) climb(c candidate) {
 	r.best = append(kept, r.best[max(first, last):]...)
 }
 
-// worthOnLadder is worthwhile on a ladder: whether any step of a staircase of
-// rests leads onto it.
-func (w *worker) worthOnLadder(price int64, s stairs) bool {
-	if !w.Music() {
-		return true
-	}
-	for _, x := range s {
-		if p := price + x.price; p <= w.Limit && w.ranking.under(p).allows(x.level, p) {
-			return true
+// foothold is the lowest level, no lower than aim, and the lowest price at which a build
+// could be on the ladder that costs at least floor, and at least bare without a rest of
+// a staircase.
+func (w *worker) foothold(rests stairs, aim build.Level, floor, bare int64) (l build.Level, price int64, ok bool) {
+	for {
+		price = max(floor, bare+rests.to(aim))
+		if price > w.Limit {
+			return build.Loudest, pricing.Boundless, false
 		}
-	}
-	return false
-}
-
-// entry is the lowest price at which a build could be on the ladder whose bass
-// is no louder than l: no less need be beaten by any such build than what is
-// held for that price.
-func (w *worker) entry(l build.Level, floor, bare int64, rests ...stairs) (price int64, ok bool) {
-	price = pricing.Boundless
-	for _, s := range rests {
-		for _, x := range s {
-			p := max(floor, bare+x.price)
-			if p > w.Limit || p >= price {
-				break
-			}
-			if w.ranking.under(p).allows(min(l, x.level), p) {
-				price, ok = p, true
-				break
-			}
-			if x.level >= l {
-				break
-			}
+		held := w.ranking.under(price)
+		if held == nil || held.toBeat(price) <= aim {
+			return aim, price, true
 		}
+		aim = held.toBeat(price)
 	}
-	return price, ok
 }
 
 // toBeat is the lowest level with which something that costs at least floor

@@ -55,6 +55,7 @@ func (s *search) polish(groups []*group) {
 // peek looks into a group and keeps what it finds.
 func (s *search) peek(w *worker, g *group) {
 	s.takeAim()
+	s.takeSpans()
 	var f find
 	w.open(g, &f)
 	s.keep(&f)

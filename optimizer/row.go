@@ -86,10 +86,12 @@ func (t *task) line(c *class, places []place) *row {
 	most, flow := 0.0, 0.0
 	var all coilSource
 	for i, x := range r.places {
-		f := c.pairs[x.pair].feltWith(x.with)
-		d := f.drive(1)
-		d.Feed = t.Feed
-		open2, current2 := d.Idle()
+		p := &c.pairs[x.pair]
+		f, open2, current2 := p.felt, p.open2, p.current2
+		if x.with == withSpare {
+			f = p.feltWith(withSpare)
+			open2, current2 = t.unloaded(f)
+		}
 		most, flow = max(most, open2), max(flow, current2)
 		if all = all.join(f); i == 0 {
 			all = f
@@ -99,6 +101,13 @@ func (t *task) line(c *class, places []place) *row {
 	}
 	r.least = all.resistance
 	return r
+}
+
+// unloaded is what a source at a coil has when nothing is drawn: see bass.Drive.Idle.
+func (t *task) unloaded(f coilSource) (open2, current2 float64) {
+	d := f.drive(1)
+	d.Feed = t.Feed
+	return d.Idle()
 }
 
 // feltWith is the envelope of the ways of a pair that go with some rests.
@@ -155,19 +164,6 @@ func (r *row) window(open2, current2 float64, to int) (int, int) {
 	return max(from, at), to
 }
 
-// treadRow is the row of a tread.
-func (t *task) treadRow(c *class, i int) *row {
-	x := &c.treads[i]
-	x.rowOnce.Do(func() {
-		places := make([]place, x.to-x.from)
-		for k := range places {
-			places[k] = place{pair: x.from + k, room: t.Limit - c.pairs[x.from+k].floor}
-		}
-		x.row = t.line(c, places)
-	})
-	return x.row
-}
-
 // tariff is the row of the pairs of a class that could enter a ranking whose
 // last is an incumbent.
 type tariff struct {
@@ -192,23 +188,44 @@ func (w *worker) rowOf(c *class) *row {
 	if t := c.tariff.Load(); t != nil && t.last.level == now.last.level && t.last.price == now.last.price && t.last.parts.CompareSKUs(now.last.parts) == 0 {
 		return t.row
 	}
+	if incumbent == nil {
+		places := make([]place, len(c.pairs))
+		for i := range places {
+			places[i] = place{pair: i, room: w.Limit - c.pairs[i].floor}
+		}
+		now.row = w.line(c, places)
+	} else {
+		now.row = w.rowBefore(c, incumbent, w.lean, &w.allGoals, w.goalsBeside)
+	}
+	// Another worker may have been as quick, with the same.
+	c.tariff.Store(&now)
+	return now.row
+}
+
+// rowBefore is the row of the pairs of a class that leave room for a block of it in a
+// build that comes before a candidate, with what can be aimed at with rests that lean
+// on no pair, with any, and on the spare channels of an amplifier.
+func (w *worker) rowBefore(c *class, last *candidate, lean []goals, all *goals, beside func(*pricing.Item) *goals) *row {
 	places := w.places[:0]
 	add := func(x place) {
 		// Beside the first block of all there has to be room.
-		if x.room > c.block || x.room == c.block && (!x.tied || !w.blockBehind(c, incumbent, x)) {
+		if x.room > c.block || x.room == c.block && (!x.tied || !w.blockBehind(c, last, x)) {
 			places = append(places, x)
 		}
 	}
+	most := w.Limit
+	if all.louder == pricing.Boundless {
+		most = last.price
+	}
 	for i := range c.pairs {
-		p := &c.pairs[i]
-		if incumbent == nil {
-			add(place{pair: i, room: w.Limit - p.floor})
-			continue
+		if c.floors[i] > most-c.block {
+			break
 		}
-		lean, spare := w.leaves(&w.lean[p.lean], i, p, incumbent), place{room: -pricing.Boundless}
+		p := &c.pairs[i]
+		lean, spare := w.leaves(&lean[p.lean], i, p, last), place{room: -pricing.Boundless}
 		// Of the rests beside one amplifier more is known than of all.
-		if p.spare && w.leaves(&w.allGoals, i, p, incumbent).room >= c.block {
-			spare = w.leaves(w.goalsBeside(p.amp), i, p, incumbent)
+		if p.spare && w.leaves(all, i, p, last).room >= c.block {
+			spare = w.leaves(beside(p.amp), i, p, last)
 		}
 		switch {
 		case spare.room < lean.room, spare.room == lean.room && !lean.tied:
@@ -221,11 +238,9 @@ func (w *worker) rowOf(c *class) *row {
 		}
 	}
 	w.places = places
-	now.row = w.line(c, places)
-	now.row.last = now.last
-	// Another worker may have been as quick, with the same.
-	c.tariff.Store(&now)
-	return now.row
+	r := w.line(c, places)
+	r.last = *last
+	return r
 }
 
 // blockBehind says that even the first block of a class comes too late for a place.

@@ -50,7 +50,7 @@ func TestRowHoldsWhatMayEnter(t *testing.T) {
 				n := row.payable(w)
 				for i := range c.pairs {
 					p := &c.pairs[i]
-					_, want := w.barFor(p, withAny)
+					_, want := w.barFor(p, withAny, build.Silent)
 					want = want && w.price+p.floor <= w.Limit
 					room, in := rooms[i]
 					if got := in && w.price <= room; got != want {
@@ -85,5 +85,58 @@ func TestRowHoldsWhatMayEnter(t *testing.T) {
 		if held == 0 || spares == 0 || refused == 0 {
 			t.Fatalf("case %d: %d held, %d of them with channels over, %d refused", n, held, spares, refused)
 		}
+	}
+}
+
+// What lies between the steps of a ladder holds all that may enter it, and but for equal
+// prices nothing else.
+func TestSpansHoldWhatMayEnter(t *testing.T) {
+	c := garage(t)
+	in, out := 0, 0
+	for n := range 3 {
+		r := rand.New(rand.NewPCG(uint64(n), 0x7370))
+		p, car := large(c, 300, 300+r.Int64N(1500), generate.Tight, catalog.GoalMusic)
+		p.Catalogue = generate.Catalogue(300, uint64(n), generate.Tight)
+		p.Brief.Front = catalog.FrontEither
+		k, err := readyIn(p, setting.Relaxation{}, car)
+		if err != nil {
+			t.Fatal(err)
+		}
+		k.ladder = true
+		s := k.search(context.Background())
+		for range 20 {
+			w := &worker{search: s}
+			w.ranking = ranking{ladder: true}
+			for range r.IntN(12) {
+				w.ranking.climb(candidate{level: s.most - build.Level(r.IntN(20_000)), price: r.Int64N(k.Limit)})
+			}
+			c, spans := k.order[r.IntN(len(k.order))], s.spansOf(w.ranking.best, nil)
+			for range 20 {
+				w.group, w.price = &group{class: c}, c.block+r.Int64N(max(1, k.Limit/2))
+				rooms := make(map[int]int64)
+				for _, x := range spans {
+					for _, at := range x.row(w, c).places {
+						rooms[at.pair] = max(rooms[at.pair], at.room)
+					}
+				}
+				for i := range c.pairs {
+					_, want := w.barOnLadder(&c.pairs[i], withAny, build.Silent)
+					room, held := rooms[i]
+					switch {
+					case want && (!held || room < w.price):
+						t.Fatalf("case %d: pair %d may enter with a block for %d, and is in no span", n, i, w.price)
+					case want:
+						in++
+					case held && room > w.price:
+						t.Fatalf("case %d: pair %d with a block for %d is in a span, and cannot enter", n, i, w.price)
+					default:
+						out++
+					}
+				}
+			}
+		}
+	}
+	if in < 1000 || out < 1000 {
+		t.Fatalf("%d may enter, %d may not", in, out)
 	}
 }

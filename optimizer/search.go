@@ -28,6 +28,9 @@ const (
 	firstRound = 2
 	growth     = 2
 	lastRound  = 4096
+	// risingRound groups are enough while a ladder of many steps still rises: what
+	// one of them finds the others find again.
+	risingRound = 16
 
 	// boundSlack in dB covers the rounding of floating point between a bound
 	// and the level that it bounds, which take different ways. A thousand
@@ -51,6 +54,7 @@ type search struct {
 	all       stairs      // of both
 	most      build.Level // no front stage is louder
 	aims      aims
+	between   []*span // the steps of a ladder for music
 
 	groups     []*group
 	leastFront build.Level // during a round: quieter front stages are of no use
@@ -112,6 +116,7 @@ func (s *search) run() {
 			}
 		}
 		s.takeAim()
+		s.takeSpans()
 		round := groups[done:min(done+size, len(groups))]
 		finds := make([]find, len(round))
 		parallel.Each(cap(free), len(round), func(i int) {
@@ -120,7 +125,9 @@ func (s *search) run() {
 			free <- w
 			s.report(1, len(groups))
 		})
+		found := false
 		for i := range finds {
+			found = found || len(finds[i].found) > 0
 			s.ledger.add(&finds[i].ledger)
 			s.openBound = max(s.openBound, finds[i].openBound)
 			if finds[i].openBound > build.Silent {
@@ -130,7 +137,9 @@ func (s *search) run() {
 		}
 		s.polish(groups)
 		done += len(round)
-		size = min(size*growth, lastRound)
+		if size = min(size*growth, lastRound); found && s.task.ladder && s.Music() {
+			size = min(size, risingRound)
+		}
 	}
 	for _, g := range groups[done:] {
 		s.ledger.pairs[DropTime] += uint64(len(g.housing)) * s.pairSlots()
@@ -184,8 +193,8 @@ type worker struct {
 	ascent
 	prepared bass.Prepared
 	horizon  bass.Horizon
-	sight    sight          // what the horizon is that of
-	horizons []bass.Horizon // on a ladder for music: one for each tread of the group
+	sight    sight           // what the horizon is that of
+	horizons []*bass.Horizon // on a ladder for music: room for those of spans
 	prospect bass.Prospect
 	facing   bool           // the prospect is that of the horizon
 	left     []int          // the boxes of a rack that are not hopeless
@@ -195,7 +204,6 @@ type worker struct {
 	find     *find
 	ranking  ranking
 	group    *group
-	sighted  bool          // the horizons are those of the group
 	amp      *pricing.Item // of the pair at hand; nil: none yet
 	box      *pricing.Item
 	price    int64 // of the block
@@ -211,7 +219,6 @@ func (w *worker) open(g *group, f *find) {
 	}
 	w.ranking.copy(&w.total)
 	w.sight = sight{}
-	w.sighted = false
 	if w.Music() {
 		w.sing(g, f)
 		return

@@ -40,8 +40,9 @@ func (w *worker) pair(p *pair) {
 	last := -1.0
 	least := w.price + p.bare + floor // that any of these builds costs
 	if w.task.ladder && w.Music() {
-		var ok bool
-		if least, ok = w.entry(build.Loudest, least, w.price+p.bare, lean.stairs, extra.stairs); !ok {
+		_, a, _ := w.foothold(lean.stairs, build.Silent, least, w.price+p.bare)
+		_, b, _ := w.foothold(extra.stairs, build.Silent, least, w.price+p.bare)
+		if least = min(a, b); least > w.Limit {
 			books.triples[DropOrder] += uint64(len(kits))
 			return
 		}
@@ -89,11 +90,15 @@ func (w *worker) pair(p *pair) {
 // worthwhile says whether, for music, a system of that price could enter the
 // ranking with any of its rests, if the bass were as loud as can be.
 func (w *worker) worthwhile(price int64, s stairs) bool {
+	if !w.Music() {
+		return true
+	}
 	if w.task.ladder {
-		return w.worthOnLadder(price, s)
+		_, _, ok := w.foothold(s, build.Silent, price, price)
+		return ok
 	}
 	incumbent := w.incumbent(price)
-	if incumbent == nil || !w.Music() {
+	if incumbent == nil {
 		return true
 	}
 	return price+w.louder(s, incumbent.level) <= w.Limit || price+s.to(incumbent.level) <= incumbent.price

@@ -1,6 +1,8 @@
 package optimizer
 
 import (
+	"slices"
+
 	"loudfor/model/bass"
 	"loudfor/optimizer/build"
 )
@@ -11,8 +13,8 @@ import (
 // twentieth of computing the level. Where even a close look leaves it open, the
 // pairs are computed.
 //
-// On a ladder that is asked tread by tread, since what has to be reached depends
-// on the price; in a ranking there is one tread, of all pairs.
+// On a ladder that is asked between each step and the next (ladder_span.go), in a
+// ranking once.
 
 // song is what a worker keeps for music.
 type song struct {
@@ -23,21 +25,16 @@ type song struct {
 	tuned     build.Level // in a ranking: the incumbent's level
 	glance    bass.Glance
 	products  [productCache]heardProduct
-	alive     []treadBar
+	spans     []*span     // of the worker's ladder
+	ahead     []within    // those in which blocks of the group could be
+	spread    int         // how many finds they know of
+	alive     []within    // those ahead in which the block at hand
 	row       *row        // in a ranking: the pairs that could enter it, when the group was opened
 	places    []place     // room for making one
 	remaining []cabled    // room for those at hand
 	settled   []int       // pairs that were computed with the block at hand
 	aimed     build.Level // while probing: the level to find something at
 	vain      int         // pairs that were computed since the last find
-}
-
-// treadBar is a tread with the level to aim at and the product of pressures that
-// it takes.
-type treadBar struct {
-	tread int
-	level build.Level
-	least bass.Product
 }
 
 // heardProduct is a level with the product that it takes.
@@ -58,13 +55,13 @@ func (w *worker) product(l build.Level) bass.Product {
 	return h.least
 }
 
-// tune prepares aiming at what is held.
+// tune prepares aiming at what a ranking holds now.
 func (w *worker) tune() {
 	now := build.Silent
 	if incumbent := w.ranking.last(); incumbent != nil {
 		now = incumbent.level
 	}
-	if w.tuning > 0 && !w.task.ladder && now == w.tuned {
+	if w.task.ladder || w.tuning > 0 && now == w.tuned {
 		return // the price is not looked at here
 	}
 	w.tuning, w.tuned = w.tuning+1, now
@@ -82,6 +79,10 @@ func (w *worker) sing(g *group, f *find) {
 	slots := w.pairSlots()
 	w.tune()
 	w.row = nil
+	if w.task.ladder {
+		w.spans = w.between
+		w.enterSpans(g)
+	}
 	for i, box := range g.housing {
 		rest := uint64(len(g.housing)-i) * slots
 		if w.halted() {
@@ -98,7 +99,7 @@ func (w *worker) sing(g *group, f *find) {
 			w.drop(build.Silent, w.price+g.class.floor, &f.ledger.pairs, rest)
 			return
 		}
-		if !w.audible(g, box.Opening) {
+		if !w.audible(box.Opening) {
 			w.drop(build.Silent, w.price+g.class.floor, &f.ledger.pairs, slots)
 			continue
 		}
@@ -107,17 +108,11 @@ func (w *worker) sing(g *group, f *find) {
 }
 
 // inTune says whether any block of the group in boxes like the one at hand, or
-// dearer, could be on a ladder or in a ranking, and on which treads.
+// dearer, could be on a ladder or in a ranking, and where.
 func (w *worker) inTune(g *group) bool {
 	w.alive = w.alive[:0]
 	if w.task.ladder {
-		for i, lid := range g.lids {
-			t := &g.class.treads[i]
-			if least, ok := w.bar(&w.allGoals, w.price+t.floor, w.price+t.bare, nil, nil); ok && least <= lid {
-				w.alive = append(w.alive, treadBar{i, least, w.product(least)})
-			}
-		}
-		return len(w.alive) > 0
+		return w.inSpans(g)
 	}
 	least, ok := w.bar(&w.allGoals, w.price+g.class.floor, w.price+g.class.bare, g.class.first, g.class.barest)
 	if !ok || least > g.ceiling {
@@ -135,32 +130,14 @@ func (w *worker) inTune(g *group) bool {
 		w.lookAs(&w.horizon, w.group, f)
 		*s = sight{felt: f, known: true}
 	}
-	w.alive = append(w.alive, treadBar{-1, least, w.product(least)})
+	w.alive = append(w.alive, within{row: w.row, level: least, least: w.product(least), horizon: &w.horizon})
 	return w.horizon.Reaches(w.alive[0].least, g.opening, &w.comb)
 }
 
-// audible keeps the treads on which a box with a mouth is within the horizon.
-func (w *worker) audible(g *group, m bass.Mouth) bool {
-	if !w.task.ladder {
-		return w.horizon.Reaches(w.alive[0].least, m, &w.comb)
-	}
-	if !w.sighted {
-		w.sighted = true
-		if n := len(g.lids) - len(w.horizons); n > 0 {
-			w.horizons = append(w.horizons, make([]bass.Horizon, n)...)
-		}
-		for i := range g.lids {
-			w.lookAs(&w.horizons[i], g, g.class.treads[i].felt)
-		}
-	}
-	kept := w.alive[:0]
-	for _, a := range w.alive {
-		if w.horizons[a.tread].Reaches(a.least, m, &w.comb) {
-			kept = append(kept, a)
-		}
-	}
-	w.alive = kept
-	return len(kept) > 0
+// audible keeps where a box with a mouth is within the horizon.
+func (w *worker) audible(m bass.Mouth) bool {
+	w.alive = slices.DeleteFunc(w.alive, func(x within) bool { return !x.horizon.Reaches(x.least, m, &w.comb) })
+	return len(w.alive) > 0
 }
 
 // hearBlock disposes of one block.
@@ -175,72 +152,45 @@ func (w *worker) hearBlock(slots uint64) {
 		return
 	}
 	w.prepared.Glance(bass.Music(), &w.comb, &w.glance)
-	if w.task.ladder {
-		w.hearTreads(slots)
-		return
-	}
-	least := w.alive[0].least
-	strongest, _ := w.strongest()
-	if !w.glance.Rough(w.through(strongest), least) {
+	w.alive = slices.DeleteFunc(w.alive, func(x within) bool {
+		strongest, _ := x.row.strongest(x.row.payable(w))
+		return !w.glance.Rough(w.through(strongest), x.least)
+	})
+	if len(w.alive) == 0 {
 		w.drop(build.Silent, w.price+g.class.floor, &books.pairs, slots)
 		return
 	}
 	w.lose(1)
-	w.walk(w.row, w.alive[0].level, len(g.class.pairs))
+	left := uint64(len(g.class.pairs))
+	w.settled = w.settled[:0]
+	for i := range w.alive {
+		left -= w.walk(&w.alive[i])
+	}
+	w.drop(build.Silent, w.price+g.class.floor, &books.pairs, left)
 }
 
-// walk goes along a row of so many pairs, counting those that are not in it, and
-// computes those that could enter the ranking. None can below a level.
-func (w *worker) walk(r *row, aim build.Level, pairs int) {
-	c := w.group.class
-	open2, current2 := w.glance.Least(w.product(aim), r.least)
-	left := uint64(pairs)
+// walk goes along a row, computes those of its pairs that could enter, and says how
+// many it settled.
+func (w *worker) walk(x *within) uint64 {
+	c, r := w.group.class, x.row
+	open2, current2 := w.glance.Least(x.least, r.least)
 	from, to := r.window(open2, current2, r.payable(w))
 	all := w.remaining[:0]
 	for i := from; i < to; i++ {
-		if r.open2[i] >= open2 && r.current2[i] >= current2 {
+		if r.open2[i] >= open2 && r.current2[i] >= current2 && w.glance.Within(r.open2[i], r.current2[i], r.felts[i].resistance, x.least) {
 			// What the block leaves beside the cheapest kit is there for a better one.
 			b := c.pairs[r.places[i].pair].kitTier
 			all = append(all, cabled{i, b.resistance(b.floor + r.rooms[i] - w.price)})
 		}
 	}
-	w.remaining, w.settled = all, w.settled[:0]
+	w.remaining = all
 	switch {
 	case w.task.ladder:
-		left -= w.sift(r, all)
+		return w.sift(r, all, x.level)
 	case len(all) > 0:
-		left -= w.winnow(r, all, aim)
+		return w.winnow(r, all, x.level)
 	}
-	w.drop(build.Silent, w.price+c.floor, &w.find.ledger.pairs, left)
-}
-
-// hearTreads goes on tread by tread.
-func (w *worker) hearTreads(slots uint64) {
-	g, books := w.group, &w.find.ledger
-	kept := w.alive[:0]
-	for _, a := range w.alive {
-		if w.glance.Close(w.through(g.class.treads[a.tread].felt), a.least) {
-			kept = append(kept, a)
-		}
-	}
-	w.alive = kept
-	if len(kept) == 0 {
-		w.drop(build.Silent, w.price+g.class.floor, &books.pairs, slots)
-		return
-	}
-	w.lose(1)
-	for i := range g.class.treads {
-		t := &g.class.treads[i]
-		switch floor := w.price + t.floor; {
-		case len(kept) > 0 && kept[0].tread == i:
-			w.walk(w.treadRow(g.class, i), kept[0].level, t.to-t.from)
-			kept = kept[1:]
-		case floor > w.Limit:
-			books.pairs[DropCap] += uint64(t.to - t.from)
-		default:
-			w.drop(build.Silent, floor, &books.pairs, uint64(t.to-t.from))
-		}
-	}
+	return 0
 }
 
 // hearBands is the bass's share of the objective, or silent when that is below

@@ -34,7 +34,7 @@ func (w *worker) winnow(r *row, all []cabled, aim build.Level) uint64 {
 	}
 	f, cable := r.felts[all[0].place], all[0].cable
 	if len(all) == 1 {
-		return w.listen(r.places[all[0].place], f, cable)
+		return w.listen(r.places[all[0].place], aim, f, cable)
 	}
 	low, high := r.measures[all[0].place], r.measures[all[0].place]
 	for _, x := range all[1:] {
@@ -66,31 +66,14 @@ func (w *worker) winnow(r *row, all []cabled, aim build.Level) uint64 {
 	return w.winnow(r, all[:n], aim) + w.winnow(r, all[n:], aim)
 }
 
-// sift is winnow on a ladder. What has to be reached there rises with the price, and
-// the envelope of some pairs, at the price of the cheapest, nearly always reaches
-// it: so each is looked at by itself, and only a glance is taken.
-func (w *worker) sift(r *row, all []cabled) (settled uint64) {
+// sift is winnow on a ladder. Between two steps an envelope nearly always reaches what
+// has to be reached, so each is looked at by itself.
+func (w *worker) sift(r *row, all []cabled, aim build.Level) (settled uint64) {
 	for _, x := range all {
 		if w.halted() {
 			return settled
 		}
-		at := r.places[x.place]
-		p := &w.group.class.pairs[at.pair]
-		least, ok := w.barFor(p, at.with)
-		if !ok {
-			continue
-		}
-		product := w.product(least)
-		if !w.glance.Within(r.open2[x.place], r.current2[x.place], r.felts[x.place].resistance, product) {
-			continue
-		}
-		d := r.felts[x.place].drive(w.group.class.drivers * w.group.class.coils)
-		d.Feed = w.fed(w.usable[0])
-		d.Feed.CableResistance = x.cable
-		if w.glance.Close(d, product) {
-			w.compute(p)
-			settled++
-		}
+		settled += w.listen(r.places[x.place], aim, r.felts[x.place], x.cable)
 	}
 	return settled
 }
@@ -109,7 +92,7 @@ func (w *worker) compute(p *pair) {
 
 // listen computes a pair if that can enter the ranking, and was not computed with
 // the block at hand before. It says how many pairs it settled.
-func (w *worker) listen(x place, f coilSource, cable float64) uint64 {
+func (w *worker) listen(x place, aim build.Level, f coilSource, cable float64) uint64 {
 	if slices.Contains(w.settled, x.pair) {
 		return 0
 	}
@@ -118,7 +101,7 @@ func (w *worker) listen(x place, f coilSource, cable float64) uint64 {
 	if floor > w.Limit {
 		return 0
 	}
-	least, ok := w.barFor(p, x.with)
+	least, ok := w.barFor(p, x.with, aim)
 	if !ok || !w.reaches(least, f, cable) {
 		return 0
 	}

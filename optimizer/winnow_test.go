@@ -70,7 +70,7 @@ func TestNothingIsLostOfABlock(t *testing.T) {
 			if !plain.blockMusts(g, box) || !plain.blockFits(g, box) || bass.PrepareInto(&plain.prepared, plain.setup(g, box), &plain.bandRoom) != nil {
 				continue
 			}
-			if w.inTune(g) && w.audible(g, box.Opening) {
+			if w.inTune(g) && w.audible(box.Opening) {
 				w.hearBlock(w.pairSlots())
 			}
 			plain.prepared.Glance(bass.Music(), &plain.comb, &plain.glance)

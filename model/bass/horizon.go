@@ -107,8 +107,8 @@ func (h *Horizon) Look(d *driver.Driver, drivers int, source amplifier.Source, f
 			u = next
 		}
 		h.travel[i] = u
-		h.flow[i] = h.transfer[i] * share
-		h.cone[i] = h.transfer[i] * cone * w * u
+		h.flow[i] = h.transfer[i] * share * overshoot
+		h.cone[i] = h.transfer[i] * cone * w * u * overshoot
 	}
 }
 
@@ -123,6 +123,12 @@ func (h *Horizon) enter(room *cabin.Response) {
 		h.w[i], h.transfer[i] = 2*math.Pi*f, math.Sqrt(square(room.Transfer[i])/2)
 	}
 }
+
+// overshoot is by how much the loudest travel can be beyond a limit, and with it what
+// moves: it is found on a line through the strain (search.go), whose error is below a
+// millionth of the travel. A port's flow bends, so that the line reaches its limit a
+// little later than the flow does: 4e-8 were seen, 3.7e-7 dB.
+const overshoot = 1 + 1e-6
 
 // horizonRounds of a contraction that has settled after two or three.
 const horizonRounds = 3

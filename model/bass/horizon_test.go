@@ -2,6 +2,7 @@ package bass
 
 import (
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -112,6 +113,46 @@ func TestHorizonBoundsEveryFrequency(t *testing.T) {
 
 // near says that two figures differ by rounding.
 func near(a, b float64) bool { return a == b || math.Abs(a-b) <= 1e-9*math.Abs(b) }
+
+// Where the port sets the limit the bound is met, and the loudest travel is a little
+// beyond it.
+func TestHorizonAtThePort(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 2))
+	met := 0
+	for n := range 1000 {
+		room := openField([]float64{30 + 90*r.Float64()})
+		d, b := twelve(), boxes()["band-pass"]
+		d.Xmax *= 1.6
+		d.Mms *= 0.6 + r.Float64()
+		d.Cms *= 0.6 + r.Float64()
+		b.Volume *= 0.7 + 1.3*r.Float64()
+		b.Port.Diameter = 0.02 + 0.05*r.Float64()
+		s := setup(b)
+		s.Driver = d
+		p, err := Prepare(s, room)
+		if err != nil {
+			continue
+		}
+		m, err := MouthOf(b, Reading(), air.At(20), room.Hz[len(room.Hz)-1])
+		if err != nil {
+			t.Fatal(err)
+		}
+		drive := Drive{Outputs: p.Drivers() * d.Coils, Series: 1, Parallel: 1, Feed: strongFeed(),
+			Source: amplifier.Source{OpenVoltage: 40 + 40*r.Float64(), Current: 60, Efficiency: 0.8}}
+		volts, _, _ := drive.Feed.Terminal(0, drive.Source.Efficiency)
+		var h Horizon
+		h.Look(&d, p.Drivers(), drive.Source, volts, Reading(), room)
+		switch got, most := p.Loudest(drive, Reading()).Level, h.Loudest(m); {
+		case got > most:
+			t.Fatalf("case %d: %.9f dB, beyond the horizon of %.9f dB", n, got, most)
+		case got > most-1e-5:
+			met++
+		}
+	}
+	if met < 50 {
+		t.Fatalf("the port sets the level in %d cases", met)
+	}
+}
 
 func BenchmarkHorizon(b *testing.B) {
 	d, room := twelve(), car(Grid())
