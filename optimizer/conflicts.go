@@ -131,8 +131,17 @@ func (c *conflictSearch) eased(dropped []int) (Problem, setting.Relaxation) {
 	return p, r
 }
 
-// judge looks for the cheapest build of a problem.
-func (c *conflictSearch) judge(p Problem, r setting.Relaxation) (v verdict) {
+// judge looks for the cheapest build of a problem; where shops have to be chosen,
+// for any that will do.
+func (c *conflictSearch) judge(p Problem, r setting.Relaxation) verdict {
+	if touring(&p) {
+		return c.judgeTours(p, r, false)
+	}
+	return c.judgeOne(p, r)
+}
+
+// judgeOne looks for the cheapest build where no shops have to be chosen.
+func (c *conflictSearch) judgeOne(p Problem, r setting.Relaxation) (v verdict) {
 	limit := p.Brief.Cap
 	p.Brief.Cap = catalog.Money{}
 	p.Top = 1

@@ -1,6 +1,7 @@
 package optimizer
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -94,8 +95,8 @@ func ladderIn(ctx context.Context, p Problem, car *task) (LadderResult, error) {
 			r.Conflicts, r.Stop = blockers(ctx, p, t)
 		}
 	}
-	if len(r.Steps) > 0 && s.finished {
-		if r.Complete, r.Stop, err = complete(ctx, p, t, r.Steps); err != nil {
+	if p.Shops == nil { // else one asks about all of them: tour_ladder.go
+		if err := completed(ctx, p, t, &r); err != nil {
 			return r, err
 		}
 	}
@@ -161,28 +162,26 @@ func openGaps(r *LadderResult, currency string) {
 	}
 }
 
-// complete finds the cheapest system with a new front stage.
-func complete(ctx context.Context, p Problem, car *task, steps []Step) (*Build, Stop, error) {
-	if p.Brief.Front == catalog.FrontReplace {
-		return &steps[0].Build, StopComplete, nil
+// completed finds the cheapest system with a new front stage, whatever the cap: also
+// where nothing is within that.
+func completed(ctx context.Context, p Problem, car *task, r *LadderResult) error {
+	if r.Stop != StopComplete {
+		return nil
 	}
-	p.Brief.Front, p.Brief.Cap = catalog.FrontReplace, catalog.Money{}
-	t, err := readyIn(p, setting.Relaxation{}, car)
-	if err != nil {
-		return nil, StopComplete, err
+	if p.Brief.Front == catalog.FrontReplace && len(r.Steps) > 0 {
+		r.Complete = &r.Steps[0].Build
+		return nil
 	}
-	t.until(ctx)
-	price, ok := t.cheapest()
-	if t.ended() {
-		return nil, t.stop(), nil
+	currency := cmp.Or(p.Catalogue.Currency, p.Brief.Cap.Currency)
+	p.Brief.Front, p.Bare, p.Top, p.Distinct, p.Known = catalog.FrontReplace, true, 1, DistinctParts, nil
+	cost, ok, stop, err := cheapestCost(ctx, p, car)
+	if r.Stop = stop; !ok || err != nil {
+		return err
 	}
-	if !ok {
-		return nil, StopComplete, nil
+	p.Brief.Cap = catalog.Money{Minor: cost, Currency: currency}
+	best, err := pickIn(ctx, p, car)
+	if r.Stop = best.Stop; err == nil && best.Outcome == Optimal {
+		r.Complete = &best.Builds[0]
 	}
-	p.Brief.Cap = car.Money(t.Tax.Figure(price))
-	r, err := pickIn(ctx, p, car)
-	if err != nil || r.Outcome != Optimal {
-		return nil, r.Stop, err
-	}
-	return &r.Builds[0], StopComplete, nil
+	return err
 }

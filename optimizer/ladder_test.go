@@ -125,30 +125,47 @@ func TestLadderIsThePickOfEveryCap(t *testing.T) {
 }
 
 // The cheapest complete system: the first step of the ladder of a brief that
-// replaces the front, with no cap at all.
+// replaces the front, with no cap at all; also where nothing is within the cap.
 func TestCheapestCompleteSystem(t *testing.T) {
-	eachCase(t, func(t *testing.T, p Problem, car *task, _ *Build) {
-		ladder, err := ladderIn(context.Background(), p, car)
-		if err != nil {
-			t.Fatal(err)
+	eachCase(t, func(t *testing.T, p Problem, car *task, _ *Build) { completeIsTheFirstStep(t, p, car) })
+}
+
+// The same over several shops, where a trip may be dearer than the cap.
+func TestCheapestCompleteSystemOfShops(t *testing.T) {
+	c := garage(t)
+	for seed := uint64(0); seed < caseCount(t, lawCases)/4; seed++ {
+		p, car := c.drawn(seed, mixedMost)
+		if manyShops(&p, seed); touring(&p) {
+			t.Run(fmt.Sprintf("seed=%d", seed), func(t *testing.T) { completeIsTheFirstStep(t, p, car) })
 		}
-		q := p
-		q.Brief.Front, q.Brief.Cap = catalog.FrontReplace, catalog.Money{}
-		fresh, err := ladderIn(context.Background(), q, car)
+	}
+}
+
+func completeIsTheFirstStep(t *testing.T, p Problem, car *task) {
+	t.Helper()
+	q := p
+	q.Brief.Front, q.Brief.Cap = catalog.FrontReplace, catalog.Money{}
+	fresh, err := ladderIn(context.Background(), q, car)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, sum := range []int64{p.Brief.Cap.Minor, 1, 1_000} {
+		p.Brief.Cap.Minor = sum
+		ladder, err := ladderIn(context.Background(), p, car)
 		if err != nil {
 			t.Fatal(err)
 		}
 		switch {
 		case len(fresh.Steps) == 0:
 			if ladder.Complete != nil {
-				t.Fatalf("no front can be replaced, yet %v", skus(ladder.Complete))
+				t.Fatalf("cap %d: no front can be replaced, yet %v", sum, skus(ladder.Complete))
 			}
-		case ladder.Complete == nil && p.Brief.Front != catalog.FrontReplace:
-			t.Fatalf("not found: %v", skus(&fresh.Steps[0].Build))
-		case ladder.Complete.Cost.Minor != fresh.Steps[0].Build.Cost.Minor:
-			t.Fatalf("%v for %d instead of %v for %d", skus(ladder.Complete), ladder.Complete.Cost.Minor, skus(&fresh.Steps[0].Build), fresh.Steps[0].Build.Cost.Minor)
+		case ladder.Complete == nil:
+			t.Fatalf("cap %d: not found: %v", sum, skus(&fresh.Steps[0].Build))
+		case ladder.Complete.Cost.Minor != fresh.Steps[0].Build.Cost.Minor || build.Round(ladder.Complete.Objective) != build.Round(fresh.Steps[0].Build.Objective):
+			t.Fatalf("cap %d: %v for %d instead of %v for %d", sum, skus(ladder.Complete), ladder.Complete.Cost.Minor, skus(&fresh.Steps[0].Build), fresh.Steps[0].Build.Cost.Minor)
 		}
-	})
+	}
 }
 
 func TestLadderSameForAnyWorkersAndOrder(t *testing.T) {

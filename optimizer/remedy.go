@@ -46,7 +46,7 @@ func (c *conflictSearch) mend(q *Requirement, dropped []int) {
 		q.Fixes = c.lowerLoad(dropped)
 	case RequireStores:
 		q.Fixes = c.moreStores(dropped)
-	case RequireBoxes, RequireDrivers, RequireAmplifiers:
+	case RequireBoxes, RequireDrivers, RequireAmplifiers, RequireMostStores:
 		q.Fixes = c.moreOf(q.Kind, dropped)
 	case RequireFront:
 		q.Fixes = c.easierFront(dropped)

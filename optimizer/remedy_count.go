@@ -19,6 +19,8 @@ func (c *conflictSearch) moreOf(kind RequirementKind, dropped []int) []Fix {
 			return &p.Brief.Boxes, catalog.DefaultBrief().Boxes, build.AnyBoxes, "box"
 		case RequireDrivers:
 			return &p.Brief.Drivers, catalog.DefaultBrief().Drivers, build.AnyDrivers, "driver"
+		case RequireMostStores:
+			return &p.Brief.MostStores, 0, len(shopsOf(p)), "shop"
 		}
 		return &p.Brief.Amplifiers, catalog.DefaultBrief().Amplifiers, build.AnyAmplifiers, "amplifier"
 	}

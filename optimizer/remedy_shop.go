@@ -12,6 +12,9 @@ import (
 
 func (c *conflictSearch) moreMoney(dropped []int) []Fix {
 	v := c.without(dropped)
+	if p, r := c.eased(dropped); touring(&p) {
+		v = c.judgeTours(p, r, true)
+	}
 	limit := c.p.Brief.Cap
 	if !v.any || v.price <= limit.Minor {
 		return nil
@@ -23,14 +26,9 @@ func (c *conflictSearch) moreMoney(dropped []int) []Fix {
 // moreStores names the stores of which any one would do, or else a set of which
 // none can be spared.
 func (c *conflictSearch) moreStores(dropped []int) (fixes []Fix) {
-	var others []string
-	for _, p := range c.p.Catalogue.Parts {
-		known := func(s string) bool { return catalog.SameStore(s, p.Store) }
-		if p.Priced && p.Store != "" && !slices.ContainsFunc(c.p.Brief.Stores, known) && !slices.ContainsFunc(others, known) {
-			others = append(others, p.Store)
-		}
-	}
-	slices.Sort(others)
+	anywhere := c.p
+	anywhere.Brief.Stores = nil
+	others := slices.DeleteFunc(shopsOf(&anywhere), c.p.Brief.Sells)
 	with := func(stores []string) bool {
 		return c.can(dropped, func(p *Problem, _ *setting.Relaxation) { p.Brief.Stores = slices.Concat(c.p.Brief.Stores, stores) })
 	}

@@ -18,6 +18,9 @@ import (
 func (c *conflictSearch) moreStock(dropped []int) []Fix {
 	p, r := c.eased(dropped)
 	r.Stock = true
+	if touring(&p) {
+		return nil // of which shop, nobody can say
+	}
 	v := c.judge(p, r)
 	if !v.ok {
 		return nil

@@ -2,6 +2,7 @@ package optimizer
 
 import (
 	"fmt"
+	"slices"
 
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
@@ -52,6 +53,9 @@ func rulesOf(p *Problem) []rule {
 	if len(b.Stores) > 0 {
 		add(RequireStores, "", "bought only at "+list(b.Stores), "allow other stores", func(p *Problem, _ *setting.Relaxation) { p.Brief.Stores = nil })
 	}
+	if n := b.MostStores; n > 0 && touring(p) {
+		add(RequireMostStores, "", fmt.Sprintf("bought at %s at most", counted(n, "shop")), "go to more shops", func(p *Problem, _ *setting.Relaxation) { p.Brief.MostStores = 0 })
+	}
 	if b.Front == catalog.FrontReplace {
 		what, remedy := "new front speakers", "keep the front speakers"
 		if b.FrontWatts > 0 {
@@ -76,12 +80,28 @@ func rulesOf(p *Problem) []rule {
 		if m.Count > 1 {
 			words = fmt.Sprintf("%s x %d", m.SKU, m.Count)
 		}
-		add(RequireMust, m.SKU, words+" must be in it", "do without "+words, func(p *Problem, _ *setting.Relaxation) { p.Brief.Must[i].SKU = "" })
+		remedy := "do without " + words
+		if part := p.Catalogue.Part(m.SKU); part != nil && !part.Priced {
+			remedy += ", give it a price, or name it under owned"
+		}
+		add(RequireMust, m.SKU, words+" must be in it", remedy, func(p *Problem, _ *setting.Relaxation) { p.Brief.Must[i].SKU = "" })
 	}
 	if b.Cap != (catalog.Money{}) {
-		add(RequireCap, "", fmt.Sprintf("no more than %s, everything included", b.Cap), "raise the cap", func(p *Problem, _ *setting.Relaxation) { p.Brief.Cap = catalog.Money{} })
+		trips := ""
+		if touring(p) && slices.ContainsFunc(p.Catalogue.Shops, func(s *catalog.Store) bool { return s.Trip.Minor > 0 }) {
+			trips = ", trips to the shops too"
+		}
+		add(RequireCap, "", fmt.Sprintf("no more than %s, everything included%s", b.Cap, trips), "raise the cap", func(p *Problem, _ *setting.Relaxation) { p.Brief.Cap = catalog.Money{} })
 	}
 	return all
+}
+
+// counted writes a number of things.
+func counted(n int, what string) string {
+	if n != 1 {
+		what += "s"
+	}
+	return fmt.Sprintf("%d %s", n, what)
 }
 
 // size writes a size in whole centimetres.

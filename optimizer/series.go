@@ -225,19 +225,7 @@ func (s *Series) Chain(p Problem, b *Build) (*bass.Prepared, bass.Drive, bass.Li
 // Cheapest is what the cheapest build of a problem costs, whatever its level
 // and whatever the cap; ok is false when nothing can be built.
 func (s *Series) Cheapest(p Problem) (cost catalog.Money, ok bool, err error) {
-	p.Brief.Cap, p.Top = catalog.Money{}, 1
-	if touring(&p) {
-		cost.Currency = p.Catalogue.Currency
-		cost.Minor, ok, err = cheapestOfTours(p, s.in(&p))
-		return cost, ok, err
-	}
-	t, err := readyIn(p, setting.Relaxation{}, s.in(&p))
-	if err != nil {
-		return cost, false, err
-	}
-	sum, ok := t.cheapest()
-	if !ok {
-		return cost, false, nil
-	}
-	return t.Money(t.Tax.Figure(sum)), true, nil
+	cost.Currency = p.Catalogue.Currency
+	cost.Minor, ok, _, err = cheapestCost(context.Background(), p, s.in(&p))
+	return cost, ok, err
 }

@@ -2,62 +2,76 @@ package optimizer
 
 import (
 	"context"
-	"fmt"
+	"slices"
 
 	"loudfor/catalog"
 	"loudfor/optimizer/setting"
 )
 
-// Why nothing can be built where shops have to be chosen.
+// Why nothing can be built where shops have to be chosen: how many of them, and
+// what going to them costs, are rules like all others. A question is first put to
+// all shops at once, with no trips, which is the easiest there is: what cannot be
+// built so is built on no tour.
 
-// blockedTours finds out why no tour gives a build: what blocks with all shops at
-// hand and no trips blocks every tour. Where nothing does, it is the number of
-// shops, or what going to them costs within the cap.
+// blockedTours finds out why no tour gives a build.
 func blockedTours(ctx context.Context, r *Result, p Problem, car *task) error {
 	if r.Outcome != Infeasible || r.Stop != StopComplete {
 		return nil
 	}
-	easy := p
-	easy.Bare, easy.Top = true, 1
-	shops := *p.Catalogue
-	shops.Shops = nil
-	easy.Catalogue, easy.Brief.MostStores = &shops, 0
-	whole := newTour(&easy, shopsOf(&easy), anyNumber)
-	free, err := pickIn(ctx, whole.p, car)
-	if err != nil {
-		return err
+	t, err := readyIn(everyShop(p).p, setting.Relaxation{}, car)
+	if err == nil {
+		r.Conflicts, r.Stop = blockers(ctx, p, t)
 	}
-	if free.Outcome == Infeasible {
-		t, err := readyIn(whole.p, setting.Relaxation{}, car)
-		if err == nil {
-			r.Conflicts, r.Stop = blockers(ctx, whole.p, t)
-		}
-		return err
-	}
-	trips := tripConflict(ctx, p, car)
-	if r.Stop = stopBy(ctx); r.Stop == StopComplete {
-		r.Conflicts = [][]Requirement{trips}
-	}
-	return nil
+	return err
 }
 
-// tripConflict is the set of rules about shops, and the cap where it is one of
-// them.
-func tripConflict(ctx context.Context, p Problem, car *task) (set []Requirement) {
-	solved := func(change func(*Problem)) bool {
-		q := p
-		q.Bare, q.Top = true, 1
-		change(&q)
-		r, err := pickIn(ctx, q, car)
-		return err == nil && len(r.Builds) > 0
+// everyShop is a tour of all shops without any trips.
+func everyShop(p Problem) *tour {
+	free := *p.Catalogue
+	free.Shops = nil
+	p.Catalogue, p.Brief.MostStores = &free, 0
+	return newTour(&p, shopsOf(&p), anyNumber)
+}
+
+// judgeTours looks for a build on any tour; if exact, for the cheapest.
+func (c *conflictSearch) judgeTours(p Problem, r setting.Relaxation, exact bool) (v verdict) {
+	if r.Stock {
+		p.Catalogue = neverShort(p.Catalogue)
 	}
-	more := func(q *Problem) { q.Brief.MostStores = 0 }
-	richer := func(q *Problem) { q.Brief.Cap = catalog.Money{} }
-	if n := p.Brief.MostStores; n > 0 {
-		set = append(set, Requirement{Kind: RequireStores, Words: fmt.Sprintf("bought at %d shops at most", n), Remedy: "go to one more", Alone: solved(more)})
+	if v = c.judgeOne(everyShop(p).p, r); !v.any || !v.ok && !exact {
+		return v
 	}
-	if p.Brief.Cap != (catalog.Money{}) && (len(set) == 0 || solved(richer)) {
-		set = append(set, Requirement{Kind: RequireCap, Words: fmt.Sprintf("no more than %s, everything included, trips to the shops too", p.Brief.Cap), Remedy: "raise the cap", Alone: solved(richer)})
+	limit := p.Brief.Cap
+	p.Brief.Cap = catalog.Money{} // which tours there are
+	tours, err := toursOf(&p, needed(&p.Brief))
+	if err != nil { // too many: going to all shops stands for them
+		tours = []*tour{newTour(&p, shopsOf(&p), needed(&p.Brief))}
 	}
-	return set
+	v = verdict{}
+	for _, t := range tours {
+		t.p.Brief.Cap = limit
+		one := c.judgeOne(t.p, r)
+		if one.any && (!v.any || one.price < v.price) {
+			v.price = one.price
+		}
+		if v.any, v.ok = v.any || one.any, v.ok || one.ok; v.ok && !exact {
+			break
+		}
+	}
+	return v
+}
+
+// neverShort is a catalogue in which every shop has any number of pieces.
+func neverShort(c *catalog.Catalogue) *catalog.Catalogue {
+	full := *c
+	full.Parts = slices.Clone(c.Parts)
+	for i, part := range full.Parts {
+		q := *part
+		q.Stock, q.Limit, q.Offers = catalog.Unlimited, catalog.Unlimited, slices.Clone(q.Offers)
+		for k := range q.Offers {
+			q.Offers[k].Stock = catalog.Unlimited
+		}
+		full.Parts[i] = &q
+	}
+	return &full
 }

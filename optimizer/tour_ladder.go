@@ -20,7 +20,6 @@ func ladderTouring(ctx context.Context, p Problem, car *task) (LadderResult, err
 	}
 	r := LadderResult{Outcome: Infeasible, Proof: build.EmptyProof()}
 	var list []found
-	var completes []found
 	for i := range tours {
 		q := tours[i].p
 		q.Bare = true
@@ -34,37 +33,30 @@ func ladderTouring(ctx context.Context, p Problem, car *task) (LadderResult, err
 		for _, s := range one.Steps {
 			list = append(list, newFound(s.Build, tours[i]))
 		}
-		if one.Complete != nil {
-			completes = append(completes, newFound(*one.Complete, tours[i]))
-		}
 	}
 	r.Steps = edge(list)
-	if len(completes) > 0 && r.Stop == StopComplete {
-		slices.SortStableFunc(completes, func(a, b found) int {
-			return cmp.Or(cmp.Compare(a.build.Cost.Minor, b.build.Cost.Minor), cmp.Compare(build.Round(b.build.Objective), build.Round(a.build.Objective)))
-		})
-		completes[0].tour.home(&completes[0].build)
-		r.Complete = &completes[0].build
-	}
 	if len(r.Steps) == 0 {
 		if r.Stop != StopComplete {
 			r.Outcome = Unknown
 			return r, nil
 		}
 		result := Result{Outcome: Infeasible}
-		err := blockedTours(ctx, &result, p, car)
+		if err := blockedTours(ctx, &result, p, car); err != nil {
+			return r, err
+		}
 		r.Conflicts, r.Stop = result.Conflicts, result.Stop
-		return r, err
-	}
-	if r.Outcome = Optimal; r.Stop != StopComplete {
+	} else if r.Outcome = Optimal; r.Stop != StopComplete {
 		r.Outcome = Feasible
 	}
-	t, err := readyIn(tours[0].p, setting.Relaxation{}, car)
+	t, err := readyIn(everyShop(p).p, setting.Relaxation{}, car)
 	if err != nil {
 		return r, err
 	}
 	t.measure(r.Steps)
 	openGaps(&r, t.Currency())
+	if err := completed(ctx, p, car, &r); err != nil {
+		return r, err
+	}
 	if !p.Bare {
 		err = uncertainty.Ladder(t.Setting, &r)
 	}

@@ -73,25 +73,36 @@ func bestOfTours(ctx context.Context, p Problem, car *task) (all Result, first *
 	return all, list[0].tour, nil
 }
 
-// cheapestOfTours is what the cheapest build costs, in minor units, whatever the
-// cap.
-func cheapestOfTours(p Problem, car *task) (cost int64, ok bool, err error) {
-	tours, err := toursOf(&p, needed(&p.Brief))
-	if err != nil {
-		return 0, false, err
-	}
-	for _, tour := range tours {
-		t, err := readyIn(tour.p, setting.Relaxation{}, car)
+// cheapestCost is what the cheapest build costs, in minor units, whatever its level
+// and whatever the cap; on its best tour where shops have to be chosen.
+func cheapestCost(ctx context.Context, p Problem, car *task) (cost int64, ok bool, stop Stop, err error) {
+	p.Brief.Cap = catalog.Money{}
+	problems := []Problem{p}
+	if touring(&p) {
+		tours, err := toursOf(&p, needed(&p.Brief))
 		if err != nil {
-			return 0, false, err
+			return 0, false, StopComplete, err
 		}
-		if sum, some := t.cheapest(); some {
-			if c := t.Tax.Figure(sum); !ok || c < cost {
-				cost, ok = c, true
-			}
+		problems = nil
+		for _, tour := range tours {
+			problems = append(problems, tour.p)
 		}
 	}
-	return cost, ok, nil
+	for _, q := range problems {
+		t, err := readyIn(q, setting.Relaxation{}, car)
+		if err != nil {
+			return 0, false, StopComplete, err
+		}
+		t.until(ctx)
+		sum, some := t.cheapest()
+		if t.ended() {
+			return 0, false, t.stop(), nil
+		}
+		if c := t.Tax.Figure(sum); some && (!ok || c < cost) {
+			cost, ok = c, true
+		}
+	}
+	return cost, ok, StopComplete, nil
 }
 
 // predictTouring is Predict where shops have to be chosen: on the cheapest tour of

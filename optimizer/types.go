@@ -71,6 +71,7 @@ const (
 	RequireCap        = build.RequireCap
 	RequireStock      = build.RequireStock
 	RequireStores     = build.RequireStores
+	RequireMostStores = build.RequireMostStores
 	RequireMust       = build.RequireMust
 	RequireNever      = build.RequireNever
 	RequireSpace      = build.RequireSpace

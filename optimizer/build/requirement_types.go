@@ -38,13 +38,14 @@ const (
 	RequireAmplifiers
 	RequireSignal
 	RequireCable
-	RequireKinds // a kind of part is missing from the catalogue
+	RequireKinds      // a kind of part is missing from the catalogue
+	RequireMostStores // how many shops are gone to
 )
 
 func (k RequirementKind) String() string {
 	return [...]string{
 		"cap", "stock", "stores", "must", "never", "space", "boot opening", "front", "minimum load",
-		"drivers", "boxes", "amplifiers", "signal path", "cable current", "parts",
+		"drivers", "boxes", "amplifiers", "signal path", "cable current", "parts", "most stores",
 	}[k]
 }
 
@@ -61,6 +62,6 @@ type Fix struct {
 	FrontWatts float64       // W a side that may be asked for
 	Front      catalog.FrontRule
 	Stores     []string // to be allowed besides
-	Count      int      // the new number of boxes, drivers or amplifiers; of pieces that must be in
+	Count      int      // the new number of boxes, drivers, amplifiers or shops; of pieces that must be in
 	Stock      []catalog.Mention
 }

@@ -37,6 +37,7 @@ func (p *Page) Ladder(q facts.Question, worth *catalog.Money, r optimizer.Ladder
 	result := optimizer.Result{Outcome: r.Outcome, Stop: r.Stop, Proof: r.Proof, Conflicts: r.Conflicts}
 	if len(r.Steps) == 0 {
 		p.none(result)
+		p.completes(b, r)
 		p.head("Proof")
 		p.counts(r.Proof)
 		p.say("%s", facts.Proof(facts.Terminal{}, result))
@@ -169,7 +170,7 @@ func (p *Page) completes(b catalog.Brief, r optimizer.LadderResult) {
 			above = ", " + facts.Less(c.Cost, b.Cap).String() + " above the cap"
 		}
 		p.say("%s%s, at %s: %s.", c.Cost, above, facts.Banded(c.Objective, c.Band()), facts.Bought(c.Lines))
-	case r.Outcome == optimizer.Optimal && r.Stop == optimizer.StopComplete:
+	case r.Stop == optimizer.StopComplete:
 		p.say("There is none: the catalogue has no front stage that satisfies the brief.")
 	default:
 		p.say("Not known: the search was stopped.")

@@ -85,6 +85,10 @@ func (c *Counter) showLadder(v *visit) error {
 }
 
 func (v voice) fillLadder(body *ladderBody, q *question, r optimizer.LadderResult, every bool) {
+	if r.Complete != nil {
+		body.Complete = fmt.Sprintf("%s, at %s dB", v.Money(r.Complete.Cost), v.DB(r.Complete.Objective))
+		body.CompleteHref = q.link(pathBuild, keyParts, codeOf(r.Complete.Lines), keyFront, "replace", keyCap, r.Complete.Cost.Decimal())
+	}
 	if len(r.Steps) == 0 {
 		body.None = v.none(q, r, optimizer.Result{})
 		return
@@ -115,10 +119,6 @@ func (v voice) fillLadder(body *ladderBody, q *question, r optimizer.LadderResul
 		} else {
 			body.WorthAt = "Nowhere up to the end of the ladder."
 		}
-	}
-	if r.Complete != nil {
-		body.Complete = fmt.Sprintf("%s, at %s dB", v.Money(r.Complete.Cost), v.DB(r.Complete.Objective))
-		body.CompleteHref = q.link(pathBuild, keyParts, codeOf(r.Complete.Lines), keyFront, "replace", keyCap, r.Complete.Cost.Decimal())
 	}
 	body.Proof = strings.Join(facts.LadderProof(v, r), " ")
 }
