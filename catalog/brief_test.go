@@ -136,13 +136,15 @@ func TestAssumedSupplies(t *testing.T) {
 
 func TestCheckBriefCounts(t *testing.T) {
 	c := loadText(t, "parts:\n  - {sku: A, kind: bass blocker, capacitance: 1 uF, price: 1 USD, stock: 2, limit: 3, store: Dock Street}\n")
-	for rule, good := range map[string]bool{
-		"must: A x 2": true, "must: A x 3": false, "must: A x 3\nowned: A": true, "must: A x 4\nowned: A": false,
+	for rule, good := range map[string]bool{ // a must that cannot be had is no mistake, but said
+		"must: A x 2": true, "must: A x 3": true, "must: A x 3\nowned: A": true, "must: A x 4\nowned: A": true, "must: C": false,
 		"must: A\nstores: [dock street]": true, "stores: [Pell Street]": false, "owned: A x 99": true, "must: A\nowned: A\nnever: B": false,
 	} {
 		b := loadBriefText(t, "cap: 1 USD\nvehicle: van\n"+rule+"\n")
 		if _, report := CheckBrief(b, c, nil); (report.Err() == nil) != good {
 			t.Errorf("%q: %v, want good %v", rule, report.Err(), good)
+		} else if warned := rule == "must: A x 3" || rule == "must: A x 4\nowned: A"; good && (report.Count(Warning) > 0) != warned {
+			t.Errorf("%q: %v", rule, report.Problems)
 		}
 	}
 }

@@ -89,7 +89,7 @@ func (b *Brief) mentions(c *Catalogue, report *Report) {
 	for _, list := range [...][]Mention{b.Owned, b.Must, b.Never} {
 		b.known(list, c, report)
 	}
-	for _, m := range b.Must {
+	for _, m := range b.Must { // what cannot be had is no mistake of the brief: there is no build, and why is an answer
 		p := c.Part(m.SKU)
 		if p == nil {
 			continue
@@ -105,17 +105,17 @@ func (b *Brief) mentions(c *Catalogue, report *Report) {
 			report.Add(b.uncut(m, p))
 		case owned >= m.Count:
 		case !p.Priced:
-			report.Add(b.problem(Error, m.Where, fmt.Sprintf("%s has no price, so it cannot be bought", m.SKU),
+			report.Add(b.problem(Warning, m.Where, fmt.Sprintf("%s has no price, so it cannot be bought", m.SKU),
 				"give it a price in the catalogue, or name it under owned").Citing(p.Where, "the part"))
 		case p.InStock() != Unlimited && m.Count-owned > p.InStock() || p.Limit != Unlimited && m.Count-owned > p.Limit:
 			left := p.InStock()
 			if left == Unlimited || p.Limit != Unlimited && p.Limit < left {
 				left = p.Limit
 			}
-			report.Add(b.problem(Error, m.Where, fmt.Sprintf("the build must have %d of %s, but only %d can be bought", m.Count, m.SKU, left),
+			report.Add(b.problem(Warning, m.Where, fmt.Sprintf("the build must have %d of %s, but only %d can be bought", m.Count, m.SKU, left),
 				"ask for fewer, or mend stock and limit in the catalogue").Citing(p.Where, "the part"))
 		case len(b.Stores) > 0 && p.Store != "" && !b.sellsPart(p):
-			report.Add(b.problem(Error, m.Where, fmt.Sprintf("%s is sold by %s, which is not among the stores", m.SKU, p.Store),
+			report.Add(b.problem(Warning, m.Where, fmt.Sprintf("%s is sold by %s, which is not among the stores", m.SKU, p.Store),
 				"add the shop to stores, or drop the part").Citing(b.At("stores"), "the stores"))
 		}
 	}
@@ -123,10 +123,14 @@ func (b *Brief) mentions(c *Catalogue, report *Report) {
 		return // anywhere: the shops of ten thousand parts need not be listed
 	}
 	known := c.Stores()
+	say := "the shops of the catalogue are " + strings.Join(known, ", ")
+	if len(known) == 0 {
+		say = "no part of the catalogue names a shop: leave stores out"
+	}
 	for i, s := range b.Stores {
 		if !slices.ContainsFunc(known, func(k string) bool { return SameStore(k, s) }) {
 			report.Add(b.problem(Error, b.At(storeKey(i)), fmt.Sprintf("no part is sold by %q", s),
-				hint(units.Nearest(s, known), "the shops of the catalogue are "+strings.Join(known, ", "))))
+				hint(units.Nearest(s, known), say)))
 		}
 	}
 }
