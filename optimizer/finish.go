@@ -15,9 +15,9 @@ import (
 )
 
 // Pick ranks the best builds of a problem. The error is for problems that make
-// no sense (no catalogue, two currencies, an unknown place) and for a winner
-// that does not survive its recheck; a problem without a solution is a Result
-// with the outcome Infeasible.
+// no sense (no catalogue, two currencies, an unknown place); a problem without
+// a solution is a Result with the outcome Infeasible. A build that the recheck
+// refuses is there, with what is wrong as its Fault.
 //
 // The context is polled throughout: when it ends, the best builds so far come
 // back with a valid gap, and Stop says why.
@@ -49,9 +49,7 @@ func pickWith(ctx context.Context, p Problem, car *task) (Result, *search, error
 // result is what a search for a ranking has found.
 func (s *search) result(ctx context.Context, p Problem) (Result, error) {
 	t := s.task
-	if err := s.reconsider(); err != nil {
-		return Result{}, err
-	}
+	s.reconsider()
 	var err error
 	r := Result{Proof: s.ledger.proof(s.kits64, s.rests64), Stop: stopOf(s)}
 	if r.Builds, err = t.finishAll(s.total.best); err != nil {
@@ -105,25 +103,27 @@ func (s *search) gap() float64 {
 	return max(0, s.openBound.DB()-s.total.best[0].level.DB())
 }
 
-// finishAll is finish for a ranking, all at once.
+// finishAll is finish for a ranking, all at once. What cannot be put together gives
+// way to what ranks behind it; the error is for where nothing is left.
 func (t *task) finishAll(ranked []candidate) ([]Build, error) {
-	if len(ranked) == 0 {
-		return nil, nil
-	}
 	builds, faults := make([]Build, len(ranked)), make([]error, len(ranked))
-	parallel.Each(t.Workers(), len(ranked), func(i int) {
-		builds[i], faults[i] = t.finish(&ranked[i])
-		builds[i].Rank = i + 1
-	})
-	for _, err := range faults {
-		if err != nil {
-			return nil, err
+	parallel.Each(t.Workers(), len(ranked), func(i int) { builds[i], faults[i] = t.finish(&ranked[i]) })
+	var whole []Build
+	for i, err := range faults {
+		if err == nil {
+			builds[i].Rank = len(whole) + 1
+			whole = append(whole, builds[i])
 		}
 	}
-	return builds, nil
+	if len(whole) == 0 {
+		return nil, errors.Join(faults...)
+	}
+	return whole, nil
 }
 
-// finish puts a found set of parts together and rechecks it.
+// finish puts a found set of parts together and rechecks it. What the recheck
+// refuses is marked: a fault of the program hides no answer. The error is for what
+// cannot be put together at all.
 func (t *task) finish(c *candidate) (Build, error) {
 	g, box, err := t.blockOf(c.parts)
 	if err != nil {
@@ -134,12 +134,13 @@ func (t *task) finish(c *candidate) (Build, error) {
 		return Build{}, fmt.Errorf("internal error: a build that was found cannot be put together: %s (%v)", pricing.SKUs(c.parts), err)
 	}
 	defer done(a.prepared)
-	if got, _ := t.merits(&a); got != c.level {
-		return Build{}, fmt.Errorf("internal error: %s was found at %.3f dB and comes out at %.3f dB", pricing.SKUs(c.parts), c.level.DB(), got.DB())
-	}
 	b := t.present(&a)
-	if err := verify.Check(t.Problem, &b, t.Room); err != nil {
-		return Build{}, fmt.Errorf("internal error: %s does not survive its recheck: %w", pricing.SKUs(c.parts), err)
+	fault := verify.Check(t.Problem, &b, t.Room)
+	if got, _ := t.merits(&a); got != c.level {
+		fault = errors.Join(fmt.Errorf("it was found at %.3f dB and comes out at %.3f dB", c.level.DB(), got.DB()), fault)
+	}
+	if fault != nil {
+		b.Refuse(fault)
 	}
 	return b, nil
 }

@@ -86,5 +86,6 @@ func Remark(p Problem, b *Build) error {
 	}
 	full := t.present(&a)
 	b.Curve, b.Assumed, b.Warnings, b.Doubts, b.Hazards = full.Curve, full.Assumed, full.Warnings, full.Doubts, full.Hazards
+	b.WarnOfFault()
 	return nil
 }

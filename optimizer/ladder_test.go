@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -197,7 +198,7 @@ func TestStoppedLadderHasValidGaps(t *testing.T) {
 		}
 		stopped++
 		// The ladder may be proven, and what follows from it not be known.
-		if (r.Outcome == Optimal || r.Outcome == Infeasible) && (r.Outcome != full.Outcome || len(r.Steps) != len(full.Steps) || r.Complete != nil || r.Conflicts != nil) {
+		if (r.Outcome == Optimal || r.Outcome == Infeasible) && (r.Outcome != full.Outcome || len(r.Steps) != len(full.Steps) || r.Complete != nil || r.Conflicts != nil && !reflect.DeepEqual(r.Conflicts, full.Conflicts)) {
 			t.Fatalf("seed %d: stopped, yet %v", seed, r.Outcome)
 		}
 		if len(r.Steps) > 0 {

@@ -197,21 +197,17 @@ func First(ctx context.Context, p Problem) (*Build, error) {
 		return nil, err
 	}
 	s := t.search(ctx)
-	if err := s.reconsider(); err != nil {
-		return nil, err
-	}
-	if !s.finished {
+	if s.reconsider(); !s.finished {
 		return nil, ctx.Err()
 	}
 	if len(s.total.best) == 0 {
 		return nil, nil
 	}
-	b, err := t.finish(&s.total.best[0])
+	builds, err := t.finishAll(s.total.best)
 	if err != nil {
 		return nil, err
 	}
-	b.Rank = 1
-	return &b, nil
+	return &builds[0], nil
 }
 
 func sameOffers(p, q *catalog.Part) bool {

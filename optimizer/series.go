@@ -73,15 +73,14 @@ func (s *Series) First(ctx context.Context, p Problem) (b *Build, whole bool, er
 		return nil, false, err
 	}
 	found := t.search(ctx)
-	if err := found.reconsider(); err != nil || len(found.total.best) == 0 {
-		return nil, found.finished, err
+	if found.reconsider(); len(found.total.best) == 0 {
+		return nil, found.finished, nil
 	}
-	built, err := t.finish(&found.total.best[0])
+	built, err := t.finishAll(found.total.best)
 	if err != nil {
 		return nil, false, err
 	}
-	built.Rank = 1
-	return &built, found.finished, nil
+	return &built[0], found.finished, nil
 }
 
 // Ladder is the function Ladder.
@@ -115,6 +114,7 @@ func (s *Series) From(ctx context.Context, p Problem, least float64) (builds []B
 	}
 	t.ladder, t.floor = true, max(build.Round(least), 1)
 	found := t.search(ctx)
+	var fault error // of what cannot be put together
 	for i := len(found.total.best) - 1; i >= 0; i-- {
 		c := &found.total.best[i]
 		if c.parts == nil {
@@ -131,12 +131,16 @@ func (s *Series) From(ctx context.Context, p Problem, least float64) (builds []B
 		}
 		b, err := t.finish(c)
 		if err != nil {
-			return nil, false, err
+			fault = err
+			continue
 		}
 		b.Rank = len(builds) + 1
 		builds = append(builds, b)
 	}
-	return builds, found.finished, nil
+	if len(builds) > 0 {
+		fault = nil
+	}
+	return builds, found.finished, fault
 }
 
 // ground is what a ladder with a floor stands on: no build, for no money, just

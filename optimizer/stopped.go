@@ -1,35 +1,25 @@
 package optimizer
 
-import (
-	"fmt"
-
-	"loudfor/optimizer/pricing"
-)
-
 // A search that was stopped may hold a set of parts at less than it is worth:
 // the way of putting it together that was met first, in a probe say, need not
 // be the best. A search that came to its end has met them all. So after a stop
 // each set is arranged once more before it is ranked, which can only raise it.
-func (s *search) reconsider() error {
+func (s *search) reconsider() {
 	if s.finished {
-		return nil
+		return
 	}
 	held := s.total.best
 	s.total.best = nil
 	for _, c := range held {
-		g, box, err := s.blockOf(c.parts)
-		if err != nil {
-			return fmt.Errorf("internal error: %w", err)
+		if g, box, err := s.blockOf(c.parts); err == nil {
+			if a, ok, err := s.arrange(c.parts, g, box, s.wanted(&c)); err == nil && ok {
+				got, _ := s.merits(&a)
+				c.level = max(c.level, got)
+				done(a.prepared)
+			}
 		}
-		a, ok, err := s.arrange(c.parts, g, box, s.wanted(&c))
-		if err != nil || !ok {
-			return fmt.Errorf("internal error: a build that was found cannot be put together: %s (%v)", pricing.SKUs(c.parts), err)
-		}
-		got, _ := s.merits(&a)
-		c.level = max(c.level, got)
 		s.total.insert(c)
 	}
-	return nil
 }
 
 // wanted narrows what a found set may be put together as. Ranked apart by the

@@ -1,7 +1,9 @@
 package build
 
 import (
+	"fmt"
 	"math"
+	"strings"
 
 	"loudfor/catalog"
 	"loudfor/model/bass"
@@ -47,8 +49,33 @@ type Build struct {
 	Doubts   []string // of Warnings, what a customer has to know too (doubts)
 	Hazards  []string // of Warnings, what current can do: never left out of an answer
 
+	// Fault is why the recheck refuses this build, which is an error of the program:
+	// the figures may be wrong, or a rule broken. Empty: it was confirmed.
+	Fault string
+
 	Difference Difference // to rank 1; zero for rank 1 itself
 	Tie        bool       // the difference to rank 1 is none: Difference.Tie
+}
+
+// Refuse marks a build that the recheck refuses, so that whoever shows it says so.
+func (b *Build) Refuse(why error) {
+	b.Fault = strings.ReplaceAll(why.Error(), "\n", "; ")
+	b.WarnOfFault()
+}
+
+// WarnOfFault puts a fault first among the warnings, with what is needed to find its
+// cause.
+func (b *Build) WarnOfFault() {
+	if b.Fault == "" {
+		return
+	}
+	var parts []string
+	for _, l := range b.Lines {
+		parts = append(parts, fmt.Sprintf("%d x %s", l.Count, l.Part.SKU))
+	}
+	words := fmt.Sprintf("not confirmed: a second look by the rules refuses this build (%s). It is a fault of the program: please report it with its version, the question, the files of brief and catalogue, and this build: %s; %s at %.3g ohm",
+		b.Fault, strings.Join(parts, ", "), b.Plan.Mode, b.Plan.Load)
+	b.Warnings, b.Doubts = append([]string{words}, b.Warnings...), append([]string{words}, b.Doubts...)
 }
 
 // Band is the half-width of the 90 % interval of the objective, dB: that of the

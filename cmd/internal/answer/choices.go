@@ -41,6 +41,12 @@ func (p *Page) Choices(q facts.Question, a *optimizer.Answers, within float64, m
 	if a.Whole {
 		proof = "Proven: no build of this catalogue does better."
 	}
+	for _, c := range all {
+		if words := facts.NotConfirmed(c.Build); words != "" {
+			proof = words
+			break
+		}
+	}
 	p.item("%s It rests on %s. %s", proof, facts.Plural(len(first.Build.Assumed), "assumption"), facts.Sentence(facts.Caution(first.Build)))
 	if !a.Whole {
 		p.item("The search was stopped: a better value or another choice may exist.")

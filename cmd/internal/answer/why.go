@@ -276,7 +276,7 @@ func (p *Page) whyEnd(d *advice.Desk, stopped bool) {
 	b := d.Best()
 	p.head("Proof")
 	switch {
-	case d.Result.Outcome != optimizer.Optimal:
+	case d.Result.Outcome != optimizer.Optimal || b.Fault != "":
 		p.say("%s", facts.Proof(facts.Terminal{}, d.Result))
 	case stopped:
 		p.say("The search was stopped: what is shown is exact, and not all was looked at.")

@@ -44,7 +44,7 @@ func (p *Page) Why(q facts.Question, d *advice.Desk, t *advice.Talk, more string
 	switch {
 	case t.Stopped:
 		proof = "The search was stopped: what is shown is exact, and not all was looked at."
-	case d.Result.Outcome == optimizer.Optimal:
+	case d.Result.Outcome == optimizer.Optimal && b.Fault == "":
 		proof = "Proven, each by a search of its own over all builds of this catalogue."
 	}
 	p.item("%s %s", proof, facts.Sentence(facts.Caution(*b)))

@@ -7,8 +7,22 @@ import (
 	"loudfor/optimizer"
 )
 
+// NotConfirmed says which of the builds that are shown a second look by the rules
+// refuses, and what to report; empty where there is none.
+func NotConfirmed(builds ...optimizer.Build) string {
+	for _, b := range builds {
+		if b.Fault != "" {
+			return fmt.Sprintf("NOT CONFIRMED: a second look by the rules refuses %s (%s). The answer stands above all the same. Please report it with the files.", Bought(b.Lines), b.Fault)
+		}
+	}
+	return ""
+}
+
 // Proof says in a sentence why a ranking can be trusted, or how far.
 func Proof(s Speaker, r optimizer.Result) string {
+	if words := NotConfirmed(r.Builds...); words != "" {
+		return words
+	}
 	switch r.Outcome {
 	case optimizer.Optimal:
 		return "Proven best: no build of this catalogue that satisfies the brief ranks above these."
@@ -16,7 +30,7 @@ func Proof(s Speaker, r optimizer.Result) string {
 		return fmt.Sprintf("The search stopped early (%s): no build is louder than 1 by more than %s dB.", r.Stop, s.Figure(r.Proof.GapDB, 1))
 	case optimizer.Infeasible:
 		text := "Proven: no build of this catalogue satisfies the brief."
-		if r.Stop != optimizer.StopComplete {
+		if r.Stop != optimizer.StopComplete && len(r.Conflicts) == 0 {
 			text += fmt.Sprintf(" What blocks it is not known: the search for that was stopped (%s).", r.Stop)
 		}
 		return text
@@ -26,6 +40,11 @@ func Proof(s Speaker, r optimizer.Result) string {
 
 // LadderProof says the same of a ladder, and what may lie below it.
 func LadderProof(s Speaker, r optimizer.LadderResult) (lines []string) {
+	for i := range r.Steps {
+		if words := NotConfirmed(r.Steps[i].Build); words != "" {
+			return []string{words}
+		}
+	}
 	if r.Outcome == optimizer.Optimal {
 		return []string{"Proven at every price: from one step's price to the next, no build of this catalogue that satisfies the brief is better than the lower step; below the first there is none."}
 	}

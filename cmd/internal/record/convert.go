@@ -81,7 +81,7 @@ func ofBuild(b optimizer.Build) Build {
 		Hookup:  b.Plan.Words,
 		LoadOhm: Number(b.Plan.Load),
 		Parts:   []Part{},
-		Tie:     b.Tie, Assumed: orEmpty(b.Assumed), Warnings: orEmpty(b.Warnings),
+		Tie:     b.Tie, Assumed: orEmpty(b.Assumed), Warnings: orEmpty(b.Warnings), Refused: b.Fault,
 	}
 	if b.Rank > 1 {
 		doc.Difference = difference(b.Difference)

@@ -110,6 +110,7 @@ type Build struct {
 	Difference *Difference `json:"difference,omitempty" doc:"this build's level less that of rank 1, half the width of its 90 % interval, and how likely its sign is right (0 to 1); not on rank 1"`
 	Assumed    []string    `json:"assumed" doc:"what no card or file states and was assumed"`
 	Warnings   []string    `json:"warnings" doc:"what to look at before buying"`
+	Refused    string      `json:"not_confirmed,omitempty" doc:"why a second look by the rules refuses this build, which is a fault of the program; left out where it is confirmed"`
 }
 
 // Reading is the level that a meter would show.
