@@ -15,7 +15,7 @@ import (
 
 // OfPick is the document of a pick.
 func OfPick(b catalog.Brief, v catalog.Vehicle, from Origin, r optimizer.Result) Pick {
-	doc := Pick{Head: head(PickSchema, b, v, from), Proof: ofProof(r.Proof), Builds: []Build{}, Conflicts: ofConflicts(r.Conflicts)}
+	doc := Pick{Head: head(PickSchema, b, v, from), Proof: ofProof(r.Proof, r.Outcome), Builds: []Build{}, Conflicts: ofConflicts(r.Conflicts)}
 	doc.Cap, doc.Outcome, doc.Stop = amount(b.Cap), r.Outcome.String(), r.Stop.String()
 	for _, build := range r.Builds {
 		doc.Builds = append(doc.Builds, ofBuild(build))
@@ -141,10 +141,14 @@ func OfCurve(points []bass.Operation) []Point {
 	return out
 }
 
-func ofProof(p optimizer.Proof) Proof {
+// ofProof leaves the gap out where nothing was found that it could be a gap to.
+func ofProof(p optimizer.Proof, outcome optimizer.Outcome) Proof {
 	doc := Proof{Combinations: whole(p.Combinations), Evaluated: whole(p.Evaluated), Dropped: map[string]Figure{}, GapDB: Level(p.GapDB)}
 	for _, drop := range p.Dropped {
 		doc.Dropped[reasonKeys[drop.Reason]] = whole(drop.Count)
+	}
+	if outcome == optimizer.Unknown {
+		doc.GapDB = ""
 	}
 	return doc
 }

@@ -44,7 +44,7 @@ type Step struct {
 // OfLadder is the document of a ladder; worth is nil where none was stated, and
 // changes says in words what each step changes.
 func OfLadder(b catalog.Brief, v catalog.Vehicle, from Origin, worth *catalog.Money, changes []string, r optimizer.LadderResult) Ladder {
-	doc := Ladder{Head: head(LadderSchema, b, v, from), Proof: ofProof(r.Proof), Steps: []Step{}, Conflicts: ofConflicts(r.Conflicts)}
+	doc := Ladder{Head: head(LadderSchema, b, v, from), Proof: ofProof(r.Proof, r.Outcome), Steps: []Step{}, Conflicts: ofConflicts(r.Conflicts)}
 	doc.Outcome, doc.Stop = r.Outcome.String(), r.Stop.String()
 	if worth != nil {
 		doc.Worth = amount(*worth)

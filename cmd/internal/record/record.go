@@ -89,7 +89,7 @@ type Proof struct {
 	Combinations Figure            `json:"combinations" doc:"how many builds the catalogue could make"`
 	Evaluated    Figure            `json:"evaluated" doc:"how many of them were computed"`
 	Dropped      map[string]Figure `json:"dropped" doc:"{reason: count} of the others; with evaluated they add up to combinations; counts may exceed 2^53. Reasons: REASONS"`
-	GapDB        Figure            `json:"gap_db" doc:"by how much an unseen build could still be louder; 0: none can"`
+	GapDB        Figure            `json:"gap_db,omitempty" doc:"by how much an unseen build could still be louder; 0: none can; left out where the outcome is unknown"`
 }
 
 // Build is one ranked build.
