@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"io/fs"
+	"maps"
 	"runtime"
 	"slices"
 
@@ -18,12 +19,19 @@ import (
 // once. The report holds every problem, sorted; with an error in it the
 // catalogue is nil.
 func Load(paths []string) (*Catalogue, *Report) {
-	return load(systemFiles{}, paths)
+	return load(systemFiles{}, paths, false)
+}
+
+// LoadSound is Load for a shop that has to go on: parts, deals and stores in which
+// something is wrong are left out, each with a warning that names it. What is wrong
+// with a file as a whole is an error as ever.
+func LoadSound(paths []string) (*Catalogue, *Report) {
+	return load(systemFiles{}, paths, true)
 }
 
 // LoadFS does the same in a file system, such as an embedded one.
 func LoadFS(fsys fs.FS, paths []string) (*Catalogue, *Report) {
-	return load(fsys, paths)
+	return load(fsys, paths, false)
 }
 
 // piece is a part of a file that is read on its own.
@@ -38,7 +46,7 @@ type piece struct {
 	fails  bool // as a piece; the whole file has to be read
 }
 
-func load(fsys fs.FS, paths []string) (*Catalogue, *Report) {
+func load(fsys fs.FS, paths []string, skipBad bool) (*Catalogue, *Report) {
 	report := &Report{}
 	c := &Catalogue{files: map[string]*document.File{}}
 	var work []*piece
@@ -56,15 +64,15 @@ func load(fsys fs.FS, paths []string) (*Catalogue, *Report) {
 			work = append(work, &piece{file: file, text: text})
 		}
 	}
-	inParallel(len(work), func(i int) { work[i].read() })
-	work = mended(work)
+	inParallel(len(work), func(i int) { work[i].read(skipBad) })
+	work = mended(work, skipBad)
 	for _, w := range work {
 		w.found.Tell(report)
 		c.Parts = append(c.Parts, w.parts...)
 		c.Deals = append(c.Deals, w.deals...)
 		c.Shops = append(c.Shops, w.stores...)
 	}
-	c.settle(report)
+	c.settleAll(report, skipBad)
 	if len(c.Parts) == 0 && report.Err() == nil {
 		report.Add(Problem{Summary: "the catalogue is empty", Detail: "name a file or folder with parts: a list under the key \"parts\"", Where: firstFile(paths)})
 	}
@@ -83,8 +91,9 @@ func firstFile(paths []string) Position {
 }
 
 // read parses and decodes one piece.
-func (w *piece) read() {
+func (w *piece) read(skipBad bool) {
 	r, root := document.ParsePiece(w.file, w.text)
+	r.SkipBad = skipBad
 	w.found = r
 	w.unread = root == nil
 	w.fails = w.unread && w.text.Partial
@@ -97,12 +106,12 @@ func (w *piece) read() {
 // file as a whole: a cut may have parted an anchor from its alias. If the whole
 // cannot be parsed either, the pieces stay: they know the place of the mistake
 // better, and the mistakes in the other pieces too.
-func mended(work []*piece) []*piece {
+func mended(work []*piece, skipBad bool) []*piece {
 	whole := map[*document.File]*piece{}
 	for _, w := range work {
 		if w.fails && whole[w.file] == nil {
 			all := &piece{file: w.file, text: document.Entire(w.file)}
-			all.read()
+			all.read(skipBad)
 			whole[w.file] = all
 		}
 	}
@@ -138,7 +147,13 @@ var catalogueSchema = document.NewSchema("a catalogue", []document.Field[catalog
 			items := r.Items(n, &partsSpec)
 			dst.parts, dst.stated = make([]*Part, 0, len(items)), true
 			for _, n := range items {
-				if p := readPart(r, n); p != nil {
+				before := r.Count()
+				p := readPart(r, n)
+				name := ""
+				if p != nil {
+					name = p.SKU
+				}
+				if !r.Leaves(before, name) && p != nil {
 					dst.parts = append(dst.parts, p)
 				}
 			}
@@ -147,7 +162,8 @@ var catalogueSchema = document.NewSchema("a catalogue", []document.Field[catalog
 		Nested: func(r *document.Reader, dst *catalogueFile, n *yaml.Node) {
 			dst.stated = true
 			for _, n := range r.Items(n, &spec{Key: "deals"}) {
-				if d, good := readDeal(r, n); good {
+				before := r.Count()
+				if d, good := readDeal(r, n); !r.Leaves(before, d.Name) && good {
 					dst.deals = append(dst.deals, &d)
 				}
 			}
@@ -165,6 +181,46 @@ func readParts(r *document.Reader, root *yaml.Node) ([]*Part, []*Deal, []*Store)
 		r.Complain(root, "a catalogue needs the key \"parts\"", partsSpec.Help+": add parts: "+partsSpec.Example)
 	}
 	return f.parts, f.deals, f.stores
+}
+
+// settleAll is settle; with skipBad again and again without what is wrong, since
+// leaving one thing out can make another wrong: the deal on a part.
+func (c *Catalogue) settleAll(report *Report, skipBad bool) {
+	for {
+		found := &Report{}
+		c.settle(found)
+		gone := false
+		for i := range found.Problems {
+			if p := &found.Problems[i]; skipBad && p.Severity == Error {
+				if name, ok := c.leaveOut(p.Where); ok {
+					gone = p.Excuse(name)
+					report.Add(*p)
+				}
+			}
+		}
+		if !gone {
+			report.Merge(found)
+			return
+		}
+	}
+}
+
+// leaveOut drops what has something at a place, and gives its name.
+func (c *Catalogue) leaveOut(at Position) (name string, ok bool) {
+	drop := func(there bool, called string) bool {
+		if there {
+			name, ok = called, true
+		}
+		return there
+	}
+	c.Parts = slices.DeleteFunc(c.Parts, func(p *Part) bool {
+		return drop(p.Where == at || p.Where.File == at.File && slices.ContainsFunc(p.Keys, func(k KeyAt) bool { return int(k.Line) == at.Line && int(k.Column) == at.Column }), p.SKU)
+	})
+	c.Deals = slices.DeleteFunc(c.Deals, func(d *Deal) bool {
+		return drop(d.Where == at || slices.Contains(slices.Collect(maps.Values(d.Keys)), at) || slices.ContainsFunc(d.Parts, func(m Mention) bool { return m.Where == at }), d.Name)
+	})
+	c.Shops = slices.DeleteFunc(c.Shops, func(s *Store) bool { return drop(s.Where == at, s.Name) })
+	return name, ok
 }
 
 // settle sorts the parts and checks what concerns several of them.

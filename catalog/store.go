@@ -75,7 +75,8 @@ var storesListSpec = spec{Key: "stores", Shape: document.Groups, Sub: storeSchem
 
 func readStoreList(r *document.Reader, n *yaml.Node) (out []*Store) {
 	for _, n := range r.Items(n, &storesListSpec) {
-		if s, good := readStore(r, n); good {
+		before := r.Count()
+		if s, good := readStore(r, n); !r.Leaves(before, s.Name) && good {
 			out = append(out, &s)
 		}
 	}

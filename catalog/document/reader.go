@@ -13,6 +13,9 @@ import (
 // Reader collects the problems of one file, or of a piece of it.
 type Reader struct {
 	File *File
+	// SkipBad leaves out the items of a list in which something is wrong, and warns
+	// of it; else nothing of the file counts.
+	SkipBad bool
 
 	shift int // lines of the file before the piece
 	found []report.Problem
@@ -50,6 +53,19 @@ func (r *Reader) Failed() bool {
 		}
 	}
 	return false
+}
+
+// Leaves says that the item of a name, which was read since there were so many
+// problems, has to be left out, and makes warnings of its errors; false where errors
+// stay errors.
+func (r *Reader) Leaves(since int, name string) (bad bool) {
+	if !r.SkipBad {
+		return false
+	}
+	for i := min(since, len(r.found)); i < len(r.found); i++ {
+		bad = r.found[i].Excuse(name) || bad
+	}
+	return bad || r.Count() > since && len(r.found) == MostProblems // which of them is not known
 }
 
 // Count is how many problems were found so far.

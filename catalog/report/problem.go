@@ -145,6 +145,25 @@ type Report struct {
 	More int `json:"more,omitempty"`
 }
 
+// leftOut is how the detail of a problem ends that has cost something its place.
+const leftOut = " is left out"
+
+// LeavesOut says that something is left out for the problem.
+func (p *Problem) LeavesOut() bool { return strings.HasSuffix(p.Detail, leftOut) }
+
+// Excuse makes a warning of an error, for which something is left out; name may be
+// empty.
+func (p *Problem) Excuse(name string) bool {
+	if p.Severity != Error {
+		return false
+	}
+	if p.Severity = Warning; p.Detail != "" {
+		p.Detail += "\n"
+	}
+	p.Detail += cmp.Or(name, "it") + leftOut
+	return true
+}
+
 // Add appends problems; call Sort when all are in.
 func (r *Report) Add(p ...Problem) { r.Problems = append(r.Problems, p...) }
 

@@ -31,8 +31,8 @@ type quoting struct {
 
 func (q *quoting) flags(cmd *cobra.Command) {
 	f := cmd.Flags()
-	f.StringArrayVarP(&q.request.Catalog, "catalog", "c", nil, "file or folder of `parts`; may be given several times (default: those of the folder, else the built-in demo)")
-	f.BoolVar(&q.request.Demo, "demo", false, "the built-in demo, whatever files lie in the folder")
+	shelfFlags(cmd, &q.request)
+	skipFlag(cmd, &q.request)
 	f.IntVarP(&q.top, "top", "n", 5, "how `many` builds to quote")
 	f.IntVar(&q.workers, "workers", 0, "how many `cores` work (0: all); never changes the answer")
 	f.Uint64Var(&q.seed, "seed", 1, "`number` that starts the draws behind the bands")

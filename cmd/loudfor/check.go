@@ -28,8 +28,7 @@ It exits with 1 when there are errors, and with 0 otherwise.`,
 		Args: atMost(0, "no argument; name the catalogue with --catalog"),
 		RunE: func(*cobra.Command, []string) error { return check(c, r, full) },
 	}
-	cmd.Flags().StringArrayVarP(&r.Catalog, "catalog", "c", nil, "file or folder of `parts`; may be given several times (default: those of the folder, else the built-in demo)")
-	cmd.Flags().BoolVar(&r.Demo, "demo", false, "the built-in demo, whatever files lie in the folder")
+	shelfFlags(cmd, &r)
 	cmd.Flags().BoolVar(&full, "full", false, "every finding by itself, with its line")
 	return cmd
 }

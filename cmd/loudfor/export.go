@@ -57,8 +57,7 @@ The ending of --output says the format, or --format does.`,
 		},
 	}
 	f := cmd.Flags()
-	f.StringArrayVarP(&r.Catalog, "catalog", "c", nil, "file or folder of `parts`; may be given several times (default: those of the folder, else the built-in demo)")
-	cmd.Flags().BoolVar(&r.Demo, "demo", false, "the built-in demo, whatever files lie in the folder")
+	shelfFlags(cmd, &r)
 	f.StringVar(&format, "format", "", "the `format`: csv, xlsx or yaml (default: by the ending of --output)")
 	f.StringVarP(&output, "output", "o", "", "`file` to write to (default: standard output)")
 	complete(cmd, "format", "csv", "xlsx", "yaml")

@@ -55,8 +55,8 @@ is better; meter plan says which few readings would teach most.`,
 // flags adds those that all commands on readings share.
 func (m *metered) flags(cmd *cobra.Command) {
 	f, r := cmd.Flags(), &m.request.Inputs
-	f.StringArrayVarP(&r.Catalog, "catalog", "c", nil, "file or folder of `parts`; may be given several times (default: those of the folder, else the built-in demo)")
-	f.BoolVar(&r.Demo, "demo", false, "the built-in demo, whatever files lie in the folder")
+	shelfFlags(cmd, r)
+	skipFlag(cmd, r)
 	f.StringVar(&r.Vehicles, "vehicles", "", "`file` or folder of vehicles (default: those beside the parts, then the body styles)")
 	f.StringVar(&r.Vehicle, "vehicle", "", "only the readings of the vehicle of this `name`")
 	f.StringVar(&m.book, "book", "", "readings of this job `book`, beside those of the files")

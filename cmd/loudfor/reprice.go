@@ -67,6 +67,7 @@ changed, 4 when something did; no file is changed.`,
 
 // repriceBrief runs one brief against new prices.
 func (c *console) repriceBrief(ctx context.Context, w *wishes, l priceLists, watched string) error {
+	w.request.SkipBad = w.request.SkipBad || watched != ""
 	w.request.ReadyMade = true // the boxes are worked out at both states of prices
 	job, err := c.load(&w.request)
 	if err != nil {

@@ -14,11 +14,23 @@ type wishes struct {
 	seed    uint64
 }
 
+// shelfFlags say where the parts are.
+func shelfFlags(cmd *cobra.Command, r *inputs.Request) {
+	f := cmd.Flags()
+	f.StringArrayVarP(&r.Catalog, "catalog", "c", nil, "file or folder of `parts`; may be given several times (default: those of the folder, else the built-in demo)")
+	f.BoolVar(&r.Demo, "demo", false, "the built-in demo, whatever files lie in the folder")
+}
+
+// skipFlag says what to do with bad parts.
+func skipFlag(cmd *cobra.Command, r *inputs.Request) {
+	cmd.Flags().BoolVar(&r.SkipBad, "skip-bad", false, "leave out parts and deals with mistakes, and say which, instead of refusing the catalogue")
+}
+
 func (w *wishes) flags(cmd *cobra.Command) {
 	f := cmd.Flags()
 	r := &w.request
-	f.StringArrayVarP(&r.Catalog, "catalog", "c", nil, "file or folder of `parts`; may be given several times (default: those of the folder, else the built-in demo)")
-	f.BoolVar(&r.Demo, "demo", false, "the built-in demo, whatever files lie in the folder")
+	shelfFlags(cmd, r)
+	skipFlag(cmd, r)
 	f.StringVar(&r.Vehicles, "vehicles", "", "`file` or folder of vehicles (default: those beside the parts, then the body styles)")
 	f.StringVar(&r.Vehicle, "vehicle", "", "`name` of the vehicle, in place of the brief's")
 	f.StringVar(&r.Cap, "cap", "", "the most `money` that it may cost, everything included: \"500 USD\" or 500")

@@ -31,6 +31,7 @@ import (
 	"io"
 	"net"
 	"net/http"
+	"slices"
 	"sync"
 	"sync/atomic"
 	"time"
@@ -133,6 +134,7 @@ func Open(o Options) (*Counter, error) {
 		o.Log = io.Discard
 	}
 	h := newHoard(cmp.Or(o.Keep, UsualKeep))
+	o.Request.SkipBad = true // one bad part must not close the shop; it is named beside the catalogue
 	c := &Counter{
 		options:  o,
 		kept:     h,
@@ -164,6 +166,9 @@ func Open(o Options) (*Counter, error) {
 		return nil, errors.Join(err, c.Close())
 	}
 	c.stock.Store(s)
+	for _, line := range leftOut(s.Remarks) {
+		fmt.Fprintln(o.Log, line)
+	}
 	return c, nil
 }
 
@@ -212,12 +217,15 @@ func (c *Counter) Reload() {
 		c.publish(news{At: c.options.Now(), Generation: before.generation, Lines: errorLines(err), Trouble: true})
 		return
 	}
-	lines := changes(before, after)
+	left, lines := leftOut(after.Remarks), changes(before, after)
 	if len(lines) == 0 {
 		// Nothing that an answer depends on: only places of remarks may differ.
 		after.generation = before.generation
 		c.stock.Store(after)
-		if c.news.latest().Trouble {
+		switch told := c.news.latest(); {
+		case len(left) > 0 && !slices.Equal(left, told.Lines):
+			c.publish(news{At: after.read, Generation: after.generation, Lines: left, Trouble: true})
+		case len(left) == 0 && told.Trouble:
 			c.publish(news{At: after.read, Generation: after.generation, Lines: []string{"the mistake is mended; nothing else differs"}})
 		}
 		return
@@ -226,7 +234,7 @@ func (c *Counter) Reload() {
 	// Answers to the old stock carry its number in their keys; they would only
 	// take up room, and their searches time.
 	c.forget()
-	c.publish(news{At: after.read, Generation: after.generation, Lines: lines})
+	c.publish(news{At: after.read, Generation: after.generation, Lines: append(left, lines...), Trouble: len(left) > 0})
 }
 
 func (c *Counter) publish(n news) {

@@ -82,8 +82,12 @@ func TestChangedFilesReachThePage(t *testing.T) {
 	if now := s.text(t, `document.querySelector(".cost strong").textContent`); now == price {
 		t.Errorf("the page still says %s", now)
 	}
-	// A mistake is told with its place; the page goes on with what it had.
+	// A part with a mistake is left out and named; with a mistake of the whole file the
+	// page goes on with what it had.
 	write(t, file, text+"  - {sku: BAD, kind: amplifire}\n")
+	s.is(t, `document.getElementById("news").classList.contains("trouble") && document.getElementById("news").textContent.includes("BAD is left out")`)
+	s.is(t, `document.querySelector("table.ranked")`)
+	write(t, file, text+"prats: []\n")
 	s.is(t, `document.getElementById("news").classList.contains("trouble") && document.getElementById("news").textContent.includes("parts.yaml:7")`)
 	s.is(t, `document.querySelector("table.ranked")`)
 	write(t, file, text)

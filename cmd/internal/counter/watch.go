@@ -168,14 +168,26 @@ func errorLines(err error) []string {
 	if !errors.As(err, &failure) {
 		return append(lines, err.Error())
 	}
-	for _, p := range failure.Report.Problems {
-		if p.Severity != report.Error {
+	return append(lines, problemLines(failure.Report, func(p *report.Problem) bool { return p.Severity == report.Error })...)
+}
+
+// leftOut names what is not in the catalogue because something is wrong with it.
+func leftOut(r *report.Report) []string { return problemLines(r, (*report.Problem).LeavesOut) }
+
+func problemLines(r *report.Report, of func(*report.Problem) bool) (lines []string) {
+	for i := range r.Problems {
+		p := &r.Problems[i]
+		if !of(p) {
 			continue
 		}
 		if len(lines) == mostLines {
 			return append(lines, "and more")
 		}
-		lines = append(lines, fmt.Sprintf("%s: %s", p.Where, p.Summary))
+		line := fmt.Sprintf("%s: %s", p.Where, p.Summary)
+		if p.LeavesOut() {
+			line += "; " + p.Detail[strings.LastIndex(p.Detail, "\n")+1:]
+		}
+		lines = append(lines, line)
 	}
 	return lines
 }

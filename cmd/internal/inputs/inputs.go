@@ -32,6 +32,8 @@ type Request struct {
 	Catalog  []string
 	Vehicles string
 
+	// SkipBad leaves out parts and deals in which something is wrong.
+	SkipBad bool
 	// Demo asks for the built-in demo, whatever lies in the folder.
 	Demo bool
 	// From says in words which files were taken that nobody named, or that
@@ -158,6 +160,9 @@ func (r Request) parts(all *catalog.Report) *catalog.Catalogue {
 func (r Request) Parts() (*catalog.Catalogue, *catalog.Report) {
 	if r = r.Settled(); len(r.Catalog) == 0 {
 		return catalog.LoadFS(demo.FS, []string{demo.Parts})
+	}
+	if r.SkipBad {
+		return catalog.LoadSound(r.Catalog)
 	}
 	return catalog.Load(r.Catalog)
 }

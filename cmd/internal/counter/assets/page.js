@@ -248,7 +248,6 @@
     for (const line of n.lines) list.append(Object.assign(document.createElement("li"), {textContent: line}));
     box.replaceChildren(title, list);
     dismissable();
-    if (n.trouble) return;
     again(() => {
       const after = summary();
       if (before && after) say(before === after ? `Still ${after}.` : `Was ${before}, is now ${after}.`);
