@@ -1,23 +1,20 @@
 package optimizer
 
 import (
+	"loudfor/catalog"
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/pricing"
 )
 
 // What drives the front of an arrangement, under the rules.
 
-// chosen is the pair that a set holds.
+// chosen is the pair that a set holds, whether or not it is on offer.
 func (t *task) chosen(it *pricing.Item) choice {
-	for _, c := range t.rests.choices {
-		if c.item == it {
-			return c
-		}
-	}
 	if it == nil {
 		return choice{load: build.StockLoad}
 	}
-	return choice{item: it, load: frontLoad(it.Part.Front)}
+	fresh := t.Brief.Front == catalog.FrontReplace || it.Owned == 0
+	return choice{item: it, fresh: fresh && !t.Relaxed.Front, load: frontLoad(it.Part.Front)}
 }
 
 // driveFront tries what can drive the front speakers.

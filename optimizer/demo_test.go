@@ -150,6 +150,27 @@ func TestPredictOfBassAlone(t *testing.T) {
 	}
 }
 
+// What the brief asks of the front is said where the parts do not do it.
+func TestPredictSaysWhatTheFrontLacks(t *testing.T) {
+	for _, c := range []struct {
+		watts float64
+		pair  []string
+		want  string
+	}{
+		{10, nil, "there is no pair among the parts"}, {200, []string{"TM-F4"}, "of the 200 W that the brief asks for"}, {0, []string{"TM-F4"}, ""},
+	} {
+		p := problem(t, catalog.Brief{Celsius: 20, FrontWatts: c.watts, Front: catalog.FrontReplace, Vehicle: "small sedan", Place: "dash", Openings: "doors open", Owned: mentions("HU-STOCK")})
+		b, err := optimizer.Predict(context.Background(), p, mentions(append([]string{"TM-12V", "KE-S12", "OR-M3", "KE-K8", "HU-STOCK"}, c.pair...)...), "", 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		all := strings.Join(b.Warnings, "\n")
+		if !strings.Contains(all, c.want) || c.want == "" && strings.Contains(all, "the brief asks for") {
+			t.Errorf("%g W, %v: %q not in:\n%s", c.watts, c.pair, c.want, all)
+		}
+	}
+}
+
 func TestPredictChoosesTheWiringAskedFor(t *testing.T) {
 	p := problem(t, catalog.Brief{Celsius: 20, FrontWatts: 10, Vehicle: "small sedan"})
 	parts := mentions("TM-12V", "KE-S12", "OR-4C")

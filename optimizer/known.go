@@ -80,7 +80,7 @@ func Remark(p Problem, b *Build) error {
 	if err != nil {
 		return err
 	}
-	a, ok, err := t.arrange(given, g, box, demands{lenient: true, mode: b.Plan.Mode.String(), load: b.Plan.Load})
+	a, ok, err := t.settled(given, g, box, demands{mode: b.Plan.Mode.String(), load: b.Plan.Load})
 	if err != nil || !ok {
 		return err
 	}

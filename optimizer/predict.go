@@ -50,7 +50,7 @@ func Predict(ctx context.Context, p Problem, parts []catalog.Mention, mode strin
 	if err := t.mustGoIn(g, box); err != nil {
 		return Build{}, err
 	}
-	a, ok, err := t.arrange(given, g, box, demands{lenient: true, mode: mode, load: load})
+	a, ok, err := t.settled(given, g, box, demands{mode: mode, load: load})
 	if err != nil {
 		return Build{}, err
 	}
@@ -116,7 +116,7 @@ func SmallSignal(p Problem, parts []catalog.Mention, volts float64, mode string,
 	drive := bass.Drive{Outputs: 1, Series: b.Plan.Series, Parallel: b.Plan.Parallel, Feed: t.Feed}
 	a := arrangement{parts: given, group: g, box: box, choice: choice{load: build.StockLoad}}
 	if amplified {
-		best, ok, err := t.arrange(given, g, box, demands{lenient: true, mode: mode, load: load})
+		best, ok, err := t.settled(given, g, box, demands{mode: mode, load: load})
 		if err != nil {
 			return nil, Build{}, err
 		}
@@ -153,9 +153,23 @@ func noMode(mode string) error {
 	return fmt.Errorf("%q is no mode of an amplifier: mono, stereo, bridged or paralleled", mode)
 }
 
-// given makes a task and the set of parts of a given build.
+// settled puts a given build together as the search would; where the rules leave no
+// way, as well as it goes.
+func (t *task) settled(given pricing.Set, g *group, box *pricing.Item, want demands) (a arrangement, ok bool, err error) {
+	if by := given.Kinds(); by[catalog.KindSource].Only() != nil {
+		if a, ok, err = t.arrange(given, g, box, want); ok || err != nil {
+			return a, ok, err
+		}
+	}
+	want.lenient = true
+	return t.arrange(given, g, box, want)
+}
+
+// given makes a task and the set of parts of a given build. What has to be in it and
+// is not, and what must not be and is, does not bind.
 func given(p Problem, parts []catalog.Mention) (*task, pricing.Set, error) {
-	p.Brief.Must, p.Brief.Never = nil, nil
+	p.Brief.Never = nil
+	p.Brief.Must = slices.DeleteFunc(slices.Clone(p.Brief.Must), func(m catalog.Mention) bool { return !named(parts, m.SKU) })
 	t, err := ready(p, setting.Relaxation{})
 	if err != nil {
 		return nil, nil, err
@@ -240,6 +254,13 @@ func (t *task) shortcomings(a *arrangement) []string {
 	}
 	if a.power == FromNothing && !t.Open {
 		say("front: nothing drives the front speakers; music is that of the bass alone")
+	}
+	switch {
+	case t.Open:
+	case a.choice.item == nil && t.Brief.Front == catalog.FrontReplace:
+		say("front: the brief asks for new speakers, and there is no pair among the parts")
+	case a.choice.fresh && a.power != FromNothing && a.usable < t.Brief.FrontWatts*(1-build.WattsTolerance):
+		say("front: %s can use %.3g W a side of the %g W that the brief asks for", a.choice.item.Part.SKU, a.usable, t.Brief.FrontWatts)
 	}
 	if !a.group.loaded() && !setting.FitsHole(a.group.driver.Part.Subwoofer, a.box.Part.Enclosure) {
 		say("fit: by cutout, depth or volume %s does not go into %s", a.group.driver.Part.SKU, a.box.Part.SKU)

@@ -28,7 +28,7 @@ func TestARefusedBuildIsShown(t *testing.T) {
 			continue
 		}
 		refused++
-		s.total.best[1].level += 1000                                      // a level that the build does not have
+		s.total.best[1].level += 1000                                     // a level that the build does not have
 		task.Problem.Brief.Cap = catalog.Money{Minor: 1, Currency: "USD"} // a rule that the search did not know
 		r, err := s.result(context.Background(), p)
 		if err != nil || len(r.Builds) != ranked {

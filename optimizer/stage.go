@@ -74,14 +74,13 @@ func (t *task) choices() []choice {
 		rule = catalog.FrontEither
 	}
 	if rule != catalog.FrontReplace && !owned && !forced {
-		all = append(all, choice{load: build.StockLoad})
+		all = append(all, t.chosen(nil))
 	}
 	for _, it := range t.Slot(catalog.KindFront) {
 		if rule == catalog.FrontKeep && it.Owned == 0 {
 			continue
 		}
-		fresh := rule == catalog.FrontReplace || it.Owned == 0
-		all = append(all, choice{item: it, fresh: fresh && !t.Relaxed.Front, load: frontLoad(it.Part.Front)})
+		all = append(all, t.chosen(it))
 	}
 	return all
 }
