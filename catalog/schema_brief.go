@@ -97,7 +97,7 @@ func briefFields(capRequired bool) []briefField {
 		mentions("never", "parts that must not be in the build", func(f *BuildFile) *[]Mention { return &f.Brief.Never }),
 		{Spec: storesSpec, Nested: readStores,
 			Get: func(f *BuildFile, v *value) bool { v.Items = f.Brief.Stores; return true }},
-		document.Int(spec{Key: "most_stores", Shape: document.Whole, Range: "1..20", Example: "1", Help: "the most shops to buy from; not stated: as many as it takes"},
+		document.Int(spec{Key: "most_stores", Shape: document.Whole, Range: "1..20", Example: "1", Help: "the most shops to buy from; not stated: as many as it takes; parts without a store count for none"},
 			func(f *BuildFile) *int { return &f.Brief.MostStores }),
 		size(spec{Key: "space", Shape: document.Size, Range: "5 cm..10 m", Example: "95 x 45 x 50 cm", Help: "width x depth x height that is free for boxes"},
 			func(f *BuildFile) *Size3 { return &f.Brief.Space }),
@@ -149,7 +149,7 @@ func mentions(key, help string, to func(*BuildFile) *[]Mention) briefField {
 		Get: func(f *BuildFile, v *value) bool { v.Items = mentionTexts(*to(f)); return true }}
 }
 
-var storesSpec = spec{Key: "stores", Shape: document.Texts, Example: "[Dock Street]", Help: "the only shops to buy from"}
+var storesSpec = spec{Key: "stores", Shape: document.Texts, Example: "[Dock Street]", Help: "the only shops to buy from; parts without a store are then not bought"}
 
 func readStores(r *document.Reader, f *BuildFile, n *yaml.Node) {
 	var v value

@@ -57,11 +57,11 @@ func cardFields[T any](card func(*T) *driver.Card) []document.Field[T] {
 }
 
 var subwooferFields = append(cardFields(func(p *Part) *driver.Card { return &p.Subwoofer.Card }),
-	field("cutout", document.Quantity, units.Length, "2 cm..1 m", "diameter of the hole that it needs",
+	field("cutout", document.Quantity, units.Length, "2 cm..1 m", "diameter of the hole that it needs; one that is 2 mm smaller can be widened",
 		func(p *Part) *float64 { return &p.Subwoofer.Cutout }),
 	field("bolt_circle", document.Quantity, units.Length, "2 cm..1 m", "diameter of the circle on which its screws sit",
 		func(p *Part) *float64 { return &p.Subwoofer.BoltCircle }),
-	field("depth", document.Quantity, units.Length, "1 cm..1 m", "mounting depth behind the baffle",
+	field("depth", document.Quantity, units.Length, "1 cm..1 m", "mounting depth behind the baffle; a box that lacks 2 mm of it will do",
 		func(p *Part) *float64 { return &p.Subwoofer.Depth }),
 	field("displacement", document.Quantity, units.Volume, ">0 L..100 L", "volume that it takes inside the box",
 		func(p *Part) *float64 { return &p.Subwoofer.Displacement }),

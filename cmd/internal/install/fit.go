@@ -9,6 +9,7 @@ import (
 	"loudfor/cmd/internal/facts"
 	"loudfor/model/enclosure"
 	"loudfor/model/supply"
+	"loudfor/optimizer/build"
 	"loudfor/optimizer/setting"
 )
 
@@ -19,9 +20,6 @@ type Check struct {
 }
 
 const (
-	// sawTolerance is what a jigsaw and a rasp give, m.
-	sawTolerance = 0.002
-
 	fits, misfits, unknown = "fits", "DOES NOT FIT", "measure it"
 )
 
@@ -76,7 +74,7 @@ func (p *Plan) length(what string, needs, has float64) {
 	switch {
 	case needs == 0 || has == 0:
 		c.Verdict = unknown
-	case needs > has+sawTolerance:
+	case needs > has+build.CutTolerance:
 		c.Verdict, c.Bad = misfits, true
 	}
 	p.add(c)
@@ -90,7 +88,7 @@ func (p *Plan) circle(needs, has float64) {
 		c.Verdict = "mark it from the frame"
 	case has == 0:
 		c.Verdict = "drill it"
-	case math.Abs(needs-has) > sawTolerance:
+	case math.Abs(needs-has) > build.CutTolerance:
 		c.Verdict = "drill it anew"
 	}
 	p.add(c)

@@ -86,7 +86,7 @@ type Predict struct {
 
 // Proof says how the search knows that nothing better exists.
 type Proof struct {
-	Combinations Figure            `json:"combinations" doc:"how many builds the catalogue could make"`
+	Combinations Figure            `json:"combinations" doc:"how many builds the catalogue could make; where shops have to be chosen, once for each set of shops that was searched"`
 	Evaluated    Figure            `json:"evaluated" doc:"how many of them were computed"`
 	Dropped      map[string]Figure `json:"dropped" doc:"{reason: count} of the others; with evaluated they add up to combinations; counts may exceed 2^53. Reasons: REASONS"`
 	GapDB        Figure            `json:"gap_db,omitempty" doc:"by how much an unseen build could still be louder; 0: none can; left out where the outcome is unknown"`
