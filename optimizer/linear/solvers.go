@@ -59,8 +59,10 @@ func Solvers() []Solver {
 		},
 		{
 			Name: "glpsol", Package: "glpk-utils", Dialect: Sections, Version: []string{"--version"},
+			// All its cuts but covers: where preparing leaves a row without a variable,
+			// version 5.0 aborts on these.
 			Arguments: func(program, solution string, limit time.Duration) []string {
-				return []string{"--lp", program, "--mipgap", "0", "--cuts", "--tmlim", seconds(limit), "-o", solution}
+				return []string{"--lp", program, "--mipgap", "0", "--gomory", "--mir", "--clique", "--tmlim", seconds(limit), "-o", solution}
 			},
 			Read: readTable,
 		},
