@@ -6,9 +6,9 @@ import (
 	"testing"
 
 	"loudfor/catalog"
-	"loudfor/optimizer/internal/generate"
 	"loudfor/optimizer/pricing"
 	"loudfor/optimizer/setting"
+	"loudfor/optimizer/testing/generate"
 )
 
 // The aims leave nothing out: neither with targets kept for all drivers nor with

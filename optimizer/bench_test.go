@@ -8,7 +8,7 @@ import (
 	"time"
 
 	"loudfor/catalog"
-	"loudfor/optimizer/internal/generate"
+	"loudfor/optimizer/testing/generate"
 )
 
 // The search alone, on generated catalogues: the cabin is computed beforehand,

@@ -8,8 +8,8 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/model/cabin"
-	"loudfor/optimizer/internal/generate"
 	"loudfor/optimizer/setting"
+	"loudfor/optimizer/testing/generate"
 )
 
 // Random small problems, with every rule in play.

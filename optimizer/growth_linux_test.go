@@ -9,7 +9,7 @@ import (
 	"time"
 
 	"loudfor/catalog"
-	"loudfor/optimizer/internal/generate"
+	"loudfor/optimizer/testing/generate"
 )
 
 // How the time grows with the number of parts, what a second worker gains, and

@@ -7,7 +7,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
-	"loudfor/optimizer/internal/generate"
+	"loudfor/optimizer/testing/generate"
 )
 
 // A search may be ended at any moment, from the lists that are made beforehand to the

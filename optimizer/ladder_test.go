@@ -12,9 +12,9 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
-	"loudfor/optimizer/internal/generate"
 	"loudfor/optimizer/pricing"
 	"loudfor/optimizer/setting"
+	"loudfor/optimizer/testing/generate"
 )
 
 // pareto keeps of the oracle's builds, best first, those for which there is

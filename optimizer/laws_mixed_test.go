@@ -9,7 +9,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
-	"loudfor/optimizer/internal/generate"
+	"loudfor/optimizer/testing/generate"
 )
 
 // The laws once more where all rules meet. That a cheaper part never lowers the

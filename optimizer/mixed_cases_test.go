@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"loudfor/catalog"
-	"loudfor/optimizer/internal/generate"
+	"loudfor/optimizer/testing/generate"
 )
 
 // Random problems in which all rules meet: a part may be owned in part, be in

@@ -11,7 +11,7 @@ import (
 	"time"
 
 	"loudfor/catalog"
-	"loudfor/optimizer/internal/generate"
+	"loudfor/optimizer/testing/generate"
 )
 
 // The whole program: it starts, reads a generated catalogue of YAML and a brief,

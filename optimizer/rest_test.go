@@ -7,8 +7,8 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
-	"loudfor/optimizer/internal/generate"
 	"loudfor/optimizer/setting"
+	"loudfor/optimizer/testing/generate"
 )
 
 // A list up to a sum is that without one, as far as the sum goes: what a rest is

@@ -7,8 +7,8 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
-	"loudfor/optimizer/internal/generate"
 	"loudfor/optimizer/setting"
+	"loudfor/optimizer/testing/generate"
 )
 
 // A row holds just those pairs that bar.go lets in, whatever the incumbent, and has

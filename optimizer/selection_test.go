@@ -16,10 +16,10 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
-	"loudfor/optimizer/internal/generate"
 	"loudfor/optimizer/linear"
 	"loudfor/optimizer/pricing"
 	"loudfor/optimizer/setting"
+	"loudfor/optimizer/testing/generate"
 )
 
 // solverTime bounds one call of one solver, which takes seconds: it ends one that

@@ -7,7 +7,7 @@ import (
 	"time"
 
 	"loudfor/catalog"
-	"loudfor/optimizer/internal/generate"
+	"loudfor/optimizer/testing/generate"
 	"loudfor/optimizer/uncertainty"
 )
 

@@ -5,7 +5,7 @@ import (
 	"testing"
 
 	"loudfor/catalog"
-	"loudfor/optimizer/internal/generate"
+	"loudfor/optimizer/testing/generate"
 )
 
 // Where thousands of builds are as loud as one another and cost the same, the search

@@ -9,7 +9,7 @@ import (
 	"testing"
 
 	"loudfor/catalog"
-	"loudfor/optimizer/internal/generate"
+	"loudfor/optimizer/testing/generate"
 )
 
 // manyShops puts the parts of a random problem into several shops.

@@ -8,9 +8,9 @@ import (
 	"loudfor/catalog"
 	"loudfor/model/bass"
 	"loudfor/optimizer/build"
-	"loudfor/optimizer/internal/generate"
 	"loudfor/optimizer/pricing"
 	"loudfor/optimizer/setting"
+	"loudfor/optimizer/testing/generate"
 )
 
 // Block by block, what is found for music is what is found when every pair of the

@@ -7,8 +7,8 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/model/bass"
-	"loudfor/optimizer/internal/generate"
 	"loudfor/optimizer/setting"
+	"loudfor/optimizer/testing/generate"
 )
 
 // What one source covers another with, the model grants: no block is quieter with

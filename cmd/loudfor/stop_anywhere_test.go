@@ -15,6 +15,9 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"loudfor/catalog"
+	"loudfor/optimizer/testing/generate"
 )
 
 // An interrupt at any moment: what is then printed is what the whole run prints, or
@@ -31,6 +34,39 @@ const interrupts = 6
 type stoppable struct {
 	args  string // FOLDER stands for that of the files, BOOK for a job book of its own
 	large bool   // with a catalogue for which it takes long, or a list made of that
+}
+
+// Shops that are kept in their own ways, each asked by one goal and with one rule for
+// the front, so that all come up; the file of a style lies in the folder.
+func ofStyles() (all []stoppable) {
+	for style := range generate.StyleCount {
+		goal, front := []string{"reading", "music"}[style%2], []string{"keep", "replace", "either"}[style%3]
+		for _, command := range []string{"pick", "ladder", "why"} {
+			all = append(all, stoppable{fmt.Sprintf("%s FOLDER/%v-brief.yaml --goal %s --front %s --catalog FOLDER/%v.yaml", command, style, goal, front, style), false})
+		}
+	}
+	return all
+}
+
+// styleParts is how many parts such a shop has.
+const styleParts = 800
+
+// stylish writes the shops of ofStyles.
+func (y *yard) stylish(t *testing.T) {
+	t.Helper()
+	for style := range generate.StyleCount {
+		c, owned := generate.Styled(styleParts, 1, generate.Tight, style)
+		var text bytes.Buffer
+		if err := catalog.WriteParts(&text, c); err != nil {
+			t.Fatal(err)
+		}
+		write(t, filepath.Join(y.folder, style.String()+".yaml"), text.String())
+		var skus []string
+		for _, m := range owned {
+			skus = append(skus, m.SKU)
+		}
+		write(t, filepath.Join(y.folder, style.String()+"-brief.yaml"), "cap: 800 USD\nvehicle: small sedan\nowned: ["+strings.Join(skus, ", ")+"]\n")
+	}
 }
 
 var stoppables = []stoppable{
@@ -78,8 +114,9 @@ func newYard(t *testing.T, large bool) *yard {
 	return y
 }
 
-// run runs a command as a process, stopped after a while (0: not).
-func (y *yard) run(t *testing.T, s *stoppable, asJSON bool, after time.Duration) (got outcome, took time.Duration) {
+// run runs a command as a process, stopped after a while (0: not). It took so long
+// altogether, and worked so long after the interrupt.
+func (y *yard) run(t *testing.T, s *stoppable, asJSON bool, after time.Duration) (got outcome, took, late time.Duration) {
 	t.Helper()
 	book := filepath.Join(t.TempDir(), "book.db")
 	content, err := os.ReadFile(y.book)
@@ -106,14 +143,32 @@ func (y *yard) run(t *testing.T, s *stoppable, asJSON bool, after time.Duration)
 	}
 	if after > 0 {
 		time.Sleep(after)
+		late = worked(cmd.Process.Pid)
 		_ = cmd.Process.Signal(os.Interrupt) // it may be over
 	}
 	var exit *exec.ExitError
 	if err := cmd.Wait(); err != nil && !errors.As(err, &exit) {
 		t.Fatal(err)
 	}
+	if late > 0 {
+		late = max(0, cmd.ProcessState.UserTime()+cmd.ProcessState.SystemTime()-late)
+	}
 	clean := func(b bytes.Buffer) string { return strings.ReplaceAll(b.String(), book, "BOOK") }
-	return outcome{cmd.ProcessState.ExitCode(), clean(stdout), clean(stderr)}, time.Since(began)
+	return outcome{cmd.ProcessState.ExitCode(), clean(stdout), clean(stderr)}, time.Since(began), late
+}
+
+// worked is the time that a process has spent on processors, where the system tells;
+// else, and of one that is over, 0.
+func worked(pid int) time.Duration {
+	text, err := os.ReadFile(fmt.Sprintf("/proc/%d/stat", pid))
+	_, rest, named := strings.Cut(string(text), ") ") // behind the name, which may hold anything
+	fields := strings.Fields(rest)
+	if err != nil || !named || len(fields) < 13 || fields[0] == "Z" {
+		return 0
+	}
+	user, _ := strconv.Atoi(fields[11])
+	system, _ := strconv.Atoi(fields[12])
+	return time.Duration(user+system) * 10 * time.Millisecond // a tick is a hundredth of a second
 }
 
 func TestInterruptAnywhere(t *testing.T) {
@@ -121,27 +176,34 @@ func TestInterruptAnywhere(t *testing.T) {
 	if os.Getenv("LOUDFOR_LONG") != "" {
 		many, commands = len(stoppables), stoppables
 	}
+	styles := ofStyles()
 	if n, err := strconv.Atoi(os.Getenv("LOUDFOR_INTERRUPTS")); err == nil {
-		many, commands = n, stoppables
+		many, commands = n, append(slices.Clone(stoppables), styles...)
+	} else {
+		commands = append(slices.Clone(commands), styles[0]) // one of them, always
 	}
 	seed, _ := strconv.ParseUint(os.Getenv("LOUDFOR_INTERRUPT_SEED"), 10, 64)
 	g := rand.New(rand.NewPCG(seed, 0x73746f70))
-	y := newYard(t, len(commands) == len(stoppables))
-	endings := map[string]int{}
+	y := newYard(t, len(commands) >= len(stoppables))
+	y.stylish(t)
+	endings, slowest := map[string]int{}, []time.Duration(nil)
 	order := g.Perm(len(commands))
 	for i := range many {
 		s := &commands[order[i%len(order)]]
 		asJSON := g.IntN(3) > 0
 		whole := y.whole(t, s, asJSON)
 		after := time.Duration((0.02 + g.Float64()) * float64(whole.took))
-		got, _ := y.run(t, s, asJSON, after)
+		got, _, late := y.run(t, s, asJSON, after)
 		how, fault := whole.judge(&got, asJSON)
 		endings[how]++
+		slowest = append(slowest, late)
 		if fault != "" {
 			t.Errorf("%s (large: %v, JSON: %v), stopped after %v: %s; status %d\n%s\n%s", s.args, s.large, asJSON, after, fault, got.status, cut(got.stdout), cut(got.stderr))
 		}
 	}
-	t.Logf("%d interrupts: %v", many, endings)
+	// How long it takes is reported, not tested: a busy machine is no fault.
+	slices.Sort(slowest)
+	t.Logf("%d interrupts: %v; CPU after the interrupt: half took %v, nine in ten %v, all %v", many, endings, slowest[many/2], slowest[many*9/10], slowest[many-1])
 }
 
 // wholeRun is an answer without an interrupt.
@@ -157,7 +219,7 @@ func (y *yard) whole(t *testing.T, s *stoppable, asJSON bool) *wholeRun {
 	if w := y.wholes[key]; w != nil {
 		return w
 	}
-	got, took := y.run(t, s, asJSON, 0)
+	got, took, _ := y.run(t, s, asJSON, 0)
 	if got.status != statusDone && got.status != statusNoBuild && got.status != statusChanged {
 		t.Fatalf("%s ends with %d: %s", s.args, got.status, got.stderr)
 	}
@@ -194,7 +256,7 @@ func (w *wholeRun) judge(got *outcome, asJSON bool) (how, fault string) {
 	}
 	answers, _ := a["answers"].(map[string]any) // of which one search may end and another not
 	if a["stop"] == "cancelled" || a["stopped"] == true || answers["whole"] == false {
-		return "so far", ""
+		return "so far", dishonest(a, b)
 	}
 	if got.status != w.status {
 		return "another status", "the whole run ends with " + fmt.Sprint(w.status)
@@ -203,6 +265,56 @@ func (w *wholeRun) judge(got *outcome, asJSON bool) (how, fault string) {
 		return "unmarked", "not marked as stopped, and " + d
 	}
 	return "without bands", ""
+}
+
+// dishonest finds a build of the whole answer that is louder than the gap of the answer
+// so far allows; steps of a ladder are held price by price.
+func dishonest(a, b map[string]any) string {
+	at := func(d any, keys ...string) (x float64, ok bool) {
+		for _, key := range keys {
+			m, _ := d.(map[string]any)
+			d = m[key]
+		}
+		x, ok = d.(float64)
+		return x, ok
+	}
+	const rounding = 0.001 // dB, of each of both
+	gap, open := at(a, "proof", "gap_db")
+	found, _ := a["builds"].([]any)
+	all, _ := b["builds"].([]any)
+	if key := map[any]string{"reading": "reading", "music": "music"}[a["goal"]]; open && len(found) > 0 && len(all) > 0 {
+		best, _ := at(all[0], key, "db")
+		first, _ := at(found[0], key, "db")
+		if best > first+gap+2*rounding {
+			return fmt.Sprintf("%g dB with a gap of %g dB, and the whole run finds %g dB", first, gap, best)
+		}
+	}
+	steps, _ := a["steps"].([]any)
+	whole, _ := b["steps"].([]any)
+	if a["schema"] != "loudfor/ladder/1" || len(steps) == 0 {
+		return ""
+	}
+	for _, w := range whole {
+		price, _ := at(w, "price")
+		level, _ := at(w, "db")
+		below := -1
+		for i := range steps {
+			if p, _ := at(steps[i], "price"); p <= price {
+				below = i
+			}
+		}
+		if below < 0 {
+			if from, said := at(a, "cheaper_from"); !said || from > price {
+				return fmt.Sprintf("the whole run has a build for %g, and nothing says that there may be one below the first step", price)
+			}
+			continue
+		}
+		db, _ := at(steps[below], "db")
+		if gap, _ := at(steps[below], "gap_db"); level > db+gap+2*rounding {
+			return fmt.Sprintf("for %g: %g dB with a gap of %g dB, and the whole run finds %g dB", price, db, gap, level)
+		}
+	}
+	return ""
 }
 
 // refused holds an ending without an answer: a word, and with JSON a document that has

@@ -6,7 +6,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/optimizer"
-	"loudfor/optimizer/internal/generate"
+	"loudfor/optimizer/testing/generate"
 )
 
 // The whole talk, the cabin and all bands included: on the demo, and in a

@@ -10,7 +10,7 @@ import (
 	"loudfor/catalog/demo"
 	"loudfor/model/cabin"
 	"loudfor/optimizer"
-	"loudfor/optimizer/internal/generate"
+	"loudfor/optimizer/testing/generate"
 )
 
 // demoProblem is one of the built-in briefs.

@@ -5,7 +5,7 @@ import (
 	"testing"
 
 	"loudfor/catalog"
-	"loudfor/optimizer/internal/generate"
+	"loudfor/optimizer/testing/generate"
 )
 
 // Where one builds for far less than the cap, a part may get dearer until what is

@@ -4,7 +4,7 @@ import (
 	"testing"
 
 	"loudfor/catalog"
-	"loudfor/optimizer/internal/generate"
+	"loudfor/optimizer/testing/generate"
 )
 
 // What the boxes of one brief take, the rounds of ranking included.

@@ -4,6 +4,7 @@
 //   - an import points against cmd -> optimizer -> catalog -> model,
 //   - a package inside the optimizer imports another one that its row of the
 //     table of imports does not name,
+//   - what lies in a folder called testing is imported by the program,
 //   - model reaches for anything of the project outside model,
 //   - model or optimizer touches files, the network, the clock, the terminal
 //     or chance without a seed,

@@ -148,6 +148,9 @@ func fileBreaches(set *token.FileSet, name string, file *ast.File) []string {
 				!slices.Contains(may, rest) && !strings.HasSuffix(name, "_test.go") {
 				complain(spec.Pos(), "%s may not import %s: of the optimizer it may know %s", path.Dir(name), imported, known(may))
 			}
+			if forTests(rest) && !forTests(name) && !strings.HasSuffix(name, "_test.go") {
+				complain(spec.Pos(), "%s is for tests, and no test imports it here", imported)
+			}
 			continue
 		}
 		if !pure {
@@ -187,6 +190,9 @@ func known(packages []string) string {
 	}
 	return strings.Join(packages, ", ")
 }
+
+// forTests tells whether a file or a package lies below a folder called testing.
+func forTests(name string) bool { return strings.Contains("/"+name+"/", "/testing/") }
 
 // isOurs tells whether an import path is the project's, and its path inside.
 func isOurs(imported string) (bool, string) {
