@@ -121,7 +121,7 @@
 // ranking is the same whatever the order of files and parts. Among the
 // arrangements of one set the other goal's level decides, then the order of
 // listing. With DistinctBass, only the best build of each pair of bass
-// amplifier and bass driver is ranked.
+// amplifier and bass driver is ranked, and no set of parts twice (repeats.go).
 //
 // # How it is searched, and why nothing is missed
 //

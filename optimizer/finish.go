@@ -31,8 +31,8 @@ func pickIn(ctx context.Context, p Problem, car *task) (Result, error) {
 	return r, err
 }
 
-// pickWith is pickIn with the search that it took, where that was one.
-func pickWith(ctx context.Context, p Problem, car *task) (Result, *search, error) {
+// pickRepeating is pickWith with sets of parts that stand there twice.
+func pickRepeating(ctx context.Context, p Problem, car *task) (Result, *search, error) {
 	if touring(&p) {
 		r, err := pickTouring(ctx, p, car)
 		return r, nil, err

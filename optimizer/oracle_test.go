@@ -101,16 +101,18 @@ func (o *oracle) all() (all []oracleBuild) {
 // rank takes of all builds, best first, those within a cap, and of those that
 // are ranked as one the first.
 func (o *oracle) rank(all []oracleBuild, limit catalog.Money, distinct Distinct, first int) (ranked []oracleBuild) {
-	seen := map[string]bool{}
+	seen, sets := map[string]bool{}, map[string]bool{}
 	for _, b := range all {
-		key := strings.Join(b.skus, " ")
+		set := strings.Join(b.skus, " ")
+		key := set
 		if distinct == DistinctBass {
 			key = b.pair
 		}
 		if seen[key] || limit != (catalog.Money{}) && b.cost > limit.Minor {
 			continue
 		}
-		if seen[key] = true; len(ranked) < first {
+		if seen[key] = true; len(ranked) < first && !sets[set] { // no set twice, with two ways to connect it
+			sets[set] = true
 			ranked = append(ranked, b)
 		}
 	}

@@ -67,7 +67,8 @@ const (
 	DistinctParts Distinct = iota
 	// DistinctBass: only when the bass amplifier or the bass driver (the
 	// subwoofer, or the loaded enclosure) is another part. Only the best
-	// build of each pair is ranked.
+	// build of each pair is ranked, and of a set of parts that is the best
+	// of two pairs only the better way of connecting it.
 	DistinctBass
 )
 
