@@ -140,3 +140,36 @@ func TestWhatNoCardStatesIsDrawn(t *testing.T) {
 		t.Errorf("with unstated losses of the box +/- %g dB, the same as with stated ones", all)
 	}
 }
+
+// A stopped answer of many builds has its bands sooner, from fewer draws, and says so;
+// one of few is as it would be.
+func TestAStoppedAnswerHasRoughBands(t *testing.T) {
+	c := garage(t)
+	p, car := c.small(1)
+	b := best(t, p, car)
+	for seed := uint64(2); b == nil; seed++ {
+		p, car = c.small(seed)
+		b = best(t, p, car)
+	}
+	stopped, stop := context.WithCancel(context.Background())
+	stop()
+	for _, many := range []int{3, 300} {
+		whole, hurried := make([]Build, many), make([]Build, many)
+		for i := range many {
+			whole[i], hurried[i] = *b, *b
+		}
+		rough, err := uncertainty.Ranking(context.Background(), car.Setting, whole)
+		if err != nil || rough {
+			t.Fatalf("%d builds, not stopped: rough %v, %v", many, rough, err)
+		}
+		if rough, err = uncertainty.Ranking(stopped, car.Setting, hurried); err != nil || rough != (many == 300) {
+			t.Fatalf("%d builds, stopped: rough %v, %v", many, rough, err)
+		}
+		for i := range many {
+			full, few := whole[i].Reading.Band, hurried[i].Reading.Band
+			if few <= 0 || (few == full) == rough || few < full/2 || few > 2*full || i > 0 && !hurried[i].Tie {
+				t.Fatalf("%d builds: band %g dB, whole %g dB, tie %v", many, few, full, hurried[i].Tie)
+			}
+		}
+	}
+}

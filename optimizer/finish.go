@@ -70,7 +70,7 @@ func (s *search) result(ctx context.Context, p Problem) (Result, error) {
 		}
 	}
 	if !p.Bare && p.Shops == nil {
-		if err := uncertainty.Ranking(t.Setting, r.Builds); err != nil {
+		if r.Rough, err = uncertainty.Ranking(ctx, t.Setting, r.Builds); err != nil {
 			return Result{}, err
 		}
 	}

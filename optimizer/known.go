@@ -65,7 +65,8 @@ func Compare(ctx context.Context, p Problem, builds []Build) error {
 	if err != nil {
 		return err
 	}
-	return uncertainty.Ranking(t, builds)
+	_, err = uncertainty.Ranking(context.WithoutCancel(ctx), t, builds)
+	return err
 }
 
 // Remark fills in what Bare leaves out of a build that Pick, First or Predict

@@ -99,7 +99,7 @@ func ladderIn(ctx context.Context, p Problem, car *task) (LadderResult, error) {
 		}
 	}
 	if !bare {
-		err = uncertainty.Ladder(t.Setting, &r)
+		err = uncertainty.Ladder(ctx, t.Setting, &r)
 	}
 	return r, err
 }

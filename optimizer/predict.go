@@ -62,7 +62,7 @@ func Predict(ctx context.Context, p Problem, parts []catalog.Mention, mode strin
 	b.Warnings = append(t.shortcomings(&a), b.Warnings...)
 	builds := []Build{b}
 	if !p.Bare {
-		if err := uncertainty.Ranking(t.Setting, builds); err != nil {
+		if _, err := uncertainty.Ranking(ctx, t.Setting, builds); err != nil {
 			return Build{}, err
 		}
 	}
@@ -154,9 +154,9 @@ func noMode(mode string) error {
 }
 
 // settled puts a given build together as the search would; where the rules leave no
-// way, or there is no car, as well as it goes.
+// way, as well as it goes.
 func (t *task) settled(given pricing.Set, g *group, box *pricing.Item, want demands) (a arrangement, ok bool, err error) {
-	if by := given.Kinds(); !t.Open && by[catalog.KindSource].Only() != nil {
+	if by := given.Kinds(); by[catalog.KindSource].Only() != nil {
 		if a, ok, err = t.arrange(given, g, box, want); ok || err != nil {
 			return a, ok, err
 		}

@@ -14,7 +14,7 @@ import (
 const predictions = 200
 
 // Every ranked build, predicted again from its parts under the same brief in the same
-// car, has the figures that it was ranked by: under all rules of the front, with parts
+// car or in the open field, has the figures that it was ranked by: under all rules of the front, with parts
 // that are owned, have to be in it or are gone from the shelf since, on all tours.
 func TestPredictSaysWhatPickSaid(t *testing.T) {
 	c := garage(t)
@@ -28,6 +28,9 @@ func TestPredictSaysWhatPickSaid(t *testing.T) {
 			manyShops(&p, seed)
 		case 1:
 			dealt(&p, seed)
+		}
+		if g.IntN(8) == 0 {
+			p.Vehicle, p.Brief.Vehicle, p.Brief.Openings, car = catalog.OpenField(), catalog.OpenFieldName, "", nil
 		}
 		p.Distinct = DistinctParts
 		r, err := pickIn(context.Background(), p, car)

@@ -11,9 +11,11 @@ import (
 // How much money, or which other shops, would do.
 
 func (c *conflictSearch) moreMoney(dropped []int) []Fix {
-	v := c.without(dropped)
+	var v verdict
 	if p, r := c.eased(dropped); touring(&p) {
 		v = c.judgeTours(p, r, true)
+	} else {
+		v = c.without(dropped)
 	}
 	limit := c.p.Brief.Cap
 	if !v.any || v.price <= limit.Minor {

@@ -1,5 +1,7 @@
 package optimizer
 
+import "loudfor/optimizer/internal/parallel"
+
 // A search that was stopped may hold a set of parts at less than it is worth:
 // the way of putting it together that was met first, in a probe say, need not
 // be the best. A search that came to its end has met them all. So after a stop
@@ -10,14 +12,17 @@ func (s *search) reconsider() {
 	}
 	held := s.total.best
 	s.total.best = nil
-	for _, c := range held {
+	parallel.Each(s.Workers(), len(held), func(i int) {
+		c := &held[i]
 		if g, box, err := s.blockOf(c.parts); err == nil {
-			if a, ok, err := s.arrange(c.parts, g, box, s.wanted(&c)); err == nil && ok {
+			if a, ok, err := s.arrange(c.parts, g, box, s.wanted(c)); err == nil && ok {
 				got, _ := s.merits(&a)
 				c.level = max(c.level, got)
 				done(a.prepared)
 			}
 		}
+	})
+	for _, c := range held {
 		s.total.insert(c)
 	}
 }

@@ -58,7 +58,7 @@ func ladderTouring(ctx context.Context, p Problem, car *task) (LadderResult, err
 		return r, err
 	}
 	if !p.Bare {
-		err = uncertainty.Ladder(t.Setting, &r)
+		err = uncertainty.Ladder(ctx, t.Setting, &r)
 	}
 	return r, err
 }

@@ -28,7 +28,8 @@ func pickTouring(ctx context.Context, p Problem, car *task) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	return all, uncertainty.Ranking(t.Setting, all.Builds)
+	all.Rough, err = uncertainty.Ranking(ctx, t.Setting, all.Builds)
+	return all, err
 }
 
 // bestOfTours is the ranking alone, with the tour of the first build. Why there

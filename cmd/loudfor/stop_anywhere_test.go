@@ -257,7 +257,7 @@ func (w *wholeRun) judge(got *outcome, asJSON bool) (how, fault string) {
 		return "broken", "no document"
 	}
 	answers, _ := a["answers"].(map[string]any) // of which one search may end and another not
-	if a["stop"] == "cancelled" || a["stopped"] == true || answers["whole"] == false {
+	if a["stop"] == "cancelled" || a["stopped"] == true || a["rough_bands"] == true || answers["whole"] == false {
 		return "so far", dishonest(a, b)
 	}
 	if got.status != w.status {

@@ -23,6 +23,7 @@ type LadderResult struct {
 	Outcome Outcome
 	Stop    Stop
 	Steps   []Step // cheapest first; price and objective rise from each to the next
+	Rough   bool   // stopped, and so their bands are of fewer draws than usual
 	Proof   Proof  // its gap is the widest of the steps' gaps
 
 	// Complete is the cheapest system whose front stage is new as well: the

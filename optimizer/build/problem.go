@@ -111,6 +111,7 @@ type Result struct {
 	Outcome Outcome
 	Stop    Stop
 	Builds  []Build // best first; ranks from 1
+	Rough   bool    // stopped, and so their bands are of fewer draws than usual
 	Proof   Proof
 
 	OpenBound Level // of a search that was stopped: nothing that it has not met is louder

@@ -1,10 +1,12 @@
 package uncertainty
 
 import (
+	"context"
 	"hash/fnv"
 	"math"
 	"math/rand/v2"
 	"slices"
+	"sync/atomic"
 
 	"loudfor/model/amplifier"
 	"loudfor/model/bass"
@@ -26,6 +28,11 @@ const (
 	// sixth of the band, which is more than a band need be known to.
 	draws = 64
 
+	// A stopped answer has fewer where builds are many: hurriedDraws of all together,
+	// about a quarter of a second, and of each fewestDraws, whose band is on average
+	// a tenth narrower.
+	hurriedDraws, fewestDraws = 64 * draws, 16
+
 	lowerTail, upperTail = 0.05, 0.95
 
 	// farthestDraw keeps a draw among things that exist, standard deviations.
@@ -36,49 +43,57 @@ const (
 	sourceSpread = 0.05
 )
 
-// Ranking fills in the bands of all builds, and the ties with the first. It hears
-// no interrupt: a level without its band is half an answer, a difference without
-// one a false tie, and a thousand builds take some three seconds.
-func Ranking(t *setting.Setting, builds []build.Build) error {
+// Ranking fills in the bands of all builds, and the ties with the first. When the
+// context ends, it hurries and leaves none out: a level without its band is half an
+// answer, and a difference without one a false tie. rough says that fewer draws were
+// made than usual.
+func Ranking(ctx context.Context, t *setting.Setting, builds []build.Build) (rough bool, err error) {
 	all := make([]*build.Build, len(builds))
 	for i := range builds {
 		all[i] = &builds[i]
 	}
-	samples, err := samples(t, all)
+	samples, rough, err := samples(ctx, t, all)
 	if err != nil {
-		return err
+		return false, err
 	}
 	for i := 1; i < len(builds); i++ {
 		b := &builds[i]
 		b.Difference = Apart((build.Round(b.Objective) - build.Round(builds[0].Objective)).DB(), samples[i], samples[0])
 		b.Tie = b.Difference.Tie()
 	}
-	return nil
+	return rough, nil
 }
 
 // samples fills in the bands of builds, and gives their objectives for every
-// draw, which are the same draws for all of them.
-func samples(t *setting.Setting, builds []*build.Build) ([][]float64, error) {
+// draw, which are the same draws for all of them, as far as each was drawn.
+func samples(ctx context.Context, t *setting.Setting, builds []*build.Build) (_ [][]float64, rough bool, err error) {
 	if len(builds) == 0 {
-		return nil, nil
+		return nil, false, nil
 	}
 	rooms, err := Rooms(t)
 	if err != nil {
-		return nil, err
+		return nil, false, err
 	}
+	few := min(draws, max(fewestDraws, hurriedDraws/len(builds)))
+	var fewer atomic.Bool
 	all := make([][]float64, len(builds))
 	parallel.Each(t.Workers(), len(builds), func(i int) {
-		s := Scatter(t, builds[i], rooms)
+		own := rooms
+		if few < draws && ctx.Err() != nil {
+			own = rooms[:few]
+			fewer.Store(true)
+		}
+		s := Scatter(t, builds[i], own)
 		s.Fill(builds[i])
 		all[i] = s.Objective(t.Music())
 	})
-	return all, nil
+	return all, fewer.Load(), nil
 }
 
 // Apart is a difference of so many dB with what two samples of the same draws say
-// of it.
+// of it, as far as both go.
 func Apart(db float64, a, b []float64) build.Difference {
-	difference := make([]float64, len(a))
+	difference := make([]float64, min(len(a), len(b)))
 	agree := 0.0
 	for k := range difference {
 		difference[k] = a[k] - b[k]
@@ -89,7 +104,7 @@ func Apart(db float64, a, b []float64) build.Difference {
 			agree += 0.5 // neither way
 		}
 	}
-	return build.Difference{DB: db, Band: HalfWidth(difference), Chance: agree / float64(len(a))}
+	return build.Difference{DB: db, Band: HalfWidth(difference), Chance: agree / float64(len(difference))}
 }
 
 // Rooms are the draws of the car.

@@ -1,12 +1,15 @@
 package uncertainty
 
 import (
+	"context"
+
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/setting"
 )
 
-// Ladder fills in how far levels and rises may be off.
-func Ladder(t *setting.Setting, r *build.LadderResult) error {
+// Ladder fills in how far levels and rises may be off; when the context ends, as
+// Ranking does.
+func Ladder(ctx context.Context, t *setting.Setting, r *build.LadderResult) error {
 	var all []*build.Build
 	for i := range r.Steps {
 		all = append(all, &r.Steps[i].Build)
@@ -14,10 +17,11 @@ func Ladder(t *setting.Setting, r *build.LadderResult) error {
 	if r.Complete != nil {
 		all = append(all, r.Complete)
 	}
-	samples, err := samples(t, all)
+	samples, rough, err := samples(ctx, t, all)
 	if err != nil {
 		return err
 	}
+	r.Rough = rough
 	for i := 1; i < len(r.Steps); i++ {
 		s := &r.Steps[i]
 		Over(s, s.Rise, samples[i], samples[i-1])

@@ -18,8 +18,19 @@ func NotConfirmed(builds ...optimizer.Build) string {
 	return ""
 }
 
+// rough says why bands are less exact than others.
+const rough = "Since it was stopped, the bands come from fewer draws than usual."
+
 // Proof says in a sentence why a ranking can be trusted, or how far.
 func Proof(s Speaker, r optimizer.Result) string {
+	text := proof(s, r)
+	if r.Rough {
+		text += " " + rough
+	}
+	return text
+}
+
+func proof(s Speaker, r optimizer.Result) string {
 	if words := NotConfirmed(r.Builds...); words != "" {
 		return words
 	}
@@ -39,7 +50,15 @@ func Proof(s Speaker, r optimizer.Result) string {
 }
 
 // LadderProof says the same of a ladder, and what may lie below it.
-func LadderProof(s Speaker, r optimizer.LadderResult) (lines []string) {
+func LadderProof(s Speaker, r optimizer.LadderResult) []string {
+	lines := ladderProof(s, r)
+	if r.Rough {
+		lines = append(lines, rough)
+	}
+	return lines
+}
+
+func ladderProof(s Speaker, r optimizer.LadderResult) (lines []string) {
 	for i := range r.Steps {
 		if words := NotConfirmed(r.Steps[i].Build); words != "" {
 			return []string{words}

@@ -15,7 +15,7 @@ import (
 
 // OfPick is the document of a pick.
 func OfPick(b catalog.Brief, v catalog.Vehicle, from Origin, r optimizer.Result) Pick {
-	doc := Pick{Head: head(PickSchema, b, v, from), Proof: ofProof(r.Proof, r.Outcome), Builds: []Build{}, Conflicts: ofConflicts(r.Conflicts)}
+	doc := Pick{Head: head(PickSchema, b, v, from), Proof: ofProof(r.Proof, r.Outcome), Rough: r.Rough, Builds: []Build{}, Conflicts: ofConflicts(r.Conflicts)}
 	doc.Cap, doc.Outcome, doc.Stop = amount(b.Cap), r.Outcome.String(), r.Stop.String()
 	for _, build := range r.Builds {
 		doc.Builds = append(doc.Builds, ofBuild(build))

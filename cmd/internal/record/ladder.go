@@ -15,8 +15,9 @@ type Ladder struct {
 	Worth     *Amount    `json:"worth,omitempty" doc:"what 2 dB are worth, with --worth"`
 	WorthUpTo *int       `json:"worth_up_to,omitempty" doc:"number of the first step from which 2 dB more cost more than that"`
 	Below     *Amount    `json:"cheaper_from,omitempty" doc:"only after a stop: the price from which on builds cheaper than the first step may exist"`
+	Rough     bool       `json:"rough_bands,omitempty" doc:"true where it was stopped, and so the bands and differences come from fewer draws than usual; else left out"`
 	Steps     []Step     `json:"steps" doc:"cheapest first; there is no better build between two prices"`
-	Complete  *Build     `json:"complete,omitempty" doc:"the cheapest build with a new front stage, whatever the cap"`
+	Complete  *Build     `json:"complete,omitempty" doc:"the cheapest build with a new front stage, whatever the cap, also where nothing is within it; left out where there is none"`
 	Conflicts []Conflict `json:"conflicts,omitempty"`
 
 	BuiltBoxes []Box `json:"built_boxes,omitempty"`
@@ -44,7 +45,7 @@ type Step struct {
 // OfLadder is the document of a ladder; worth is nil where none was stated, and
 // changes says in words what each step changes.
 func OfLadder(b catalog.Brief, v catalog.Vehicle, from Origin, worth *catalog.Money, changes []string, r optimizer.LadderResult) Ladder {
-	doc := Ladder{Head: head(LadderSchema, b, v, from), Proof: ofProof(r.Proof, r.Outcome), Steps: []Step{}, Conflicts: ofConflicts(r.Conflicts)}
+	doc := Ladder{Head: head(LadderSchema, b, v, from), Proof: ofProof(r.Proof, r.Outcome), Rough: r.Rough, Steps: []Step{}, Conflicts: ofConflicts(r.Conflicts)}
 	doc.Outcome, doc.Stop = r.Outcome.String(), r.Stop.String()
 	if worth != nil {
 		doc.Worth = amount(*worth)

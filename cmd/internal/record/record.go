@@ -43,6 +43,7 @@ type Head struct {
 type Pick struct {
 	Head
 	Proof     Proof      `json:"proof" doc:"how it is known that nothing better exists"`
+	Rough     bool       `json:"rough_bands,omitempty" doc:"true where it was stopped, and so the bands and differences come from fewer draws than usual; else left out"`
 	Builds    []Build    `json:"builds" doc:"ranked; [] when there is none"`
 	Conflicts []Conflict `json:"conflicts,omitempty" doc:"only when no build exists: the smallest sets of requirements that block, and what would free each; left out where the search for them was stopped"`
 
