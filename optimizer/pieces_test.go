@@ -84,42 +84,6 @@ func TestBlockersElsewhere(t *testing.T) {
 	}
 }
 
-// What stands in the way where shops are chosen is said of each rule by itself: whether
-// giving it up is enough.
-func TestTripConflictSaysWhatIsEnough(t *testing.T) {
-	c := garage(t)
-	said := map[bool]int{}
-	for seed := uint64(1); seed <= 10; seed++ {
-		p, car := c.small(seed)
-		manyShops(&p, seed)
-		p.Brief.MostStores = 1
-		p.Brief.Cap = catalog.Money{Minor: int64(8_000 * seed), Currency: p.Catalogue.Currency}
-		possible := func(change func(*Problem)) bool {
-			q := p
-			q.Top, q.Bare = 1, true
-			change(&q)
-			r, err := pickIn(context.Background(), q, car)
-			return err == nil && r.Outcome != Infeasible
-		}
-		alone := map[RequirementKind]bool{
-			RequireStores: possible(func(q *Problem) { q.Brief.MostStores = 0 }),
-			RequireCap:    possible(func(q *Problem) { q.Brief.Cap = catalog.Money{} }),
-		}
-		set := tripConflict(context.Background(), p, car)
-		if len(set) != 1+map[bool]int{true: 1}[alone[RequireCap]] {
-			t.Errorf("seed %d: %+v", seed, set)
-		}
-		for _, r := range set {
-			if said[r.Alone]++; r.Alone != alone[r.Kind] {
-				t.Errorf("seed %d: %s alone is enough: %t", seed, r.Words, r.Alone)
-			}
-		}
-	}
-	if said[true] == 0 || said[false] == 0 {
-		t.Errorf("%v: the cases say little", said)
-	}
-}
-
 // A candidate counts its pieces, which break ties.
 func TestCandidatesCountTheirPieces(t *testing.T) {
 	c := garage(t)
