@@ -8,7 +8,7 @@ import (
 	"testing/fstest"
 
 	"loudfor/catalog"
-	"loudfor/optimizer/internal/generate"
+	"loudfor/optimizer/testing/generate"
 	"loudfor/optimizer/uncertainty"
 )
 
