@@ -119,7 +119,7 @@ func TestVerdictsByEnumeration(t *testing.T) {
 		}
 	}
 	t.Logf("answers: %v; %d break prices", seen, broke)
-	if optimizer.Long() && (len(seen) == 0) {
+	if optimizer.Long() && len(seen) == 0 {
 		t.Error("not every answer came up")
 	}
 }
