@@ -55,10 +55,7 @@ const (
 func TestVisitWithScripts(t *testing.T) {
 	c := open(t, nil)
 	address := serve(t, c)
-	s := screen{browser.Open(t)}
-	s.size(t, 1280, 900)
-	s.Show(address + "/")
-	s.is(t, `document.querySelector("table.ranked") && !document.getElementById("answer").dataset.waits`)
+	s := answered(t, address)
 	level, rows := s.text(t, levelNow), s.text(t, rowsNow)
 
 	// Moving the slider changes figure and table, and the address with them.
@@ -135,10 +132,7 @@ func TestVisitWithoutScripts(t *testing.T) {
 func TestKeyboardAlone(t *testing.T) {
 	c := open(t, nil)
 	address := serve(t, c)
-	s := screen{browser.Open(t)}
-	s.size(t, 1280, 900)
-	s.Show(address + "/")
-	s.is(t, `document.querySelector("table.ranked") && !document.getElementById("answer").dataset.waits`)
+	s := answered(t, address)
 	tab := func() { s.Do(chromedp.KeyEvent(kb.Tab)) }
 	const focused = `(() => { const e = document.activeElement; return e.id || e.name || e.textContent.trim().slice(0, 30); })()`
 	tab()

@@ -16,7 +16,6 @@ import (
 
 	"loudfor/catalog/prices"
 	"loudfor/catalog/report"
-	"loudfor/cmd/internal/testing/browser"
 )
 
 // shelfOf writes the small shop of evilParts with plain names.
@@ -71,10 +70,7 @@ func TestChangedFilesReachThePage(t *testing.T) {
 	file, text := shelfOf(t)
 	c := open(t, func(o *Options) { o.Request = shop(file) })
 	address, _ := listen(t, c)
-	s := screen{browser.Open(t)}
-	s.size(t, 1280, 900)
-	s.Show(address + "/")
-	s.is(t, `document.querySelector("table.ranked") && !document.getElementById("answer").dataset.waits`)
+	s := answered(t, address)
 	price := s.text(t, `document.querySelector(".cost strong").textContent`)
 	write(t, file, strings.Replace(text, "price: 89 USD", "price: 61 USD", 1))
 	s.is(t, `document.getElementById("news").textContent.includes("AMP: 61.00 USD, was 89.00 USD")`)

@@ -120,10 +120,7 @@ func TestWhoMissesAWordIsCutOff(t *testing.T) {
 func TestTheFigureFollowsTheHand(t *testing.T) {
 	c := open(t, nil)
 	address := serve(t, c)
-	s := screen{browser.Open(t)}
-	s.size(t, 1280, 900)
-	s.Show(address + "/")
-	s.is(t, `document.querySelector("table.ranked") && !document.getElementById("answer").dataset.waits`)
+	s := answered(t, address)
 	s.do(t, `(() => {
 		const s = document.getElementById("slider"), seen = new Set();
 		let at = 100;
@@ -146,10 +143,7 @@ func TestTheFigureFollowsTheHand(t *testing.T) {
 func TestOneBudget(t *testing.T) {
 	c := open(t, nil)
 	address := serve(t, c)
-	s := screen{browser.Open(t)}
-	s.size(t, 1280, 900)
-	s.Show(address + "/")
-	s.is(t, `document.querySelector("table.ranked") && !document.getElementById("answer").dataset.waits`)
+	s := answered(t, address)
 	typed := func(text string) {
 		s.do(t, `(() => { const c = document.getElementById("cap"); c.focus(); c.value = "`+text+`"; c.dispatchEvent(new Event("input", {bubbles: true})); })()`)
 	}
@@ -174,10 +168,7 @@ func TestNotesGo(t *testing.T) {
 	file, text := shelfOf(t)
 	c := open(t, func(o *Options) { o.Request = shop(file) })
 	address, _ := listen(t, c)
-	s := screen{browser.Open(t)}
-	s.size(t, 1280, 900)
-	s.Show(address + "/")
-	s.is(t, `document.querySelector("table.ranked") && !document.getElementById("answer").dataset.waits`)
+	s := answered(t, address)
 	write(t, file, strings.Replace(text, "price: 89 USD", "price: 61 USD", 1))
 	s.is(t, `document.getElementById("moved").textContent.startsWith("Was ")`)
 	s.do(t, restAt150)
@@ -227,10 +218,7 @@ func TestNoAnswerIsSaid(t *testing.T) {
 		}
 		h.ServeHTTP(w, r)
 	})
-	s := screen{browser.Open(t)}
-	s.size(t, 1280, 900)
-	s.Show(address + "/")
-	s.is(t, `document.querySelector("table.ranked") && !document.getElementById("answer").dataset.waits`)
+	s := answered(t, address)
 	busy.Store(true)
 	s.do(t, restAt150)
 	s.is(t, `document.getElementById("moved").textContent.includes("too many searches") && document.getElementById("answer").classList.contains("unasked")`)

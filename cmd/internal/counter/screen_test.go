@@ -20,6 +20,16 @@ import (
 // screen is what a test looks at a page through.
 type screen struct{ *browser.Browser }
 
+// answered is a screen at the first view, once its ranking is there.
+func answered(t testing.TB, address string) screen {
+	t.Helper()
+	s := screen{browser.Open(t)}
+	s.size(t, 1280, 900)
+	s.Show(address + "/")
+	s.is(t, `document.querySelector("table.ranked") && !document.getElementById("answer").dataset.waits`)
+	return s
+}
+
 func (s screen) size(t testing.TB, width, height int64) {
 	t.Helper()
 	_, err := chromedp.Call(s.Context(), emulation.SetDeviceMetricsOverride,
