@@ -2,10 +2,13 @@ package optimizer
 
 import (
 	"math"
+	"slices"
 	"testing"
 
+	"loudfor/catalog"
 	"loudfor/optimizer/setting"
 	"loudfor/optimizer/uncertainty"
+	"loudfor/optimizer/verify"
 )
 
 // What tests outside the package need of the tests inside: random problems and
@@ -27,14 +30,54 @@ func SmallProblem(t testing.TB, seed uint64) (Problem, *Series) {
 	return p, &Series{p: plain, car: car, known: make(map[string]*uncertainty.Sample)}
 }
 
-// Enumerate lists all builds of a problem in the stated order, one by one.
-func Enumerate(t testing.TB, p Problem, s *Series) (all []Listed) {
+// Listing is every build of a problem, whatever it costs.
+type Listing struct {
+	p   Problem
+	all []oracleBuild
+}
+
+// Enumerate lists all builds of a problem, one by one.
+func Enumerate(t testing.TB, p Problem, s *Series) Listing {
 	task, err := readyIn(p, setting.Relaxation{}, s.car)
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, b := range (&oracle{p: p, t: task}).run(math.MaxInt) {
-		all = append(all, Listed{b.skus, b.cost, int64(b.level)})
+	return Listing{p, (&oracle{p: p, t: task}).all()}
+}
+
+// Within ranks the builds within a cap in the stated order; without one all.
+func (l Listing) Within(limit catalog.Money) (list []Listed) {
+	for _, b := range (&oracle{}).rank(l.all, limit, l.p.Distinct, math.MaxInt) {
+		list = append(list, Listed{b.skus, b.cost, int64(b.level)})
 	}
-	return all
+	return list
+}
+
+// Priced is the list with another price of one part. What can be built, and how
+// loud it is, hangs on no price: only the till is asked again.
+func (l Listing) Priced(sku string, minor int64) Listing {
+	shelf := *l.p.Catalogue
+	shelf.Parts = slices.Clone(shelf.Parts)
+	parts := map[string]*catalog.Part{}
+	for i, part := range shelf.Parts {
+		if part.SKU == sku {
+			priced := *part
+			priced.Price.Minor = minor
+			shelf.Parts[i] = &priced
+		}
+		parts[part.SKU] = shelf.Parts[i]
+	}
+	l.p.Catalogue, l.all = &shelf, slices.Clone(l.all)
+	till := newOracleTill(&l.p)
+	for i := range l.all {
+		b := &l.all[i]
+		var cart []*catalog.Part
+		for _, sku := range b.skus {
+			cart = append(cart, parts[sku])
+		}
+		b.price, _ = till.due(cart)
+		b.cost = verify.RoundHalfUp(b.price)
+	}
+	slices.SortFunc(l.all, oracleBuild.compare)
+	return l
 }

@@ -16,14 +16,15 @@ import (
 // sorts nothing before the end, and shares no code with the search but the
 // model, the front's figures and the tolerances; each rule of the package
 // documentation is written down a second time. What does not depend on the bass
-// block is listed once for each amplifier, and what a cart costs once for each
-// cart, which is a matter of waiting, not of the result.
+// block is listed once for each amplifier, and what an amplifier draws and
+// a cart costs once for each of them, which is a matter of waiting, not of the result.
 
 type oracle struct {
 	p    Problem
 	t    *task // for the car and the defaults
 	list map[oracleKey][]remainder
 	best map[string]oracleBuild
+	amps map[*catalog.Part]float64 // rated current
 	seen int
 	till oracleTill
 }
@@ -81,6 +82,10 @@ func (o *oracle) run(first int) []oracleBuild {
 func (o *oracle) all() (all []oracleBuild) {
 	o.till = newOracleTill(&o.p)
 	o.list, o.best = map[oracleKey][]remainder{}, map[string]oracleBuild{}
+	o.amps = map[*catalog.Part]float64{}
+	for _, amp := range o.of(catalog.KindAmplifier) {
+		o.amps[amp] = verify.RatedCurrent(amp.Amplifier.Spec)
+	}
 	for m := 1; m <= o.t.Brief.Boxes; m++ {
 		for _, sub := range o.of(catalog.KindSubwoofer) {
 			for _, box := range o.of(catalog.KindEnclosure) {
@@ -133,9 +138,7 @@ func (o *oracle) judge(l build.Level, d, amp *catalog.Part, bassParts []*catalog
 		if mentioned(o.p.Brief.Never, p.SKU) > 0 {
 			return
 		}
-		if p.Kind == catalog.KindAmplifier {
-			amps += verify.RatedCurrent(p.Amplifier.Spec)
-		}
+		amps += o.amps[p]
 		skus = append(skus, p.SKU)
 	}
 	due, ok := o.till.due(all)

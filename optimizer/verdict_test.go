@@ -13,27 +13,30 @@ import (
 
 // What is said of a part agrees with the list of all builds: whether it is in
 // the best one, or in others, or only above the cap, or nowhere; which is the
-// best that holds it; what the cheapest costs; and at which price the best one
-// changes.
+// best that holds it; what the cheapest costs; and between which of its prices
+// the best one stays, and what follows it.
 func TestVerdictsByEnumeration(t *testing.T) {
-	cases := 30
+	cases := 100
 	if !optimizer.Long() {
-		cases = 4
+		cases = 10
 	}
 	ctx := context.Background()
 	seen := map[advice.Answer]int{}
-	broke := 0
+	ends := map[string]int{}
 	for seed := uint64(80_000); cases > 0; seed++ {
 		p, series := optimizer.SmallProblem(t, seed)
-		if seed%2 == 0 {
-			p.Brief.Cap.Minor /= 2 // so that parts are above it
+		listing := optimizer.Enumerate(t, p, series)
+		whatever := listing.Within(catalog.Money{})
+		g := rand.New(rand.NewPCG(seed, 11))
+		if seed%2 == 0 && len(whatever) > 0 {
+			p.Brief.Cap.Minor = whatever[g.IntN(len(whatever))].Cost // so that parts are above it
 		}
 		desk, err := advice.AskIn(ctx, series, p)
 		if err != nil {
 			t.Fatalf("seed %d: %v", seed, err)
 		}
 		best := desk.Best()
-		all := optimizer.Enumerate(t, p, series)
+		all := listing.Within(p.Brief.Cap)
 		if (best == nil) != (len(all) == 0) || best != nil && !slices.Equal(best.SKUs(), all[0].SKUs) {
 			t.Fatalf("seed %d: the best build", seed)
 		}
@@ -41,10 +44,6 @@ func TestVerdictsByEnumeration(t *testing.T) {
 			continue
 		}
 		cases--
-		free := p
-		free.Brief.Cap = catalog.Money{}
-		whatever := optimizer.Enumerate(t, free, series)
-		g := rand.New(rand.NewPCG(seed, 11))
 		parts := slices.Clone(p.Catalogue.Parts)
 		g.Shuffle(len(parts), func(i, j int) { parts[i], parts[j] = parts[j], parts[i] })
 		asked := [catalog.KindCount]int{}
@@ -91,35 +90,47 @@ func TestVerdictsByEnumeration(t *testing.T) {
 					t.Fatalf("seed %d: %s is forbidden by nothing", seed, part.SKU)
 				}
 			}
-			if v.Range == nil || asked[part.Kind] > 1 {
+			r := v.Range
+			if r == nil {
 				continue
 			}
 			first := func(minor int64) []string {
-				q := p
-				shelf := *p.Catalogue
-				shelf.Parts = slices.Clone(shelf.Parts)
-				priced := *part
-				priced.Price.Minor = minor
-				shelf.Parts[slices.Index(shelf.Parts, part)] = &priced
-				q.Catalogue = &shelf
-				if list := optimizer.Enumerate(t, q, series); len(list) > 0 {
+				if list := listing.Priced(part.SKU, minor).Within(p.Brief.Cap); len(list) > 0 {
 					return list[0].SKUs
 				}
 				return nil
 			}
-			if r := v.Range; !r.Free {
-				broke++
-				if !slices.Equal(first(r.Least.Minor), all[0].SKUs) {
-					t.Fatalf("seed %d: at %s for %s the best build is another already", seed, r.Least, part.SKU)
+			until := func(what string, end, next int64, follows *optimizer.Build) {
+				ends[what]++
+				if !slices.Equal(first(end), all[0].SKUs) {
+					t.Fatalf("seed %d: at %d for %s the best build is another already", seed, end, part.SKU)
 				}
-				if below := first(r.Least.Minor - 1); !slices.Equal(below, r.Below.SKUs()) || slices.Equal(below, all[0].SKUs) {
-					t.Fatalf("seed %d: below %s for %s: %v, want %v", seed, r.Least, part.SKU, r.Below.SKUs(), below)
+				var want []string
+				if follows != nil {
+					want = follows.SKUs()
 				}
+				if got := first(next); !slices.Equal(got, want) || slices.Equal(got, all[0].SKUs) {
+					t.Fatalf("seed %d: at %d for %s the best build is %v, want %v", seed, next, part.SKU, got, want)
+				}
+			}
+			switch {
+			case !r.Free:
+				until("least", r.Least.Minor, r.Least.Minor-1, r.Below)
+			case !slices.Equal(first(0), all[0].SKUs):
+				t.Fatalf("seed %d: %s as a gift changes the best build", seed, part.SKU)
+			}
+			switch {
+			case !r.Open && !r.Dead:
+				until("most", r.Most.Minor, r.Most.Minor+1, r.Above)
+			case !r.Open:
+				until("dead", r.Most.Minor, r.Most.Minor+1, nil)
+			case !slices.Equal(first(1e9), all[0].SKUs):
+				t.Fatalf("seed %d: %s for ten millions changes the best build", seed, part.SKU)
 			}
 		}
 	}
-	t.Logf("answers: %v; %d break prices", seen, broke)
-	if optimizer.Long() && len(seen) == 0 {
-		t.Error("not every answer came up")
+	t.Logf("answers: %v; ends of prices: %v", seen, ends)
+	if optimizer.Long() && (len(seen) < 4 || len(ends) < 3) {
+		t.Error("not every answer or end came up")
 	}
 }

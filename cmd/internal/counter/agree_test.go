@@ -103,7 +103,7 @@ func TestPageAnswersAsPick(t *testing.T) {
 		c := open(t, func(o *Options) { o.Request = r })
 		agrees(t, c, "/", job, a)
 	}
-	// Music on open ground, where predict leaves the front out of a reading.
+	// Music on open ground: no cabin is around the front, and it counts all the same.
 	file := filepath.Join(t.TempDir(), "brief.yaml")
 	write(t, file, "cap: 990 USD\nvehicle: open field\ngoal: music\nfront: either\nowned: [HU-OLD, TM-2C]\nstores: [Pell Street Sound]\n")
 	r := inputs.Request{Brief: file, Demo: true}
