@@ -19,7 +19,7 @@ import (
 
 // bound gives every group its ceiling and puts the highest first.
 func (s *search) bound(groups []*group) {
-	s.openings()
+	s.openings(groups)
 	if s.task.ladder {
 		parallel.Each(s.Workers(), len(s.order), func(i int) {
 			if c := s.order[i]; s.ended() {
@@ -59,12 +59,27 @@ func (s *search) bound(groups []*group) {
 	})
 }
 
-// openings finds what every box lets out.
-func (s *search) openings() {
+// openings finds what every box lets out, and the widest of each group, which groups
+// with the same boxes share.
+func (s *search) openings(groups []*group) {
 	for _, kind := range []catalog.Kind{catalog.KindEnclosure, catalog.KindLoaded} {
 		for _, it := range s.Shelf.Kinds[kind] {
 			it.Opening = s.mouth(it)
 		}
+	}
+	type boxes struct {
+		list  *holed
+		times int
+	}
+	widest := make(map[boxes]bass.Mouth)
+	for _, g := range groups {
+		at := boxes{g.list, g.boxes}
+		known, ok := widest[at]
+		if !ok || g.loaded() {
+			known = g.widest()
+			widest[at] = known
+		}
+		g.opening = known
 	}
 }
 
@@ -110,15 +125,13 @@ func (s *search) ceil(g *group, h *bass.Horizon) {
 	if !s.look(h, g) {
 		return
 	}
-	widest := g.widest()
-	g.opening = widest
-	g.ceiling = s.beyond(h, widest)
+	g.ceiling = s.beyond(h, g.opening)
 	if s.Music() {
 		g.ceiling = min(g.ceiling, s.most)
-		g.entry = s.entryOf(g, h, widest)
+		g.entry = s.entryOf(g, h, g.opening)
 	}
 	if s.task.ladder {
-		s.tread(g, h, widest)
+		s.tread(g, h, g.opening)
 	}
 }
 

@@ -82,10 +82,10 @@ func (s *search) unprepared(groups []*group) bool {
 	}
 	var h bass.Horizon
 	s.total.best = nil
-	s.openings()
+	s.openings(groups)
 	for _, g := range groups {
 		s.lookAs(&h, g, coilSource{voltage: anyVoltage, current: anyCurrent, efficiency: 1})
-		g.ceiling = s.beyond(&h, g.widest())
+		g.ceiling = s.beyond(&h, g.opening)
 		s.ledger.pairs[DropTime] += uint64(len(g.housing)) * s.pairSlots()
 		s.openBound = max(s.openBound, g.ceiling)
 		s.openFront = append(s.openFront, stair{price: g.price(g.housing[0]), level: g.ceiling})

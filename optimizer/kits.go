@@ -53,6 +53,7 @@ func (t *task) sortKits() {
 		capacities = append(capacities, t.capacityOf(it))
 	}
 	slices.Sort(capacities)
+	ranked := slices.DeleteFunc(slices.Clone(t.usable), t.outclassed)
 	for _, c := range slices.Compact(capacities) {
 		b := kitTier{capacity: c, floor: pricing.Boundless}
 		for _, it := range t.usable {
@@ -63,10 +64,8 @@ func (t *task) sortKits() {
 			if l := it.Lower(1); b.first == nil || l < b.floor || l == b.floor && it.ID < b.first.ID {
 				b.floor, b.first = l, it
 			}
-			if !t.outclassed(it) {
-				b.kits = append(b.kits, it)
-			}
 		}
+		b.kits = slices.DeleteFunc(slices.Clone(ranked), func(it *pricing.Item) bool { return t.capacityOf(it) < c })
 		for _, it := range slices.SortedStableFunc(slices.Values(b.kits), func(a, b *pricing.Item) int { return cmp.Compare(a.Lower(1), b.Lower(1)) }) {
 			if r := t.kits[it].resistance; len(b.prices) == 0 || r < b.resistances[len(b.resistances)-1] {
 				b.prices, b.resistances = append(b.prices, it.Lower(1)), append(b.resistances, r)
