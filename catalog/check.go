@@ -11,6 +11,7 @@ import (
 	"loudfor/model/driver"
 	"loudfor/model/enclosure"
 	"loudfor/model/front"
+	"loudfor/model/parallel"
 	"loudfor/model/supply"
 )
 
@@ -24,7 +25,7 @@ import (
 func Check(c *Catalogue) []Problem {
 	found := make([][]Problem, len(c.Parts))
 	var known cards
-	inParallel(len(c.Parts), func(i int) {
+	parallel.Each(parallel.Workers(0), len(c.Parts), func(i int) {
 		e := examiner{c: c, p: c.Parts[i], cards: &known}
 		e.examine()
 		found[i] = e.found

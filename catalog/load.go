@@ -5,13 +5,12 @@ import (
 	"fmt"
 	"io/fs"
 	"maps"
-	"runtime"
 	"slices"
 
 	"go.yaml.in/yaml/v3"
-	"golang.org/x/sync/errgroup"
 
 	"loudfor/catalog/document"
+	"loudfor/model/parallel"
 )
 
 // Load reads files and folders into one catalogue. Folders are searched for
@@ -64,7 +63,7 @@ func load(fsys fs.FS, paths []string, skipBad bool) (*Catalogue, *Report) {
 			work = append(work, &piece{file: file, text: text})
 		}
 	}
-	inParallel(len(work), func(i int) { work[i].read(skipBad) })
+	parallel.Each(parallel.Workers(0), len(work), func(i int) { work[i].read(skipBad) })
 	work = mended(work, skipBad)
 	for _, w := range work {
 		w.found.Tell(report)
@@ -253,14 +252,4 @@ func (c *Catalogue) settle(report *Report) {
 	}
 	c.settleStores(report)
 	c.settleDeals(report)
-}
-
-// inParallel runs work for 0 to n-1 on as many goroutines as there are cores.
-func inParallel(n int, work func(i int)) {
-	var group errgroup.Group
-	group.SetLimit(runtime.GOMAXPROCS(0))
-	for i := range n {
-		group.Go(func() error { work(i); return nil })
-	}
-	_ = group.Wait() // no work fails
 }

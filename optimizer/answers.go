@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"loudfor/catalog"
+	"loudfor/model/parallel"
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/pricing"
 	"loudfor/optimizer/setting"
@@ -58,20 +59,14 @@ func (s *Series) Answers(ctx context.Context, p Problem, within float64) (a Answ
 	p.Memory = p.MostMemory() / 2 // two searches at once
 	dear := p
 	dear.Brief.Goal, dear.Progress = other(p.Brief.Goal), nil
-	type answer struct {
+	var x struct {
 		build *Build
 		whole bool
 		err   error
 	}
 	beside, end := context.WithCancel(ctx)
-	byOther := make(chan answer, 1)
-	go func() {
-		var x answer
-		x.build, x.whole, x.err = s.First(beside, dear)
-		byOther <- x
-	}()
+	wait := parallel.Beside(func() { x.build, x.whole, x.err = s.First(beside, dear) })
 	// Nothing is left behind, whatever comes of the first.
-	wait := func() answer { return <-byOther }
 	defer func() { end(); wait() }()
 
 	var found *search
@@ -87,9 +82,7 @@ func (s *Series) Answers(ctx context.Context, p Problem, within float64) (a Answ
 		if value != nil {
 			a.Value = &Answer{Build: *value}
 		}
-		x := wait()
-		wait = func() answer { return x }
-		if x.err != nil {
+		if wait(); x.err != nil {
 			return a, x.err
 		}
 		if x.build != nil {

@@ -8,8 +8,8 @@ import (
 	"loudfor/model/bass"
 	"loudfor/model/cabin"
 	"loudfor/model/enclosure"
+	"loudfor/model/parallel"
 	"loudfor/optimizer/build"
-	"loudfor/optimizer/internal/parallel"
 	"loudfor/optimizer/pricing"
 )
 

@@ -6,8 +6,8 @@ import (
 	"sync/atomic"
 
 	"loudfor/catalog"
+	"loudfor/model/parallel"
 	"loudfor/optimizer/build"
-	"loudfor/optimizer/internal/parallel"
 	"loudfor/optimizer/pricing"
 )
 

@@ -6,8 +6,8 @@ import (
 	"fmt"
 
 	"loudfor/catalog"
+	"loudfor/model/parallel"
 	"loudfor/optimizer/build"
-	"loudfor/optimizer/internal/parallel"
 	"loudfor/optimizer/pricing"
 	"loudfor/optimizer/setting"
 	"loudfor/optimizer/uncertainty"

@@ -7,8 +7,8 @@ import (
 	"loudfor/catalog"
 	"loudfor/model/amplifier"
 	"loudfor/model/driver"
+	"loudfor/model/parallel"
 	"loudfor/model/supply"
-	"loudfor/optimizer/internal/parallel"
 	"loudfor/optimizer/pricing"
 )
 

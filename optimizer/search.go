@@ -8,9 +8,9 @@ import (
 	"loudfor/model/bass"
 	"loudfor/model/cabin"
 	"loudfor/model/enclosure"
+	"loudfor/model/parallel"
 	"loudfor/model/supply"
 	"loudfor/optimizer/build"
-	"loudfor/optimizer/internal/parallel"
 	"loudfor/optimizer/pricing"
 )
 

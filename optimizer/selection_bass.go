@@ -9,8 +9,8 @@ import (
 	"loudfor/model/amplifier"
 	"loudfor/model/bass"
 	"loudfor/model/hookup"
+	"loudfor/model/parallel"
 	"loudfor/optimizer/build"
-	"loudfor/optimizer/internal/parallel"
 	"loudfor/optimizer/pricing"
 )
 

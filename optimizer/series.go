@@ -9,8 +9,8 @@ import (
 	"loudfor/catalog"
 	"loudfor/model/bass"
 	"loudfor/model/cabin"
+	"loudfor/model/parallel"
 	"loudfor/optimizer/build"
-	"loudfor/optimizer/internal/parallel"
 	"loudfor/optimizer/setting"
 	"loudfor/optimizer/uncertainty"
 )

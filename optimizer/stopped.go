@@ -1,6 +1,6 @@
 package optimizer
 
-import "loudfor/optimizer/internal/parallel"
+import "loudfor/model/parallel"
 
 // A search that was stopped may hold a set of parts at less than it is worth:
 // the way of putting it together that was met first, in a probe say, need not

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"loudfor/model/parallel"
 	"time"
 )
 
@@ -19,20 +20,13 @@ func heard[T any](ctx context.Context, work func() (T, error)) (T, error) {
 	type outcome struct {
 		value T
 		err   error
-		fault any
+		fault *parallel.Fault
 	}
 	done := make(chan outcome, 1)
 	go func() {
 		var o outcome
-		if guard { // a fault has to reach the top, as it would have from there
-			defer func() {
-				if o.fault = recover(); o.fault != nil {
-					o.fault = faultError{o.fault, faultPlace()}
-					done <- o
-				}
-			}()
-		}
-		o.value, o.err = work()
+		// A fault has to reach the top, as it would have from there.
+		o.fault = parallel.Caught(func() { o.value, o.err = work() })
 		done <- o
 	}()
 	var o outcome

@@ -9,9 +9,11 @@ import (
 	"os/exec"
 	"path/filepath"
 	"runtime"
+	"strings"
 	"testing"
 
 	"loudfor/cmd/internal/reprice"
+	"loudfor/model/parallel"
 )
 
 // What is read may never end: an interrupt does.
@@ -90,7 +92,7 @@ func TestHeard(t *testing.T) {
 	guard = true
 	defer func() {
 		guard = false
-		if f, ok := recover().(faultError); !ok || f.fault != "broken" {
+		if f, ok := recover().(*parallel.Fault); !ok || f.Value != "broken" || !strings.HasPrefix(f.Place, "heard_test.go:") {
 			t.Errorf("%+v", f)
 		}
 	}()

@@ -7,12 +7,10 @@ import (
 	"io"
 	"os"
 	"os/signal"
-	"path"
-	"runtime"
-	"strings"
 
 	"loudfor/cmd/internal/record"
 	"loudfor/cmd/internal/style"
+	"loudfor/model/parallel"
 )
 
 // console is the outside world as one command sees it. Everything goes through
@@ -58,11 +56,7 @@ func runUntil(ctx context.Context, args []string, stdin io.Reader, stdout, stder
 	if guard {
 		defer func() {
 			if fault := recover(); fault != nil {
-				known, ok := fault.(faultError)
-				if !ok {
-					known = faultError{fault, faultPlace()}
-				}
-				status = c.fail(known)
+				status = c.fail(faultError{parallel.FaultOf(fault)})
 			}
 		}()
 	}
@@ -95,31 +89,13 @@ func asksForJSON(args []string) bool {
 	return false
 }
 
-// faultError is a programmer's mistake that reached the top.
-type faultError struct {
-	fault any
-	place string
-}
+// faultError is a programmer's mistake that reached the top. It names the line: enough
+// for a report, where a stack would only frighten.
+type faultError struct{ *parallel.Fault }
 
 func (e faultError) Error() string {
 	return fmt.Sprintf("this is a fault of the program, not of your files: %v (%s).\n"+
-		"Please report it together with the command line and the files that led to it.", e.fault, e.place)
-}
-
-// faultPlace names the line of this module where the fault arose: enough for a
-// report, where a stack would only frighten.
-func faultPlace() string {
-	callers := make([]uintptr, 64)
-	frames := runtime.CallersFrames(callers[:runtime.Callers(3, callers)])
-	for {
-		frame, more := frames.Next()
-		if strings.HasPrefix(frame.Function, "loudfor/") || strings.HasPrefix(frame.Function, "main.") {
-			return fmt.Sprintf("%s:%d", path.Base(frame.File), frame.Line)
-		}
-		if !more {
-			return "place unknown"
-		}
-	}
+		"Please report it together with the command line and the files that led to it.", e.Value, e.Place)
 }
 
 // errorIs is errors.As without a variable at the call.

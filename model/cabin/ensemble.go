@@ -2,9 +2,9 @@ package cabin
 
 import (
 	"fmt"
+	"loudfor/model/parallel"
 	"math"
 	"math/rand/v2"
-	"runtime"
 )
 
 // An ensemble is the same prediction for many cars that the one at hand could
@@ -101,7 +101,7 @@ func (n *Nearby) Ensemble(count int, seed uint64) ([]Response, error) {
 	}
 	cars := draws(count, max(1, len(n.body.Places)), seed)
 	list := make([]Response, count)
-	inParallel(count, runtime.GOMAXPROCS(0), func() func(int) {
+	parallel.EachWith(parallel.Workers(0), count, func() func(int) {
 		return func(i int) {
 			d := cars[i]
 			if n.place < 0 || n.learned == nil {

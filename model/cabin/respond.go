@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"math"
 	"runtime"
-	"sync"
-	"sync/atomic"
+
+	"loudfor/model/parallel"
 )
 
 // Tiles along each side of an opening. Flow crowds at the edges, so that the
@@ -108,32 +108,9 @@ func (c Cavity) tiled(workers int, hz []float64, source, receiver Patch, opening
 		Transfer: make([]complex128, len(hz)),
 		Back:     make([]complex128, len(hz)),
 	}
-	inParallel(len(hz), workers, func() func(int) {
+	parallel.EachWith(workers, len(hz), func() func(int) {
 		in := s.workspace()
 		return func(i int) { r.Transfer[i], r.Back[i] = s.at(hz[i], in) }
 	})
 	return r
-}
-
-// inParallel does something for each number below n, shared out among workers;
-// each begins by making the function that it calls, with what that works in.
-func inParallel(n, workers int, begin func() func(i int)) {
-	if workers = min(n, workers); workers <= 1 {
-		do := begin()
-		for i := range n {
-			do(i)
-		}
-		return
-	}
-	var next atomic.Int64
-	var wait sync.WaitGroup
-	for range workers {
-		wait.Go(func() {
-			do := begin()
-			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
-				do(i)
-			}
-		})
-	}
-	wait.Wait()
 }

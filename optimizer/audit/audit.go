@@ -12,9 +12,9 @@ import (
 	"loudfor/model/cabin"
 	"loudfor/model/driver"
 	"loudfor/model/front"
+	"loudfor/model/parallel"
 	"loudfor/model/supply"
 	"loudfor/optimizer/build"
-	"loudfor/optimizer/internal/parallel"
 	"loudfor/optimizer/verify"
 )
 

@@ -1,6 +1,7 @@
 package memo
 
 import (
+	"errors"
 	"reflect"
 	"sync"
 
@@ -14,6 +15,10 @@ import (
 // common depends on neither prices nor wishes: a driver's card completed, and
 // what a car does to the sound at one place. Remembering both leaves every
 // answer as it is, since each is a pure function of what it is remembered by.
+
+// errBroken stays where a panic ended the only attempt: those who come later must not
+// take the zero that it left for an answer.
+var errBroken = errors.New("a fault of the program ended what was to be remembered")
 
 // Shared remembers what several problems have in common; the zero value is
 // ready, and may be used by problems that are solved at the same time. Limits:
@@ -52,7 +57,10 @@ func (s *Shared) Complete(card *driver.Card, a air.Air) (driver.Driver, error) {
 		s.cones[coneKey{card, a}] = known
 	}
 	s.mutex.Unlock()
-	known.once.Do(func() { known.driver, known.fault = driver.Estimate(*card, a) })
+	known.once.Do(func() {
+		known.fault = errBroken
+		known.driver, known.fault = driver.Estimate(*card, a)
+	})
 	return known.driver, known.fault
 }
 
@@ -101,7 +109,10 @@ func (s *Shared) Room(at Spot) *Room {
 
 // Respond is cabin.Body.Respond, done once.
 func (r *Room) Respond() (cabin.Response, error) {
-	r.once.Do(func() { r.response, r.fault = r.Body.Respond(bass.Grid(), r.Place, r.Openings, r.Celsius) })
+	r.once.Do(func() {
+		r.fault = errBroken
+		r.response, r.fault = r.Body.Respond(bass.Grid(), r.Place, r.Openings, r.Celsius)
+	})
 	return r.response, r.fault
 }
 

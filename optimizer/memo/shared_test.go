@@ -8,6 +8,7 @@ import (
 	"loudfor/model/bass"
 	"loudfor/model/cabin"
 	"loudfor/model/driver"
+	"loudfor/model/parallel"
 )
 
 // TestKnownIsTheSame: what is asked a second time is what was worked out the first
@@ -65,5 +66,17 @@ func TestKnownIsTheSame(t *testing.T) {
 	other.Place = "the moon"
 	if _, err := s.Room(other).Draw(2, 5); err == nil {
 		t.Error("draws of a place that is none")
+	}
+}
+
+// What a panic cut short is never taken for an answer by those who come later.
+func TestBrokenIsNoAnswer(t *testing.T) {
+	s := new(Shared)
+	var nowhere *driver.Card
+	for range 2 {
+		var err error
+		if fault := parallel.Caught(func() { _, err = s.Complete(nowhere, air.At(20)) }); fault == nil && err == nil {
+			t.Error("no card at all is completed")
+		}
 	}
 }

@@ -9,9 +9,9 @@ import (
 	"loudfor/model/bass"
 	"loudfor/model/cabin"
 	"loudfor/model/front"
+	"loudfor/model/parallel"
 	"loudfor/model/supply"
 	"loudfor/optimizer/build"
-	"loudfor/optimizer/internal/parallel"
 	"loudfor/optimizer/memo"
 )
 

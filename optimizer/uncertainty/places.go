@@ -7,8 +7,8 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/model/bass"
+	"loudfor/model/parallel"
 	"loudfor/optimizer/build"
-	"loudfor/optimizer/internal/parallel"
 	"loudfor/optimizer/setting"
 )
 

@@ -5,6 +5,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/model/bass"
+	"loudfor/model/parallel"
 	"loudfor/optimizer"
 )
 
@@ -50,7 +51,7 @@ func (s *Shop) refine(ctx context.Context, b *bench) error {
 			}
 		}
 		found := make([][]trial, len(jobs))
-		each(b.p.Workers, len(jobs), func(i int) {
+		parallel.Each(parallel.Workers(b.p.Workers), len(jobs), func(i int) {
 			if ctx.Err() == nil {
 				found[i] = b.refine(pairs[i], jobs[i].d, jobs[i].most)
 			}

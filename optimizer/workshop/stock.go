@@ -5,14 +5,12 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"runtime"
 	"slices"
-	"sync"
-	"sync/atomic"
 
 	"loudfor/catalog"
 	"loudfor/model/bass"
 	"loudfor/model/driver"
+	"loudfor/model/parallel"
 	"loudfor/optimizer"
 )
 
@@ -76,7 +74,7 @@ func Stock(ctx context.Context, p optimizer.Problem) (*Shop, error) {
 	pairs = b.promising(pairs)
 	s.Pairs = len(pairs)
 	found := make([]first, len(pairs))
-	each(p.Workers, len(pairs), func(i int) {
+	parallel.Each(parallel.Workers(p.Workers), len(pairs), func(i int) {
 		if ctx.Err() == nil {
 			found[i] = b.candidates(pairs[i])
 		}
@@ -185,7 +183,7 @@ func (b *bench) promising(all []pair) []pair {
 		return all
 	}
 	levels := make([]float64, len(all))
-	each(b.p.Workers, len(all), func(i int) {
+	parallel.Each(parallel.Workers(b.p.Workers), len(all), func(i int) {
 		of := all[i]
 		levels[i] = math.Inf(-1)
 		money := b.money() - price(of.part, &b.p.Brief)*int64(of.n)
@@ -258,21 +256,4 @@ func stockOf(box *Box, brief *catalog.Brief) int {
 		return catalog.Unlimited
 	}
 	return have / box.Nesting.Sheets
-}
-
-// each calls do for every number below n, from so many goroutines.
-func each(workers, n int, do func(i int)) {
-	if workers <= 0 {
-		workers = runtime.GOMAXPROCS(0)
-	}
-	var next atomic.Int64
-	var wait sync.WaitGroup
-	for range min(workers, n) {
-		wait.Go(func() {
-			for i := next.Add(1) - 1; i < int64(n); i = next.Add(1) - 1 {
-				do(int(i))
-			}
-		})
-	}
-	wait.Wait()
 }

@@ -40,6 +40,7 @@ import (
 
 	"loudfor/catalog/book"
 	"loudfor/cmd/internal/inputs"
+	"loudfor/model/parallel"
 	"loudfor/optimizer"
 	"loudfor/optimizer/advice"
 	"loudfor/optimizer/workshop"
@@ -259,7 +260,12 @@ func (c *Counter) Serve(ctx context.Context, l net.Listener) error {
 	if c.watcher != nil {
 		watching, stop := context.WithCancel(ctx)
 		var follower sync.WaitGroup
-		follower.Go(func() { c.follow(watching, c.watcher) })
+		follower.Go(func() {
+			// Without news the page still answers, from the files as they were.
+			if fault := parallel.Caught(func() { c.follow(watching, c.watcher) }); fault != nil {
+				fmt.Fprintf(c.options.Log, "changes of the files are not followed any more: %v\n%s", fault, fault.Stack)
+			}
+		})
 		defer follower.Wait()
 		defer stop()
 	}

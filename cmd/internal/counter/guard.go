@@ -12,7 +12,6 @@ import (
 	"net"
 	"net/http"
 	"net/netip"
-	"runtime/debug"
 	"slices"
 	"strings"
 	"time"
@@ -20,6 +19,7 @@ import (
 	"loudfor/cmd/internal/wiring"
 	"loudfor/model/amplifier"
 	"loudfor/model/hookup"
+	"loudfor/model/parallel"
 )
 
 // Who may ask, and how much. The page runs on a machine on which a browser
@@ -116,7 +116,8 @@ func (c *Counter) recovered(next http.Handler) http.Handler {
 			if fault == nil || fault == http.ErrAbortHandler {
 				return
 			}
-			fmt.Fprintf(c.options.Log, "a fault of the program at %s: %v\n%s", r.URL.Path, fault, debug.Stack())
+			known := parallel.FaultOf(fault)
+			fmt.Fprintf(c.options.Log, "at %s: %v\n%s", r.URL.Path, known, known.Stack)
 			http.Error(w, "this is a fault of the program", http.StatusInternalServerError)
 		}()
 		next.ServeHTTP(w, r)

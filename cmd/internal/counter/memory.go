@@ -4,6 +4,8 @@ import (
 	"container/list"
 	"context"
 	"errors"
+
+	"loudfor/model/parallel"
 )
 
 // What was searched once is kept: a memory holds answers under their question,
@@ -159,7 +161,9 @@ func (m *memory[T]) run(ctx context.Context, e *entry[T], compute func(context.C
 		e.err = ctx.Err()
 	}
 	if e.err == nil {
-		e.value, e.err = compute(ctx)
+		if fault := parallel.Caught(func() { e.value, e.err = compute(ctx) }); fault != nil {
+			e.err = fault // of one answer: the page goes on
+		}
 		if ctx.Err() != nil && e.err == nil {
 			e.err = ctx.Err() // cut short: no answer to keep
 		}

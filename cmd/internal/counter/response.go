@@ -5,12 +5,12 @@ import (
 	"fmt"
 	"html/template"
 	"math"
-	"sync"
 
 	"loudfor/cmd/internal/chart"
 	"loudfor/cmd/internal/curve"
 	"loudfor/cmd/internal/facts"
 	"loudfor/model/bass"
+	"loudfor/model/parallel"
 	"loudfor/optimizer"
 )
 
@@ -52,14 +52,10 @@ func (c *Counter) everywhere(v *visit, q *question, code string, b optimizer.Bui
 		}
 	}
 	others, faults := make([]otherPlace, len(names)), make([]error, len(names))
-	var all sync.WaitGroup
-	for i, name := range names {
-		all.Go(func() {
-			others[i].name = name
-			others[i].build, faults[i] = c.buildAt(v.context(), q, code, name)
-		})
-	}
-	all.Wait()
+	parallel.Each(len(names), len(names), func(i int) {
+		others[i].name = names[i]
+		others[i].build, faults[i] = c.buildAt(v.context(), q, code, names[i])
+	})
 	for _, err := range faults {
 		if err != nil {
 			return err

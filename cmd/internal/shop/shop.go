@@ -21,7 +21,6 @@ import (
 	"slices"
 	"strings"
 	"sync"
-	"sync/atomic"
 
 	"loudfor/catalog"
 	"loudfor/catalog/book"
@@ -29,6 +28,7 @@ import (
 	"loudfor/catalog/report"
 	"loudfor/cmd/internal/inputs"
 	"loudfor/cmd/internal/reprice"
+	"loudfor/model/parallel"
 	"loudfor/optimizer"
 )
 
@@ -60,29 +60,24 @@ func (s Shop) All(ctx context.Context, only []int64) ([]reprice.Result, *catalog
 	}
 	inside := max(1, workers/max(len(cases), 1)) // one job alone has all the cores
 	results := make([]reprice.Result, len(cases))
-	var next atomic.Int64
 	var mutex sync.Mutex
 	done := 0
-	var wait sync.WaitGroup
-	for range min(workers, len(cases)) {
-		wait.Go(func() {
-			for i := next.Add(1) - 1; i < int64(len(cases)); i = next.Add(1) - 1 {
-				c := cases[i]
-				if c.err != nil || ctx.Err() != nil {
-					results[i] = reprice.Result{Case: c.Case, Err: errors.Join(c.err, ctx.Err())}
-				} else {
-					c.Problem.Workers = inside
-					results[i] = reprice.Settle(ctx, c.Case, s.Full)
-				}
-				mutex.Lock()
-				if done++; s.Progress != nil {
-					s.Progress(done, len(cases))
-				}
-				mutex.Unlock()
+	parallel.Each(workers, len(cases), func(i int) {
+		c := cases[i]
+		if c.err != nil || ctx.Err() != nil {
+			results[i] = reprice.Result{Case: c.Case, Err: errors.Join(c.err, ctx.Err())}
+		} else {
+			c.Problem.Workers = inside
+			if fault := parallel.Caught(func() { results[i] = reprice.Settle(ctx, c.Case, s.Full) }); fault != nil {
+				results[i] = reprice.Result{Case: c.Case, Err: fault}
 			}
-		})
-	}
-	wait.Wait()
+		}
+		mutex.Lock()
+		defer mutex.Unlock()
+		if done++; s.Progress != nil {
+			s.Progress(done, len(cases))
+		}
+	})
 	return results, report, ctx.Err()
 }
 
