@@ -139,7 +139,7 @@ func (w *worker) asks(g *group, i int, aim *bass.Aim, kept []atomic.Pointer[bass
 	box := g.housing[i]
 	if len(kept) == 0 {
 		w.near = h.Near(aim, box.Opening, w.near)
-		if w.own.Set(boxOf(g, box), g.displacement, aim, w.near, w.task.Reading, w.task.Air) != nil {
+		if w.own.Set(boxOf(&g.bassBlock, box), g.displacement, aim, w.near, w.task.Reading, w.task.Air) != nil {
 			return nil
 		}
 		return &w.own
@@ -148,7 +148,7 @@ func (w *worker) asks(g *group, i int, aim *bass.Aim, kept []atomic.Pointer[bass
 		return t
 	}
 	t := new(bass.Target)
-	if t.Set(boxOf(g, box), g.displacement, aim, nil, w.task.Reading, w.task.Air) != nil {
+	if t.Set(boxOf(&g.bassBlock, box), g.displacement, aim, nil, w.task.Reading, w.task.Air) != nil {
 		return nil
 	}
 	// Another worker may have been as quick, with the same.

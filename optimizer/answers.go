@@ -198,7 +198,7 @@ func (t *task) before(p *Problem) *Front {
 	if f.Given <= 0 {
 		return nil
 	}
-	filtered = t.tuned(pair, f.Given, filtered)
+	filtered = t.rests.tuned(pair, f.Given, filtered)
 	f.Stage = pair.stage(f.Given, filtered.hz, filtered.order)
 	f.DB, f.Usable, f.Limit = f.Stage.Play(t.Cabin)
 	if f.HighPass = filtered.hz; f.HighPass > 0 {

@@ -22,7 +22,7 @@ import (
 type arrangement struct {
 	parts    pricing.Set
 	prepared *bass.Prepared
-	group    *group
+	block    *bassBlock
 	box      *pricing.Item
 	amp      *pricing.Item
 	number   int
@@ -48,8 +48,8 @@ type arrangement struct {
 
 // outside is the size of each box; zero: not stated.
 func (a *arrangement) outside() catalog.Size3 {
-	if a.group.loaded() {
-		return a.group.driver.Part.Loaded.Outside
+	if a.block.loaded() {
+		return a.block.driver.Part.Loaded.Outside
 	}
 	return a.box.Part.Enclosure.Outside
 }
@@ -63,16 +63,16 @@ type demands struct {
 }
 
 // arrange finds the best arrangement of a set; ok is false when none is valid.
-func (t *task) arrange(parts pricing.Set, g *group, box *pricing.Item, want demands) (best arrangement, ok bool, err error) {
+func (t *task) arrange(parts pricing.Set, g *bassBlock, box *pricing.Item, want demands) (best arrangement, ok bool, err error) {
 	by := parts.Kinds()
-	base := arrangement{parts: parts, group: g, box: box, kit: by[catalog.KindKit].Only(), source: by[catalog.KindSource].Only(),
+	base := arrangement{parts: parts, block: g, box: box, kit: by[catalog.KindKit].Only(), source: by[catalog.KindSource].Only(),
 		convert: by[catalog.KindConverter].Only(), blocker: by[catalog.KindBlocker].Only()}
 	prepared, err := prepare(t.setup(g, box), t.Room)
 	if err != nil {
 		return base, false, err
 	}
 	base.prepared = prepared
-	base.choice = t.chosen(by[catalog.KindFront].Only())
+	base.choice = t.rests.chosen(by[catalog.KindFront].Only())
 	for _, u := range by[catalog.KindAmplifier] {
 		if want.bass != nil && u.Item != want.bass {
 			continue
@@ -118,7 +118,7 @@ func (t *task) demand(a *arrangement) float64 {
 // wire tries every mode and wiring of the bass, and what can drive the front
 // beside it.
 func (t *task) wire(a arrangement, want demands, try func(arrangement)) {
-	g, spec := a.group, a.amp.Part.Amplifier.Spec
+	g, spec := a.block, a.amp.Part.Amplifier.Spec
 	d := t.drivers[g.driver].driver
 	if g.drivers()%a.number != 0 {
 		return

@@ -1,21 +1,6 @@
 package optimizer
 
-import (
-	"loudfor/catalog"
-	"loudfor/optimizer/build"
-	"loudfor/optimizer/pricing"
-)
-
 // What drives the front of an arrangement, under the rules.
-
-// chosen is the pair that a set holds, whether or not it is on offer.
-func (t *task) chosen(it *pricing.Item) choice {
-	if it == nil {
-		return choice{load: build.StockLoad}
-	}
-	fresh := t.Brief.Front == catalog.FrontReplace || it.Owned == 0
-	return choice{item: it, fresh: fresh && !t.Relaxed.Front, load: frontLoad(it.Part.Front)}
-}
 
 // driveFront tries what can drive the front speakers.
 func (t *task) driveFront(a arrangement, spare bool, want demands, try func(arrangement)) {
@@ -40,7 +25,7 @@ func (t *task) driveFront(a arrangement, spare bool, want demands, try func(arra
 		case highPass:
 			b.filter = builtIn
 		}
-		b.filter = t.tuned(b.choice, watts, b.filter)
+		b.filter = t.rests.tuned(b.choice, watts, b.filter)
 		if !want.lenient && (!t.connected(&b) || !t.ruled(&b) || t.idle(&b, highPass)) {
 			return
 		}
@@ -52,14 +37,14 @@ func (t *task) driveFront(a arrangement, spare bool, want demands, try func(arra
 	fromSource := a.source != nil && a.source.Part.Source.HighPass
 	if a.own != nil {
 		if want.lenient || t.ownAllowed(&a) {
-			attempt(FromOwn, t.stereoPower(a.own, a.choice.load), fromSource || a.own.Part.Amplifier.HighPass)
+			attempt(FromOwn, t.rests.stereoPower(a.own, a.choice.load), fromSource || a.own.Part.Amplifier.HighPass)
 		}
 	} else {
 		if a.source != nil {
 			attempt(FromSource, sourcePower(a.source.Part.Source, a.choice.load), fromSource)
 		}
 		if spare {
-			attempt(FromBass, t.stereoPower(a.amp, a.choice.load), fromSource || a.amp.Part.Amplifier.HighPass)
+			attempt(FromBass, t.rests.stereoPower(a.amp, a.choice.load), fromSource || a.amp.Part.Amplifier.HighPass)
 		}
 	}
 	if want.lenient && !done {
@@ -77,9 +62,7 @@ func (t *task) ownAllowed(a *arrangement) bool {
 	if t.Music() || a.own.Must > used && !a.own.Used {
 		return true
 	}
-	t.rests.mutex.Lock()
-	defer t.rests.mutex.Unlock()
-	return !t.rests.direct(a.choice, a.source.Part.Source)
+	return !t.rests.drives(a.choice, a.source.Part.Source)
 }
 
 // idle says whether a blocker or a line converter has nothing to do.
@@ -93,7 +76,7 @@ func (t *task) idle(a *arrangement, highPass bool) bool {
 	if highPass {
 		return true
 	}
-	_, without := t.hear(a.choice, a.given, filter{})
+	_, without := t.rests.play(a.choice, a.given, filter{})
 	return without && !t.Music()
 }
 
@@ -127,6 +110,6 @@ func (t *task) lineChannels(a *arrangement) (need int) {
 
 // ruled says whether the front rule holds.
 func (t *task) ruled(a *arrangement) bool {
-	_, ok := t.hear(a.choice, a.given, a.filter)
+	_, ok := t.rests.play(a.choice, a.given, a.filter)
 	return ok
 }

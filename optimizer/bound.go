@@ -20,9 +20,10 @@ import (
 // bound gives every group its ceiling and puts the highest first.
 func (s *search) bound(groups []*group) {
 	s.openings(groups)
+	s.atClass = make([]atClass, len(s.order))
 	if s.task.ladder {
 		parallel.Each(s.Workers(), len(s.order), func(i int) {
-			if c := s.order[i]; s.ended() {
+			if c := s.order[i]; s.Ended() {
 				return
 			} else if s.Music() {
 				c.cut()
@@ -38,15 +39,15 @@ func (s *search) bound(groups []*group) {
 	}
 	parallel.Each(len(horizons), len(groups), func(i int) {
 		h := <-free
-		if !s.ended() {
+		if !s.Ended() {
 			s.ceil(groups[i], h)
 		}
 		free <- h
 	})
 	for _, g := range groups {
 		if len(g.housing) > 0 {
-			if c := g.class; c.blocks == nil || g.compare(c.blocks) < 0 {
-				c.block, c.blocks = g.price(g.housing[0]), g
+			if c := s.at(g.class); c.group == nil || g.compare(c.group) < 0 {
+				c.group = g
 			}
 		}
 	}

@@ -25,7 +25,7 @@ func (t *task) cheapest() (price int64, ok bool) {
 	var order []*class
 	var prepared bass.Prepared
 	groups := t.groups(&ignored)
-	t.fillClasses()
+	t.fillClasses(t.rests.floor, t.aiming() && !t.ladder)
 	for _, g := range groups {
 		if len(g.class.pairs) == 0 {
 			continue
@@ -36,7 +36,7 @@ func (t *task) cheapest() (price int64, ok bool) {
 			if known && p >= best {
 				break
 			}
-			if t.blockMusts(g, box) && t.blockFits(g, box) && bass.PrepareInto(&prepared, t.setup(g, box), t.Room) == nil {
+			if t.blockMusts(&g.bassBlock, box) && t.blockFits(&g.bassBlock, box) && bass.PrepareInto(&prepared, t.setup(&g.bassBlock, box), t.Room) == nil {
 				if !known {
 					order = append(order, g.class)
 				}

@@ -65,7 +65,7 @@ func (t *task) lots() []lotBlock {
 	best := make(map[lot]int)
 	var all []lotBlock
 	groups := t.groups(&ignored)
-	t.fillClasses()
+	t.fillClasses(t.rests.floor, t.aiming() && !t.ladder)
 	for _, g := range groups {
 		if len(g.class.pairs) == 0 {
 			continue
@@ -81,7 +81,7 @@ func (t *task) lots() []lotBlock {
 			}
 			at, known := best[b.lot]
 			if known && all[at].price <= b.price ||
-				!t.blockMusts(g, box) || !t.blockFits(g, box) || bass.PrepareInto(&prepared, t.setup(g, box), t.Room) != nil {
+				!t.blockMusts(&g.bassBlock, box) || !t.blockFits(&g.bassBlock, box) || bass.PrepareInto(&prepared, t.setup(&g.bassBlock, box), t.Room) != nil {
 				continue
 			}
 			if !known {

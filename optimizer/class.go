@@ -3,7 +3,6 @@ package optimizer
 import (
 	"math"
 	"sync"
-	"sync/atomic"
 
 	"loudfor/catalog"
 	"loudfor/model/parallel"
@@ -34,17 +33,14 @@ type class struct {
 	once           sync.Once
 	offerings      []offering
 	offeringsOnce  sync.Once
-	floor          int64                  // lowest price of a pair with its rest
-	bare           int64                  // lowest price of a pair without
-	first, barest  *pair                  // of those that cost no more, the first: see tied.go
-	floors         []int64                // of all pairs, rising
-	envelopes      []coilSource           // envelopes[i] covers the pairs of floors[:i+1]
-	treads         []tread                // on a ladder
-	block          int64                  // no block of the class is cheaper
-	blocks         *group                 // with the first of those that cost no more
-	tariff         atomic.Pointer[tariff] // see rowOf
-	wardrobe       wardrobe               // on a ladder of readings
-	re             float64                // the least of the drivers' coils, cold, ohm
+	floor          int64        // lowest price of a pair with its rest
+	bare           int64        // lowest price of a pair without
+	first, barest  *pair        // of those that cost no more, the first: see tied.go
+	floors         []int64      // of all pairs, rising
+	envelopes      []coilSource // envelopes[i] covers the pairs of floors[:i+1]
+	treads         []tread      // on a ladder
+	wardrobe       wardrobe     // on a ladder of readings
+	re             float64      // the least of the drivers' coils, cold, ohm
 	lost           [build.ReasonCount]uint64
 }
 
@@ -68,7 +64,7 @@ type pair struct {
 
 // pairSlots is how many pairs there are on paper: every amplifier, once,
 // twice ... as often as the brief allows.
-func (t *task) pairSlots() uint64 {
+func (t *gear) pairSlots() uint64 {
 	return uint64(len(t.Shelf.Kinds[catalog.KindAmplifier])) * uint64(t.Brief.Amplifiers)
 }
 
@@ -78,14 +74,14 @@ type classKey struct {
 }
 
 // class finds or makes the class of so many drivers of one kind.
-func (t *task) class(driver *pricing.Item, drivers int) *class {
+func (t *gear) class(driver *pricing.Item, drivers int) *class {
 	d := t.drivers[driver].driver
 	key := classKey{drivers, d.Coils, d.CoilLoad}
 	if c := t.classes[key]; c != nil {
 		c.re = min(c.re, d.Re)
 		return c
 	}
-	c := &class{number: len(t.order), drivers: drivers, coils: d.Coils, load: d.CoilLoad, re: d.Re, floor: math.MaxInt64, bare: math.MaxInt64, block: math.MaxInt64}
+	c := &class{number: len(t.order), drivers: drivers, coils: d.Coils, load: d.CoilLoad, re: d.Re, floor: math.MaxInt64, bare: math.MaxInt64}
 	t.classes[key] = c
 	t.order = append(t.order, c)
 	return c
@@ -93,40 +89,45 @@ func (t *task) class(driver *pricing.Item, drivers int) *class {
 
 // filler is what filling a class needs beside it.
 type filler struct {
-	*task
+	*gear
 	class   *class
 	scratch []way       // all wirings of a pair
 	kept    []way       // room for those that stay, of one pair after the other
 	plans   []wiredPlan // those met so far
 }
 
+// A restFloor is the least that the rest of a build costs beside an amplifier, with one
+// that has to be the front's own, and with channels left over or not, and the first
+// parts for that; ok is false when there is none.
+type restFloor func(amp, forced *pricing.Item, spare bool) (floor int64, parts pricing.Set, ok bool)
+
 // fill finds the pairs of a class.
-func (t *task) fill(c *class) {
-	f := filler{task: t, class: c}
+func (t *gear) fill(c *class, restFloor restFloor) {
+	f := filler{gear: t, class: c}
 	amps := t.Shelf.Kinds[catalog.KindAmplifier]
 	c.pairs = make([]pair, 0, len(amps)*t.Brief.Amplifiers)
 	for _, amp := range amps {
-		if t.ended() {
+		if t.Ended() {
 			return
 		}
 		power := t.amps[amp]
 		for k := 1; k <= t.Brief.Amplifiers; k++ {
 			if k > amp.Most {
-				c.lost[DropNotOffered]++
+				c.lost[build.DropNotOffered]++
 				continue
 			}
 			p := pair{amp: amp, number: k, price: amp.Lower(k), demand: float64(k) * power.demand}
 			var possible bool
 			if p.forced, possible = t.forcedBeside(amp, k); !possible {
-				c.lost[DropMust]++
+				c.lost[build.DropMust]++
 				continue
 			}
 			if p.price > t.Limit {
-				c.lost[DropCap]++
+				c.lost[build.DropCap]++
 				continue
 			}
 			if p.ways = f.ways(amp, power, k); len(p.ways) == 0 {
-				c.lost[DropHookup]++
+				c.lost[build.DropHookup]++
 				continue
 			}
 			p.felt = p.ways[0].felt
@@ -134,13 +135,13 @@ func (t *task) fill(c *class) {
 			for _, w := range p.ways {
 				p.felt, spare = p.felt.join(w.felt), spare || w.spare
 			}
-			floor, rest, ok := t.restFloor(amp, p.forced, spare)
+			floor, rest, ok := restFloor(amp, p.forced, spare)
 			if p.rest = rest; !ok {
-				c.lost[DropRest]++
+				c.lost[build.DropRest]++
 				continue
 			}
 			if p.kitTier = t.carrying(p.demand); p.kitTier == nil {
-				c.lost[DropKit]++
+				c.lost[build.DropKit]++
 				continue
 			}
 			if t.Music() {
@@ -149,7 +150,7 @@ func (t *task) fill(c *class) {
 			p.bare, p.spare = p.price+p.kitTier.floor, spare && t.Music()
 			p.floor = p.bare + floor
 			if p.floor > t.Limit {
-				c.lost[DropCap]++
+				c.lost[build.DropCap]++
 				continue
 			}
 			c.floor, c.bare = min(c.floor, p.floor), min(c.bare, p.bare)
@@ -157,20 +158,23 @@ func (t *task) fill(c *class) {
 		}
 	}
 	c.plant()
-	if t.aiming() && !t.ladder {
-		c.offeringsOnce.Do(c.offer)
-	}
 }
 
-// fillClasses fills all classes that groups asked for.
-func (t *task) fillClasses() {
-	parallel.Each(t.Workers(), len(t.order), func(i int) { t.fill(t.order[i]) })
+// fillClasses fills all classes that were asked for, each with its offerings where
+// those are wanted.
+func (t *gear) fillClasses(restFloor restFloor, offerings bool) {
+	parallel.Each(t.Workers(), len(t.order), func(i int) {
+		c := t.order[i]
+		if t.fill(c, restFloor); offerings {
+			c.offeringsOnce.Do(c.offer)
+		}
+	})
 }
 
 // forcedBeside is the amplifier that must still come in as the front's own
 // when the bass has amp k times; possible is false when more than one piece is
 // still missing.
-func (t *task) forcedBeside(amp *pricing.Item, k int) (forced *pricing.Item, possible bool) {
+func (t *gear) forcedBeside(amp *pricing.Item, k int) (forced *pricing.Item, possible bool) {
 	for _, it := range t.Musts {
 		if it.Part.Kind != catalog.KindAmplifier {
 			continue

@@ -1,9 +1,11 @@
 package optimizer
 
 import (
+	"cmp"
 	"loudfor/model/amplifier"
 	"loudfor/model/bass"
 	"loudfor/model/hookup"
+	"slices"
 )
 
 // What a coil feels of an amplifier behind a hookup.
@@ -36,4 +38,42 @@ func (f coilSource) drive(coils int) bass.Drive {
 // cheapest kit and rest; ok is false when none does.
 func (c *class) under(sum int64) (f coilSource, ok bool) {
 	return covering(c.floors, c.envelopes, sum)
+}
+
+// covering is the envelope that goes with the prices up to a sum.
+func covering(prices []int64, envelopes []coilSource, sum int64) (f coilSource, ok bool) {
+	i, _ := slices.BinarySearch(prices, sum+1)
+	if i == 0 {
+		return coilSource{}, false
+	}
+	return envelopes[i-1], true
+}
+
+// cheapestOf is the least sum for which class.under has a voltage.
+func (c *class) cheapestOf(voltage float64) int64 {
+	i, _ := slices.BinarySearchFunc(c.envelopes, voltage, func(f coilSource, v float64) int { return cmp.Compare(f.voltage, v) })
+	return c.floors[i]
+}
+
+// unloaded is what a source at a coil has when nothing is drawn: see bass.Drive.Idle.
+func (t *gear) unloaded(f coilSource) (open2, current2 float64) {
+	d := f.drive(1)
+	d.Feed = t.Feed
+	return d.Idle()
+}
+
+// feltSpare is the envelope of the ways of a pair that leave channels over.
+func (p *pair) feltSpare() coilSource {
+	var f coilSource
+	known := false
+	for i := range p.ways {
+		switch w := &p.ways[i]; {
+		case !w.spare:
+		case known:
+			f = f.join(w.felt)
+		default:
+			f, known = w.felt, true
+		}
+	}
+	return f
 }

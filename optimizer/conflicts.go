@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/internal/halt"
 	"loudfor/optimizer/setting"
 )
 
@@ -28,7 +29,7 @@ const mostConflicts = 4
 func blockers(ctx context.Context, p Problem, car *task) ([][]Requirement, Stop) {
 	c := &conflictSearch{ctx: ctx, p: p, rules: rulesOf(&p), car: car, known: make(map[string]verdict)}
 	sets := c.conflicts()
-	if stop := max(stopBy(ctx), c.stop); stop != StopComplete {
+	if stop := max(halt.By(ctx), c.stop); stop != StopComplete {
 		return nil, stop
 	}
 	return sets, StopComplete
@@ -145,13 +146,13 @@ func (c *conflictSearch) judgeOne(p Problem, r setting.Relaxation) (v verdict) {
 	limit := p.Brief.Cap
 	p.Brief.Cap = catalog.Money{}
 	p.Top = 1
-	if c.stop = max(c.stop, stopBy(c.ctx)); c.stop != StopComplete {
+	if c.stop = max(c.stop, halt.By(c.ctx)); c.stop != StopComplete {
 		return v // nobody asks any more
 	}
 	if t, err := readyIn(p, r, c.car); err == nil {
 		t.until(c.ctx)
 		sum, any := t.cheapest()
-		c.stop = max(c.stop, t.stop())
+		c.stop = max(c.stop, t.Stop())
 		v = verdict{price: t.Tax.Figure(sum), any: any, ok: any && sum <= t.Tax.Limit(limit)}
 	}
 	return v

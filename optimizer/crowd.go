@@ -78,12 +78,12 @@ func (r *rests) thin(all []pack) []pack {
 	slices.SortFunc(all, func(a, b pack) int {
 		return cmp.Or(cmp.Compare(a.price, b.price), a.tie.compare(&b.tie))
 	})
-	held := crowd{depth: r.t.top, connects: r.connects}
+	held := crowd{depth: r.depth, connects: r.connects}
 	var kept []pack
 	for _, p := range all {
 		if !held.covers(p.worth, p.price, p.tie, p.level, p.demand, p.speaker) {
 			kept = append(kept, p)
-			held.add(p, r.t.free(p.own))
+			held.add(p, r.free(p.own))
 		}
 	}
 	return kept
@@ -91,6 +91,6 @@ func (r *rests) thin(all []pack) []pack {
 
 // free says that a piece of an amplifier costs the same and can be had beside
 // whatever the bass uses: it is in plenty and none is owned. See standing.
-func (t *task) free(amp *pricing.Item) bool {
+func (t *rests) free(amp *pricing.Item) bool {
 	return amp == nil || amp.Owned == 0 && amp.Most > t.Brief.Amplifiers
 }

@@ -84,7 +84,7 @@ func (r *rests) thinSources(items []*pricing.Item) []*pricing.Item {
 		return items // what is there in any case might be idle with a better one
 	}
 	loads := r.loads()
-	return deepItems(items, r.t.top, func(q, p *pricing.Item) bool {
+	return deepItems(items, r.depth, func(q, p *pricing.Item) bool {
 		a, b := q.Part.Source, p.Part.Source
 		if a.PreOuts == 0 && b.PreOuts > 0 || !r.filterReplaces(a.HighPass, b.HighPass) || a.Channels < 2 && b.Channels >= 2 {
 			return false
@@ -104,7 +104,7 @@ func (r *rests) thinSources(items []*pricing.Item) []*pricing.Item {
 // one of those may spare the cones even more. For music a high-pass takes
 // something away above the bass, so neither is better than the other.
 func (r *rests) filterReplaces(a, b bool) bool {
-	return a == b || a && !r.t.Music() && len(r.blockers) == 0
+	return a == b || a && !r.Music() && len(r.blockers) == 0
 }
 
 // loads are the different loads of the pairs of front speakers.
@@ -141,7 +141,7 @@ func (r *rests) thinChoices(all []choice) (kept []choice) {
 		}
 		return c.ears[i]
 	}
-	for _, c := range deep(pairs, r.t.top, func(q, p earedChoice) bool {
+	for _, c := range deep(pairs, r.depth, func(q, p earedChoice) bool {
 		if q.load != p.load || q.fresh && !p.fresh || ear(q, 0).little < ear(p, 0).little {
 			return false
 		}
@@ -176,14 +176,13 @@ func (r *rests) ownsFor(load float64) []*pricing.Item {
 	if l, known := r.ownLists[load]; known {
 		return l
 	}
-	t := r.t
 	all := make([]own, len(r.owns))
 	for i, it := range r.owns {
 		a := it.Part.Amplifier
-		all[i] = own{it, t.free(it), a.HighPass, a.SpeakerInput, t.amps[it].demand, t.stereoPower(it, load)}
+		all[i] = own{it, r.free(it), a.HighPass, a.SpeakerInput, r.amps[it].demand, r.stereoPower(it, load)}
 	}
 	var l []*pricing.Item
-	for _, o := range deep(all, t.top, func(q, p own) bool {
+	for _, o := range deep(all, r.depth, func(q, p own) bool {
 		return q.demand <= p.demand && r.filterReplaces(q.highPass, p.highPass) && r.connects(q.speakers, p.speakers) && q.power >= p.power
 	}) {
 		l = append(l, o.Item)
@@ -223,8 +222,8 @@ func (r *rests) ear(c choice, f filter) *ear {
 	}
 	e := &ear{little: front.Silent}
 	f.each(func(f filter) {
-		_, most, _ := c.stage(everyWatt, f.hz, f.order).Play(r.t.Cabin)
-		little, _, _ := c.stage(littleWatt, f.hz, f.order).Play(r.t.Cabin)
+		_, most, _ := c.stage(everyWatt, f.hz, f.order).Play(r.Cabin)
+		little, _, _ := c.stage(littleWatt, f.hz, f.order).Play(r.Cabin)
 		e.most, e.little = max(e.most, most), max(e.little, little)
 	})
 	r.ears[key] = e
@@ -237,24 +236,23 @@ const (
 	littleWatt = 1e-6
 )
 
-// hear is task.hear, remembered.
+// hear is play, remembered.
 func (r *rests) hear(c choice, watts float64, f filter) (build.Level, bool) {
-	t := r.t
-	if !t.Music() && !c.fresh {
+	if !r.Music() && !c.fresh {
 		return 0, watts > 0
 	}
 	e := r.ear(c, f)
 	usable := min(watts, e.most)
-	if c.fresh && usable < t.Brief.FrontWatts*(1-build.WattsTolerance) {
+	if c.fresh && usable < r.Brief.FrontWatts*(1-build.WattsTolerance) {
 		return build.Silent, false
 	}
-	if !t.Music() {
+	if !r.Music() {
 		return 0, watts > 0
 	}
 	l, known := e.at[usable]
 	if !known {
-		g := t.tuned(c, usable, f)
-		db, _, _ := c.stage(usable, g.hz, g.order).Play(t.Cabin)
+		g := r.tuned(c, usable, f)
+		db, _, _ := c.stage(usable, g.hz, g.order).Play(r.Cabin)
 		l = build.Round(db)
 		if e.at == nil {
 			e.at = make(map[float64]build.Level)

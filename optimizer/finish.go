@@ -81,18 +81,7 @@ func stopOf(s *search) Stop {
 	if s.finished {
 		return StopComplete
 	}
-	return s.stop()
-}
-
-// stopBy is how a context has stopped what looked at it, if it has.
-func stopBy(ctx context.Context) Stop {
-	switch {
-	case ctx.Err() == nil:
-		return StopComplete
-	case errors.Is(ctx.Err(), context.DeadlineExceeded):
-		return StopDeadline
-	}
-	return StopCancelled
+	return s.Stop()
 }
 
 // gap is how much louder than the first build any build could be, dB.

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/internal/halt"
 	"loudfor/optimizer/pricing"
 )
 
@@ -55,10 +56,10 @@ func (f *frontier) covers(worth, price int64, parts singles, l build.Level, dema
 	return false
 }
 
-func (f *frontier) add(r rest, t *task) {
+func (f *frontier) add(r rest, t *rests) {
 	r.free = t.free(r.own)
 	f.all = append(f.all, r)
-	t.hold(restBytes)
+	t.Hold(halt.RestBytes)
 	at, _ := slices.BinarySearchFunc(f.sharp, r, func(a, b rest) int {
 		return cmp.Or(cmp.Compare(f.figure(&a), f.figure(&b)), a.tie.compare(&b.tie))
 	})

@@ -6,23 +6,19 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/model/bass"
-	"loudfor/model/enclosure"
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/pricing"
-	"loudfor/optimizer/setting"
 )
 
-// A bass block is so many drivers in so many equal boxes. Blocks that differ
-// only in the box form a group, the unit in which the search hands out work:
+// Blocks that differ only in the box form a group, the unit in which the search hands
+// out work:
 // one subwoofer, a number of boxes, and a number of holes in each; the boxes
 // that have a hole of its size stand in the group by price. A loaded enclosure
 // is a group of its own.
 
 // group is one driver in a number of boxes to choose from.
 type group struct {
-	driver       *pricing.Item // subwoofer or loaded enclosure
-	boxes        int
-	holes        int             // drivers in each box
+	bassBlock
 	housing      []*pricing.Item // cheapest first for this many boxes; for a loaded enclosure itself alone
 	costs        []int64         // of the housings, each for all boxes
 	list         *holed          // where they are from
@@ -35,57 +31,6 @@ type group struct {
 	floor   int64         // nor any build with one cheaper
 	entry   int64         // for music: about where, at the cheapest, it could reach its ceiling
 	lids    []build.Level // on a ladder: the ceilings by the treads of the class
-}
-
-func (g *group) drivers() int { return g.boxes * g.holes }
-
-func (g *group) loaded() bool { return g.driver.Part.Kind == catalog.KindLoaded }
-
-// uses is what the block with one of the housings is made of.
-func (g *group) uses(box *pricing.Item) (driver, housing pricing.Use) {
-	if g.loaded() {
-		return pricing.Use{Item: g.driver, Count: g.boxes}, pricing.Use{}
-	}
-	return pricing.Use{Item: g.driver, Count: g.drivers()}, pricing.Use{Item: box, Count: g.boxes}
-}
-
-// price of the block with one of the housings.
-func (g *group) price(box *pricing.Item) int64 {
-	if g.loaded() {
-		return g.base()
-	}
-	return g.base() + box.Lower(g.boxes)
-}
-
-// base is the price of the block without its housings.
-func (g *group) base() int64 {
-	if g.loaded() {
-		return g.driver.Lower(g.boxes)
-	}
-	return g.driver.Lower(g.drivers())
-}
-
-// blockMusts says whether a block holds all that must be in it.
-func (t *task) blockMusts(g *group, box *pricing.Item) bool {
-	d, h := g.uses(box)
-	for _, it := range t.Musts {
-		switch it.Part.Kind {
-		case catalog.KindSubwoofer, catalog.KindEnclosure, catalog.KindLoaded:
-			if (it != d.Item || d.Count < it.Must) && (it != h.Item || h.Count < it.Must) {
-				return false
-			}
-		}
-	}
-	return true
-}
-
-// blockFits checks the hole; what the car has no room for is in no group.
-func (t *task) blockFits(g *group, box *pricing.Item) bool {
-	return g.loaded() || setting.FitsHole(g.driver.Part.Subwoofer, box.Part.Enclosure)
-}
-
-func (t *task) fitsRoom(outside catalog.Size3, boxes int) bool {
-	return (t.Relaxed.Space || setting.FitsSpace(outside, t.Space, boxes)) && (t.Relaxed.Boot || setting.Passes(outside, t.Vehicle.Boot))
 }
 
 // groups lists all groups worth opening, and books every other block.
@@ -116,7 +61,7 @@ func (t *task) groups(books *ledger) []*group {
 				case n > sub.Most:
 					drop(DropNotOffered, len(h.items[m-1]))
 				case len(h.items[m-1]) > 0:
-					all = append(all, &group{driver: sub, boxes: m, holes: h.holes, housing: h.items[m-1], costs: h.costs[m-1], list: h, displacement: t.displacement(sub), class: t.class(sub, n)})
+					all = append(all, &group{bassBlock: bassBlock{sub, m, h.holes}, housing: h.items[m-1], costs: h.costs[m-1], list: h, displacement: t.displacement(sub), class: t.class(sub, n)})
 				}
 			}
 			drop(DropFit, rest)
@@ -131,19 +76,11 @@ func (t *task) groups(books *ledger) []*group {
 			case m*holes > t.Brief.Drivers || !t.fitsRoom(it.Part.Loaded.Outside, m):
 				drop(DropFit, 1)
 			default:
-				all = append(all, &group{driver: it, boxes: m, holes: holes, housing: []*pricing.Item{it}, costs: []int64{0}, class: t.class(it, m*holes)})
+				all = append(all, &group{bassBlock: bassBlock{it, m, holes}, housing: []*pricing.Item{it}, costs: []int64{0}, class: t.class(it, m*holes)})
 			}
 		}
 	}
 	return all
-}
-
-// displacement is the volume that a subwoofer takes up in its box, m3.
-func (t *task) displacement(sub *pricing.Item) float64 {
-	if v := sub.Part.Subwoofer.Displacement; v > 0 {
-		return v
-	}
-	return enclosure.Displacement(t.drivers[sub].driver.Size)
 }
 
 func sameSize(a, b float64) bool { return a-b <= build.SizeTolerance && b-a <= build.SizeTolerance }

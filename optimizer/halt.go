@@ -1,9 +1,6 @@
 package optimizer
 
 import (
-	"context"
-	"sync/atomic"
-
 	"loudfor/model/bass"
 )
 
@@ -15,54 +12,9 @@ import (
 // open under what no amplifier whatever could exceed. So the gap is honest whenever
 // the end comes.
 
-const (
-	// keptShare of the memory of a program may be what a search keeps: the rest is
-	// for the catalogue, and for what the collector has not picked up yet, which
-	// can be as much as all that is in use.
-	keptShare = 3
-	// What one of them takes, with its parts.
-	restBytes, packBytes, candidateBytes = 640, 320, 320
-)
-
-// halt says when a search has to end.
-type halt struct {
-	ctx  context.Context // nil: never
-	left atomic.Int64    // bytes that may still be kept
-	full atomic.Bool
-}
-
-// until makes a task end with a context, or at its bound of memory.
-func (t *task) until(ctx context.Context) {
-	t.halt.ctx = ctx
-	t.halt.left.Store(t.Problem.MostMemory() / keptShare)
-}
-
-// hold counts what is kept, or below zero what no longer is.
-func (t *task) hold(bytes int64) {
-	if t.halt.left.Add(-bytes) < 0 && t.halt.ctx != nil {
-		t.halt.full.Store(true)
-	}
-}
-
-// ended says that the search has to end.
-func (t *task) ended() bool {
-	return t.halt.ctx != nil && (t.halt.full.Load() || t.halt.ctx.Err() != nil)
-}
-
-// stop is why it ended, if it has.
-func (t *task) stop() Stop {
-	switch {
-	case t.halt.ctx == nil:
-		return StopComplete
-	case t.halt.full.Load():
-		return StopMemory
-	}
-	return stopBy(t.halt.ctx)
-}
-
 // halted leaves the group at hand open if the search has to end, and says so.
 func (w *worker) halted() bool {
-	if !w.find.cut && !w.ended() {
+	if !w.find.cut && !w.Ended() {
 		return false
 	}
 	w.leaveOpen()
@@ -77,7 +29,7 @@ func (w *worker) leaveOpen() {
 // unprepared leaves everything open where the preparation was cut, and says so. Groups
 // are bounded by a source stronger than any.
 func (s *search) unprepared(groups []*group) bool {
-	if !s.ended() {
+	if !s.Ended() {
 		return false
 	}
 	var h bass.Horizon

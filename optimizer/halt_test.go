@@ -7,6 +7,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/internal/halt"
 	"loudfor/optimizer/testing/generate"
 )
 
@@ -103,14 +104,14 @@ func TestFindsThatDoNotRankTakeNoMemory(t *testing.T) {
 		if s == nil {
 			continue
 		}
-		before := s.halt.left.Load()
+		before := s.Left()
 		f := find{found: make([]candidate, 100)}
-		s.hold(candidateBytes * int64(len(f.found)))
+		s.Hold(halt.CandidateBytes * int64(len(f.found)))
 		for i := range f.found {
 			f.found[i].level = build.Silent
 		}
-		if s.keep(&f); s.halt.left.Load() != before {
-			t.Fatalf("seed %d: %d bytes are still held", seed, before-s.halt.left.Load())
+		if s.keep(&f); s.Left() != before {
+			t.Fatalf("seed %d: %d bytes are still held", seed, before-s.Left())
 		}
 		return
 	}

@@ -36,20 +36,20 @@ func (r *rests) aidOf(c choice) aid {
 		return noAid
 	}
 	blocked := func(b *catalog.Part) bool { return can(blockerFilter(b.Blocker, c.load)) }
-	if slices.ContainsFunc(r.t.Shelf.Kinds[catalog.KindBlocker], func(it *pricing.Item) bool { return it.Offered() && blocked(it.Part) }) ||
-		r.t.Problem.Shops != nil && slices.ContainsFunc(r.t.Problem.Shops.Elsewhere, blocked) {
+	if slices.ContainsFunc(r.Shelf.Kinds[catalog.KindBlocker], func(it *pricing.Item) bool { return it.Offered() && blocked(it.Part) }) ||
+		r.Problem.Shops != nil && slices.ContainsFunc(r.Problem.Shops.Elsewhere, blocked) {
 		return blockerAid
 	}
 	return hopeless
 }
 
 // enough is the watts a side that the rule asks for.
-func (r *rests) enough() float64 { return r.t.Brief.FrontWatts * (1 - build.WattsTolerance) }
+func (r *rests) enough() float64 { return r.Brief.FrontWatts * (1 - build.WattsTolerance) }
 
 // choiceKeepsUses says whether a better pair q leaves a use to what p has a use
 // for, or needs nothing in its place.
 func (r *rests) choiceKeepsUses(q, p choice) bool {
-	if r.t.Music() {
+	if r.Music() {
 		return true
 	}
 	a, b := r.aidOf(q), r.aidOf(p)
@@ -64,7 +64,7 @@ func (r *rests) sourceKeepsUses(a, b *catalog.Source, loads []float64) bool {
 	if r.lineNeeded && (a.PreOuts > 0) != (b.PreOuts > 0) {
 		return false
 	}
-	if r.t.Music() {
+	if r.Music() {
 		return true
 	}
 	strict := r.ownNeeded || r.blockerNeeded
@@ -100,5 +100,5 @@ func (r *rests) blockerAid(load float64) bool {
 
 // aidBeyond says that there may be blockers that the lists of packs do not show.
 func (r *rests) aidBeyond() bool {
-	return r.usefulBlocker || r.t.Problem.Shops != nil && len(r.t.Problem.Shops.Elsewhere) > 0
+	return r.usefulBlocker || r.Problem.Shops != nil && len(r.Problem.Shops.Elsewhere) > 0
 }

@@ -35,7 +35,7 @@ func (b *kitTier) resistance(sum int64) float64 {
 }
 
 // usableKits are the kits that may be used at all, lowest resistance first.
-func (t *task) usableKits() []*pricing.Item {
+func (t *gear) usableKits() []*pricing.Item {
 	var kits []*pricing.Item
 	for _, it := range t.Slot(catalog.KindKit) {
 		if t.kits[it].capacity >= 0 || t.Relaxed.Cable {
@@ -47,7 +47,7 @@ func (t *task) usableKits() []*pricing.Item {
 }
 
 // sortKits puts the usable kits into tiers, the least capacity first.
-func (t *task) sortKits() {
+func (t *gear) sortKits() {
 	var capacities []float64
 	for _, it := range t.usable {
 		capacities = append(capacities, t.capacityOf(it))
@@ -76,11 +76,11 @@ func (t *task) sortKits() {
 }
 
 // outclassed says whether a kit is behind as many others as are ranked.
-func (t *task) outclassed(it *pricing.Item) bool {
+func (t *gear) outclassed(it *pricing.Item) bool {
 	ahead := 0
 	for _, o := range t.usable {
 		if cmp.Or(cmp.Compare(o.List(1), it.Marginal()), cmp.Compare(o.ID, it.ID)) < 0 && t.kits[o].resistance <= t.kits[it].resistance && t.capacityOf(o) >= t.capacityOf(it) {
-			if ahead++; ahead >= t.top {
+			if ahead++; ahead >= t.depth {
 				return true
 			}
 		}
@@ -90,7 +90,7 @@ func (t *task) outclassed(it *pricing.Item) bool {
 
 // carrying is the tier of the kits that carry a demand in A; nil if none
 // does.
-func (t *task) carrying(demand float64) *kitTier {
+func (t *gear) carrying(demand float64) *kitTier {
 	for i := range t.kitTiers {
 		if t.kitTiers[i].capacity >= demand {
 			return &t.kitTiers[i]
@@ -100,7 +100,7 @@ func (t *task) carrying(demand float64) *kitTier {
 }
 
 // capacityOf is the current that a kit carries, A.
-func (t *task) capacityOf(it *pricing.Item) float64 {
+func (t *gear) capacityOf(it *pricing.Item) float64 {
 	if t.Relaxed.Cable {
 		if t.Relaxed.Amps > 0 {
 			return max(t.kits[it].capacity, t.Relaxed.Amps)

@@ -212,7 +212,7 @@ func TestStoppedLadderHasValidGaps(t *testing.T) {
 
 func TestSteepSteps(t *testing.T) {
 	usd := func(minor int64) catalog.Money { return catalog.Money{Minor: minor, Currency: "USD"} }
-	task := &task{Book: &pricing.Book{Setting: &setting.Setting{Problem: Problem{Catalogue: &catalog.Catalogue{Currency: "USD"}}, Brief: catalog.Brief{Celsius: 20, FrontWatts: 10, Cap: usd(400)}}}}
+	task := &task{gear: &gear{Book: &pricing.Book{Setting: &setting.Setting{Problem: Problem{Catalogue: &catalog.Catalogue{Currency: "USD"}}, Brief: catalog.Brief{Celsius: 20, FrontWatts: 10, Cap: usd(400)}}}}}
 	var steps []Step
 	for _, x := range []struct {
 		cost int64

@@ -95,8 +95,8 @@ func (s *search) next(known []candidate, size int) *search {
 	n := &search{task: s.task, offered: s.offered, rests64: s.rests64, kits64: s.kits64, openBound: build.Silent,
 		bases: s.bases, base: s.base, spare: s.spare, all: s.all, most: s.most, aims: s.aims, comb: s.comb, groups: s.groups}
 	n.total = ranking{size: size, same: s.sameRank, best: known}
-	for _, c := range s.order {
-		c.tariff.Store(nil)
+	for i := range s.atClass {
+		s.atClass[i].tariff.Store(nil)
 	}
 	return n
 }

@@ -35,7 +35,7 @@ func (t *task) assumed(a *arrangement, notes []driver.Note, p *bass.Prepared) []
 			say("%s", s)
 		}
 	}
-	sku := a.group.driver.Part.SKU
+	sku := a.block.driver.Part.SKU
 	for _, n := range notes {
 		if n.Kind == driver.Assumed {
 			say("%s: %s assumed, %.0f %% either way (%s)", sku, n.Quantity, 100*n.Spread, aside(n.Source))
@@ -62,8 +62,8 @@ func (t *task) assumed(a *arrangement, notes []driver.Note, p *bass.Prepared) []
 			say("front: high-pass set to %g Hz, where the pair plays loudest", a.filter.hz)
 		}
 	}
-	if !a.group.loaded() {
-		e, s := a.box.Part.Enclosure, a.group.driver.Part.Subwoofer
+	if !a.block.loaded() {
+		e, s := a.box.Part.Enclosure, a.block.driver.Part.Subwoofer
 		if e.Cutout == 0 || s.Cutout == 0 {
 			say("%s in %s: cutout not stated by both, taken to fit", sku, a.box.Part.SKU)
 		}
@@ -92,7 +92,7 @@ func aside(source string) string {
 func (t *task) doubts(a *arrangement, notes []driver.Note) (all []string) {
 	for _, n := range notes {
 		if n.Kind == driver.Unlikely {
-			all = append(all, fmt.Sprintf("%s: the %s of its card is hardly that of such a driver: %s", a.group.driver.Part.SKU, n.Quantity, n.Source))
+			all = append(all, fmt.Sprintf("%s: the %s of its card is hardly that of such a driver: %s", a.block.driver.Part.SKU, n.Quantity, n.Source))
 		}
 	}
 	for _, d := range a.box.Part.BoxDoubts() {
@@ -114,7 +114,7 @@ func (t *task) warnings(a *arrangement, notes []driver.Note) []string {
 	}
 	for _, n := range notes {
 		if n.Kind == driver.Inconsistent {
-			say("%s: its card contradicts itself: %s (%s)", a.group.driver.Part.SKU, n.Quantity, n.Source)
+			say("%s: its card contradicts itself: %s (%s)", a.block.driver.Part.SKU, n.Quantity, n.Source)
 		}
 	}
 	for _, it := range []*pricing.Item{a.amp, a.own} {

@@ -4,7 +4,6 @@ import (
 	"sort"
 
 	"loudfor/model/bass"
-	"loudfor/optimizer/build"
 )
 
 // The wirings of a class as a bass.Choice: much less than the envelope of them all,
@@ -33,23 +32,6 @@ func (c *class) offering(pairs int) *bass.Choice {
 	c.offeringsOnce.Do(c.offer)
 	at := sort.Search(len(c.offerings)-1, func(i int) bool { return c.offerings[i].pairs >= pairs })
 	return c.offerings[at].of
-}
-
-// reachOfAny bounds the bass's share of the objective over the wirings of a choice,
-// all of which f covers, like reach.
-func (w *worker) reachOfAny(c *bass.Choice, f coilSource, floor int64) build.Level {
-	d, incumbent := w.through(f), w.incumbent(floor)
-	if incumbent == nil {
-		return w.reach(d, floor)
-	}
-	least := incumbent.toBeat(floor)
-	if least > w.enough {
-		return w.enough
-	}
-	if w.prepared.AnyExceeds(lowest(least), c, d, w.task.Reading) {
-		return build.Loudest
-	}
-	return least - 1
 }
 
 // offer makes the offerings of a class.

@@ -72,7 +72,7 @@ func (l *line) add(k int, voltage float64) {
 func (c *class) felt(w *wiring) *coilSource { return &c.pairs[w.pair].ways[w.way].felt }
 
 // dress fills a class's wardrobe. It returns what it measured by.
-func (t *task) dress(c *class) *yardstick {
+func (t *gear) dress(c *class) *yardstick {
 	y, w := t.yardstick(c), &c.wardrobe
 	w.wired, w.behind = t.foremost(c, y)
 	var all []outfit
@@ -90,7 +90,7 @@ func (t *task) dress(c *class) *yardstick {
 	})
 	var l line
 	for i := range all {
-		if t.ended() {
+		if t.Ended() {
 			break
 		}
 		o := &all[i]
@@ -110,7 +110,7 @@ func (t *task) dress(c *class) *yardstick {
 }
 
 // foremost finds the wirings of a class that are behind no other, and those behind.
-func (t *task) foremost(c *class, y *yardstick) (front []wiring, behind [][]wiring) {
+func (t *gear) foremost(c *class, y *yardstick) (front []wiring, behind [][]wiring) {
 	n := 0
 	for i := range c.pairs {
 		n += len(c.pairs[i].ways)
@@ -128,7 +128,7 @@ func (t *task) foremost(c *class, y *yardstick) (front []wiring, behind [][]wiri
 	var l line
 	var felts []coilSource
 	for i := range all {
-		if t.ended() {
+		if t.Ended() {
 			break
 		}
 		o := &all[i]

@@ -3,6 +3,7 @@ package optimizer
 import (
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/internal/halt"
 	"loudfor/optimizer/pricing"
 )
 
@@ -28,9 +29,6 @@ type pack struct {
 func join[T priced](p *pack, piece T) {
 	p.price, p.full, p.worth = p.price+piece.Lower(1), p.full+piece.List(1), p.worth+piece.Marginal()
 }
-
-// single is one piece.
-func single(it *pricing.Item) pricing.Use { return pricing.Use{Item: it, Count: 1} }
 
 type packKey struct {
 	choice   choice // zero in merged lists
@@ -68,7 +66,7 @@ func (r *rests) filtered(p pack, watts float64, highPass bool) []pack {
 	}
 	if !r.forcedBlocker {
 		try(filter{}, nil)
-		if len(all) > 0 && r.t.Brief.Goal == catalog.GoalReading {
+		if len(all) > 0 && r.Brief.Goal == catalog.GoalReading {
 			return all
 		}
 	}
@@ -94,7 +92,7 @@ func (r *rests) blockersFor(c choice) []*pricing.Item {
 	if l, known := r.blocks[c]; known {
 		return l
 	}
-	l := deepItems(r.blockers, r.t.top, func(q, p *pricing.Item) bool {
+	l := deepItems(r.blockers, r.depth, func(q, p *pricing.Item) bool {
 		a, b := blocked(q, c.load)[0], blocked(p, c.load)[0]
 		// As loud with little power, too: a filter set higher spares the
 		// cone, and leaves more of a hole above the bass.
@@ -115,17 +113,17 @@ func (r *rests) own(k packKey) []pack {
 	if k.forced != nil {
 		amps = r.owns
 	}
-	held := crowd{depth: r.t.top, connects: r.connects}
+	held := crowd{depth: r.depth, connects: r.connects}
 	graceBlocker := pricing.MaxNegativeMarginal(r.blockers)
 	for _, amp := range amps {
-		if r.t.ended() {
+		if r.Ended() {
 			break
 		}
 		if k.forced != nil && amp != k.forced {
 			continue
 		}
 		a := amp.Part.Amplifier
-		p := pack{choice: k.choice, tie: singlesOf(k.choice.item, amp), power: FromOwn, own: amp, speaker: a.SpeakerInput, demand: r.t.amps[amp].demand}
+		p := pack{choice: k.choice, tie: singlesOf(k.choice.item, amp), power: FromOwn, own: amp, speaker: a.SpeakerInput, demand: r.amps[amp].demand}
 		join(&p, amp)
 		if p.price > r.limit {
 			break
@@ -133,10 +131,10 @@ func (r *rests) own(k packKey) []pack {
 		if held.covers(k.choice.Marginal()+p.worth-graceBlocker, k.choice.Lower(1)+p.price, p.tie, 0, p.demand, p.speaker) {
 			continue
 		}
-		for _, q := range r.filtered(p, r.t.stereoPower(amp, k.choice.load), k.highPass || a.HighPass) {
+		for _, q := range r.filtered(p, r.stereoPower(amp, k.choice.load), k.highPass || a.HighPass) {
 			all = append(all, q)
-			r.t.hold(packBytes)
-			held.add(q, r.t.free(amp))
+			r.Hold(halt.PackBytes)
+			held.add(q, r.free(amp))
 		}
 	}
 	r.packs[k] = r.thin(all)
@@ -149,7 +147,7 @@ func (r *rests) merge(k packKey) []pack {
 	if l, known := r.merged[k]; known {
 		return l
 	}
-	depth := r.t.top
+	depth := r.depth
 	if k.quick {
 		depth = 1
 	}
@@ -162,7 +160,7 @@ func (r *rests) merge(k packKey) []pack {
 			continue
 		}
 		for _, a := range r.powersFor(powersKey{c.load, k.quick && k.forced == nil}) {
-			if r.t.ended() {
+			if r.Ended() {
 				break
 			}
 			if k.forced != nil && a.item != k.forced {
@@ -182,8 +180,8 @@ func (r *rests) merge(k packKey) []pack {
 					continue
 				}
 				all = append(all, q)
-				r.t.hold(packBytes)
-				held.add(q, r.t.free(q.own))
+				r.Hold(halt.PackBytes)
+				held.add(q, r.free(q.own))
 			}
 		}
 	}

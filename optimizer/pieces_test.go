@@ -45,7 +45,7 @@ func TestPlansThatAClassRemembers(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	f := filler{task: full, class: &class{drivers: 4, coils: 2, load: 4}}
+	f := filler{gear: full.gear, class: &class{drivers: 4, coils: 2, load: 4}}
 	for range 2 {
 		for _, mode := range []amplifier.Mode{amplifier.Mono, amplifier.Stereo, amplifier.Bridged, amplifier.Paralleled} {
 			for _, minimum := range []float64{1, 2, 4} {
@@ -232,7 +232,7 @@ func TestOwnedPairIsFound(t *testing.T) {
 		if err != nil || own == "" {
 			continue
 		}
-		all := full.choices()
+		all := full.rests.listChoices()
 		if found++; len(all) != 1 || all[0].item.Part.SKU != own {
 			t.Errorf("seed %d: %d pairs, not %s alone", seed, len(all), own)
 		}

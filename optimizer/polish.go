@@ -23,7 +23,7 @@ func (s *search) polish(groups []*group) {
 	defer func() { s.probing = false }()
 	w := s.scouting()
 	for range polishRounds {
-		if s.total.last() == nil || s.total.best[0].level == s.polished || s.ended() {
+		if s.total.last() == nil || s.total.best[0].level == s.polished || s.Ended() {
 			return
 		}
 		s.polished = s.total.best[0].level

@@ -114,7 +114,7 @@ func SmallSignal(p Problem, parts []catalog.Mention, volts float64, mode string,
 	}
 	t.Bill(&b, given)
 	drive := bass.Drive{Outputs: 1, Series: b.Plan.Series, Parallel: b.Plan.Parallel, Feed: t.Feed}
-	a := arrangement{parts: given, group: g, box: box, choice: choice{load: build.StockLoad}}
+	a := arrangement{parts: given, block: g, box: box, choice: choice{load: build.StockLoad}}
 	if amplified {
 		best, ok, err := t.settled(given, g, box, demands{mode: mode, load: load})
 		if err != nil {
@@ -155,7 +155,7 @@ func noMode(mode string) error {
 
 // settled puts a given build together as the search would; where the rules leave no
 // way, as well as it goes.
-func (t *task) settled(given pricing.Set, g *group, box *pricing.Item, want demands) (a arrangement, ok bool, err error) {
+func (t *task) settled(given pricing.Set, g *bassBlock, box *pricing.Item, want demands) (a arrangement, ok bool, err error) {
 	if by := given.Kinds(); by[catalog.KindSource].Only() != nil {
 		if a, ok, err = t.arrange(given, g, box, want); ok || err != nil {
 			return a, ok, err
@@ -209,7 +209,7 @@ func missing(s pricing.Set, amplifier bool) error {
 }
 
 // mustGoIn finds what cannot be put together by any means.
-func (t *task) mustGoIn(g *group, box *pricing.Item) error {
+func (t *task) mustGoIn(g *bassBlock, box *pricing.Item) error {
 	if g.loaded() {
 		return nil
 	}
@@ -223,7 +223,7 @@ func (t *task) mustGoIn(g *group, box *pricing.Item) error {
 }
 
 // whyNot explains why no hookup was found.
-func (t *task) whyNot(given pricing.Set, g *group, mode string, load float64) error {
+func (t *task) whyNot(given pricing.Set, g *bassBlock, mode string, load float64) error {
 	amps := given.Kinds()[catalog.KindAmplifier]
 	what := "no wiring"
 	if load > 0 {
@@ -262,12 +262,12 @@ func (t *task) shortcomings(a *arrangement) []string {
 	case a.choice.fresh && a.power != FromNothing && a.usable < t.Brief.FrontWatts*(1-build.WattsTolerance):
 		say("front: %s can use %.3g W a side of the %g W that the brief asks for", a.choice.item.Part.SKU, a.usable, t.Brief.FrontWatts)
 	}
-	if !a.group.loaded() && !setting.FitsHole(a.group.driver.Part.Subwoofer, a.box.Part.Enclosure) {
-		say("fit: by cutout, depth or volume %s does not go into %s", a.group.driver.Part.SKU, a.box.Part.SKU)
+	if !a.block.loaded() && !setting.FitsHole(a.block.driver.Part.Subwoofer, a.box.Part.Enclosure) {
+		say("fit: by cutout, depth or volume %s does not go into %s", a.block.driver.Part.SKU, a.box.Part.SKU)
 	}
 	outside := a.outside()
-	if !t.Open && !setting.FitsSpace(outside, t.Space, a.group.boxes) {
-		say("space: %d x %s (%s) do not fit into %s", a.group.boxes, a.box.Part.SKU, size(outside), size(t.Space))
+	if !t.Open && !setting.FitsSpace(outside, t.Space, a.block.boxes) {
+		say("space: %d x %s (%s) do not fit into %s", a.block.boxes, a.box.Part.SKU, size(outside), size(t.Space))
 	}
 	if !t.Open && !setting.Passes(outside, t.Vehicle.Boot) {
 		say("boot: %s (%s) does not go through its opening of %s", a.box.Part.SKU, size(outside), opening(t.Vehicle.Boot))

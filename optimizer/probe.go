@@ -42,7 +42,7 @@ func (s *search) probe(groups []*group) {
 	for n := range probeSteps {
 		w.aimed = min(s.most, groups[0].ceiling) - build.Level(n)*build.Round(probeStep)
 		s.probeAll(w, groups)
-		if s.total.last() != nil || s.ended() {
+		if s.total.last() != nil || s.Ended() {
 			return
 		}
 	}
@@ -60,7 +60,7 @@ func (s *search) scouting() *worker {
 func (s *search) probeAll(w *worker, groups []*group) {
 	stride := max(1, len(groups)/probeGroups)
 	w.vain = 0
-	for i := 0; i < len(groups) && !s.ended(); i += stride {
+	for i := 0; i < len(groups) && !s.Ended(); i += stride {
 		if groups[i].ceiling < w.aimed || w.vain > probeVain {
 			return // nor does any that comes later reach it; or what is loud enough lacks something else
 		}

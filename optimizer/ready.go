@@ -26,7 +26,7 @@ type cone struct {
 }
 
 // described is a driver with its spreads, and what is to be said of it.
-func (t *task) described(it *pricing.Item) (driver.Driver, []driver.Note) {
+func (t *gear) described(it *pricing.Item) (driver.Driver, []driver.Note) {
 	c := t.drivers[it]
 	c.once.Do(func() {
 		c.whole = c.driver
@@ -38,7 +38,7 @@ func (t *task) described(it *pricing.Item) (driver.Driver, []driver.Note) {
 }
 
 // completeDrivers completes the cards of all drivers.
-func (t *task) completeDrivers() {
+func (t *gear) completeDrivers() {
 	all := slices.Concat(t.Shelf.Kinds[catalog.KindSubwoofer], t.Shelf.Kinds[catalog.KindLoaded])
 	cones := make([]*cone, len(all))
 	parallel.Each(t.Workers(), len(all), func(i int) { cones[i] = t.completeDriver(all[i]) })
@@ -47,7 +47,7 @@ func (t *task) completeDrivers() {
 	}
 }
 
-func (t *task) completeDriver(it *pricing.Item) *cone {
+func (t *gear) completeDriver(it *pricing.Item) *cone {
 	c := new(cone)
 	if !it.Offered() {
 		return c
@@ -132,7 +132,7 @@ func supplyKit(k *catalog.WiringKit) supply.Kit {
 
 // layCable lays a kit in the car. Its cable is cut to the run, so the run's
 // length counts for the loss; a kit that is shorter than the run is no use.
-func (t *task) layCable(it *pricing.Item) *cable {
+func (t *gear) layCable(it *pricing.Item) *cable {
 	k := it.Part.Kit
 	run := t.Vehicle.CableRun
 	if run <= 0 {
@@ -159,3 +159,10 @@ const reachTolerance = 0.02
 // Draw is the current, A, that an amplifier can draw with all its channels at
 // their ratings, honestly counted: what its cable and fuse have to stand.
 func Draw(s amplifier.Spec) float64 { return ratePower(s).demand }
+
+// fed is the supply through a kit.
+func (t *gear) fed(kit *pricing.Item) supply.Feed {
+	f := t.Feed
+	f.CableResistance = t.kits[kit].resistance
+	return f
+}

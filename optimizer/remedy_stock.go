@@ -33,7 +33,7 @@ func (c *conflictSearch) moreStock(dropped []int) []Fix {
 	}
 	s := t.search(c.ctx)
 	found := s.total.best
-	if c.stop = max(c.stop, s.stop()); len(found) == 0 || c.stop != StopComplete {
+	if c.stop = max(c.stop, s.Stop()); len(found) == 0 || c.stop != StopComplete {
 		return nil
 	}
 	stocked, _ := c.eased(dropped)

@@ -52,7 +52,7 @@ type listKey struct {
 
 // rests builds and keeps the lists.
 type rests struct {
-	t                              *task
+	*gear
 	sources                        []*pricing.Item
 	choices                        []choice
 	owns                           []*pricing.Item
@@ -87,15 +87,15 @@ type rests struct {
 	spareParts pricing.Set
 }
 
-func (t *task) newRests() *rests {
-	r := &rests{t: t, limit: t.Limit,
-		converts: pricing.KeepUndominated(t.Slot(catalog.KindConverter), t.top, func(it *pricing.Item) bool { return it.Part.Converter.Channels >= 2 }),
-		blockers: pricing.KeepUndominated(t.Slot(catalog.KindBlocker), t.top, func(it *pricing.Item) float64 { return it.Part.Blocker.Capacitance }),
+func newRests(t *gear) *rests {
+	r := &rests{gear: t, limit: t.Limit,
+		converts: pricing.KeepUndominated(t.Slot(catalog.KindConverter), t.depth, func(it *pricing.Item) bool { return it.Part.Converter.Channels >= 2 }),
+		blockers: pricing.KeepUndominated(t.Slot(catalog.KindBlocker), t.depth, func(it *pricing.Item) float64 { return it.Part.Blocker.Capacitance }),
 
 		forcedConverter: t.ForcedKind(catalog.KindConverter),
 		forcedBlocker:   t.ForcedKind(catalog.KindBlocker),
-		usefulConverter: t.usefulKind(catalog.KindConverter),
-		usefulBlocker:   t.usefulKind(catalog.KindBlocker),
+		usefulConverter: t.UsefulKind(catalog.KindConverter),
+		usefulBlocker:   t.UsefulKind(catalog.KindBlocker),
 		lists:           make(map[listKey]*restList),
 		spares:          make(map[*pricing.Item]stairs),
 		quicks:          make(map[restKey]*restList),
@@ -116,15 +116,15 @@ func (t *task) newRests() *rests {
 	r.graceLine = pricing.MaxNegativeMarginal(r.converts)
 	r.lineNeeded = r.graceLine > 0 || r.usefulConverter
 	r.blockerNeeded = pricing.MaxNegativeMarginal(r.blockers) > 0 || r.usefulBlocker
-	r.ownNeeded = pricing.MaxNegativeMarginal(r.owns) > 0 || t.usefulKind(catalog.KindAmplifier) || r.lineNeeded // by its wires
+	r.ownNeeded = pricing.MaxNegativeMarginal(r.owns) > 0 || t.UsefulKind(catalog.KindAmplifier) || r.lineNeeded // by its wires
 	r.gracePack = r.graceLine + pricing.MaxNegativeMarginal(r.owns) + pricing.MaxNegativeMarginal(r.blockers)
-	r.choices = r.thinChoices(t.choices())
+	r.choices = r.thinChoices(r.listChoices())
 	if t.Music() {
 		for _, c := range r.choices {
 			r.voices = append(r.voices, r.voiceOf(c))
 		}
 	}
-	r.sources = r.thinSources(pricing.KeepUndominated(t.Slot(catalog.KindSource), t.top, pricing.SourceFeatures))
+	r.sources = r.thinSources(pricing.KeepUndominated(t.Slot(catalog.KindSource), t.depth, pricing.SourceFeatures))
 	r.spareFloor, r.spareParts = r.floorOnSpare()
 	return r
 }

@@ -21,7 +21,7 @@ func (r *rests) compose(f *frontier, k restKey) *restList {
 	could := r.could(f.least, k)
 	for _, s := range sources {
 		for _, i := range could {
-			if r.t.ended() {
+			if r.Ended() {
 				break
 			}
 			c := r.choices[i]
@@ -30,9 +30,9 @@ func (r *rests) compose(f *frontier, k restKey) *restList {
 			}
 			r.complete(f, k, s, c)
 		}
-		if r.t.Brief.Goal == catalog.GoalMusic && k.amp == nil {
+		if r.Brief.Goal == catalog.GoalMusic && k.amp == nil {
 			for _, p := range r.merge(packKey{highPass: s.Part.Source.HighPass, forced: k.forced, least: f.least, most: f.most, quick: f.heedless}) {
-				if r.t.ended() {
+				if r.Ended() {
 					break
 				}
 				r.connect(f, k, s, p)
@@ -43,13 +43,13 @@ func (r *rests) compose(f *frontier, k restKey) *restList {
 	slices.SortStableFunc(l, func(a, b rest) int {
 		return cmp.Or(cmp.Compare(a.price, b.price), a.tie.compare(&b.tie))
 	})
-	return &restList{all: l, stairs: stairsOf(l), cut: r.t.ended()}
+	return &restList{all: l, stairs: stairsOf(l), cut: r.Ended()}
 }
 
 // could are the places of the pairs that could be as loud as a level, with what
 // drives them but an amplifier of their own.
 func (r *rests) could(least build.Level, k restKey) (all []int) {
-	if !r.t.Music() {
+	if !r.Music() {
 		for i := range r.choices {
 			all = append(all, i)
 		}
@@ -57,7 +57,7 @@ func (r *rests) could(least build.Level, k restKey) (all []int) {
 	}
 	return r.loud(least, func(load float64) (watts float64) {
 		if k.amp != nil {
-			return r.t.stereoPower(k.amp, load)
+			return r.stereoPower(k.amp, load)
 		}
 		for _, s := range r.sources {
 			watts = max(watts, sourcePower(s.Part.Source, load))
@@ -68,7 +68,7 @@ func (r *rests) could(least build.Level, k restKey) (all []int) {
 
 // peak bounds the level of a pair whatever drives it and whatever filters it.
 func (r *rests) peak(i int) build.Level {
-	if !r.t.Music() {
+	if !r.Music() {
 		return 0
 	}
 	return r.voices[i].top
@@ -80,7 +80,7 @@ func (r *rests) complete(f *frontier, k restKey, s *pricing.Item, c choice) {
 	if k.amp != nil {
 		highPass := src.HighPass || k.amp.Part.Amplifier.HighPass
 		p := pack{choice: c, tie: singlesOf(c.item), power: FromBass, speaker: k.speaker}
-		for _, q := range r.filtered(p, r.t.stereoPower(k.amp, c.load), highPass) {
+		for _, q := range r.filtered(p, r.stereoPower(k.amp, c.load), highPass) {
 			r.connect(f, k, s, q)
 		}
 		return
@@ -90,14 +90,14 @@ func (r *rests) complete(f *frontier, k restKey, s *pricing.Item, c choice) {
 		for _, q := range direct {
 			r.connect(f, k, s, q)
 		}
-		if r.t.Brief.Goal == catalog.GoalMusic || len(direct) > 0 || r.aidBeyond() && r.direct(c, src) {
+		if r.Brief.Goal == catalog.GoalMusic || len(direct) > 0 || r.aidBeyond() && r.direct(c, src) {
 			return
 		}
 	}
-	if k.forced != nil && k.forced.Used && r.t.Brief.Goal == catalog.GoalReading && r.direct(c, src) {
+	if k.forced != nil && k.forced.Used && r.Brief.Goal == catalog.GoalReading && r.direct(c, src) {
 		return // it would be idle
 	}
-	if r.t.Brief.Goal == catalog.GoalReading {
+	if r.Brief.Goal == catalog.GoalReading {
 		for _, q := range r.own(packKey{choice: c, highPass: src.HighPass, forced: k.forced}) {
 			r.connect(f, k, s, q)
 		}
@@ -114,7 +114,7 @@ func (r *rests) connect(f *frontier, k restKey, s *pricing.Item, p pack) {
 		return
 	}
 	need := 0 // channels that a line converter must have
-	if src.PreOuts == 0 && !r.t.Relaxed.Signal {
+	if src.PreOuts == 0 && !r.Relaxed.Signal {
 		if src.Channels < 2 {
 			return
 		}
@@ -134,8 +134,8 @@ func (r *rests) connect(f *frontier, k restKey, s *pricing.Item, p pack) {
 		if sum.price > f.most || f.covers(sum.worth, sum.price, tie, p.level, p.demand) {
 			return
 		}
-		parts := pricing.Collect(single(s), single(p.choice.item), single(p.own), single(converter), single(p.blocker))
-		f.add(rest{parts: parts, tie: tie, price: sum.price, full: sum.full, pieces: parts.Pieces(), demand: p.demand, level: p.level, own: p.own}, r.t)
+		parts := pricing.Collect(pricing.One(s), pricing.One(p.choice.item), pricing.One(p.own), pricing.One(converter), pricing.One(p.blocker))
+		f.add(rest{parts: parts, tie: tie, price: sum.price, full: sum.full, pieces: parts.Pieces(), demand: p.demand, level: p.level, own: p.own}, r)
 	}
 	if need == 0 && !r.forcedConverter {
 		add(nil)

@@ -28,7 +28,7 @@ func (r *rests) list(k restKey, most int64) *restList {
 	}
 	r.mutex.Lock()
 	defer r.mutex.Unlock()
-	return r.listed(listKey{k, min(ample(most), r.t.Limit)})
+	return r.listed(listKey{k, min(ample(most), r.Limit)})
 }
 
 // ample rounds a sum up, by a quarter at most, so that one list does for many.
@@ -44,7 +44,7 @@ func (r *rests) listed(k listKey) *restList {
 	if l, known := r.lists[k]; known {
 		return l
 	}
-	f := frontier{depth: r.t.top, least: k.least, most: k.most}
+	f := frontier{depth: r.depth, least: k.least, most: k.most}
 	made := r.compose(&f, k.restKey)
 	if k.amp != nil {
 		base := r.keysOf(listKey{restKey{speaker: k.speaker, least: k.least}, k.most})
@@ -77,15 +77,14 @@ func (r *rests) quick(k restKey) *restList {
 	if l, known := r.quicks[k]; known {
 		return l
 	}
-	f := frontier{depth: 1, least: build.Silent, most: r.t.Limit, heedless: true}
+	f := frontier{depth: 1, least: build.Silent, most: r.Limit, heedless: true}
 	r.quicks[k] = r.compose(&f, k)
 	return r.quicks[k]
 }
 
-// restFloor is a lower bound on the price of any rest beside amp, with the first parts
+// floor is a lower bound on the price of any rest beside amp, with the first parts
 // for that; ok is false when there is none.
-func (t *task) restFloor(amp, forced *pricing.Item, spare bool) (floor int64, parts pricing.Set, ok bool) {
-	r := t.rests
+func (r *rests) floor(amp, forced *pricing.Item, spare bool) (floor int64, parts pricing.Set, ok bool) {
 	speaker := amp.Part.Amplifier.SpeakerInput
 	floor = math.MaxInt64
 	if l := r.quick(restKey{speaker: speaker, forced: forced}).all; len(l) > 0 {
@@ -104,5 +103,5 @@ func (r *rests) floorOnSpare() (int64, pricing.Set) {
 		return math.MaxInt64, nil
 	}
 	source, c := r.sources[0], r.choices[0]
-	return source.Lower(1) + c.Lower(1), pricing.Collect(single(source), single(c.item))
+	return source.Lower(1) + c.Lower(1), pricing.Collect(pricing.One(source), pricing.One(c.item))
 }

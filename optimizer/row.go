@@ -2,8 +2,10 @@ package optimizer
 
 import (
 	"cmp"
+	"math"
 	"slices"
 	"sort"
+	"sync/atomic"
 
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/pricing"
@@ -89,7 +91,7 @@ func (t *task) line(c *class, places []place) *row {
 		p := &c.pairs[x.pair]
 		f, open2, current2 := p.felt, p.open2, p.current2
 		if x.with == withSpare {
-			f = p.feltWith(withSpare)
+			f = p.feltSpare()
 			open2, current2 = t.unloaded(f)
 		}
 		most, flow = max(most, open2), max(flow, current2)
@@ -101,32 +103,6 @@ func (t *task) line(c *class, places []place) *row {
 	}
 	r.least = all.resistance
 	return r
-}
-
-// unloaded is what a source at a coil has when nothing is drawn: see bass.Drive.Idle.
-func (t *task) unloaded(f coilSource) (open2, current2 float64) {
-	d := f.drive(1)
-	d.Feed = t.Feed
-	return d.Idle()
-}
-
-// feltWith is the envelope of the ways of a pair that go with some rests.
-func (p *pair) feltWith(rests with) coilSource {
-	if rests != withSpare {
-		return p.felt
-	}
-	var f coilSource
-	known := false
-	for i := range p.ways {
-		switch w := &p.ways[i]; {
-		case !w.spare:
-		case known:
-			f = f.join(w.felt)
-		default:
-			f, known = w.felt, true
-		}
-	}
-	return f
 }
 
 // payable is how many of the first pairs of a row the block at hand can have.
@@ -164,6 +140,22 @@ func (r *row) window(open2, current2 float64, to int) (int, int) {
 	return max(from, at), to
 }
 
+// atClass is what a search keeps for a class of coils.
+type atClass struct {
+	group  *group                 // with the first of the blocks that cost no more than any
+	tariff atomic.Pointer[tariff] // see rowOf
+}
+
+func (t *task) at(c *class) *atClass { return &t.atClass[c.number] }
+
+// block is below the price of no block of the class.
+func (a *atClass) block() int64 {
+	if a.group == nil {
+		return math.MaxInt64
+	}
+	return a.group.price(a.group.housing[0])
+}
+
 // tariff is the row of the pairs of a class that could enter a ranking whose
 // last is an incumbent.
 type tariff struct {
@@ -185,7 +177,7 @@ func (w *worker) rowOf(c *class) *row {
 	if incumbent != nil {
 		now.last = *incumbent
 	}
-	if t := c.tariff.Load(); t != nil && t.last.level == now.last.level && t.last.price == now.last.price && t.last.parts.CompareSKUs(now.last.parts) == 0 {
+	if t := w.at(c).tariff.Load(); t != nil && t.last.level == now.last.level && t.last.price == now.last.price && t.last.parts.CompareSKUs(now.last.parts) == 0 {
 		return t.row
 	}
 	if incumbent == nil {
@@ -198,7 +190,7 @@ func (w *worker) rowOf(c *class) *row {
 		now.row = w.rowBefore(c, incumbent, w.lean, &w.allGoals, w.goalsBeside)
 	}
 	// Another worker may have been as quick, with the same.
-	c.tariff.Store(&now)
+	w.at(c).tariff.Store(&now)
 	return now.row
 }
 
@@ -206,10 +198,10 @@ func (w *worker) rowOf(c *class) *row {
 // build that comes before a candidate, with what can be aimed at with rests that lean
 // on no pair, with any, and on the spare channels of an amplifier.
 func (w *worker) rowBefore(c *class, last *candidate, lean []goals, all *goals, beside func(*pricing.Item) *goals) *row {
-	places := w.places[:0]
+	places, block := w.places[:0], w.at(c).block()
 	add := func(x place) {
 		// Beside the first block of all there has to be room.
-		if x.room > c.block || x.room == c.block && (!x.tied || !w.blockBehind(c, last, x)) {
+		if x.room > block || x.room == block && (!x.tied || !w.blockBehind(c, last, x)) {
 			places = append(places, x)
 		}
 	}
@@ -218,13 +210,13 @@ func (w *worker) rowBefore(c *class, last *candidate, lean []goals, all *goals, 
 		most = last.price
 	}
 	for i := range c.pairs {
-		if c.floors[i] > most-c.block {
+		if c.floors[i] > most-block {
 			break
 		}
 		p := &c.pairs[i]
 		lean, spare := w.leaves(&lean[p.lean], i, p, last), place{room: -pricing.Boundless}
 		// Of the rests beside one amplifier more is known than of all.
-		if p.spare && w.leaves(all, i, p, last).room >= c.block {
+		if p.spare && w.leaves(all, i, p, last).room >= block {
 			spare = w.leaves(beside(p.amp), i, p, last)
 		}
 		switch {
@@ -246,7 +238,8 @@ func (w *worker) rowBefore(c *class, last *candidate, lean []goals, all *goals, 
 // blockBehind says that even the first block of a class comes too late for a place.
 func (w *worker) blockBehind(c *class, incumbent *candidate, x place) bool {
 	g, box := w.group, w.box
-	w.group, w.box = c.blocks, c.blocks.housing[0]
+	w.group = w.at(c).group
+	w.box = w.group.housing[0]
 	p := &c.pairs[x.pair]
 	late := w.behind(incumbent, p, p.kitTier.first, x.rest)
 	w.group, w.box = g, box

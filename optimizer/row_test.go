@@ -33,7 +33,7 @@ func TestRowHoldsWhatMayEnter(t *testing.T) {
 			if r.IntN(8) > 0 {
 				w.ranking = ranking{size: 1, best: []candidate{{
 					level: s.most - build.Level(r.IntN(20_000)),
-					price: c.block + c.floor + r.Int64N(max(1, k.Limit-c.block-c.floor)),
+					price: k.at(c).block() + c.floor + r.Int64N(max(1, k.Limit-k.at(c).block()-c.floor)),
 				}}}
 			}
 			w.tune()
@@ -45,7 +45,7 @@ func TestRowHoldsWhatMayEnter(t *testing.T) {
 				}
 			}
 			for range 20 {
-				w.price = c.block + r.Int64N(max(1, k.Limit/2))
+				w.price = k.at(c).block() + r.Int64N(max(1, k.Limit/2))
 				w.group = &group{class: c}
 				n := row.payable(w)
 				for i := range c.pairs {
@@ -112,7 +112,7 @@ func TestSpansHoldWhatMayEnter(t *testing.T) {
 			}
 			c, spans := k.order[r.IntN(len(k.order))], s.spansOf(w.ranking.best, nil)
 			for range 20 {
-				w.group, w.price = &group{class: c}, c.block+r.Int64N(max(1, k.Limit/2))
+				w.group, w.price = &group{class: c}, k.at(c).block()+r.Int64N(max(1, k.Limit/2))
 				rooms := make(map[int]int64)
 				for _, x := range spans {
 					for _, at := range x.row(w, c).places {

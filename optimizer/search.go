@@ -7,10 +7,9 @@ import (
 	"loudfor/catalog"
 	"loudfor/model/bass"
 	"loudfor/model/cabin"
-	"loudfor/model/enclosure"
 	"loudfor/model/parallel"
-	"loudfor/model/supply"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/internal/halt"
 	"loudfor/optimizer/pricing"
 )
 
@@ -70,7 +69,7 @@ type search struct {
 // see unprepared.
 func (t *task) ordered() (s *search, groups []*group) {
 	s = &search{task: t, openBound: build.Silent}
-	s.total = ranking{size: t.top, same: t.sameRank, ladder: t.ladder}
+	s.total = ranking{size: t.depth, same: t.sameRank, ladder: t.ladder}
 	if t.floor > 0 {
 		s.total.best = append(s.total.best, t.ground())
 	}
@@ -79,7 +78,7 @@ func (t *task) ordered() (s *search, groups []*group) {
 	bass.BandsOnly(t.Room, &s.bandRoom)
 	s.comb = bass.CombOf(s.bandRoom.Hz)
 	groups = t.groups(&s.ledger)
-	t.fillClasses()
+	t.fillClasses(t.rests.floor, t.aiming() && !t.ladder)
 	s.climb()
 	s.bound(groups)
 	s.share(groups)
@@ -106,7 +105,7 @@ func (s *search) run() {
 	}
 	s.probe(groups)
 	s.polish(groups)
-	for done < len(groups) && !s.ended() {
+	for done < len(groups) && !s.Ended() {
 		s.narrowLimit()
 		s.leastFront = 0
 		if s.Music() {
@@ -154,7 +153,7 @@ func (s *search) keep(f *find) {
 	for _, c := range f.found {
 		s.total.insert(c)
 	}
-	s.hold(-candidateBytes * int64(len(f.found)))
+	s.Hold(-halt.CandidateBytes * int64(len(f.found)))
 }
 
 // paper counts the combinations of what is not a bass block.
@@ -269,12 +268,12 @@ func (w *worker) drop(l build.Level, floor int64, books *[build.ReasonCount]uint
 // settle disposes of one block.
 func (w *worker) settle(slots uint64) {
 	g, books := w.group, &w.find.ledger
-	if !w.blockMusts(g, w.box) {
+	if !w.blockMusts(&g.bassBlock, w.box) {
 		books.pairs[DropMust] += slots
 		return
 	}
-	setup := w.setup(g, w.box)
-	if !w.blockFits(g, w.box) {
+	setup := w.setup(&g.bassBlock, w.box)
+	if !w.blockFits(&g.bassBlock, w.box) {
 		books.pairs[DropFit] += slots
 		return
 	}
@@ -330,26 +329,6 @@ func (w *worker) throughCable(f coilSource, cable float64) bass.Drive {
 	return d
 }
 
-// setup is the block as the model takes it.
-func (t *task) setup(g *group, box *pricing.Item) bass.Setup {
-	s := bass.Setup{Driver: t.drivers[g.driver].driver, Box: boxOf(g, box), Boxes: g.boxes, Air: t.Air}
-	if !g.loaded() {
-		s.Displacement = g.driver.Part.Subwoofer.Displacement
-	}
-	return s
-}
-
-// boxOf is one box of a block, full of drivers.
-func boxOf(g *group, box *pricing.Item) (b enclosure.Box) {
-	if g.loaded() {
-		b = g.driver.Part.Loaded.Box
-	} else {
-		b = box.Part.Enclosure.Box
-	}
-	b.Drivers = g.holes
-	return b
-}
-
 // descend walks the tree of pairs below a branch.
 func (w *worker) descend(t tree, at int) {
 	b := &t[at]
@@ -387,13 +366,6 @@ func (w *worker) descend(t tree, at int) {
 	}
 	w.descend(t, at+1)
 	w.descend(t, b.right)
-}
-
-// fed is the supply through a kit.
-func (t *task) fed(kit *pricing.Item) supply.Feed {
-	f := t.Feed
-	f.CableResistance = t.kits[kit].resistance
-	return f
 }
 
 // reach bounds the bass's share of the objective over all drives that d covers.

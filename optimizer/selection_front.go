@@ -93,7 +93,7 @@ func (f *formulation) fromSource(c choice) {
 func (f *formulation) fromOwn(c choice, it *pricing.Item, can []bool) {
 	a := it.Part.Amplifier
 	w := frontWay{pair: c, power: FromOwn, amp: it, speaker: a.SpeakerInput, cost: it.List(1), worth: worthOf(it, 1), demand: f.t.amps[it].demand}
-	watts := f.t.stereoPower(it, c.load)
+	watts := f.t.rests.stereoPower(it, c.load)
 	for _, highPass := range []bool{false, true} {
 		for _, idle := range []bool{false, true} {
 			if idle && (f.t.Music() || it.Must == 0) {
@@ -116,7 +116,7 @@ func (f *formulation) fromBass(c choice, it *pricing.Item) {
 	for _, highPass := range []bool{false, true} {
 		if marks, any := f.among(func(i int) bool { return f.sources[i].Part.Source.HighPass == highPass }); any {
 			f.filtered(frontWay{pair: c, power: FromBass, amp: it, sources: marks, speaker: a.SpeakerInput},
-				f.t.stereoPower(it, c.load), highPass || a.HighPass)
+				f.t.rests.stereoPower(it, c.load), highPass || a.HighPass)
 		}
 	}
 }
@@ -136,7 +136,7 @@ func (f *formulation) filtered(w frontWay, watts float64, highPass bool) {
 		bare = builtIn
 	}
 	forced := f.t.ForcedKind(catalog.KindBlocker)
-	l, passes := f.t.hear(w.pair, watts, bare)
+	l, passes := f.t.rests.play(w.pair, watts, bare)
 	if passes && !forced {
 		w.level = l
 		f.add(w)
@@ -152,7 +152,7 @@ func (f *formulation) filtered(w frontWay, watts float64, highPass bool) {
 		if highPass {
 			high = high.beside()
 		}
-		if l, passes := f.t.hear(w.pair, watts, high); passes {
+		if l, passes := f.t.rests.play(w.pair, watts, high); passes {
 			w.level, w.blocker, w.cost, w.worth = l, b, bareCost+b.List(1), bareWorth+worthOf(b, 1)
 			f.add(w)
 		}

@@ -2,6 +2,7 @@ package optimizer
 
 import (
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/internal/halt"
 	"loudfor/optimizer/pricing"
 )
 
@@ -230,7 +231,7 @@ func (w *worker) rest(p *pair, kit *pricing.Item, list []rest, l build.Level) {
 		}
 		books.evaluated += n
 		w.find.found = append(w.find.found, c)
-		w.hold(candidateBytes)
+		w.Hold(halt.CandidateBytes)
 		w.ranking.insert(c)
 	}
 }

@@ -1,9 +1,6 @@
 package optimizer
 
 import (
-	"cmp"
-	"slices"
-
 	"loudfor/model/bass"
 	"loudfor/optimizer/build"
 )
@@ -66,12 +63,6 @@ func (w *worker) lookOut() build.Level {
 	return s.widest
 }
 
-// cheapestOf is the least sum for which class.under has a voltage.
-func (c *class) cheapestOf(voltage float64) int64 {
-	i, _ := slices.BinarySearchFunc(c.envelopes, voltage, func(f coilSource, v float64) int { return cmp.Compare(f.voltage, v) })
-	return c.floors[i]
-}
-
 // narrow says that a mouth is too narrow for a block to be as loud as the incumbent.
 func (w *worker) narrow(m bass.Mouth) bool {
 	incumbent := w.incumbent(w.price + w.group.class.floor)
@@ -89,18 +80,6 @@ func (w *worker) narrow(m bass.Mouth) bool {
 	}
 	return m.Port < s.shut
 }
-
-// covering is the envelope that goes with the prices up to a sum.
-func covering(prices []int64, envelopes []coilSource, sum int64) (f coilSource, ok bool) {
-	i, _ := slices.BinarySearch(prices, sum+1)
-	if i == 0 {
-		return coilSource{}, false
-	}
-	return envelopes[i-1], true
-}
-
-// kitless is the lowest price of a pair with its rest and no kit.
-func (p *pair) kitless() int64 { return p.price + p.floor - p.bare }
 
 // below is the drive that gives every coil of the block the source of a branch,
 // through the best kit that the money left over could buy beside it.
@@ -130,4 +109,21 @@ func (t *task) leastResistance(sum int64) float64 {
 		}
 	}
 	return t.kits[t.usable[0]].resistance
+}
+
+// reachOfAny bounds the bass's share of the objective over the wirings of a choice,
+// all of which f covers, like reach.
+func (w *worker) reachOfAny(c *bass.Choice, f coilSource, floor int64) build.Level {
+	d, incumbent := w.through(f), w.incumbent(floor)
+	if incumbent == nil {
+		return w.reach(d, floor)
+	}
+	least := incumbent.toBeat(floor)
+	if least > w.enough {
+		return w.enough
+	}
+	if w.prepared.AnyExceeds(lowest(least), c, d, w.task.Reading) {
+		return build.Loudest
+	}
+	return least - 1
 }

@@ -143,11 +143,11 @@ func (w *worker) audible(m bass.Mouth) bool {
 // hearBlock disposes of one block.
 func (w *worker) hearBlock(slots uint64) {
 	g, books := w.group, &w.find.ledger
-	if !w.blockMusts(g, w.box) {
+	if !w.blockMusts(&g.bassBlock, w.box) {
 		books.pairs[DropMust] += slots
 		return
 	}
-	if !w.blockFits(g, w.box) || bass.PrepareInto(&w.prepared, w.setup(g, w.box), &w.bandRoom) != nil {
+	if !w.blockFits(&g.bassBlock, w.box) || bass.PrepareInto(&w.prepared, w.setup(&g.bassBlock, w.box), &w.bandRoom) != nil {
 		books.pairs[DropFit] += slots
 		return
 	}

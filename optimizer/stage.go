@@ -59,10 +59,10 @@ func (c choice) place() int {
 
 func (c choice) unsure() (*pricing.Item, bool) { return nil, true }
 
-// choices lists the pairs that the brief allows, cheapest first: under keep
+// listChoices lists the pairs that the brief allows, cheapest first: under keep
 // the customer's own pairs, or the car's if none is owned; under replace every
 // pair to be had; under either both, an owned pair counting as kept.
-func (t *task) choices() []choice {
+func (t *rests) listChoices() []choice {
 	var all []choice
 	owned, forced := false, false
 	for _, it := range t.Shelf.Kinds[catalog.KindFront] {
@@ -146,7 +146,7 @@ func (f filter) each(visit func(filter)) {
 
 // tuned is what a filter is set to for a pair and a power: the loudest of those
 // that the rule for new speakers allows, or else the loudest; then the lowest.
-func (t *task) tuned(c choice, watts float64, f filter) (best filter) {
+func (t *rests) tuned(c choice, watts float64, f filter) (best filter) {
 	loudest, allowed, first := build.Silent, false, true
 	f.each(func(g filter) {
 		db, usable, _ := c.stage(watts, g.hz, g.order).Play(t.Cabin)
@@ -167,9 +167,9 @@ func blockerFilter(b *catalog.BassBlocker, load float64) filter {
 	return filter{hz: 1 / (2 * math.Pi * load * b.Capacitance), order: 1}
 }
 
-// hear is what a pair does with so much power: the level at the seat, and
+// play is what a pair does with so much power: the level at the seat, and
 // whether the rule for new speakers holds.
-func (t *task) hear(c choice, watts float64, f filter) (build.Level, bool) {
+func (t *rests) play(c choice, watts float64, f filter) (build.Level, bool) {
 	if t.Brief.Goal == catalog.GoalReading && !c.fresh {
 		return 0, watts > 0
 	}
@@ -215,10 +215,19 @@ const loadTolerance = 0.01
 
 // stereoPower is what an amplifier's stereo mode gives one side, W; 0 when it
 // has none or may not drive the load.
-func (t *task) stereoPower(amp *pricing.Item, load float64) float64 {
+func (t *rests) stereoPower(amp *pricing.Item, load float64) float64 {
 	m, ok := t.amps[amp].stereo()
 	if !ok || m.outputs < 2 || load < m.minimum*(1-loadTolerance) {
 		return 0
 	}
 	return m.source.Power(load)
+}
+
+// chosen is the pair that a set holds, whether or not it is on offer.
+func (t *rests) chosen(it *pricing.Item) choice {
+	if it == nil {
+		return choice{load: build.StockLoad}
+	}
+	fresh := t.Brief.Front == catalog.FrontReplace || it.Owned == 0
+	return choice{item: it, fresh: fresh && !t.Relaxed.Front, load: frontLoad(it.Part.Front)}
 }

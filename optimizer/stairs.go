@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"loudfor/catalog"
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/pricing"
 )
@@ -71,7 +70,7 @@ func stairsOf(list []rest) stairs {
 func (r *rests) spareStairs() stairs {
 	return r.stairsFrom(func(load float64) (watts float64) {
 		for _, amp := range r.owns {
-			watts = max(watts, r.t.stereoPower(amp, load))
+			watts = max(watts, r.stereoPower(amp, load))
 		}
 		return watts
 	})
@@ -83,7 +82,7 @@ func (r *rests) spareOf(amp *pricing.Item) stairs {
 	defer r.mutex.Unlock()
 	s, known := r.spares[amp]
 	if !known {
-		s = r.stairsFrom(func(load float64) float64 { return r.t.stereoPower(amp, load) })
+		s = r.stairsFrom(func(load float64) float64 { return r.stereoPower(amp, load) })
 		r.spares[amp] = s
 	}
 	return s
@@ -104,68 +103,20 @@ func (r *rests) stairsFrom(power func(load float64) float64) stairs {
 			logs[c.load] = watts
 		}
 		if l, n := r.voices[i].at(watts), len(s); l > build.Silent && (n == 0 || l > s[n-1].level) {
-			s = append(s, stair{r.sources[0].Lower(1) + c.Lower(1), l, pricing.Collect(single(r.sources[0]), single(c.item))})
+			s = append(s, stair{r.sources[0].Lower(1) + c.Lower(1), l, pricing.Collect(pricing.One(r.sources[0]), pricing.One(c.item))})
 		}
 	}
 	return s
 }
 
-// rise is the lowest price of any rest with a front level, whatever the bass.
-func (s *search) rise(l build.Level) int64 {
-	return min(s.base.to(l), s.spare.to(l))
-}
-
-// riseAbove is rise for what is louder than a level.
-func (s *search) riseAbove(l build.Level) int64 {
-	return min(s.louder(s.base, l), s.louder(s.spare, l))
-}
-
-// louder is the price of a rest on a staircase that is louder than a level, and counts
-// as that.
-func (t *task) louder(s stairs, l build.Level) int64 {
-	if l >= t.enough {
-		return pricing.Boundless
+// at is the highest level for a price; silent below the first step.
+func (s stairs) at(price int64) build.Level {
+	i, found := slices.BinarySearchFunc(s, price, func(x stair, price int64) int { return cmp.Compare(x.price, price) })
+	switch {
+	case found:
+		return s[i].level
+	case i == 0:
+		return build.Silent
 	}
-	return s.to(l + 1)
-}
-
-// climb prepares the staircases of a search for music.
-func (s *search) climb() {
-	if s.Problem.Brief.Goal != catalog.GoalMusic {
-		return
-	}
-	seen := make(map[restKey]int)
-	for _, c := range s.order {
-		for i := range c.pairs {
-			p := &c.pairs[i]
-			key := restKey{speaker: p.amp.Part.Amplifier.SpeakerInput, forced: p.forced}
-			at, known := seen[key]
-			if !known {
-				at = len(s.bases)
-				seen[key] = at
-				s.bases = append(s.bases, s.rests.quick(key).stairs)
-				s.base = append(s.base, s.bases[at]...)
-			}
-			p.lean = at
-		}
-	}
-	s.base, s.spare = s.base.sort(), s.rests.spareStairs()
-	s.most = build.Silent
-	s.all = slices.Concat(s.base, s.spare).sort()
-	for _, x := range []stairs{s.base, s.spare} {
-		if len(x) > 0 {
-			s.most = max(s.most, x[len(x)-1].level)
-		}
-	}
-}
-
-// admits says whether a build that reads no more than l could enter the ranking,
-// when it costs at least floor.
-func (w *worker) admits(l build.Level, floor int64) bool {
-	return w.incumbent(floor).allows(l, floor)
-}
-
-// admitsBelow is admits for the pairs below a branch.
-func (w *worker) admitsBelow(l build.Level, b *branch) bool {
-	return w.admits(l, w.price+b.floor)
+	return s[i-1].level
 }

@@ -3,9 +3,7 @@ package optimizer
 import (
 	"errors"
 
-	"loudfor/catalog"
 	"loudfor/model/cabin"
-	"loudfor/model/hookup"
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/pricing"
 	"loudfor/optimizer/setting"
@@ -16,9 +14,8 @@ import (
 // computed once (the cabin's response above all).
 
 type task struct {
-	*pricing.Book
+	*gear
 
-	top     int
 	ladder  bool        // the best at every price is wanted: see ladder.go
 	floor   build.Level // on a ladder: what is quieter is not asked for; 0: all is
 	enough  build.Level // what is louder counts as no louder: see least_money.go
@@ -27,17 +24,8 @@ type task struct {
 
 	bandRoom cabin.Response // the frequencies of the room that music depends on
 
-	drivers  map[*pricing.Item]*cone
-	amps     map[*pricing.Item]*power
-	kits     map[*pricing.Item]*cable
-	usable   []*pricing.Item // kits, lowest resistance first
-	kitTiers []kitTier       // of usable kits by capacity
-
-	classes map[classKey]*class
-	order   []*class // in the order in which they were asked for
-	wirings *wirings
 	rests   *rests
-	halt    halt
+	atClass []atClass // for every class that was asked for
 }
 
 // ready makes a task of a problem.
@@ -52,40 +40,19 @@ func readyIn(p Problem, r setting.Relaxation, car *task) (*task, error) {
 	if err != nil {
 		return nil, err
 	}
-	t := &task{Book: b, enough: build.Loudest, top: p.Top, sharing: sharing, rack: rackSize}
-	if t.top <= 0 {
-		t.top = DefaultTop
-	}
 	var near *setting.Setting
+	var known *gear
 	if car != nil {
-		near = car.Setting
+		near, known = car.Setting, car.gear
 	}
-	if err := t.Enter(near); err != nil {
+	if err := b.Enter(near); err != nil {
 		return nil, err
 	}
-	t.drivers = make(map[*pricing.Item]*cone)
-	t.amps = make(map[*pricing.Item]*power)
-	t.kits = make(map[*pricing.Item]*cable)
-	t.completeDrivers()
-	for _, it := range t.Shelf.Kinds[catalog.KindAmplifier] {
-		t.amps[it] = ratePower(it.Part.Amplifier.Spec)
-	}
-	for _, it := range t.Shelf.Kinds[catalog.KindKit] {
-		t.kits[it] = t.layCable(it)
-	}
-	if err := t.with(); err != nil {
+	if err := b.ListMusts(); err != nil {
 		return nil, err
 	}
-	t.ListMusts()
-	t.usable = t.usableKits()
-	t.sortKits()
-	t.classes = make(map[classKey]*class)
-	if car != nil {
-		t.wirings = car.wirings
-	} else {
-		t.wirings = &wirings{known: make(map[planKey][]hookup.Plan)}
-	}
-	t.rests = t.newRests()
+	t := &task{gear: newGear(b, p.Top, known), enough: build.Loudest, sharing: sharing, rack: rackSize}
+	t.rests = newRests(t.gear)
 	return t, nil
 }
 

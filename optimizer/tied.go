@@ -34,37 +34,6 @@ func (w *worker) behind(c *candidate, p *pair, kit *pricing.Item, rest pricing.S
 	return p.joined(room.With(driver).With(box), kit, rest).Compare(c.parts) > 0
 }
 
-// tiedParts is more different parts than a build has.
-const tiedParts = 12
-
-// joined adds a pair, a kit and a rest to a set.
-func (p *pair) joined(s pricing.Set, kit *pricing.Item, rest pricing.Set) pricing.Set {
-	s = s.With(pricing.Use{Item: p.amp, Count: p.number}).With(single(kit))
-	for _, u := range rest {
-		s = s.With(u)
-	}
-	return s
-}
-
-// compareWith says which of two pairs comes first, each with a rest and its cheapest
-// kit, where they cost the same.
-func (p *pair) compareWith(rest pricing.Set, o *pair, other pricing.Set) int {
-	return p.joined(make(pricing.Set, 0, tiedParts), p.kitTier.first, rest).Compare(o.joined(make(pricing.Set, 0, tiedParts), o.kitTier.first, other))
-}
-
-// firsts finds the first pairs of a class, with their rest and without.
-func (c *class) firsts() {
-	for i := range c.pairs {
-		p := &c.pairs[i]
-		if c.first == nil || p.floor < c.first.floor || p.floor == c.first.floor && p.compareWith(p.rest, c.first, c.first.rest) < 0 {
-			c.first = p
-		}
-		if c.barest == nil || p.bare < c.barest.bare || p.bare == c.barest.bare && p.compareWith(nil, c.barest, nil) < 0 {
-			c.barest = p
-		}
-	}
-}
-
 // compare puts groups in the order of their cheapest blocks.
 func (g *group) compare(o *group) int {
 	a, b := g.price(g.housing[0]), o.price(o.housing[0])

@@ -96,8 +96,8 @@ func cheapestCost(ctx context.Context, p Problem, car *task) (cost int64, ok boo
 		}
 		t.until(ctx)
 		sum, some := t.cheapest()
-		if t.ended() {
-			return 0, false, t.stop(), nil
+		if t.Ended() {
+			return 0, false, t.Stop(), nil
 		}
 		if c := t.Tax.Figure(sum); some && (!ok || c < cost) {
 			cost, ok = c, true

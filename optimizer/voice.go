@@ -32,7 +32,7 @@ type timbre struct {
 func (r *rests) voiceOf(c choice) *voice {
 	v := &voice{least: math.Inf(-1)}
 	if c.fresh {
-		v.least = math.Log10(r.t.Brief.FrontWatts * (1 - build.WattsTolerance))
+		v.least = math.Log10(r.Brief.FrontWatts * (1 - build.WattsTolerance))
 	}
 	add := func(f filter) {
 		e := r.ear(c, f)
@@ -112,12 +112,12 @@ func (r *rests) powersFor(k powersKey) []ownPower {
 	for _, it := range r.owns {
 		a := it.Part.Amplifier
 		feature := [2]bool{a.SpeakerInput, a.HighPass}
-		watts := r.t.stereoPower(it, k.load)
+		watts := r.stereoPower(it, k.load)
 		if !(watts > 0) || k.quick && watts <= best[feature] {
 			continue
 		}
 		best[feature] = max(best[feature], watts)
-		all = append(all, ownPower{it, watts, math.Log10(watts), r.t.amps[it].demand, a.SpeakerInput, a.HighPass})
+		all = append(all, ownPower{it, watts, math.Log10(watts), r.amps[it].demand, a.SpeakerInput, a.HighPass})
 	}
 	r.powers[k] = all
 	return all

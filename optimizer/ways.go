@@ -95,7 +95,7 @@ func (f *filler) plansOf(k int, m *modePower, outputs int) []hookup.Plan {
 			return p.list
 		}
 	}
-	list := f.task.plans(drivers, f.class.coils, f.class.load, *m, outputs)
+	list := f.gear.plans(drivers, f.class.coils, f.class.load, *m, outputs)
 	f.plans = append(f.plans, wiredPlan{drivers, outputs, m.mode, minimum, list})
 	return list
 }
@@ -113,7 +113,7 @@ type planKey struct {
 
 // plans is hookup.Silent, remembered: a distributor's amplifiers have few
 // different minimum loads.
-func (t *task) plans(drivers, coils int, load float64, m modePower, outputs int) []hookup.Plan {
+func (t *gear) plans(drivers, coils int, load float64, m modePower, outputs int) []hookup.Plan {
 	minimum := m.minimum
 	if t.Relaxed.Load {
 		minimum = min(minimum, t.Relaxed.Least)

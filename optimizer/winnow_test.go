@@ -67,7 +67,7 @@ func TestNothingIsLostOfABlock(t *testing.T) {
 				return w
 			}
 			w, plain := ready(), ready()
-			if !plain.blockMusts(g, box) || !plain.blockFits(g, box) || bass.PrepareInto(&plain.prepared, plain.setup(g, box), &plain.bandRoom) != nil {
+			if !plain.blockMusts(&g.bassBlock, box) || !plain.blockFits(&g.bassBlock, box) || bass.PrepareInto(&plain.prepared, plain.setup(&g.bassBlock, box), &plain.bandRoom) != nil {
 				continue
 			}
 			if w.inTune(g) && w.audible(box.Opening) {

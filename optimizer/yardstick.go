@@ -38,7 +38,7 @@ type yardstick struct {
 // spareVolts covers rounding.
 const spareVolts = 1 + 1e-9
 
-func (t *task) yardstick(c *class) *yardstick {
+func (t *gear) yardstick(c *class) *yardstick {
 	volts, _, _ := t.Feed.Terminal(0, 1)
 	y := &yardstick{c.re, volts / amplifier.RatedSupply, float64(c.drivers * c.coils), make(map[float64]*supply.Line)}
 	for _, kit := range t.usable {

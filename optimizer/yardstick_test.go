@@ -26,14 +26,14 @@ func TestYardstick(t *testing.T) {
 	}
 	var books ledger
 	groups := k.groups(&books)
-	k.fillClasses()
+	k.fillClasses(k.rests.floor, k.aiming() && !k.ladder)
 	r := rand.New(rand.NewPCG(1, 0x79617264))
 	covered, behindMore, throughLonger := 0, 0, 0
 	for range blocks {
 		g := groups[r.IntN(len(groups))]
 		box := g.housing[r.IntN(len(g.housing))]
 		var block bass.Prepared
-		if len(g.class.pairs) == 0 || bass.PrepareInto(&block, k.setup(g, box), k.Room) != nil {
+		if len(g.class.pairs) == 0 || bass.PrepareInto(&block, k.setup(&g.bassBlock, box), k.Room) != nil {
 			continue
 		}
 		k.Feed.Reserve = 5 + 100*r.Float64()
@@ -106,7 +106,7 @@ func TestWardrobe(t *testing.T) {
 		}
 		var books ledger
 		k.groups(&books)
-		k.fillClasses()
+		k.fillClasses(k.rests.floor, k.aiming() && !k.ladder)
 		for _, c := range k.order {
 			k.dress(c)
 			want, got, front := 0, 0, 0

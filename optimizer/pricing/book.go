@@ -37,15 +37,6 @@ func Open(p build.Problem, r setting.Relaxation) (*Book, error) {
 	return t, nil
 }
 
-// ListMusts finds what must be in the build.
-func (t *Book) ListMusts() {
-	for _, it := range t.Shelf.Items {
-		if it.Must > 0 {
-			t.Musts = append(t.Musts, it)
-		}
-	}
-}
-
 // Stock puts the parts on the shelf with their prices, deals apart.
 func (t *Book) Stock() (err error) {
 	if t.Shelf, err = stockShelf(t.Problem.Catalogue, &t.Brief, t.Relaxed); err != nil {

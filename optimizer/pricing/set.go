@@ -18,6 +18,9 @@ type Use struct {
 // Set is a set of parts, in SKU order, every count above zero.
 type Set []Use
 
+// One is one piece.
+func One(it *Item) Use { return Use{Item: it, Count: 1} }
+
 // Collect makes a set of uses in any order, joining those of one item.
 func Collect(uses ...Use) Set {
 	s := make(Set, 0, len(uses))

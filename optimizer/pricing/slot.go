@@ -68,3 +68,8 @@ func KeepUndominated[F comparable](items []*Item, depth int, feature func(*Item)
 	}
 	return kept
 }
+
+// UsefulKind says whether a part of a kind has to be in, and not idle.
+func (t *Book) UsefulKind(kind catalog.Kind) bool {
+	return slices.ContainsFunc(t.Musts, func(it *Item) bool { return it.Part.Kind == kind && it.Used })
+}

@@ -1,0 +1,70 @@
+package optimizer
+
+import (
+	"loudfor/catalog"
+	"loudfor/optimizer/build"
+	"loudfor/optimizer/pricing"
+	"slices"
+)
+
+// What the front stages cost that make a level possible, over all kinds of pairs.
+
+// rise is the lowest price of any rest with a front level, whatever the bass.
+func (s *search) rise(l build.Level) int64 {
+	return min(s.base.to(l), s.spare.to(l))
+}
+
+// riseAbove is rise for what is louder than a level.
+func (s *search) riseAbove(l build.Level) int64 {
+	return min(s.louder(s.base, l), s.louder(s.spare, l))
+}
+
+// louder is the price of a rest on a staircase that is louder than a level, and counts
+// as that.
+func (t *task) louder(s stairs, l build.Level) int64 {
+	if l >= t.enough {
+		return pricing.Boundless
+	}
+	return s.to(l + 1)
+}
+
+// climb prepares the staircases of a search for music.
+func (s *search) climb() {
+	if s.Problem.Brief.Goal != catalog.GoalMusic {
+		return
+	}
+	seen := make(map[restKey]int)
+	for _, c := range s.order {
+		for i := range c.pairs {
+			p := &c.pairs[i]
+			key := restKey{speaker: p.amp.Part.Amplifier.SpeakerInput, forced: p.forced}
+			at, known := seen[key]
+			if !known {
+				at = len(s.bases)
+				seen[key] = at
+				s.bases = append(s.bases, s.rests.quick(key).stairs)
+				s.base = append(s.base, s.bases[at]...)
+			}
+			p.lean = at
+		}
+	}
+	s.base, s.spare = s.base.sort(), s.rests.spareStairs()
+	s.most = build.Silent
+	s.all = slices.Concat(s.base, s.spare).sort()
+	for _, x := range []stairs{s.base, s.spare} {
+		if len(x) > 0 {
+			s.most = max(s.most, x[len(x)-1].level)
+		}
+	}
+}
+
+// admits says whether a build that reads no more than l could enter the ranking,
+// when it costs at least floor.
+func (w *worker) admits(l build.Level, floor int64) bool {
+	return w.incumbent(floor).allows(l, floor)
+}
+
+// admitsBelow is admits for the pairs below a branch.
+func (w *worker) admitsBelow(l build.Level, b *branch) bool {
+	return w.admits(l, w.price+b.floor)
+}
