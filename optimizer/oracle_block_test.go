@@ -108,7 +108,7 @@ func (o *oracle) wired(p *bass.Prepared, sub *catalog.Part, parts []*catalog.Par
 		if run <= 0 {
 			run = k.Length
 		}
-		if k.Length > 0 && k.Length < run*(1-reachTolerance) {
+		if k.Length > 0 && k.Length < run*0.98 {
 			continue
 		}
 		ohms := supply.Resistance(k.Area, run, k.CopperClad)

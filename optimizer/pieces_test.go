@@ -2,7 +2,6 @@ package optimizer
 
 import (
 	"context"
-	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -33,32 +32,6 @@ func TestWeakerIsBetterInNothing(t *testing.T) {
 		change(&worse, 0.99)
 		if weaker(better, s) || !weaker(worse, s) || weaker(better, worse) || !weaker(worse, better) {
 			t.Errorf("%+v and %+v beside %+v", better, worse, s)
-		}
-	}
-}
-
-// What a class remembers of wirings is what the task works out, whatever was asked
-// before.
-func TestPlansThatAClassRemembers(t *testing.T) {
-	p, car := garage(t).small(1)
-	full, err := readyIn(p, setting.Relaxation{}, car)
-	if err != nil {
-		t.Fatal(err)
-	}
-	f := filler{gear: full.gear, class: &class{drivers: 4, coils: 2, load: 4}}
-	for range 2 {
-		for _, mode := range []amplifier.Mode{amplifier.Mono, amplifier.Stereo, amplifier.Bridged, amplifier.Paralleled} {
-			for _, minimum := range []float64{1, 2, 4} {
-				for outputs := 1; outputs <= 4; outputs++ {
-					for k := 1; k <= 2; k++ {
-						m := modePower{mode: mode, minimum: minimum, outputs: 4}
-						got, want := f.plansOf(k, &m, outputs), full.plans(4/k, 2, 4, m, outputs)
-						if !reflect.DeepEqual(got, want) {
-							t.Errorf("%v, %d amplifiers, %d outputs from %g ohm: %v, want %v", mode, k, outputs, minimum, got, want)
-						}
-					}
-				}
-			}
 		}
 	}
 }
