@@ -5,6 +5,7 @@ import (
 
 	"loudfor/model/bass"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/drive"
 )
 
 // The level to beat, asked of the boxes. During a round it is frozen, and what a
@@ -56,13 +57,13 @@ func (s *search) share(groups []*group) {
 	}
 	groupsOf := make(map[targetKey]int)
 	for _, g := range groups {
-		if !g.loaded() {
+		if !g.Loaded() {
 			groupsOf[g.key()]++
 		}
 	}
 	made := make(map[targetKey]*targets)
 	for _, g := range groups {
-		if g.loaded() || groupsOf[g.key()] < s.sharing {
+		if g.Loaded() || groupsOf[g.key()] < s.sharing {
 			continue
 		}
 		t := made[g.key()]
@@ -75,7 +76,7 @@ func (s *search) share(groups []*group) {
 	}
 }
 
-func (g *group) key() targetKey { return targetKey{g.list, g.boxes, g.displacement} }
+func (g *group) key() targetKey { return targetKey{g.list, g.Boxes, g.displacement} }
 
 // takeAim freezes the level to beat.
 func (s *search) takeAim() {
@@ -99,10 +100,10 @@ func (s *search) takeAim() {
 
 // aim is that of a group; nil where there is none.
 func (w *worker) aim(g *group) *bass.Aim {
-	if len(w.aims.of) == 0 || g.loaded() {
+	if len(w.aims.of) == 0 || g.Loaded() {
 		return nil
 	}
-	return &w.aims.of[g.drivers()]
+	return &w.aims.of[g.Drivers()]
 }
 
 // hopeless says that box i of the group at hand cannot reach the aim, with what
@@ -121,7 +122,7 @@ func (w *worker) hopeless(i int, aim *bass.Aim) bool {
 func (w *worker) face(g *group, aim *bass.Aim) {
 	if !w.facing {
 		w.facing = true
-		w.prospect.Look(&w.drivers[g.driver].driver, &w.horizon, aim, w.sight.choice, w.through(w.sight.felt), w.task.Reading)
+		w.prospect.Look(&w.Drivers[g.Driver].Driver, &w.horizon, aim, w.sight.choice, w.through(w.sight.felt), w.task.Reading)
 	}
 }
 
@@ -139,7 +140,7 @@ func (w *worker) asks(g *group, i int, aim *bass.Aim, kept []atomic.Pointer[bass
 	box := g.housing[i]
 	if len(kept) == 0 {
 		w.near = h.Near(aim, box.Opening, w.near)
-		if w.own.Set(boxOf(&g.bassBlock, box), g.displacement, aim, w.near, w.task.Reading, w.task.Air) != nil {
+		if w.own.Set(drive.BoxOf(&g.Block, box), g.displacement, aim, w.near, w.task.Reading, w.task.Air) != nil {
 			return nil
 		}
 		return &w.own
@@ -148,7 +149,7 @@ func (w *worker) asks(g *group, i int, aim *bass.Aim, kept []atomic.Pointer[bass
 		return t
 	}
 	t := new(bass.Target)
-	if t.Set(boxOf(&g.bassBlock, box), g.displacement, aim, nil, w.task.Reading, w.task.Air) != nil {
+	if t.Set(drive.BoxOf(&g.Block, box), g.displacement, aim, nil, w.task.Reading, w.task.Air) != nil {
 		return nil
 	}
 	// Another worker may have been as quick, with the same.

@@ -7,6 +7,7 @@ import (
 	"loudfor/model/front"
 	"loudfor/model/hookup"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/drive"
 	"loudfor/optimizer/pricing"
 )
 
@@ -22,7 +23,7 @@ import (
 type arrangement struct {
 	parts    pricing.Set
 	prepared *bass.Prepared
-	block    *bassBlock
+	block    *drive.Block
 	box      *pricing.Item
 	amp      *pricing.Item
 	number   int
@@ -48,8 +49,8 @@ type arrangement struct {
 
 // outside is the size of each box; zero: not stated.
 func (a *arrangement) outside() catalog.Size3 {
-	if a.block.loaded() {
-		return a.block.driver.Part.Loaded.Outside
+	if a.block.Loaded() {
+		return a.block.Driver.Part.Loaded.Outside
 	}
 	return a.box.Part.Enclosure.Outside
 }
@@ -63,11 +64,11 @@ type demands struct {
 }
 
 // arrange finds the best arrangement of a set; ok is false when none is valid.
-func (t *task) arrange(parts pricing.Set, g *bassBlock, box *pricing.Item, want demands) (best arrangement, ok bool, err error) {
+func (t *task) arrange(parts pricing.Set, g *drive.Block, box *pricing.Item, want demands) (best arrangement, ok bool, err error) {
 	by := parts.Kinds()
 	base := arrangement{parts: parts, block: g, box: box, kit: by[catalog.KindKit].Only(), source: by[catalog.KindSource].Only(),
 		convert: by[catalog.KindConverter].Only(), blocker: by[catalog.KindBlocker].Only()}
-	prepared, err := prepare(t.setup(g, box), t.Room)
+	prepared, err := drive.Prepare(t.Setup(g, box), t.Room)
 	if err != nil {
 		return base, false, err
 	}
@@ -103,14 +104,14 @@ func (t *task) arrange(parts pricing.Set, g *bassBlock, box *pricing.Item, want 
 
 // carries says whether the kit carries all amplifiers.
 func (t *task) carries(a *arrangement) bool {
-	return a.kit != nil && t.demand(a) <= t.capacityOf(a.kit)
+	return a.kit != nil && t.demand(a) <= t.CapacityOf(a.kit)
 }
 
 // demand is the current that all amplifiers of an arrangement can draw, A.
 func (t *task) demand(a *arrangement) float64 {
-	d := float64(a.number) * t.amps[a.amp].demand
+	d := float64(a.number) * t.Amps[a.amp].Demand
 	if a.own != nil {
-		d += t.amps[a.own].demand
+		d += t.Amps[a.own].Demand
 	}
 	return d
 }
@@ -119,28 +120,28 @@ func (t *task) demand(a *arrangement) float64 {
 // beside it.
 func (t *task) wire(a arrangement, want demands, try func(arrangement)) {
 	g, spec := a.block, a.amp.Part.Amplifier.Spec
-	d := t.drivers[g.driver].driver
-	if g.drivers()%a.number != 0 {
+	d := t.Drivers[g.Driver].Driver
+	if g.Drivers()%a.number != 0 {
 		return
 	}
-	for _, m := range t.amps[a.amp].modes {
-		if want.mode != "" && want.mode != m.mode.String() {
+	for _, m := range t.Amps[a.amp].Modes {
+		if want.mode != "" && want.mode != m.Mode.String() {
 			continue
 		}
-		for n := 1; n <= m.outputs; n++ {
-			for _, plan := range t.plans(g.drivers()/a.number, d.Coils, d.CoilLoad, m, n) {
+		for n := 1; n <= m.Outputs; n++ {
+			for _, plan := range t.Plans(g.Drivers()/a.number, d.Coils, d.CoilLoad, m, n) {
 				if want.load > 0 && !sameLoad(want.load, plan.Load) {
 					continue
 				}
 				b := a
 				b.plan = plan
-				b.drive = bass.Drive{Outputs: a.number * plan.Outputs, Series: plan.Series, Parallel: plan.Parallel, Source: m.source, Feed: t.Feed}
+				b.drive = bass.Drive{Outputs: a.number * plan.Outputs, Series: plan.Series, Parallel: plan.Parallel, Source: m.Source, Feed: t.Feed}
 				if a.kit != nil {
-					b.drive.Feed = t.fed(a.kit)
+					b.drive.Feed = t.Fed(a.kit)
 				}
 				b.reading = a.prepared.Loudest(b.drive, t.Reading)
 				b.bassMusic = bass.MusicLevel(a.prepared, b.drive)
-				t.driveFront(b, leftover(spec, m.mode, n) >= 2, want, try)
+				t.driveFront(b, drive.Leftover(spec, m.Mode, n) >= 2, want, try)
 			}
 		}
 	}

@@ -2,6 +2,7 @@ package optimizer
 
 import (
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/drive"
 	"loudfor/optimizer/pricing"
 )
 
@@ -37,7 +38,7 @@ func (w *worker) goalsOf(rests stairs, g *goals) {
 // bar is the level to aim at for something that costs at least floor, and at
 // least bare without its rest; ok is false where nothing can be gained. In a ranking
 // it is the block at hand, with the pairs that come first at either price.
-func (w *worker) bar(g *goals, floor, bare int64, first, barest *pair) (least build.Level, ok bool) {
+func (w *worker) bar(g *goals, floor, bare int64, first, barest *drive.AmpChoice) (least build.Level, ok bool) {
 	incumbent := w.ranking.last()
 	switch {
 	case incumbent == nil && w.probing:
@@ -47,8 +48,8 @@ func (w *worker) bar(g *goals, floor, bare int64, first, barest *pair) (least bu
 	case max(floor, bare+g.equal) < incumbent.price:
 		return incumbent.level, true
 	case max(floor, bare+g.equal) == incumbent.price &&
-		(floor < incumbent.price || !w.behind(incumbent, first, first.kitTier.first, first.rest)) &&
-		(bare+g.equal < incumbent.price || !w.behind(incumbent, barest, barest.kitTier.first, g.first)):
+		(floor < incumbent.price || !w.behind(incumbent, first, first.KitTier.First, first.Rest)) &&
+		(bare+g.equal < incumbent.price || !w.behind(incumbent, barest, barest.KitTier.First, g.first)):
 		return incumbent.level, true
 	case bare+g.louder <= w.Limit:
 		return incumbent.level + 1, true
@@ -59,25 +60,25 @@ func (w *worker) bar(g *goals, floor, bare int64, first, barest *pair) (least bu
 // barFor is bar for a pair with its block, and with some rests: of those on its own
 // spare channels, and of those that its signal inputs let it have, more is known
 // than of all.
-func (w *worker) barFor(p *pair, rests with, aim build.Level) (least build.Level, ok bool) {
-	floor, bare := w.price+p.floor, w.price+p.bare
+func (w *worker) barFor(p *drive.AmpChoice, rests with, aim build.Level) (least build.Level, ok bool) {
+	floor, bare := w.price+p.Floor, w.price+p.Bare
 	if w.task.ladder {
 		return w.barOnLadder(p, rests, aim)
 	}
 	switch {
-	case !p.spare || rests == withLean:
-		return w.bar(&w.lean[p.lean], floor, bare, p, p)
+	case !p.Spare || rests == withLean:
+		return w.bar(&w.lean[p.Lean], floor, bare, p, p)
 	case rests == withSpare:
-		return w.bar(w.goalsBeside(p.amp), floor, bare, p, p)
+		return w.bar(w.goalsBeside(p.Amp), floor, bare, p, p)
 	}
 	lowest, possible := w.bar(&w.allGoals, floor, bare, p, p)
 	if !possible {
 		return 0, false
 	}
-	if least, ok = w.bar(&w.lean[p.lean], floor, bare, p, p); ok && least == lowest {
+	if least, ok = w.bar(&w.lean[p.Lean], floor, bare, p, p); ok && least == lowest {
 		return least, true
 	}
-	if own, too := w.bar(w.goalsBeside(p.amp), floor, bare, p, p); too && (!ok || own < least) {
+	if own, too := w.bar(w.goalsBeside(p.Amp), floor, bare, p, p); too && (!ok || own < least) {
 		return own, true
 	}
 	return least, ok

@@ -10,6 +10,7 @@ import (
 	"loudfor/model/enclosure"
 	"loudfor/model/parallel"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/drive"
 	"loudfor/optimizer/pricing"
 )
 
@@ -20,15 +21,15 @@ import (
 // bound gives every group its ceiling and puts the highest first.
 func (s *search) bound(groups []*group) {
 	s.openings(groups)
-	s.atClass = make([]atClass, len(s.order))
+	s.atClass = make([]atClass, len(s.Loads))
 	if s.task.ladder {
-		parallel.Each(s.Workers(), len(s.order), func(i int) {
-			if c := s.order[i]; s.Ended() {
+		parallel.Each(s.Workers(), len(s.Loads), func(i int) {
+			if c := s.Loads[i]; s.Ended() {
 				return
 			} else if s.Music() {
-				c.cut()
+				c.CutTiers()
 			} else {
-				c.cutOutfits(s.dress(c))
+				c.CutFeeds(s.BuildFeeds(c))
 			}
 		})
 	}
@@ -74,9 +75,9 @@ func (s *search) openings(groups []*group) {
 	}
 	widest := make(map[boxes]bass.Mouth)
 	for _, g := range groups {
-		at := boxes{g.list, g.boxes}
+		at := boxes{g.list, g.Boxes}
 		known, ok := widest[at]
-		if !ok || g.loaded() {
+		if !ok || g.Loaded() {
 			known = g.widest()
 			widest[at] = known
 		}
@@ -120,8 +121,8 @@ func (t *task) mouth(it *pricing.Item) bass.Mouth {
 // ceil bounds all blocks of a group by the widest of its mouths.
 func (s *search) ceil(g *group, h *bass.Horizon) {
 	g.ceiling = build.Silent
-	if len(g.housing) > 0 && len(g.class.pairs) > 0 {
-		g.floor = g.price(g.housing[0]) + g.class.floor
+	if len(g.housing) > 0 && len(g.class.Choices) > 0 {
+		g.floor = g.Price(g.housing[0]) + g.class.Floor
 	}
 	if !s.look(h, g) {
 		return
@@ -142,7 +143,7 @@ func (t *task) look(h *bass.Horizon, g *group) bool {
 	if len(g.housing) == 0 {
 		return false
 	}
-	f, ok := g.class.under(t.Limit - g.price(g.housing[0]))
+	f, ok := g.class.Under(t.Limit - g.Price(g.housing[0]))
 	if !ok {
 		return false
 	}
@@ -151,9 +152,9 @@ func (t *task) look(h *bass.Horizon, g *group) bool {
 }
 
 // lookAs turns a horizon to a group's driver fed by f.
-func (t *task) lookAs(h *bass.Horizon, g *group, f coilSource) {
-	volts, _, _ := t.Feed.Terminal(0, f.efficiency)
-	h.Look(&t.drivers[g.driver].driver, g.drivers(), f.drive(1).Source, volts, t.limits(), t.horizonRoom())
+func (t *task) lookAs(h *bass.Horizon, g *group, f drive.CoilSource) {
+	volts, _, _ := t.Feed.Terminal(0, f.Efficiency)
+	h.Look(&t.Drivers[g.Driver].Driver, g.Drivers(), f.Drive(1).Source, volts, t.limits(), t.horizonRoom())
 }
 
 // horizonRoom is the room at the frequencies that the goal depends on.

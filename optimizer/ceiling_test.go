@@ -28,7 +28,7 @@ func TestCeilingsHold(t *testing.T) {
 		_, groups := k.ordered()
 		ceilings := map[string]build.Level{}
 		for _, g := range groups {
-			key := fmt.Sprint(g.driver.Part.SKU, " x ", g.drivers(), " in ", g.boxes)
+			key := fmt.Sprint(g.Driver.Part.SKU, " x ", g.Drivers(), " in ", g.Boxes)
 			ceilings[key] = max(ceilings[key], g.ceiling)
 		}
 		boxes := map[string]bool{}

@@ -6,6 +6,7 @@ import (
 
 	"loudfor/model/bass"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/drive"
 	"loudfor/optimizer/pricing"
 )
 
@@ -21,22 +22,22 @@ func (t *task) cheapest() (price int64, ok bool) {
 		return t.cheapestDealt()
 	}
 	var ignored ledger
-	blocks := make(map[*class]int64)
-	var order []*class
+	blocks := make(map[*drive.CoilLoad]int64)
+	var order []*drive.CoilLoad
 	var prepared bass.Prepared
 	groups := t.groups(&ignored)
-	t.fillClasses(t.rests.floor, t.aiming() && !t.ladder)
+	t.FillLoads(t.rests.floor, t.aiming() && !t.ladder)
 	for _, g := range groups {
-		if len(g.class.pairs) == 0 {
+		if len(g.class.Choices) == 0 {
 			continue
 		}
 		best, known := blocks[g.class]
 		for _, box := range g.housing {
-			p := g.price(box)
+			p := g.Price(box)
 			if known && p >= best {
 				break
 			}
-			if t.blockMusts(&g.bassBlock, box) && t.blockFits(&g.bassBlock, box) && bass.PrepareInto(&prepared, t.setup(&g.bassBlock, box), t.Room) == nil {
+			if t.HoldsMusts(&g.Block, box) && t.FitsHole(&g.Block, box) && bass.PrepareInto(&prepared, t.Setup(&g.Block, box), t.Room) == nil {
 				if !known {
 					order = append(order, g.class)
 				}
@@ -54,27 +55,27 @@ func (t *task) cheapest() (price int64, ok bool) {
 }
 
 // cheapestPair is the lowest price of amplifiers, kit and rest for a class.
-func (t *task) cheapestPair(c *class) (price int64, ok bool) {
-	pairs := slices.Clone(c.pairs)
-	slices.SortStableFunc(pairs, func(a, b pair) int { return cmp.Compare(a.floor, b.floor) })
-	kits := slices.Clone(t.usable)
+func (t *task) cheapestPair(c *drive.CoilLoad) (price int64, ok bool) {
+	pairs := slices.Clone(c.Choices)
+	slices.SortStableFunc(pairs, func(a, b drive.AmpChoice) int { return cmp.Compare(a.Floor, b.Floor) })
+	kits := slices.Clone(t.Usable)
 	slices.SortStableFunc(kits, func(a, b *pricing.Item) int { return cmp.Compare(a.Lower(1), b.Lower(1)) })
 	for i := range pairs {
 		p := &pairs[i]
-		if ok && p.floor >= price {
+		if ok && p.Floor >= price {
 			break
 		}
 		for _, r := range t.restsOf(p) {
-			sum := p.price + r.price
-			if r.own == p.amp {
-				both := pricing.Collect(pricing.Use{Item: p.amp, Count: p.number + 1})
+			sum := p.Price + r.price
+			if r.own == p.Amp {
+				both := pricing.Collect(pricing.Use{Item: p.Amp, Count: p.Number + 1})
 				if !both.Available() {
 					continue
 				}
-				sum += t.Exact(both) - p.price - r.own.Lower(1)
+				sum += t.Exact(both) - p.Price - r.own.Lower(1)
 			}
 			for _, kit := range kits {
-				if p.demand+r.demand > t.capacityOf(kit) {
+				if p.Demand+r.demand > t.CapacityOf(kit) {
 					continue
 				}
 				if full := sum + kit.Lower(1); !ok || full < price {
@@ -88,11 +89,11 @@ func (t *task) cheapestPair(c *class) (price int64, ok bool) {
 }
 
 // restsOf is every rest that goes with a pair.
-func (t *task) restsOf(p *pair) []rest {
-	key := restKey{speaker: p.amp.Part.Amplifier.SpeakerInput, forced: p.forced, least: build.Silent}
+func (t *task) restsOf(p *drive.AmpChoice) []rest {
+	key := restKey{speaker: p.Amp.Part.Amplifier.SpeakerInput, forced: p.Forced, least: build.Silent}
 	all := t.rests.list(key, t.Limit).all
-	if slices.ContainsFunc(p.ways, func(w way) bool { return w.spare }) {
-		key.amp = p.amp
+	if slices.ContainsFunc(p.Wirings, func(w drive.Wiring) bool { return w.Spare }) {
+		key.amp = p.Amp
 		all = slices.Concat(all, t.rests.list(key, t.Limit).all)
 	}
 	return all

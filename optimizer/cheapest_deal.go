@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"loudfor/model/bass"
+	"loudfor/optimizer/drive"
 	"loudfor/optimizer/pricing"
 )
 
@@ -17,7 +18,7 @@ import (
 
 // lot is what blocks are alike in for the deals.
 type lot struct {
-	class       *class
+	class       *drive.CoilLoad
 	driver, box *pricing.Item // nil: in no deal
 	boxes       int           // of the box
 }
@@ -31,20 +32,20 @@ type lotBlock struct {
 func (t *task) cheapestDealt() (price int64, ok bool) {
 	for _, b := range t.lots() {
 		c := b.lot.class
-		pairs := slices.Clone(c.pairs)
-		slices.SortStableFunc(pairs, func(a, b pair) int { return cmp.Compare(a.floor, b.floor) })
+		pairs := slices.Clone(c.Choices)
+		slices.SortStableFunc(pairs, func(a, b drive.AmpChoice) int { return cmp.Compare(a.Floor, b.Floor) })
 		for i := range pairs {
 			p := &pairs[i]
-			if ok && b.price+p.floor >= price {
+			if ok && b.price+p.Floor >= price {
 				break
 			}
 			for _, r := range t.restsOf(p) {
-				sum := b.price + p.price + r.price
-				for _, kit := range t.usable {
-					if ok && sum+kit.Lower(1) >= price || p.demand+r.demand > t.capacityOf(kit) {
+				sum := b.price + p.Price + r.price
+				for _, kit := range t.Usable {
+					if ok && sum+kit.Lower(1) >= price || p.Demand+r.demand > t.CapacityOf(kit) {
 						continue
 					}
-					parts := pricing.Collect(append([]pricing.Use{b.uses[0], b.uses[1], {Item: p.amp, Count: p.number}, {Item: kit, Count: 1}}, r.parts...)...)
+					parts := pricing.Collect(append([]pricing.Use{b.uses[0], b.uses[1], {Item: p.Amp, Count: p.Number}, {Item: kit, Count: 1}}, r.parts...)...)
 					if !parts.Available() {
 						continue
 					}
@@ -65,23 +66,23 @@ func (t *task) lots() []lotBlock {
 	best := make(map[lot]int)
 	var all []lotBlock
 	groups := t.groups(&ignored)
-	t.fillClasses(t.rests.floor, t.aiming() && !t.ladder)
+	t.FillLoads(t.rests.floor, t.aiming() && !t.ladder)
 	for _, g := range groups {
-		if len(g.class.pairs) == 0 {
+		if len(g.class.Choices) == 0 {
 			continue
 		}
 		for _, box := range g.housing {
-			b := lotBlock{lot: lot{class: g.class}, price: g.price(box)}
-			b.uses[0], b.uses[1] = g.uses(box)
+			b := lotBlock{lot: lot{class: g.class}, price: g.Price(box)}
+			b.uses[0], b.uses[1] = g.Uses(box)
 			if b.uses[0].Item.Dealt {
 				b.lot.driver = b.uses[0].Item
 			}
 			if it := b.uses[1].Item; it != nil && it.Dealt {
-				b.lot.box, b.lot.boxes = it, g.boxes
+				b.lot.box, b.lot.boxes = it, g.Boxes
 			}
 			at, known := best[b.lot]
 			if known && all[at].price <= b.price ||
-				!t.blockMusts(&g.bassBlock, box) || !t.blockFits(&g.bassBlock, box) || bass.PrepareInto(&prepared, t.setup(&g.bassBlock, box), t.Room) != nil {
+				!t.HoldsMusts(&g.Block, box) || !t.FitsHole(&g.Block, box) || bass.PrepareInto(&prepared, t.Setup(&g.Block, box), t.Room) != nil {
 				continue
 			}
 			if !known {

@@ -150,7 +150,7 @@ func (c *conflictSearch) judgeOne(p Problem, r setting.Relaxation) (v verdict) {
 		return v // nobody asks any more
 	}
 	if t, err := readyIn(p, r, c.car); err == nil {
-		t.until(c.ctx)
+		t.Until(c.ctx)
 		sum, any := t.cheapest()
 		c.stop = max(c.stop, t.Stop())
 		v = verdict{price: t.Tax.Figure(sum), any: any, ok: any && sum <= t.Tax.Limit(limit)}

@@ -78,7 +78,7 @@ func (r *rests) thin(all []pack) []pack {
 	slices.SortFunc(all, func(a, b pack) int {
 		return cmp.Or(cmp.Compare(a.price, b.price), a.tie.compare(&b.tie))
 	})
-	held := crowd{depth: r.depth, connects: r.connects}
+	held := crowd{depth: r.Depth, connects: r.connects}
 	var kept []pack
 	for _, p := range all {
 		if !held.covers(p.worth, p.price, p.tie, p.level, p.demand, p.speaker) {

@@ -84,7 +84,7 @@ func (r *rests) thinSources(items []*pricing.Item) []*pricing.Item {
 		return items // what is there in any case might be idle with a better one
 	}
 	loads := r.loads()
-	return deepItems(items, r.depth, func(q, p *pricing.Item) bool {
+	return deepItems(items, r.Depth, func(q, p *pricing.Item) bool {
 		a, b := q.Part.Source, p.Part.Source
 		if a.PreOuts == 0 && b.PreOuts > 0 || !r.filterReplaces(a.HighPass, b.HighPass) || a.Channels < 2 && b.Channels >= 2 {
 			return false
@@ -141,7 +141,7 @@ func (r *rests) thinChoices(all []choice) (kept []choice) {
 		}
 		return c.ears[i]
 	}
-	for _, c := range deep(pairs, r.depth, func(q, p earedChoice) bool {
+	for _, c := range deep(pairs, r.Depth, func(q, p earedChoice) bool {
 		if q.load != p.load || q.fresh && !p.fresh || ear(q, 0).little < ear(p, 0).little {
 			return false
 		}
@@ -179,10 +179,10 @@ func (r *rests) ownsFor(load float64) []*pricing.Item {
 	all := make([]own, len(r.owns))
 	for i, it := range r.owns {
 		a := it.Part.Amplifier
-		all[i] = own{it, r.free(it), a.HighPass, a.SpeakerInput, r.amps[it].demand, r.stereoPower(it, load)}
+		all[i] = own{it, r.free(it), a.HighPass, a.SpeakerInput, r.Amps[it].Demand, r.stereoPower(it, load)}
 	}
 	var l []*pricing.Item
-	for _, o := range deep(all, r.depth, func(q, p own) bool {
+	for _, o := range deep(all, r.Depth, func(q, p own) bool {
 		return q.demand <= p.demand && r.filterReplaces(q.highPass, p.highPass) && r.connects(q.speakers, p.speakers) && q.power >= p.power
 	}) {
 		l = append(l, o.Item)

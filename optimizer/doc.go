@@ -14,7 +14,7 @@
 // SmallSignal its linear response.
 // The package does no input or output and reads no clock. What questions and answers
 // are made of is in package build, what car and brief fix in setting, what parts cost
-// in pricing, the bands in uncertainty, the second look at every answer in verify.
+// in pricing, in which ways the bass can be driven in drive, the bands in uncertainty, the second look at every answer in verify.
 //
 // # Terms
 //
@@ -27,14 +27,14 @@
 //     is items with how many of each (package pricing).
 //   - block: a driver in so many boxes of one kind, filled; a loaded enclosure is both.
 //     A group is the blocks that differ in the box alone, its housings.
-//   - pair: an amplifier for the bass, so many times. A way is one mode, outputs and
-//     wiring of a pair; an outfit is a way with a wiring kit.
+//   - pair [drive.AmpChoice]: an amplifier for the bass, so many times. A wiring is one
+//     mode, outputs and way to connect of a pair; a feed is a wiring with a wiring kit.
 //   - coil source: what all that is before a coil does to it, as a voltage behind a
 //     resistance, with a limit of the current and an efficiency. An envelope is the
 //     best of each of these over several sources, so no weaker than any of them.
-//   - class: the pairs that can drive so many coils of one load, by price. A tread
-//     [price tier] is those between two prices, under one envelope. A span is what lies
-//     between two steps of a ladder.
+//   - class [drive.CoilLoad]: the pairs that can drive so many coils of one load, by
+//     price. A price tier is those between two prices, under one envelope. A span is what
+//     lies between two steps of a ladder.
 //   - kit tier: the wiring kits that carry at least so much current.
 //   - pack: a pair of speakers, what drives it, and a bass blocker if there is one. A
 //     rest [completion] is a pack with a source, and a line converter if there is one:
@@ -141,7 +141,7 @@
 //     boxes, asks of it to equal the incumbent of the round, or on a ladder those
 //     of all prices (proofs there; aim.go, cluster.go, ladder_aim.go). (b)
 //     Envelopes: whatever the amplifier, mode and wiring, a coil feels a source of
-//     some voltage, resistance, current limit and efficiency (class.go), and the
+//     some voltage, resistance, current limit and efficiency (package drive), and the
 //     model's level never falls when the first and the last two rise and the
 //     second falls (proof in package bass, held by its property tests); so the
 //     level of the strongest of each bounds a whole set of amplifiers, and that of
@@ -160,11 +160,11 @@
 //     channels over are kept
 //     apart, since the bass can drive the front in none but those. (e) For a
 //     reading, all wirings of all amplifiers that the money left over buys, sorted
-//     by current and resistance (offering.go; bass.Choice): what reaches a level
+//     by current and resistance (drive/drive_set.go; bass.Choice): what reaches a level
 //     takes so much current, and so much voltage behind so much resistance, and
 //     the envelope of everything, which has them all, is like no amplifier. On a
-//     ladder each wiring with each kit goes by itself (outfit.go), by what a
-//     source can do for the coils at hand (yardstick.go).
+//     ladder each wiring with each kit goes by itself (drive/feed.go), by what a
+//     source can do for the coils at hand (drive/dominance.go).
 //  3. pth. In a slot that holds one part (source, speakers, kit, converter,
 //     blocker, the front's own amplifier) a part is left out when K others do all
 //     that it does (deep.go) and are cheaper, or cost as much and have an earlier
@@ -211,7 +211,7 @@
 // With no deals all three are one and the search is the one without deals. Each
 // rule in turn:
 //
-//   - Price, bound, envelopes, treads, staircases, horizons: prices in them are
+//   - Price, bound, envelopes, tiers, staircases, horizons: prices in them are
 //     sums of Lower, lower bounds by (A), held against the cap and against exact
 //     prices of builds found. What passes all of them is a set of parts, whose
 //     exact price is worked out before it is held against the cap and ranked.

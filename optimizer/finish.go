@@ -8,6 +8,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/model/parallel"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/drive"
 	"loudfor/optimizer/pricing"
 	"loudfor/optimizer/setting"
 	"loudfor/optimizer/uncertainty"
@@ -122,7 +123,7 @@ func (t *task) finish(c *candidate) (Build, error) {
 	if err != nil || !ok {
 		return Build{}, fmt.Errorf("internal error: a build that was found cannot be put together: %s (%v)", pricing.SKUs(c.parts), err)
 	}
-	defer done(a.prepared)
+	defer drive.Release(a.prepared)
 	b := t.present(&a)
 	fault := verify.Check(t.Problem, &b, t.Room)
 	if got, _ := t.merits(&a); got != c.level {

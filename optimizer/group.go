@@ -7,6 +7,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/model/bass"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/drive"
 	"loudfor/optimizer/pricing"
 )
 
@@ -18,14 +19,14 @@ import (
 
 // group is one driver in a number of boxes to choose from.
 type group struct {
-	bassBlock
+	drive.Block
 	housing      []*pricing.Item // cheapest first for this many boxes; for a loaded enclosure itself alone
 	costs        []int64         // of the housings, each for all boxes
 	list         *holed          // where they are from
 	targets      *targets        // of the housings; nil: not kept
 	displacement float64         // of one driver in its box, m3
 
-	class   *class
+	class   *drive.CoilLoad
 	opening bass.Mouth    // the widest of the housings
 	ceiling build.Level   // proven: no block of the group is louder
 	floor   int64         // nor any build with one cheaper
@@ -36,13 +37,13 @@ type group struct {
 // groups lists all groups worth opening, and books every other block.
 func (t *task) groups(books *ledger) []*group {
 	subs, boxes, loaded := t.Shelf.Kinds[catalog.KindSubwoofer], t.Shelf.Kinds[catalog.KindEnclosure], t.Shelf.Kinds[catalog.KindLoaded]
-	pairs := t.pairSlots()
+	pairs := t.ChoiceSlots()
 	drop := func(r Reason, blocks int) { books.pairs[r] += uint64(blocks) * pairs }
 
 	byHole := t.housings(boxes)
 	var all []*group
 	for _, sub := range subs {
-		if !sub.Offered() || t.drivers[sub].fault != nil {
+		if !sub.Offered() || t.Drivers[sub].Fault != nil {
 			drop(DropNotOffered, len(boxes)*t.Brief.Boxes)
 			continue
 		}
@@ -61,7 +62,7 @@ func (t *task) groups(books *ledger) []*group {
 				case n > sub.Most:
 					drop(DropNotOffered, len(h.items[m-1]))
 				case len(h.items[m-1]) > 0:
-					all = append(all, &group{bassBlock: bassBlock{sub, m, h.holes}, housing: h.items[m-1], costs: h.costs[m-1], list: h, displacement: t.displacement(sub), class: t.class(sub, n)})
+					all = append(all, &group{Block: drive.Block{Driver: sub, Boxes: m, Holes: h.holes}, housing: h.items[m-1], costs: h.costs[m-1], list: h, displacement: t.Displacement(sub), class: t.Load(sub, n)})
 				}
 			}
 			drop(DropFit, rest)
@@ -71,12 +72,12 @@ func (t *task) groups(books *ledger) []*group {
 		for m := 1; m <= t.Brief.Boxes; m++ {
 			holes := max(it.Part.Loaded.Box.Drivers, 1)
 			switch {
-			case m > it.Most || t.drivers[it].fault != nil:
+			case m > it.Most || t.Drivers[it].Fault != nil:
 				drop(DropNotOffered, 1)
-			case m*holes > t.Brief.Drivers || !t.fitsRoom(it.Part.Loaded.Outside, m):
+			case m*holes > t.Brief.Drivers || !t.FitsRoom(it.Part.Loaded.Outside, m):
 				drop(DropFit, 1)
 			default:
-				all = append(all, &group{bassBlock: bassBlock{it, m, holes}, housing: []*pricing.Item{it}, costs: []int64{0}, class: t.class(it, m*holes)})
+				all = append(all, &group{Block: drive.Block{Driver: it, Boxes: m, Holes: holes}, housing: []*pricing.Item{it}, costs: []int64{0}, class: t.Load(it, m*holes)})
 			}
 		}
 	}
@@ -109,7 +110,7 @@ func (t *task) housings(boxes []*pricing.Item) []*holed {
 			switch {
 			case it.Most <= m:
 				all[at].short[m]++
-			case t.fitsRoom(e.Outside, m+1):
+			case t.FitsRoom(e.Outside, m+1):
 				all[at].items[m] = append(all[at].items[m], it)
 			}
 		}

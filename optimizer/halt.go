@@ -2,6 +2,7 @@ package optimizer
 
 import (
 	"loudfor/model/bass"
+	"loudfor/optimizer/drive"
 )
 
 // A search ends early when its context does, or when what it keeps would take more
@@ -36,11 +37,11 @@ func (s *search) unprepared(groups []*group) bool {
 	s.total.best = nil
 	s.openings(groups)
 	for _, g := range groups {
-		s.lookAs(&h, g, coilSource{voltage: anyVoltage, current: anyCurrent, efficiency: 1})
+		s.lookAs(&h, g, drive.CoilSource{Voltage: anyVoltage, Current: anyCurrent, Efficiency: 1})
 		g.ceiling = s.beyond(&h, g.opening)
-		s.ledger.pairs[DropTime] += uint64(len(g.housing)) * s.pairSlots()
+		s.ledger.pairs[DropTime] += uint64(len(g.housing)) * s.ChoiceSlots()
 		s.openBound = max(s.openBound, g.ceiling)
-		s.openFront = append(s.openFront, stair{price: g.price(g.housing[0]), level: g.ceiling})
+		s.openFront = append(s.openFront, stair{price: g.Price(g.housing[0]), level: g.ceiling})
 	}
 	return true
 }

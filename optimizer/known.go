@@ -47,7 +47,7 @@ func (t *task) enlist(parts []catalog.Mention) (c candidate, ok bool) {
 	if verify.Check(t.Problem, &b, t.Room) != nil {
 		return c, false
 	}
-	c = candidate{price: t.Exact(s), pieces: s.Pieces(), parts: s, bass: [2]*pricing.Item{a.amp, g.driver}}
+	c = candidate{price: t.Exact(s), pieces: s.Pieces(), parts: s, bass: [2]*pricing.Item{a.amp, g.Driver}}
 	c.level, _ = t.merits(&a)
 	return c, c.price <= t.Limit
 }

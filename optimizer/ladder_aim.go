@@ -42,7 +42,7 @@ type tiers struct {
 
 // tier finds or makes the tier of a group for a level.
 func (s *search) tier(g *group, l build.Level) *tier {
-	all, boxes := &s.aims.alone[g.drivers()], 0
+	all, boxes := &s.aims.alone[g.Drivers()], 0
 	if g.targets != nil {
 		all, boxes = &g.targets.tiers, len(g.housing)
 	}
@@ -52,7 +52,7 @@ func (s *search) tier(g *group, l build.Level) *tier {
 	t := all.of[l]
 	if t == nil {
 		t = &tier{level: l, list: make([]atomic.Pointer[bass.Target], boxes)}
-		t.aim.Take(lowest(l), g.drivers(), s.Room)
+		t.aim.Take(lowest(l), g.Drivers(), s.Room)
 		if all.of == nil {
 			all.of = make(map[build.Level]*tier)
 		}
@@ -110,7 +110,7 @@ func (w *worker) outlook(g *group, i int, floor int64) *outlook {
 	}
 	if !o.looked {
 		o.looked = true
-		w.lookAs(&o.horizon, g, g.class.treads[i].felt)
+		w.lookAs(&o.horizon, g, g.class.Tiers[i].AtCoil)
 	}
 	if o.tier == nil || o.tier.level != tierOf(toBeat) {
 		o.tier = w.tier(g, toBeat)
@@ -148,7 +148,7 @@ func (w *worker) outOfReach(g *group, i int, at *outlook, tread int) bool {
 	}
 	if !o.faced {
 		o.faced = true
-		o.prospect.Look(&w.drivers[g.driver].driver, &o.horizon, &at.tier.aim, nil, w.throughCable(g.class.treads[tread].felt, g.class.treads[tread].cable), w.task.Reading)
+		o.prospect.Look(&w.Drivers[g.Driver].Driver, &o.horizon, &at.tier.aim, nil, w.throughCable(g.class.Tiers[tread].AtCoil, g.class.Tiers[tread].Cable), w.task.Reading)
 	}
 	return o.prospect.HopelessFor(t, &at.tier.aim)
 }

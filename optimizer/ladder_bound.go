@@ -16,12 +16,12 @@ import (
 
 // tread gives a group its ceilings by price, as far as the cap goes.
 func (s *search) tread(g *group, h *bass.Horizon, widest bass.Mouth) {
-	for i := range g.class.treads {
-		t := &g.class.treads[i]
-		if g.price(g.housing[0])+t.floor > s.Limit {
+	for i := range g.class.Tiers {
+		t := &g.class.Tiers[i]
+		if g.Price(g.housing[0])+t.Floor > s.Limit {
 			return
 		}
-		s.lookAs(h, g, t.felt)
+		s.lookAs(h, g, t.AtCoil)
 		l := s.beyond(h, widest)
 		if s.Music() {
 			l = min(l, s.most)
@@ -33,7 +33,7 @@ func (s *search) tread(g *group, h *bass.Horizon, widest bass.Mouth) {
 // rungs are the lowest prices and highest levels of a group's builds.
 func (g *group) rungs() (all stairs) {
 	for i, lid := range g.lids {
-		all = append(all, stair{price: g.price(g.housing[0]) + g.class.treads[i].floor, level: lid})
+		all = append(all, stair{price: g.Price(g.housing[0]) + g.class.Tiers[i].Floor, level: lid})
 	}
 	return all
 }

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/drive"
 )
 
 // A block that was prepared climbs the treads on which it was left: from the
@@ -15,26 +16,26 @@ func (w *worker) climbTreads(slots uint64) {
 	g, books := w.group, &w.find.ledger
 	c := g.class
 	w.within = slices.DeleteFunc(w.within, func(i int) bool {
-		t := &c.treads[i]
-		return !w.worth(w.price+t.floor, t.felt, t.cable)
+		t := &c.Tiers[i]
+		return !w.worth(w.price+t.Floor, t.AtCoil, t.Cable)
 	})
 	if len(w.within) == 0 {
-		w.drop(build.Silent, w.price+c.floor, &books.pairs, slots)
+		w.drop(build.Silent, w.price+c.Floor, &books.pairs, slots)
 		return
 	}
 	w.lose(1)
 	w.tried = w.tried[:0]
 	for _, i := range w.within {
-		w.climb(c.treads[i].twigs, 0)
+		w.climb(c.Tiers[i].Tree, 0)
 	}
-	payable, _ := slices.BinarySearch(c.floors, w.Limit-w.price+1)
-	books.pairs[DropCap] += uint64(len(c.pairs) - payable)
-	w.drop(build.Silent, w.price+c.floor, &books.pairs, uint64(payable-len(w.tried)))
+	payable, _ := slices.BinarySearch(c.Floors, w.Limit-w.price+1)
+	books.pairs[DropCap] += uint64(len(c.Choices) - payable)
+	w.drop(build.Silent, w.price+c.Floor, &books.pairs, uint64(payable-len(w.tried)))
 }
 
 // worth says whether the block at hand, through a cable, is loud enough for
 // what it then costs at least.
-func (w *worker) worth(floor int64, f coilSource, cable float64) bool {
+func (w *worker) worth(floor int64, f drive.CoilSource, cable float64) bool {
 	incumbent := w.ranking.under(floor)
 	if incumbent == nil {
 		return true
@@ -43,45 +44,45 @@ func (w *worker) worth(floor int64, f coilSource, cable float64) bool {
 }
 
 // climb looks at the outfits below a twig.
-func (w *worker) climb(t []twig, at int) {
+func (w *worker) climb(t []drive.FeedNode, at int) {
 	b := &t[at]
 	if w.halted() {
 		return
 	}
-	if floor := w.price + b.floor; floor > w.Limit || !w.worth(floor, b.felt, b.cable) {
+	if floor := w.price + b.Floor; floor > w.Limit || !w.worth(floor, b.AtCoil, b.Cable) {
 		return
 	}
-	if b.outfit < 0 {
+	if b.Feed < 0 {
 		w.climb(t, at+1)
-		w.climb(t, b.right)
+		w.climb(t, b.Right)
 		return
 	}
-	w.wear(&w.group.class.wardrobe.outfits[b.outfit])
+	w.wear(&w.group.class.Feeds.All[b.Feed])
 }
 
 // wear searches an outfit that passed, and those behind it that do.
-func (w *worker) wear(o *outfit) {
+func (w *worker) wear(o *drive.Feed) {
 	c := w.group.class
 	if w.halted() {
 		return
 	}
-	w.try(int(c.wardrobe.wired[o.wired].pair))
-	for i := range c.wardrobe.behind[o.wired] {
-		x := &c.wardrobe.behind[o.wired][i]
-		floor := w.price + x.price + o.kit.Lower(1)
-		if floor > w.Limit || !w.worth(floor, o.felt, o.cable) {
+	w.try(int(c.Feeds.Wired[o.Wired].Choice))
+	for i := range c.Feeds.Behind[o.Wired] {
+		x := &c.Feeds.Behind[o.Wired][i]
+		floor := w.price + x.Price + o.Kit.Lower(1)
+		if floor > w.Limit || !w.worth(floor, o.AtCoil, o.Cable) {
 			break // nor for those that cost more
 		}
-		if w.worth(floor, *c.felt(x), o.cable) {
-			w.try(int(x.pair))
+		if w.worth(floor, *c.AtCoil(x), o.Cable) {
+			w.try(int(x.Choice))
 		}
 	}
-	for i := range o.behind {
-		x := &o.behind[i]
-		if floor := w.price + x.floor; floor > w.Limit || !w.worth(floor, o.felt, o.cable) {
+	for i := range o.Behind {
+		x := &o.Behind[i]
+		if floor := w.price + x.Floor; floor > w.Limit || !w.worth(floor, o.AtCoil, o.Cable) {
 			break
 		}
-		if w.worth(w.price+x.floor, x.felt, x.cable) {
+		if w.worth(w.price+x.Floor, x.AtCoil, x.Cable) {
 			w.wear(x)
 		}
 	}
@@ -93,8 +94,8 @@ func (w *worker) try(pair int) {
 		return
 	}
 	w.tried = append(w.tried, pair)
-	p := &w.group.class.pairs[pair]
-	w.amp = p.amp
+	p := &w.group.class.Choices[pair]
+	w.amp = p.Amp
 	w.pair(p)
 	w.amp = nil
 }

@@ -35,7 +35,7 @@ type heard struct {
 
 // ascend settles every block of a group.
 func (w *worker) ascend(g *group, f *find) {
-	slots, base := w.pairSlots(), g.base()
+	slots, base := w.ChoiceSlots(), g.Base()
 	w.survey(g)
 	for i, box := range g.housing {
 		rest := uint64(len(g.housing)-i) * slots
@@ -44,17 +44,17 @@ func (w *worker) ascend(g *group, f *find) {
 			return
 		}
 		w.box, w.price = box, base+g.costs[i]
-		if w.price+g.class.floor > w.Limit {
+		if w.price+g.class.Floor > w.Limit {
 			f.ledger.pairs[DropCap] += rest
 			return
 		}
 		if !w.inSight(g, box.Opening) {
 			// The boxes to come cost no less.
-			w.drop(build.Silent, w.price+g.class.floor, &f.ledger.pairs, rest)
+			w.drop(build.Silent, w.price+g.class.Floor, &f.ledger.pairs, rest)
 			return
 		}
 		if !w.inReach(g, i) {
-			w.drop(build.Silent, w.price+g.class.floor, &f.ledger.pairs, slots)
+			w.drop(build.Silent, w.price+g.class.Floor, &f.ledger.pairs, slots)
 			continue
 		}
 		w.settle(slots)
@@ -73,7 +73,7 @@ func (w *worker) inSight(g *group, m bass.Mouth) (any bool) {
 	}
 	w.within = w.within[:0]
 	for i := range g.lids {
-		floor := w.price + g.class.treads[i].floor
+		floor := w.price + g.class.Tiers[i].Floor
 		if floor > w.Limit {
 			break
 		}
@@ -97,7 +97,7 @@ func (w *worker) inSight(g *group, m bass.Mouth) (any bool) {
 // treads. It marks the frequencies at which it could: at the others no pair of a
 // tread is loud enough for the money that the tread costs.
 func (w *worker) inReach(g *group, i int) bool {
-	if !g.loaded() && w.sharing >= 0 {
+	if !g.Loaded() && w.sharing >= 0 {
 		w.screened = append(w.screened[:0], w.within...)
 		w.within = w.within[:0]
 		for run := range slices.Chunk(w.screened, screenRun) {
@@ -110,7 +110,7 @@ func (w *worker) inReach(g *group, i int) bool {
 	w.marks = append(w.marks[:0], make([]bool, len(w.Room.Hz))...)
 	kept, mouth := w.within[:0], g.housing[i].Opening
 	for _, tread := range w.within {
-		floor := w.price + g.class.treads[tread].floor
+		floor := w.price + g.class.Tiers[tread].Floor
 		incumbent := w.incumbent(floor)
 		if incumbent == nil {
 			kept = append(kept, tread)

@@ -7,6 +7,7 @@ import (
 
 	"loudfor/model/bass"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/drive"
 	"loudfor/optimizer/pricing"
 )
 
@@ -68,7 +69,7 @@ func (s *search) spansOf(held []candidate, old []*span) []*span {
 			now.lean[k] = goalsAt(rests, now.least)
 		}
 		now.all = goalsAt(s.all, now.least)
-		now.rows = make([]atomic.Pointer[row], len(s.order))
+		now.rows = make([]atomic.Pointer[row], len(s.Loads))
 		spans = append(spans, &now)
 	}
 	return spans
@@ -86,8 +87,8 @@ func goalsAt(rests stairs, l build.Level) goals {
 }
 
 // row is the pairs of a class that are of use in a span.
-func (x *span) row(w *worker, c *class) *row {
-	at := &x.rows[c.number]
+func (x *span) row(w *worker, c *drive.CoilLoad) *row {
+	at := &x.rows[c.Number]
 	if r := at.Load(); r != nil {
 		return r
 	}
@@ -105,8 +106,8 @@ type within struct {
 	row     *row
 	level   build.Level
 	least   bass.Product
-	horizon *bass.Horizon // of the strongest pair that a block leaves the money for
-	felt    coilSource    // and what that is; unknown at first
+	horizon *bass.Horizon    // of the strongest pair that a block leaves the money for
+	felt    drive.CoilSource // and what that is; unknown at first
 	known   bool
 }
 
@@ -115,7 +116,7 @@ func (w *worker) enterSpans(g *group) {
 	w.spread, w.ahead = len(w.find.found), w.ahead[:0]
 	for _, x := range w.spans {
 		r := x.row(w, g.class)
-		if len(r.rooms) == 0 || r.rooms[0] < g.price(g.housing[0]) {
+		if len(r.rooms) == 0 || r.rooms[0] < g.Price(g.housing[0]) {
 			continue
 		}
 		n := len(w.ahead)
@@ -139,7 +140,7 @@ func (w *worker) inSpans(g *group) bool {
 		if !ok {
 			continue
 		}
-		if !x.known || f.voltage < lookAgain*x.felt.voltage {
+		if !x.known || f.Voltage < lookAgain*x.felt.Voltage {
 			w.lookAs(x.horizon, g, f)
 			if x.felt, x.known = f, true; !x.horizon.Reaches(x.least, g.opening, &w.comb) {
 				continue
@@ -154,14 +155,14 @@ func (w *worker) inSpans(g *group) bool {
 
 // barOnLadder is the lowest level, no lower than aim, with which builds of the block at
 // hand, a pair and some rests could be on the ladder as it is by now.
-func (w *worker) barOnLadder(p *pair, rests with, aim build.Level) (least build.Level, ok bool) {
-	floor, bare := w.price+p.floor, w.price+p.bare
+func (w *worker) barOnLadder(p *drive.AmpChoice, rests with, aim build.Level) (least build.Level, ok bool) {
+	floor, bare := w.price+p.Floor, w.price+p.Bare
 	least = build.Loudest
 	if rests != withSpare {
-		least, _, ok = w.foothold(w.bases[p.lean], aim, floor, bare)
+		least, _, ok = w.foothold(w.bases[p.Lean], aim, floor, bare)
 	}
-	if p.spare && rests != withLean {
-		l, _, too := w.foothold(w.rests.spareOf(p.amp), aim, floor, bare)
+	if p.Spare && rests != withLean {
+		l, _, too := w.foothold(w.rests.spareOf(p.Amp), aim, floor, bare)
 		least, ok = min(least, l), ok || too
 	}
 	return least, ok

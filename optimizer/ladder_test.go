@@ -12,6 +12,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/drive"
 	"loudfor/optimizer/pricing"
 	"loudfor/optimizer/setting"
 	"loudfor/optimizer/testing/generate"
@@ -212,7 +213,7 @@ func TestStoppedLadderHasValidGaps(t *testing.T) {
 
 func TestSteepSteps(t *testing.T) {
 	usd := func(minor int64) catalog.Money { return catalog.Money{Minor: minor, Currency: "USD"} }
-	task := &task{gear: &gear{Book: &pricing.Book{Setting: &setting.Setting{Problem: Problem{Catalogue: &catalog.Catalogue{Currency: "USD"}}, Brief: catalog.Brief{Celsius: 20, FrontWatts: 10, Cap: usd(400)}}}}}
+	task := &task{Gear: &drive.Gear{Book: &pricing.Book{Setting: &setting.Setting{Problem: Problem{Catalogue: &catalog.Catalogue{Currency: "USD"}}, Brief: catalog.Brief{Celsius: 20, FrontWatts: 10, Cap: usd(400)}}}}}
 	var steps []Step
 	for _, x := range []struct {
 		cost int64

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/drive"
 	"loudfor/optimizer/pricing"
 )
 
@@ -118,7 +119,7 @@ func (t *task) levelOf(parts pricing.Set) (build.Level, error) {
 	if err != nil || !ok {
 		return 0, fmt.Errorf("internal error: a build that was found cannot be put together: %s (%v)", pricing.SKUs(parts), err)
 	}
-	defer done(a.prepared)
+	defer drive.Release(a.prepared)
 	l, _ := t.merits(&a)
 	return l, nil
 }

@@ -13,6 +13,7 @@ import (
 	"loudfor/model/hearing"
 	"loudfor/model/supply"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/drive"
 	"loudfor/optimizer/pricing"
 )
 
@@ -35,7 +36,7 @@ func (t *task) assumed(a *arrangement, notes []driver.Note, p *bass.Prepared) []
 			say("%s", s)
 		}
 	}
-	sku := a.block.driver.Part.SKU
+	sku := a.block.Driver.Part.SKU
 	for _, n := range notes {
 		if n.Kind == driver.Assumed {
 			say("%s: %s assumed, %.0f %% either way (%s)", sku, n.Quantity, 100*n.Spread, aside(n.Source))
@@ -62,8 +63,8 @@ func (t *task) assumed(a *arrangement, notes []driver.Note, p *bass.Prepared) []
 			say("front: high-pass set to %g Hz, where the pair plays loudest", a.filter.hz)
 		}
 	}
-	if !a.block.loaded() {
-		e, s := a.box.Part.Enclosure, a.block.driver.Part.Subwoofer
+	if !a.block.Loaded() {
+		e, s := a.box.Part.Enclosure, a.block.Driver.Part.Subwoofer
 		if e.Cutout == 0 || s.Cutout == 0 {
 			say("%s in %s: cutout not stated by both, taken to fit", sku, a.box.Part.SKU)
 		}
@@ -92,7 +93,7 @@ func aside(source string) string {
 func (t *task) doubts(a *arrangement, notes []driver.Note) (all []string) {
 	for _, n := range notes {
 		if n.Kind == driver.Unlikely {
-			all = append(all, fmt.Sprintf("%s: the %s of its card is hardly that of such a driver: %s", a.block.driver.Part.SKU, n.Quantity, n.Source))
+			all = append(all, fmt.Sprintf("%s: the %s of its card is hardly that of such a driver: %s", a.block.Driver.Part.SKU, n.Quantity, n.Source))
 		}
 	}
 	for _, d := range a.box.Part.BoxDoubts() {
@@ -114,7 +115,7 @@ func (t *task) warnings(a *arrangement, notes []driver.Note) []string {
 	}
 	for _, n := range notes {
 		if n.Kind == driver.Inconsistent {
-			say("%s: its card contradicts itself: %s (%s)", a.block.driver.Part.SKU, n.Quantity, n.Source)
+			say("%s: its card contradicts itself: %s (%s)", a.block.Driver.Part.SKU, n.Quantity, n.Source)
 		}
 	}
 	for _, it := range []*pricing.Item{a.amp, a.own} {
@@ -187,15 +188,15 @@ func (t *task) hazards(a *arrangement) (all []string) {
 	say := func(format string, values ...any) { all = append(all, fmt.Sprintf(format, values...)) }
 	if a.kit != nil {
 		k := a.kit.Part.Kit
-		fuses := float64(a.number) * t.amps[a.amp].fuse
+		fuses := float64(a.number) * t.Amps[a.amp].Fuse
 		if a.own != nil {
-			fuses += t.amps[a.own].fuse
+			fuses += t.Amps[a.own].Fuse
 		}
-		v := supplyKit(k).Carries(t.demand(a), fuses)
+		v := drive.SupplyKit(k).Carries(t.demand(a), fuses)
 		for _, s := range append(slices.Clone(v.Reasons), v.Remarks...) {
 			say("%s: %s", a.kit.Part.SKU, s)
 		}
-		if t.kits[a.kit].short {
+		if t.Kits[a.kit].Short {
 			say("%s: its %.1f m cable does not reach over %.1f m", a.kit.Part.SKU, k.Length, t.Vehicle.CableRun)
 		}
 	}

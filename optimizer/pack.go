@@ -92,7 +92,7 @@ func (r *rests) blockersFor(c choice) []*pricing.Item {
 	if l, known := r.blocks[c]; known {
 		return l
 	}
-	l := deepItems(r.blockers, r.depth, func(q, p *pricing.Item) bool {
+	l := deepItems(r.blockers, r.Depth, func(q, p *pricing.Item) bool {
 		a, b := blocked(q, c.load)[0], blocked(p, c.load)[0]
 		// As loud with little power, too: a filter set higher spares the
 		// cone, and leaves more of a hole above the bass.
@@ -113,7 +113,7 @@ func (r *rests) own(k packKey) []pack {
 	if k.forced != nil {
 		amps = r.owns
 	}
-	held := crowd{depth: r.depth, connects: r.connects}
+	held := crowd{depth: r.Depth, connects: r.connects}
 	graceBlocker := pricing.MaxNegativeMarginal(r.blockers)
 	for _, amp := range amps {
 		if r.Ended() {
@@ -123,7 +123,7 @@ func (r *rests) own(k packKey) []pack {
 			continue
 		}
 		a := amp.Part.Amplifier
-		p := pack{choice: k.choice, tie: singlesOf(k.choice.item, amp), power: FromOwn, own: amp, speaker: a.SpeakerInput, demand: r.amps[amp].demand}
+		p := pack{choice: k.choice, tie: singlesOf(k.choice.item, amp), power: FromOwn, own: amp, speaker: a.SpeakerInput, demand: r.Amps[amp].Demand}
 		join(&p, amp)
 		if p.price > r.limit {
 			break
@@ -147,7 +147,7 @@ func (r *rests) merge(k packKey) []pack {
 	if l, known := r.merged[k]; known {
 		return l
 	}
-	depth := r.depth
+	depth := r.Depth
 	if k.quick {
 		depth = 1
 	}

@@ -7,6 +7,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/model/front"
+	"loudfor/optimizer/drive"
 	"loudfor/optimizer/pricing"
 	"loudfor/optimizer/setting"
 )
@@ -22,37 +23,37 @@ func TestBranchCoversItsPairs(t *testing.T) {
 			t.Fatal(err)
 		}
 		groups := full.search(context.Background()).groups
-		seen := map[*class]bool{}
+		seen := map[*drive.CoilLoad]bool{}
 		for _, g := range groups {
 			c := g.class
-			if seen[c] || len(c.pairs) == 0 {
+			if seen[c] || len(c.Choices) == 0 {
 				continue
 			}
 			seen[c] = true
-			which := make([]int, len(c.pairs))
+			which := make([]int, len(c.Choices))
 			for i := range which {
 				which[i] = i
 			}
-			grown := c.grow(which)
+			grown := c.Grow(which)
 			var walk func(at int) []int
 			walk = func(at int) []int {
 				b := &grown[at]
-				below := []int{b.pair}
-				if b.pairs > 1 {
-					below = append(walk(at+1), walk(b.right)...)
+				below := []int{b.Choice}
+				if b.Choices > 1 {
+					below = append(walk(at+1), walk(b.Right)...)
 				}
-				if branches++; len(below) != b.pairs {
-					t.Fatalf("seed %d: %d pairs of %d on a branch", seed, len(below), b.pairs)
+				if branches++; len(below) != b.Choices {
+					t.Fatalf("seed %d: %d pairs of %d on a branch", seed, len(below), b.Choices)
 				}
 				floor, bare, amps, rest, spare := int64(math.MaxInt64), int64(math.MaxInt64), int64(math.MaxInt64), int64(math.MaxInt64), false
 				for _, k := range below {
-					p := &c.pairs[k]
-					floor, bare, amps, rest, spare = min(floor, p.floor), min(bare, p.bare), min(amps, p.price), min(rest, p.kitless()), spare || p.spare
-					if !b.felt.covers(&p.felt) {
+					p := &c.Choices[k]
+					floor, bare, amps, rest, spare = min(floor, p.Floor), min(bare, p.Bare), min(amps, p.Price), min(rest, p.Kitless()), spare || p.Spare
+					if !b.AtCoil.Covers(&p.AtCoil) {
 						t.Fatalf("seed %d: a pair is stronger than its branch", seed)
 					}
 				}
-				if b.floor != floor || b.bare != bare || b.amps != amps || b.rest != rest || b.spare != spare {
+				if b.Floor != floor || b.Bare != bare || b.Amps != amps || b.Rest != rest || b.Spare != spare {
 					t.Fatalf("seed %d: %+v, of its pairs %d, %d, %d, %d, %t", seed, *b, floor, bare, amps, rest, spare)
 				}
 				return below

@@ -125,7 +125,7 @@ func TestProgramHasNothingIdle(t *testing.T) {
 			}
 			for _, it := range f.kits[i].kits {
 				for _, o := range f.kits[i].kits {
-					if o != it && !it.Dealt && full.kits[o].capacity >= full.kits[it].capacity && o.List(1) <= it.List(1) {
+					if o != it && !it.Dealt && full.Kits[o].Capacity >= full.Kits[it].Capacity && o.List(1) <= it.List(1) {
 						t.Errorf("seed %d: %s stays beside %s", seed, it.Part.SKU, o.Part.SKU)
 					}
 				}

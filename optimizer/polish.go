@@ -1,8 +1,6 @@
 package optimizer
 
-import (
-	"loudfor/optimizer/pricing"
-)
+import "loudfor/optimizer/pricing"
 
 // For a reading the first look is not enough: a driver that is loud in one box in
 // fifty is seldom looked at in that box. So the best block that was found is
@@ -28,24 +26,24 @@ func (s *search) polish(groups []*group) {
 		}
 		s.polished = s.total.best[0].level
 		g, _, err := s.blockOf(s.total.best[0].parts)
-		if err != nil || g.loaded() {
+		if err != nil || g.Loaded() {
 			return
 		}
 		for _, o := range groups {
-			if o.driver == g.driver && o.boxes == g.boxes && o.holes == g.holes {
+			if o.Driver == g.Driver && o.Boxes == g.Boxes && o.Holes == g.Holes {
 				all := *o
 				all.targets = nil
 				s.peek(w, &all)
 			}
 		}
 		g, box, err := s.blockOf(s.total.best[0].parts)
-		if err != nil || g.loaded() {
+		if err != nil || g.Loaded() {
 			return
 		}
 		for _, o := range groups {
-			if o.boxes == g.boxes && o.holes == g.holes && o.list != nil && o.list.size == box.Part.Enclosure.Hole {
+			if o.Boxes == g.Boxes && o.Holes == g.Holes && o.list != nil && o.list.size == box.Part.Enclosure.Hole {
 				one := *o
-				one.targets, one.housing, one.costs = nil, []*pricing.Item{box}, []int64{box.Lower(g.boxes)}
+				one.targets, one.housing, one.costs = nil, []*pricing.Item{box}, []int64{box.Lower(g.Boxes)}
 				s.peek(w, &one)
 			}
 		}

@@ -12,6 +12,7 @@ import (
 	"loudfor/model/bass"
 	"loudfor/model/hookup"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/drive"
 	"loudfor/optimizer/pricing"
 	"loudfor/optimizer/setting"
 	"loudfor/optimizer/uncertainty"
@@ -94,18 +95,18 @@ func SmallSignal(p Problem, parts []catalog.Mention, volts float64, mode string,
 	if err := t.mustGoIn(g, box); err != nil {
 		return nil, Build{}, err
 	}
-	prepared, err := bass.Prepare(t.setup(g, box), t.Room)
+	prepared, err := bass.Prepare(t.Setup(g, box), t.Room)
 	if err != nil {
 		return nil, Build{}, err
 	}
-	d, notes := t.described(g.driver)
-	coils := g.drivers() * d.Coils
+	d, notes := t.Described(g.Driver)
+	coils := g.Drivers() * d.Coils
 	b := Build{Rank: 1, Lines: t.Lines(given),
-		Plan: hookup.Plan{Outputs: 1, Series: 1, Parallel: coils, InnerSeries: 1, InnerParallel: d.Coils, Drivers: g.drivers(), Coils: d.Coils,
+		Plan: hookup.Plan{Outputs: 1, Series: 1, Parallel: coils, InnerSeries: 1, InnerParallel: d.Coils, Drivers: g.Drivers(), Coils: d.Coils,
 			Split: 1, CoilLoad: d.CoilLoad, Load: d.CoilLoad / float64(coils), Words: "all coils in parallel on one output"}}
 	amplified := len(given.Kinds()[catalog.KindAmplifier]) > 0
 	if !amplified && load > 0 {
-		plans := hookup.Enumerate(g.drivers(), d.Coils, d.CoilLoad, amplifier.Mono, 1, 0)
+		plans := hookup.Enumerate(g.Drivers(), d.Coils, d.CoilLoad, amplifier.Mono, 1, 0)
 		i := slices.IndexFunc(plans, func(p hookup.Plan) bool { return sameLoad(p.Load, load) })
 		if i < 0 {
 			return nil, Build{}, t.whyNot(given, g, "", load)
@@ -137,8 +138,8 @@ func SmallSignal(p Problem, parts []catalog.Mention, volts float64, mode string,
 	}
 	b.Curve, b.Operation = curve, curve[peak]
 	b.Reading = Reading{DB: curve[peak].Level, Hz: curve[peak].Hz, Place: t.Place(), Openings: t.Openings()}
-	b.Bass = Bass{Driver: d, Part: g.driver.Part, Box: t.setup(g, box).Box, Boxes: g.boxes, Drivers: g.drivers()}
-	if !g.loaded() {
+	b.Bass = Bass{Driver: d, Part: g.Driver.Part, Box: t.Setup(g, box).Box, Boxes: g.Boxes, Drivers: g.Drivers()}
+	if !g.Loaded() {
 		b.Bass.Enclosure = box.Part
 	}
 	a.power = FromNothing // volts on the bass outputs say nothing of the front
@@ -155,7 +156,7 @@ func noMode(mode string) error {
 
 // settled puts a given build together as the search would; where the rules leave no
 // way, as well as it goes.
-func (t *task) settled(given pricing.Set, g *bassBlock, box *pricing.Item, want demands) (a arrangement, ok bool, err error) {
+func (t *task) settled(given pricing.Set, g *drive.Block, box *pricing.Item, want demands) (a arrangement, ok bool, err error) {
 	if by := given.Kinds(); by[catalog.KindSource].Only() != nil {
 		if a, ok, err = t.arrange(given, g, box, want); ok || err != nil {
 			return a, ok, err
@@ -183,7 +184,7 @@ func given(p Problem, parts []catalog.Mention) (*task, pricing.Set, error) {
 		if !u.Item.Offered() {
 			u.Item.Most = u.Count
 			if u.Item.Part.Kind == catalog.KindSubwoofer || u.Item.Part.Kind == catalog.KindLoaded {
-				t.drivers[u.Item] = t.completeDriver(u.Item)
+				t.Drivers[u.Item] = t.CompleteDriver(u.Item)
 			}
 		}
 	}
@@ -209,11 +210,11 @@ func missing(s pricing.Set, amplifier bool) error {
 }
 
 // mustGoIn finds what cannot be put together by any means.
-func (t *task) mustGoIn(g *bassBlock, box *pricing.Item) error {
-	if g.loaded() {
+func (t *task) mustGoIn(g *drive.Block, box *pricing.Item) error {
+	if g.Loaded() {
 		return nil
 	}
-	s, e := g.driver.Part, box.Part
+	s, e := g.Driver.Part, box.Part
 	if !sameSize(s.Subwoofer.Card.Size, e.Enclosure.Hole) {
 		const inch = 0.0254
 		return fmt.Errorf("%s, a driver of %.3g in, does not go into %s, which has a hole for %.3g in",
@@ -223,15 +224,15 @@ func (t *task) mustGoIn(g *bassBlock, box *pricing.Item) error {
 }
 
 // whyNot explains why no hookup was found.
-func (t *task) whyNot(given pricing.Set, g *bassBlock, mode string, load float64) error {
+func (t *task) whyNot(given pricing.Set, g *drive.Block, mode string, load float64) error {
 	amps := given.Kinds()[catalog.KindAmplifier]
 	what := "no wiring"
 	if load > 0 {
 		what += fmt.Sprintf(" to %g ohm", load)
 	}
-	d := t.drivers[g.driver].driver
-	coils := fmt.Sprintf("%d drivers of %d x %g ohm", g.drivers(), d.Coils, d.CoilLoad)
-	if g.drivers() == 1 {
+	d := t.Drivers[g.Driver].Driver
+	coils := fmt.Sprintf("%d drivers of %d x %g ohm", g.Drivers(), d.Coils, d.CoilLoad)
+	if g.Drivers() == 1 {
 		coils = fmt.Sprintf("one driver of %d x %g ohm", d.Coils, d.CoilLoad)
 	}
 	if mode != "" {
@@ -262,12 +263,12 @@ func (t *task) shortcomings(a *arrangement) []string {
 	case a.choice.fresh && a.power != FromNothing && a.usable < t.Brief.FrontWatts*(1-build.WattsTolerance):
 		say("front: %s can use %.3g W a side of the %g W that the brief asks for", a.choice.item.Part.SKU, a.usable, t.Brief.FrontWatts)
 	}
-	if !a.block.loaded() && !setting.FitsHole(a.block.driver.Part.Subwoofer, a.box.Part.Enclosure) {
-		say("fit: by cutout, depth or volume %s does not go into %s", a.block.driver.Part.SKU, a.box.Part.SKU)
+	if !a.block.Loaded() && !setting.FitsHole(a.block.Driver.Part.Subwoofer, a.box.Part.Enclosure) {
+		say("fit: by cutout, depth or volume %s does not go into %s", a.block.Driver.Part.SKU, a.box.Part.SKU)
 	}
 	outside := a.outside()
-	if !t.Open && !setting.FitsSpace(outside, t.Space, a.block.boxes) {
-		say("space: %d x %s (%s) do not fit into %s", a.block.boxes, a.box.Part.SKU, size(outside), size(t.Space))
+	if !t.Open && !setting.FitsSpace(outside, t.Space, a.block.Boxes) {
+		say("space: %d x %s (%s) do not fit into %s", a.block.Boxes, a.box.Part.SKU, size(outside), size(t.Space))
 	}
 	if !t.Open && !setting.Passes(outside, t.Vehicle.Boot) {
 		say("boot: %s (%s) does not go through its opening of %s", a.box.Part.SKU, size(outside), opening(t.Vehicle.Boot))

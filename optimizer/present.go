@@ -2,7 +2,7 @@ package optimizer
 
 // present makes the build that the caller sees of an arrangement.
 func (t *task) present(a *arrangement) Build {
-	whole, notes := t.described(a.block.driver)
+	whole, notes := t.Described(a.block.Driver)
 	a.plan.Say()
 	b := Build{
 		Lines:     t.Lines(a.parts),
@@ -15,12 +15,12 @@ func (t *task) present(a *arrangement) Build {
 		Signal:    t.signal(a),
 		Front:     t.presentFront(a),
 		Bass: Bass{
-			Driver: whole, Part: a.block.driver.Part,
-			Box: t.setup(a.block, a.box).Box, Boxes: a.block.boxes, Drivers: a.block.drivers(),
+			Driver: whole, Part: a.block.Driver.Part,
+			Box: t.Setup(a.block, a.box).Box, Boxes: a.block.Boxes, Drivers: a.block.Drivers(),
 			Amplifier: a.amp.Part, Amplifiers: a.number,
 		},
 	}
-	if !a.block.loaded() {
+	if !a.block.Loaded() {
 		b.Bass.Enclosure = a.box.Part
 	}
 	t.Bill(&b, a.parts)

@@ -1,8 +1,6 @@
 package optimizer
 
-import (
-	"loudfor/optimizer/build"
-)
+import "loudfor/optimizer/build"
 
 // The search of a group for a ranking of readings: box by box, the cheapest first, or
 // rack by rack where the boxes are asked together (cluster.go). What is left is settled
@@ -20,7 +18,7 @@ func (w *worker) read(g *group) {
 				w.refuse(1)
 			case aim == nil && !w.inView(g):
 			default:
-				w.settle(w.pairSlots())
+				w.settle(w.ChoiceSlots())
 			}
 		}
 		return
@@ -40,7 +38,7 @@ func (w *worker) read(g *group) {
 				// Less money is left than when the rack was asked.
 				w.refuse(1)
 			} else {
-				w.settle(w.pairSlots())
+				w.settle(w.ChoiceSlots())
 			}
 			next = i + 1
 		}
@@ -50,20 +48,20 @@ func (w *worker) read(g *group) {
 
 // refuse books boxes in which the group is hopeless.
 func (w *worker) refuse(boxes int) {
-	w.drop(build.Silent, w.price+w.group.class.floor, &w.find.ledger.pairs, uint64(boxes)*w.pairSlots())
+	w.drop(build.Silent, w.price+w.group.class.Floor, &w.find.ledger.pairs, uint64(boxes)*w.ChoiceSlots())
 }
 
 // goesOn turns to the block in box i of a group, unless neither that nor any in a box
 // that costs as much or more could enter the ranking; then it books them.
 func (w *worker) goesOn(g *group, i int) bool {
-	rest := uint64(len(g.housing)-i) * w.pairSlots()
+	rest := uint64(len(g.housing)-i) * w.ChoiceSlots()
 	books := &w.find.ledger.pairs
 	if w.halted() {
 		books[DropTime] += rest
 		return false
 	}
-	w.box, w.price = g.housing[i], g.base()+g.costs[i]
-	floor := w.price + g.class.floor
+	w.box, w.price = g.housing[i], g.Base()+g.costs[i]
+	floor := w.price + g.class.Floor
 	if floor > w.Limit {
 		books[DropCap] += rest
 		return false
@@ -82,11 +80,11 @@ func (w *worker) goesOn(g *group, i int) bool {
 
 // inView says whether the block at hand is within the horizon, and books it if not.
 func (w *worker) inView(g *group) bool {
-	floor := w.price + g.class.floor
+	floor := w.price + g.class.Floor
 	l := w.beyond(&w.horizon, w.box.Opening)
 	if w.admits(l, floor) {
 		return true
 	}
-	w.drop(l, floor, &w.find.ledger.pairs, w.pairSlots())
+	w.drop(l, floor, &w.find.ledger.pairs, w.ChoiceSlots())
 	return false
 }

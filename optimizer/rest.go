@@ -7,6 +7,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/drive"
 	"loudfor/optimizer/pricing"
 )
 
@@ -52,7 +53,7 @@ type listKey struct {
 
 // rests builds and keeps the lists.
 type rests struct {
-	*gear
+	*drive.Gear
 	sources                        []*pricing.Item
 	choices                        []choice
 	owns                           []*pricing.Item
@@ -87,10 +88,10 @@ type rests struct {
 	spareParts pricing.Set
 }
 
-func newRests(t *gear) *rests {
-	r := &rests{gear: t, limit: t.Limit,
-		converts: pricing.KeepUndominated(t.Slot(catalog.KindConverter), t.depth, func(it *pricing.Item) bool { return it.Part.Converter.Channels >= 2 }),
-		blockers: pricing.KeepUndominated(t.Slot(catalog.KindBlocker), t.depth, func(it *pricing.Item) float64 { return it.Part.Blocker.Capacitance }),
+func newRests(t *drive.Gear) *rests {
+	r := &rests{Gear: t, limit: t.Limit,
+		converts: pricing.KeepUndominated(t.Slot(catalog.KindConverter), t.Depth, func(it *pricing.Item) bool { return it.Part.Converter.Channels >= 2 }),
+		blockers: pricing.KeepUndominated(t.Slot(catalog.KindBlocker), t.Depth, func(it *pricing.Item) float64 { return it.Part.Blocker.Capacitance }),
 
 		forcedConverter: t.ForcedKind(catalog.KindConverter),
 		forcedBlocker:   t.ForcedKind(catalog.KindBlocker),
@@ -124,7 +125,7 @@ func newRests(t *gear) *rests {
 			r.voices = append(r.voices, r.voiceOf(c))
 		}
 	}
-	r.sources = r.thinSources(pricing.KeepUndominated(t.Slot(catalog.KindSource), t.depth, pricing.SourceFeatures))
+	r.sources = r.thinSources(pricing.KeepUndominated(t.Slot(catalog.KindSource), t.Depth, pricing.SourceFeatures))
 	r.spareFloor, r.spareParts = r.floorOnSpare()
 	return r
 }

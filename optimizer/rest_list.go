@@ -44,7 +44,7 @@ func (r *rests) listed(k listKey) *restList {
 	if l, known := r.lists[k]; known {
 		return l
 	}
-	f := frontier{depth: r.depth, least: k.least, most: k.most}
+	f := frontier{depth: r.Depth, least: k.least, most: k.most}
 	made := r.compose(&f, k.restKey)
 	if k.amp != nil {
 		base := r.keysOf(listKey{restKey{speaker: k.speaker, least: k.least}, k.most})

@@ -1,10 +1,12 @@
 package optimizer
 
 import (
+	"slices"
+
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/drive"
 	"loudfor/optimizer/pricing"
-	"slices"
 )
 
 // What the front stages cost that make a level possible, over all kinds of pairs.
@@ -34,10 +36,10 @@ func (s *search) climb() {
 		return
 	}
 	seen := make(map[restKey]int)
-	for _, c := range s.order {
-		for i := range c.pairs {
-			p := &c.pairs[i]
-			key := restKey{speaker: p.amp.Part.Amplifier.SpeakerInput, forced: p.forced}
+	for _, c := range s.Loads {
+		for i := range c.Choices {
+			p := &c.Choices[i]
+			key := restKey{speaker: p.Amp.Part.Amplifier.SpeakerInput, forced: p.Forced}
 			at, known := seen[key]
 			if !known {
 				at = len(s.bases)
@@ -45,7 +47,7 @@ func (s *search) climb() {
 				s.bases = append(s.bases, s.rests.quick(key).stairs)
 				s.base = append(s.base, s.bases[at]...)
 			}
-			p.lean = at
+			p.Lean = at
 		}
 	}
 	s.base, s.spare = s.base.sort(), s.rests.spareStairs()
@@ -65,6 +67,6 @@ func (w *worker) admits(l build.Level, floor int64) bool {
 }
 
 // admitsBelow is admits for the pairs below a branch.
-func (w *worker) admitsBelow(l build.Level, b *branch) bool {
-	return w.admits(l, w.price+b.floor)
+func (w *worker) admitsBelow(l build.Level, b *drive.Node) bool {
+	return w.admits(l, w.price+b.Floor)
 }

@@ -8,6 +8,7 @@ import (
 	"sync/atomic"
 
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/drive"
 	"loudfor/optimizer/pricing"
 )
 
@@ -31,17 +32,17 @@ import (
 // row is some pairs of a class.
 type row struct {
 	places   []place
-	felts    []coilSource
+	felts    []drive.CoilSource
 	rooms    []int64   // the most that a block may cost beside each, falling
 	open2    []float64 // squared voltage of the idle supply for one coil, peak
 	current2 []float64
-	most2    []float64    // of open2 so far
-	flow2    []float64    // of current2 so far
-	envelope []coilSource // of felts so far
-	least    float64      // resistance
+	most2    []float64          // of open2 so far
+	flow2    []float64          // of current2 so far
+	envelope []drive.CoilSource // of felts so far
+	least    float64            // resistance
 	measures [][3]float64
 
-	class *class
+	class *drive.CoilLoad
 	last  candidate // that tied places are tied to
 }
 
@@ -65,9 +66,9 @@ const (
 )
 
 // line puts pairs in a row.
-func (t *task) line(c *class, places []place) *row {
+func (t *task) line(c *drive.CoilLoad, places []place) *row {
 	n := len(places)
-	r := &row{class: c, places: slices.Clone(places), rooms: make([]int64, n), felts: make([]coilSource, n), envelope: make([]coilSource, n), measures: make([][3]float64, n)}
+	r := &row{class: c, places: slices.Clone(places), rooms: make([]int64, n), felts: make([]drive.CoilSource, n), envelope: make([]drive.CoilSource, n), measures: make([][3]float64, n)}
 	room := make([]float64, 4*n)
 	r.open2, r.current2, r.most2, r.flow2 = room[:n], room[n:2*n], room[2*n:3*n], room[3*n:]
 	slices.SortFunc(r.places, func(a, b place) int {
@@ -75,7 +76,7 @@ func (t *task) line(c *class, places []place) *row {
 		case a.room != b.room:
 			return cmp.Compare(b.room, a.room)
 		case a.tied && b.tied:
-			if first := c.pairs[a.pair].compareWith(a.rest, &c.pairs[b.pair], b.rest); first != 0 {
+			if first := c.Choices[a.pair].CompareWith(a.rest, &c.Choices[b.pair], b.rest); first != 0 {
 				return first
 			}
 		case a.tied:
@@ -86,22 +87,22 @@ func (t *task) line(c *class, places []place) *row {
 		return cmp.Or(cmp.Compare(a.pair, b.pair), cmp.Compare(a.with, b.with))
 	})
 	most, flow := 0.0, 0.0
-	var all coilSource
+	var all drive.CoilSource
 	for i, x := range r.places {
-		p := &c.pairs[x.pair]
-		f, open2, current2 := p.felt, p.open2, p.current2
+		p := &c.Choices[x.pair]
+		f, open2, current2 := p.AtCoil, p.Open2, p.Current2
 		if x.with == withSpare {
-			f = p.feltSpare()
-			open2, current2 = t.unloaded(f)
+			f = p.AtCoilSpare()
+			open2, current2 = t.Unloaded(f)
 		}
 		most, flow = max(most, open2), max(flow, current2)
-		if all = all.join(f); i == 0 {
+		if all = all.Join(f); i == 0 {
 			all = f
 		}
-		r.rooms[i], r.felts[i], r.envelope[i], r.measures[i] = x.room, f, all, f.measures()
+		r.rooms[i], r.felts[i], r.envelope[i], r.measures[i] = x.room, f, all, f.Axes()
 		r.open2[i], r.current2[i], r.most2[i], r.flow2[i] = open2, current2, most, flow
 	}
-	r.least = all.resistance
+	r.least = all.Resistance
 	return r
 }
 
@@ -117,14 +118,14 @@ func (r *row) payable(w *worker) int {
 // has says whether the block at hand can have a pair for which it takes all the
 // room that there is.
 func (r *row) has(w *worker, x *place) bool {
-	p := &r.class.pairs[x.pair]
-	return !x.tied || !w.behind(&r.last, p, p.kitTier.first, x.rest)
+	p := &r.class.Choices[x.pair]
+	return !x.tied || !w.behind(&r.last, p, p.KitTier.First, x.rest)
 }
 
 // strongest is the envelope of the first n pairs.
-func (r *row) strongest(n int) (f coilSource, ok bool) {
+func (r *row) strongest(n int) (f drive.CoilSource, ok bool) {
 	if n == 0 {
-		return coilSource{}, false
+		return drive.CoilSource{}, false
 	}
 	return r.envelope[n-1], true
 }
@@ -146,14 +147,14 @@ type atClass struct {
 	tariff atomic.Pointer[tariff] // see rowOf
 }
 
-func (t *task) at(c *class) *atClass { return &t.atClass[c.number] }
+func (t *task) at(c *drive.CoilLoad) *atClass { return &t.atClass[c.Number] }
 
 // block is below the price of no block of the class.
 func (a *atClass) block() int64 {
 	if a.group == nil {
 		return math.MaxInt64
 	}
-	return a.group.price(a.group.housing[0])
+	return a.group.Price(a.group.housing[0])
 }
 
 // tariff is the row of the pairs of a class that could enter a ranking whose
@@ -171,7 +172,7 @@ type tariff struct {
 // no more than the cap; and the front stages that it can have, on spare channels
 // of its own or on none, say what either takes. Ranks only rise, so a row that was
 // made for an earlier incumbent leaves out nothing that a later one would let in.
-func (w *worker) rowOf(c *class) *row {
+func (w *worker) rowOf(c *drive.CoilLoad) *row {
 	now := tariff{last: candidate{level: build.Silent, price: w.Limit}}
 	incumbent := w.ranking.last()
 	if incumbent != nil {
@@ -181,9 +182,9 @@ func (w *worker) rowOf(c *class) *row {
 		return t.row
 	}
 	if incumbent == nil {
-		places := make([]place, len(c.pairs))
+		places := make([]place, len(c.Choices))
 		for i := range places {
-			places[i] = place{pair: i, room: w.Limit - c.pairs[i].floor}
+			places[i] = place{pair: i, room: w.Limit - c.Choices[i].Floor}
 		}
 		now.row = w.line(c, places)
 	} else {
@@ -197,7 +198,7 @@ func (w *worker) rowOf(c *class) *row {
 // rowBefore is the row of the pairs of a class that leave room for a block of it in a
 // build that comes before a candidate, with what can be aimed at with rests that lean
 // on no pair, with any, and on the spare channels of an amplifier.
-func (w *worker) rowBefore(c *class, last *candidate, lean []goals, all *goals, beside func(*pricing.Item) *goals) *row {
+func (w *worker) rowBefore(c *drive.CoilLoad, last *candidate, lean []goals, all *goals, beside func(*pricing.Item) *goals) *row {
 	places, block := w.places[:0], w.at(c).block()
 	add := func(x place) {
 		// Beside the first block of all there has to be room.
@@ -209,15 +210,15 @@ func (w *worker) rowBefore(c *class, last *candidate, lean []goals, all *goals, 
 	if all.louder == pricing.Boundless {
 		most = last.price
 	}
-	for i := range c.pairs {
-		if c.floors[i] > most-block {
+	for i := range c.Choices {
+		if c.Floors[i] > most-block {
 			break
 		}
-		p := &c.pairs[i]
-		lean, spare := w.leaves(&lean[p.lean], i, p, last), place{room: -pricing.Boundless}
+		p := &c.Choices[i]
+		lean, spare := w.leaves(&lean[p.Lean], i, p, last), place{room: -pricing.Boundless}
 		// Of the rests beside one amplifier more is known than of all.
-		if p.spare && w.leaves(all, i, p, last).room >= block {
-			spare = w.leaves(beside(p.amp), i, p, last)
+		if p.Spare && w.leaves(all, i, p, last).room >= block {
+			spare = w.leaves(beside(p.Amp), i, p, last)
 		}
 		switch {
 		case spare.room < lean.room, spare.room == lean.room && !lean.tied:
@@ -236,22 +237,22 @@ func (w *worker) rowBefore(c *class, last *candidate, lean []goals, all *goals, 
 }
 
 // blockBehind says that even the first block of a class comes too late for a place.
-func (w *worker) blockBehind(c *class, incumbent *candidate, x place) bool {
+func (w *worker) blockBehind(c *drive.CoilLoad, incumbent *candidate, x place) bool {
 	g, box := w.group, w.box
 	w.group = w.at(c).group
 	w.box = w.group.housing[0]
-	p := &c.pairs[x.pair]
-	late := w.behind(incumbent, p, p.kitTier.first, x.rest)
+	p := &c.Choices[x.pair]
+	late := w.behind(incumbent, p, p.KitTier.First, x.rest)
 	w.group, w.box = g, box
 	return late
 }
 
 // leaves is a pair with the most that a block may cost beside it with rests that
 // goals stand on; see bar.
-func (w *worker) leaves(g *goals, i int, p *pair, incumbent *candidate) place {
-	equal, louder := incumbent.price-max(p.floor, p.bare+g.equal), w.Limit-p.bare-g.louder
-	x := place{pair: i, room: min(w.Limit-p.floor, max(equal, louder))}
-	if x.room == equal && louder < equal && p.floor <= p.bare+g.equal {
+func (w *worker) leaves(g *goals, i int, p *drive.AmpChoice, incumbent *candidate) place {
+	equal, louder := incumbent.price-max(p.Floor, p.Bare+g.equal), w.Limit-p.Bare-g.louder
+	x := place{pair: i, room: min(w.Limit-p.Floor, max(equal, louder))}
+	if x.room == equal && louder < equal && p.Floor <= p.Bare+g.equal {
 		x.tied, x.rest = true, g.first
 	}
 	return x

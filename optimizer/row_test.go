@@ -29,11 +29,11 @@ func TestRowHoldsWhatMayEnter(t *testing.T) {
 		for range 40 {
 			w := &worker{search: s}
 			w.ranking.size = 1
-			c := k.order[r.IntN(len(k.order))]
+			c := k.Loads[r.IntN(len(k.Loads))]
 			if r.IntN(8) > 0 {
 				w.ranking = ranking{size: 1, best: []candidate{{
 					level: s.most - build.Level(r.IntN(20_000)),
-					price: k.at(c).block() + c.floor + r.Int64N(max(1, k.Limit-k.at(c).block()-c.floor)),
+					price: k.at(c).block() + c.Floor + r.Int64N(max(1, k.Limit-k.at(c).block()-c.Floor)),
 				}}}
 			}
 			w.tune()
@@ -48,15 +48,15 @@ func TestRowHoldsWhatMayEnter(t *testing.T) {
 				w.price = k.at(c).block() + r.Int64N(max(1, k.Limit/2))
 				w.group = &group{class: c}
 				n := row.payable(w)
-				for i := range c.pairs {
-					p := &c.pairs[i]
+				for i := range c.Choices {
+					p := &c.Choices[i]
 					_, want := w.barFor(p, withAny, build.Silent)
-					want = want && w.price+p.floor <= w.Limit
+					want = want && w.price+p.Floor <= w.Limit
 					room, in := rooms[i]
 					if got := in && w.price <= room; got != want {
 						t.Fatalf("case %d: pair %d with a block for %d: %v, want %v", n, i, w.price, got, want)
 					}
-					if want && p.spare {
+					if want && p.Spare {
 						spares++
 					}
 					if !want {
@@ -68,11 +68,11 @@ func TestRowHoldsWhatMayEnter(t *testing.T) {
 					if x.room < w.price {
 						t.Fatalf("case %d: pair %d leaves %d, and is counted for %d", n, x.pair, x.room, w.price)
 					}
-					if f, _ := row.strongest(row.payable(w)); !f.covers(&row.felts[i]) {
+					if f, _ := row.strongest(row.payable(w)); !f.Covers(&row.felts[i]) {
 						t.Fatalf("case %d: pair %d is stronger than the strongest", n, x.pair)
 					}
-					for _, way := range c.pairs[x.pair].ways {
-						if (way.spare || x.with != withSpare) && !row.felts[i].covers(&way.felt) {
+					for _, way := range c.Choices[x.pair].Wirings {
+						if (way.Spare || x.with != withSpare) && !row.felts[i].Covers(&way.AtCoil) {
 							t.Fatalf("case %d: a way of pair %d is stronger than the pair", n, x.pair)
 						}
 					}
@@ -110,7 +110,7 @@ func TestSpansHoldWhatMayEnter(t *testing.T) {
 			for range r.IntN(12) {
 				w.ranking.climb(candidate{level: s.most - build.Level(r.IntN(20_000)), price: r.Int64N(k.Limit)})
 			}
-			c, spans := k.order[r.IntN(len(k.order))], s.spansOf(w.ranking.best, nil)
+			c, spans := k.Loads[r.IntN(len(k.Loads))], s.spansOf(w.ranking.best, nil)
 			for range 20 {
 				w.group, w.price = &group{class: c}, k.at(c).block()+r.Int64N(max(1, k.Limit/2))
 				rooms := make(map[int]int64)
@@ -119,8 +119,8 @@ func TestSpansHoldWhatMayEnter(t *testing.T) {
 						rooms[at.pair] = max(rooms[at.pair], at.room)
 					}
 				}
-				for i := range c.pairs {
-					_, want := w.barOnLadder(&c.pairs[i], withAny, build.Silent)
+				for i := range c.Choices {
+					_, want := w.barOnLadder(&c.Choices[i], withAny, build.Silent)
 					room, held := rooms[i]
 					switch {
 					case want && (!held || room < w.price):

@@ -9,6 +9,7 @@ import (
 	"loudfor/model/cabin"
 	"loudfor/model/parallel"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/drive"
 	"loudfor/optimizer/internal/halt"
 	"loudfor/optimizer/pricing"
 )
@@ -69,7 +70,7 @@ type search struct {
 // see unprepared.
 func (t *task) ordered() (s *search, groups []*group) {
 	s = &search{task: t, openBound: build.Silent}
-	s.total = ranking{size: t.depth, same: t.sameRank, ladder: t.ladder}
+	s.total = ranking{size: t.Depth, same: t.sameRank, ladder: t.ladder}
 	if t.floor > 0 {
 		s.total.best = append(s.total.best, t.ground())
 	}
@@ -78,7 +79,7 @@ func (t *task) ordered() (s *search, groups []*group) {
 	bass.BandsOnly(t.Room, &s.bandRoom)
 	s.comb = bass.CombOf(s.bandRoom.Hz)
 	groups = t.groups(&s.ledger)
-	t.fillClasses(t.rests.floor, t.aiming() && !t.ladder)
+	t.FillLoads(t.rests.floor, t.aiming() && !t.ladder)
 	s.climb()
 	s.bound(groups)
 	s.share(groups)
@@ -86,7 +87,7 @@ func (t *task) ordered() (s *search, groups []*group) {
 }
 
 func (t *task) search(ctx context.Context) *search {
-	t.until(ctx)
+	t.Until(ctx)
 	s, groups := t.ordered()
 	if s.groups = groups; !s.unprepared(groups) {
 		s.run()
@@ -141,7 +142,7 @@ func (s *search) run() {
 		}
 	}
 	for _, g := range groups[done:] {
-		s.ledger.pairs[DropTime] += uint64(len(g.housing)) * s.pairSlots()
+		s.ledger.pairs[DropTime] += uint64(len(g.housing)) * s.ChoiceSlots()
 		s.openBound = max(s.openBound, g.ceiling)
 		s.openFront = append(s.openFront, g.rungs()...)
 	}
@@ -212,7 +213,7 @@ type worker struct {
 func (w *worker) open(g *group, f *find) {
 	w.find, w.group = f, g
 	f.openBound = build.Silent
-	if len(g.class.pairs) == 0 {
+	if len(g.class.Choices) == 0 {
 		w.lose(uint64(len(g.housing)))
 		return
 	}
@@ -239,7 +240,7 @@ func (w *worker) incumbent(floor int64) *candidate {
 	}
 	if w.amp != nil && w.Problem.Distinct == DistinctBass {
 		for i := range w.ranking.best {
-			if c := &w.ranking.best[i]; c.bass == [2]*pricing.Item{w.amp, w.group.driver} {
+			if c := &w.ranking.best[i]; c.bass == [2]*pricing.Item{w.amp, w.group.Driver} {
 				return c
 			}
 		}
@@ -249,7 +250,7 @@ func (w *worker) incumbent(floor int64) *candidate {
 
 // lose books the pairs that the class never took up.
 func (w *worker) lose(blocks uint64) {
-	for r, n := range w.group.class.lost {
+	for r, n := range w.group.class.Lost {
 		w.find.ledger.pairs[r] += n * blocks
 	}
 }
@@ -268,12 +269,12 @@ func (w *worker) drop(l build.Level, floor int64, books *[build.ReasonCount]uint
 // settle disposes of one block.
 func (w *worker) settle(slots uint64) {
 	g, books := w.group, &w.find.ledger
-	if !w.blockMusts(&g.bassBlock, w.box) {
+	if !w.HoldsMusts(&g.Block, w.box) {
 		books.pairs[DropMust] += slots
 		return
 	}
-	setup := w.setup(&g.bassBlock, w.box)
-	if !w.blockFits(&g.bassBlock, w.box) {
+	setup := w.Setup(&g.Block, w.box)
+	if !w.FitsHole(&g.Block, w.box) {
 		books.pairs[DropFit] += slots
 		return
 	}
@@ -283,7 +284,7 @@ func (w *worker) settle(slots uint64) {
 		books.pairs[DropCap] += slots
 		return
 	}
-	room, incumbent := w.Room, w.incumbent(w.price+g.class.floor)
+	room, incumbent := w.Room, w.incumbent(w.price+g.class.Floor)
 	switch {
 	case w.task.ladder:
 		// Marked by inReach.
@@ -295,7 +296,7 @@ func (w *worker) settle(slots uint64) {
 		room = &w.part
 	}
 	if len(room.Hz) == 0 {
-		w.drop(build.Silent, w.price+g.class.floor, &books.pairs, slots)
+		w.drop(build.Silent, w.price+g.class.Floor, &books.pairs, slots)
 		return
 	}
 	if bass.PrepareInto(&w.prepared, setup, room) != nil {
@@ -306,66 +307,66 @@ func (w *worker) settle(slots uint64) {
 		w.climbTreads(slots)
 		return
 	}
-	l := w.reachOfAny(g.class.offeringUnder(w.Limit-w.price), strongest, w.price+g.class.floor)
-	if !w.admits(l, w.price+g.class.floor) {
-		w.drop(l, w.price+g.class.floor, &books.pairs, slots)
+	l := w.reachOfAny(g.class.DriveSetUnder(w.Limit-w.price), strongest, w.price+g.class.Floor)
+	if !w.admits(l, w.price+g.class.Floor) {
+		w.drop(l, w.price+g.class.Floor, &books.pairs, slots)
 		return
 	}
 	w.lose(1)
-	w.descend(g.class.full(), 0)
+	w.descend(g.class.Full(), 0)
 }
 
 // through is the drive that gives every coil of the block a source, through
 // the best kit.
-func (w *worker) through(f coilSource) bass.Drive {
-	return w.throughCable(f, w.kits[w.usable[0]].resistance)
+func (w *worker) through(f drive.CoilSource) bass.Drive {
+	return w.throughCable(f, w.Kits[w.Usable[0]].Resistance)
 }
 
 // throughCable is that through a cable of some resistance.
-func (w *worker) throughCable(f coilSource, cable float64) bass.Drive {
-	d := f.drive(w.group.class.drivers * w.group.class.coils)
+func (w *worker) throughCable(f drive.CoilSource, cable float64) bass.Drive {
+	d := f.Drive(w.group.class.Drivers * w.group.class.Coils)
 	d.Feed = w.Feed
 	d.Feed.CableResistance = cable
 	return d
 }
 
 // descend walks the tree of pairs below a branch.
-func (w *worker) descend(t tree, at int) {
+func (w *worker) descend(t drive.Tree, at int) {
 	b := &t[at]
-	n := uint64(b.pairs)
+	n := uint64(b.Choices)
 	defer func() { w.amp = nil }()
 	if w.halted() {
 		w.find.ledger.pairs[DropTime] += n
 		return
 	}
-	if w.price+b.floor > w.Limit {
+	if w.price+b.Floor > w.Limit {
 		w.find.ledger.pairs[DropCap] += n
 		return
 	}
 	if n == 1 {
 		// From here on it is known whose own best there is to beat.
-		w.amp = w.group.class.pairs[b.pair].amp
+		w.amp = w.group.class.Choices[b.Choice].Amp
 	}
 	l := build.Loudest
 	if w.admitsBelow(l, b) {
-		l = w.reach(w.below(b), w.price+b.floor)
+		l = w.reach(w.below(b), w.price+b.Floor)
 	}
 	if !w.admitsBelow(l, b) {
-		w.drop(l, w.price+b.floor, &w.find.ledger.pairs, n)
+		w.drop(l, w.price+b.Floor, &w.find.ledger.pairs, n)
 		return
 	}
 	if n == 1 {
-		w.pair(&w.group.class.pairs[b.pair])
+		w.pair(&w.group.class.Choices[b.Choice])
 		return
 	}
-	if left := at + 1; w.incumbent(w.price+b.floor) == nil && w.reach(w.below(&t[left]), 0) < w.reach(w.below(&t[b.right]), 0) {
+	if left := at + 1; w.incumbent(w.price+b.Floor) == nil && w.reach(w.below(&t[left]), 0) < w.reach(w.below(&t[b.Right]), 0) {
 		// The louder first: it leaves less to be looked at.
-		w.descend(t, b.right)
+		w.descend(t, b.Right)
 		w.descend(t, left)
 		return
 	}
 	w.descend(t, at+1)
-	w.descend(t, b.right)
+	w.descend(t, b.Right)
 }
 
 // reach bounds the bass's share of the objective over all drives that d covers.

@@ -11,6 +11,7 @@ import (
 	"loudfor/model/hookup"
 	"loudfor/model/parallel"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/drive"
 	"loudfor/optimizer/pricing"
 )
 
@@ -203,7 +204,7 @@ func (f *formulation) drives(b *block, opt int) []wired {
 			for _, plan := range hookup.Enumerate(key.drivers, key.coils, key.load, mode, outputs, lowest) {
 				all = append(all, wired{
 					drive: bass.Drive{Outputs: o.number * plan.Outputs, Series: plan.Series, Parallel: plan.Parallel, Source: source, Feed: f.t.Feed},
-					spare: leftover(spec, mode, outputs) >= 2,
+					spare: drive.Leftover(spec, mode, outputs) >= 2,
 				})
 			}
 		}

@@ -33,7 +33,7 @@ func (f *formulation) listBlocks(rest int64) {
 	add := func(b block, box enclosure.Box, outside catalog.Size3, displacement float64) {
 		holes := max(box.Drivers, 1)
 		b.drivers = b.boxes * holes
-		if b.drivers > t.Brief.Drivers || !t.fitsRoom(outside, b.boxes) {
+		if b.drivers > t.Brief.Drivers || !t.FitsRoom(outside, b.boxes) {
 			return
 		}
 		uses := []pricing.Use{{Item: b.driver, Count: b.boxes}}
@@ -60,12 +60,12 @@ func (f *formulation) listBlocks(rest int64) {
 			return
 		}
 		box.Drivers = holes
-		b.setup = bass.Setup{Driver: t.drivers[b.driver].driver, Box: box, Boxes: b.boxes, Displacement: displacement, Air: t.Air}
+		b.setup = bass.Setup{Driver: t.Drivers[b.driver].Driver, Box: box, Boxes: b.boxes, Displacement: displacement, Air: t.Air}
 		f.blocks = append(f.blocks, b)
 	}
 	for m := 1; m <= t.Brief.Boxes; m++ {
 		for _, d := range t.Shelf.Kinds[catalog.KindSubwoofer] {
-			if !d.Offered() || t.drivers[d].fault != nil {
+			if !d.Offered() || t.Drivers[d].Fault != nil {
 				continue
 			}
 			for _, e := range t.Shelf.Kinds[catalog.KindEnclosure] {
@@ -75,7 +75,7 @@ func (f *formulation) listBlocks(rest int64) {
 			}
 		}
 		for _, l := range t.Shelf.Kinds[catalog.KindLoaded] {
-			if l.Offered() && t.drivers[l].fault == nil {
+			if l.Offered() && t.Drivers[l].Fault == nil {
 				add(block{driver: l, boxes: m}, l.Part.Loaded.Box, l.Part.Loaded.Outside, 0)
 			}
 		}
@@ -85,7 +85,7 @@ func (f *formulation) listBlocks(rest int64) {
 func (f *formulation) listOptions() {
 	for _, it := range f.t.Shelf.Kinds[catalog.KindAmplifier] {
 		for k := 1; k <= min(it.Most, f.t.Brief.Amplifiers); k++ {
-			f.options = append(f.options, option{it, k, it.List(k), it.Lower(k), worthOf(it, k), float64(k) * f.t.amps[it].demand})
+			f.options = append(f.options, option{it, k, it.List(k), it.Lower(k), worthOf(it, k), float64(k) * f.t.Amps[it].Demand})
 		}
 	}
 	for o := range f.options {

@@ -92,7 +92,7 @@ func (f *formulation) fromSource(c choice) {
 // source can drive the pair by the rule, unless must asks for it.
 func (f *formulation) fromOwn(c choice, it *pricing.Item, can []bool) {
 	a := it.Part.Amplifier
-	w := frontWay{pair: c, power: FromOwn, amp: it, speaker: a.SpeakerInput, cost: it.List(1), worth: worthOf(it, 1), demand: f.t.amps[it].demand}
+	w := frontWay{pair: c, power: FromOwn, amp: it, speaker: a.SpeakerInput, cost: it.List(1), worth: worthOf(it, 1), demand: f.t.Amps[it].Demand}
 	watts := f.t.rests.stereoPower(it, c.load)
 	for _, highPass := range []bool{false, true} {
 		for _, idle := range []bool{false, true} {

@@ -83,23 +83,23 @@ func filtered(items []*pricing.Item, keep func(*pricing.Item) bool) (kept []*pri
 func (f *formulation) classify() {
 	kits, _ := f.slots(catalog.KindKit)
 	for _, it := range kits {
-		c := f.t.kits[it]
-		if c.capacity < 0 {
+		c := f.t.Kits[it]
+		if c.Capacity < 0 {
 			continue
 		}
 		at := -1
 		for i := range f.kits {
-			if f.kits[i].resistance == c.resistance {
+			if f.kits[i].resistance == c.Resistance {
 				at = i
 			}
 		}
 		if at < 0 {
 			at = len(f.kits)
-			f.kits = append(f.kits, kitClass{resistance: c.resistance, floor: pricing.Boundless})
+			f.kits = append(f.kits, kitClass{resistance: c.Resistance, floor: pricing.Boundless})
 		}
 		k := &f.kits[at]
 		k.kits = append(k.kits, it)
-		k.floor, k.capacity = min(k.floor, it.Lower(1)), max(k.capacity, c.capacity)
+		k.floor, k.capacity = min(k.floor, it.Lower(1)), max(k.capacity, c.Capacity)
 	}
 	slices.SortStableFunc(f.kits, func(a, b kitClass) int { return cmp.Compare(a.resistance, b.resistance) })
 	for i := range f.kits {
@@ -113,7 +113,7 @@ func (f *formulation) classify() {
 // less; of two equals the first stays.
 func (f *formulation) beatenKit(it *pricing.Item, all []*pricing.Item) bool {
 	for _, o := range all {
-		a, b := f.t.kits[o].capacity, f.t.kits[it].capacity
+		a, b := f.t.Kits[o].Capacity, f.t.Kits[it].Capacity
 		if o == it || it.Dealt || a < b || o.List(1) > it.List(1) {
 			continue
 		}

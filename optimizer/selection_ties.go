@@ -135,7 +135,7 @@ func (w *wording) current() {
 	for o := range w.formulation.options {
 		if v, known := w.options[o]; known {
 			opt := &w.formulation.options[o]
-			add(v, float64(opt.number)*math.Ceil(w.t.amps[opt.amp].demand/currentUnit))
+			add(v, float64(opt.number)*math.Ceil(w.t.Amps[opt.amp].Demand/currentUnit))
 		}
 	}
 	for i := range w.formulation.ways {
@@ -148,7 +148,7 @@ func (w *wording) current() {
 			continue
 		}
 		for _, t := range w.pieces(c.item, 1) {
-			add(t.Variable, -math.Floor(w.t.kits[c.item].capacity/currentUnit))
+			add(t.Variable, -math.Floor(w.t.Kits[c.item].Capacity/currentUnit))
 		}
 	}
 	if len(row.Terms) > 0 {

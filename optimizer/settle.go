@@ -2,6 +2,7 @@ package optimizer
 
 import (
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/drive"
 	"loudfor/optimizer/internal/halt"
 	"loudfor/optimizer/pricing"
 )
@@ -10,24 +11,24 @@ import (
 // by rest.
 
 // pair tries the kits on one pair, best conductor first.
-func (w *worker) pair(p *pair) {
+func (w *worker) pair(p *drive.AmpChoice) {
 	books := &w.find.ledger
 	spare := false
-	for i := range p.ways {
-		spare = spare || p.ways[i].spare
+	for i := range p.Wirings {
+		spare = spare || p.Wirings[i].Spare
 	}
-	key := restKey{speaker: p.amp.Part.Amplifier.SpeakerInput, forced: p.forced}
+	key := restKey{speaker: p.Amp.Part.Amplifier.SpeakerInput, forced: p.Forced}
 	var lean *restList // on nothing of the bass
 	extra := noRests
 	if w.probing && w.Music() { // for a reading there is one list for all
 		lean = w.rests.quick(key)
 	} else {
 		key.least = w.leastFront
-		lean = w.rests.list(key, w.restMoney(w.price+p.bare))
+		lean = w.rests.list(key, w.restMoney(w.price+p.Bare))
 	}
-	if !w.probing && spare && w.worthwhile(w.price+p.bare, w.spare) && (!w.Music() || w.worthwhile(w.price+p.bare, w.rests.spareOf(p.amp))) {
-		key.amp = p.amp
-		extra = w.rests.list(key, w.restMoney(w.price+p.bare))
+	if !w.probing && spare && w.worthwhile(w.price+p.Bare, w.spare) && (!w.Music() || w.worthwhile(w.price+p.Bare, w.rests.spareOf(p.Amp))) {
+		key.amp = p.Amp
+		extra = w.rests.list(key, w.restMoney(w.price+p.Bare))
 	}
 	rests := DropRest
 	if lean.cut || extra.cut {
@@ -35,14 +36,14 @@ func (w *worker) pair(p *pair) {
 		w.leaveOpen()
 	}
 	floor := cheapest(lean, extra)
-	kits := p.kitTier.kits
-	books.triples[DropKit] += w.kits64 - uint64(p.kitTier.carry)
-	books.triples[DropOrder] += uint64(p.kitTier.carry - len(kits))
+	kits := p.KitTier.Kits
+	books.triples[DropKit] += w.kits64 - uint64(p.KitTier.Carry)
+	books.triples[DropOrder] += uint64(p.KitTier.Carry - len(kits))
 	last := -1.0
-	least := w.price + p.bare + floor // that any of these builds costs
+	least := w.price + p.Bare + floor // that any of these builds costs
 	if w.task.ladder && w.Music() {
-		_, a, _ := w.foothold(lean.stairs, build.Silent, least, w.price+p.bare)
-		_, b, _ := w.foothold(extra.stairs, build.Silent, least, w.price+p.bare)
+		_, a, _ := w.foothold(lean.stairs, build.Silent, least, w.price+p.Bare)
+		_, b, _ := w.foothold(extra.stairs, build.Silent, least, w.price+p.Bare)
 		if least = min(a, b); least > w.Limit {
 			books.triples[DropOrder] += uint64(len(kits))
 			return
@@ -50,7 +51,7 @@ func (w *worker) pair(p *pair) {
 	}
 	var all, left build.Level // of any way, and of those that leave channels over
 	for i, kit := range kits {
-		price := w.price + p.price + kit.Lower(1)
+		price := w.price + p.Price + kit.Lower(1)
 		if price+floor > w.Limit {
 			books.triples[DropCap]++
 			continue
@@ -62,7 +63,7 @@ func (w *worker) pair(p *pair) {
 		if w.task.ladder && !w.Music() {
 			least = price + floor // so much is to be beaten with this kit
 		}
-		if r := w.kits[kit].resistance; r != last {
+		if r := w.Kits[kit].Resistance; r != last {
 			all, left, last = w.levels(p, kit, least), build.Silent, r
 			if len(extra.all) > 0 {
 				left = w.sparing(p, kit, least)
@@ -106,7 +107,7 @@ func (w *worker) worthwhile(price int64, s stairs) bool {
 }
 
 // worthwhileWith is worthwhile for the block at hand with a pair and a kit.
-func (w *worker) worthwhileWith(p *pair, kit *pricing.Item, price int64, s stairs) bool {
+func (w *worker) worthwhileWith(p *drive.AmpChoice, kit *pricing.Item, price int64, s stairs) bool {
 	if !w.worthwhile(price, s) {
 		return false
 	}
@@ -153,19 +154,19 @@ func fresh(list []rest) (n uint64) {
 }
 
 // levels is the loudest of all ways of a pair.
-func (w *worker) levels(p *pair, kit *pricing.Item, least int64) build.Level {
+func (w *worker) levels(p *drive.AmpChoice, kit *pricing.Item, least int64) build.Level {
 	best := build.Silent
-	for i := range p.ways {
+	for i := range p.Wirings {
 		best = max(best, w.way(p, i, kit, w.incumbent(least)))
 	}
 	return best
 }
 
 // sparing is the loudest of the ways that leave a pair of channels over.
-func (w *worker) sparing(p *pair, kit *pricing.Item, least int64) build.Level {
+func (w *worker) sparing(p *drive.AmpChoice, kit *pricing.Item, least int64) build.Level {
 	best := build.Silent
-	for i := range p.ways {
-		if p.ways[i].spare {
+	for i := range p.Wirings {
+		if p.Wirings[i].Spare {
 			best = max(best, w.way(p, i, kit, w.incumbent(least)))
 		}
 	}
@@ -174,8 +175,8 @@ func (w *worker) sparing(p *pair, kit *pricing.Item, least int64) build.Level {
 
 // way is the level of one way, or silent when it is below the candidate to
 // beat.
-func (w *worker) way(p *pair, i int, kit *pricing.Item, incumbent *candidate) build.Level {
-	d := p.drive(i, w.fed(kit))
+func (w *worker) way(p *drive.AmpChoice, i int, kit *pricing.Item, incumbent *candidate) build.Level {
+	d := p.Drive(i, w.Fed(kit))
 	switch {
 	case incumbent == nil:
 		return w.hearBass(&w.prepared, d, 0)
@@ -190,10 +191,10 @@ func (w *worker) way(p *pair, i int, kit *pricing.Item, incumbent *candidate) bu
 }
 
 // rest completes block, pair and kit with every rest of a list.
-func (w *worker) rest(p *pair, kit *pricing.Item, list []rest, l build.Level) {
+func (w *worker) rest(p *drive.AmpChoice, kit *pricing.Item, list []rest, l build.Level) {
 	books := &w.find.ledger
-	driver, box := w.group.uses(w.box)
-	price := w.price + p.price + kit.Lower(1)
+	driver, box := w.group.Uses(w.box)
+	price := w.price + p.Price + kit.Lower(1)
 	for i := range list {
 		r := &list[i]
 		n := uint64(1)
@@ -211,19 +212,19 @@ func (w *worker) rest(p *pair, kit *pricing.Item, list []rest, l build.Level) {
 		case !w.incumbent(total).allows(got, total), w.tiedBehind(got, total, p, kit, r.parts):
 			w.drop(got, total, &books.singles, n)
 			continue
-		case p.demand+r.demand > w.capacityOf(kit):
+		case p.Demand+r.demand > w.CapacityOf(kit):
 			books.singles[DropKit] += n
 			continue
 		}
-		c := candidate{bass: [2]*pricing.Item{p.amp, w.group.driver}, level: got, price: total, pieces: driver.Count + box.Count + p.number + 1 + r.pieces}
-		c.parts = pricing.Collect(append([]pricing.Use{driver, box, {Item: p.amp, Count: p.number}, {Item: kit, Count: 1}}, r.parts...)...)
+		c := candidate{bass: [2]*pricing.Item{p.Amp, w.group.Driver}, level: got, price: total, pieces: driver.Count + box.Count + p.Number + 1 + r.pieces}
+		c.parts = pricing.Collect(append([]pricing.Use{driver, box, {Item: p.Amp, Count: p.Number}, {Item: kit, Count: 1}}, r.parts...)...)
 		// One part in two places: pieces owned or in stock count once. And deals
 		// may take off less than each part's share.
-		if r.own == p.amp && !c.parts.Available() {
+		if r.own == p.Amp && !c.parts.Available() {
 			books.singles[DropNotOffered] += n
 			continue
 		}
-		if r.own == p.amp || w.NonAdditive {
+		if r.own == p.Amp || w.NonAdditive {
 			if c.price = w.Exact(c.parts); c.price > w.Limit {
 				books.singles[DropCap] += n
 				continue
@@ -237,7 +238,7 @@ func (w *worker) rest(p *pair, kit *pricing.Item, list []rest, l build.Level) {
 }
 
 // tiedBehind says that a build ties with the incumbent, and comes after it.
-func (w *worker) tiedBehind(l build.Level, price int64, p *pair, kit *pricing.Item, rest pricing.Set) bool {
+func (w *worker) tiedBehind(l build.Level, price int64, p *drive.AmpChoice, kit *pricing.Item, rest pricing.Set) bool {
 	c := w.incumbent(price)
 	return c != nil && c.level == l && c.price == price && w.behind(c, p, kit, rest)
 }

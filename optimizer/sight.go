@@ -3,6 +3,7 @@ package optimizer
 import (
 	"loudfor/model/bass"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/drive"
 )
 
 // How far one can see from a block. The boxes of a group stand by price, and
@@ -15,7 +16,7 @@ import (
 
 // sight is what a worker's horizon was last looked at with.
 type sight struct {
-	felt   coilSource
+	felt   drive.CoilSource
 	choice *bass.Choice // for a reading: what that is the envelope of
 	known  bool
 	widest build.Level // through the widest mouth of the group
@@ -34,11 +35,11 @@ const lookAgain = 0.95
 
 // strongest is the envelope of all that could drive the block at hand in a
 // build that enters the ranking; ok is false when nothing could.
-func (w *worker) strongest() (coilSource, bool) {
+func (w *worker) strongest() (drive.CoilSource, bool) {
 	if w.Music() && !w.task.ladder {
 		return w.row.strongest(w.row.payable(w))
 	}
-	return w.group.class.under(w.Limit - w.price)
+	return w.group.class.Under(w.Limit - w.price)
 }
 
 // lookOut turns the horizon to the block at hand, if that is worth it, and gives
@@ -52,11 +53,11 @@ func (w *worker) lookOut() build.Level {
 	if !ok {
 		return build.Silent
 	}
-	if !s.known || f.voltage < lookAgain*s.felt.voltage {
+	if !s.known || f.Voltage < lookAgain*s.felt.Voltage {
 		w.lookAs(&w.horizon, w.group, f)
-		*s = sight{felt: f, known: true, widest: w.beyond(&w.horizon, w.group.opening), enough: w.group.class.cheapestOf(lookAgain * f.voltage)}
+		*s = sight{felt: f, known: true, widest: w.beyond(&w.horizon, w.group.opening), enough: w.group.class.CheapestOf(lookAgain * f.Voltage)}
 		if w.aiming() {
-			s.choice = w.group.class.offeringUnder(w.Limit - w.price)
+			s.choice = w.group.class.DriveSetUnder(w.Limit - w.price)
 		}
 		w.facing = false
 	}
@@ -65,7 +66,7 @@ func (w *worker) lookOut() build.Level {
 
 // narrow says that a mouth is too narrow for a block to be as loud as the incumbent.
 func (w *worker) narrow(m bass.Mouth) bool {
-	incumbent := w.incumbent(w.price + w.group.class.floor)
+	incumbent := w.incumbent(w.price + w.group.class.Floor)
 	if incumbent == nil || w.Music() {
 		return false
 	}
@@ -83,10 +84,10 @@ func (w *worker) narrow(m bass.Mouth) bool {
 
 // below is the drive that gives every coil of the block the source of a branch,
 // through the best kit that the money left over could buy beside it.
-func (w *worker) below(b *branch) bass.Drive {
-	d := b.felt.drive(w.group.class.drivers * w.group.class.coils)
+func (w *worker) below(b *drive.Node) bass.Drive {
+	d := b.AtCoil.Drive(w.group.class.Drivers * w.group.class.Coils)
 	d.Feed = w.Feed
-	d.Feed.CableResistance = w.leastResistance(w.kitMoney(b.amps, b.rest))
+	d.Feed.CableResistance = w.leastResistance(w.kitMoney(b.Amps, b.Rest))
 	return d
 }
 
@@ -94,7 +95,7 @@ func (w *worker) below(b *branch) bass.Drive {
 // with amplifiers that cost at least amps, and at least rest with their rest.
 func (w *worker) kitMoney(amps, rest int64) int64 {
 	money := w.Limit - w.price - rest
-	if incumbent := w.incumbent(w.price + w.group.class.floor); incumbent != nil && w.Music() && !w.task.ladder {
+	if incumbent := w.incumbent(w.price + w.group.class.Floor); incumbent != nil && w.Music() && !w.task.ladder {
 		money = min(money, max(w.Limit-w.riseAbove(incumbent.level), incumbent.price-w.rise(incumbent.level))-w.price-amps)
 	}
 	return money
@@ -103,17 +104,17 @@ func (w *worker) kitMoney(amps, rest int64) int64 {
 // leastResistance is that of the best conductor for a sum; of the best there is
 // where none is as cheap, since then the pair is left out by its price.
 func (t *task) leastResistance(sum int64) float64 {
-	for _, kit := range t.usable {
+	for _, kit := range t.Usable {
 		if kit.Lower(1) <= sum {
-			return t.kits[kit].resistance
+			return t.Kits[kit].Resistance
 		}
 	}
-	return t.kits[t.usable[0]].resistance
+	return t.Kits[t.Usable[0]].Resistance
 }
 
 // reachOfAny bounds the bass's share of the objective over the wirings of a choice,
 // all of which f covers, like reach.
-func (w *worker) reachOfAny(c *bass.Choice, f coilSource, floor int64) build.Level {
+func (w *worker) reachOfAny(c *bass.Choice, f drive.CoilSource, floor int64) build.Level {
 	d, incumbent := w.through(f), w.incumbent(floor)
 	if incumbent == nil {
 		return w.reach(d, floor)

@@ -76,7 +76,7 @@ func (w *worker) tune() {
 
 // sing settles every block of a group.
 func (w *worker) sing(g *group, f *find) {
-	slots := w.pairSlots()
+	slots := w.ChoiceSlots()
 	w.tune()
 	w.row = nil
 	if w.task.ladder {
@@ -89,18 +89,18 @@ func (w *worker) sing(g *group, f *find) {
 			f.ledger.pairs[DropTime] += rest
 			return
 		}
-		w.box, w.price = box, g.price(box)
-		if w.price+g.class.floor > w.Limit {
+		w.box, w.price = box, g.Price(box)
+		if w.price+g.class.Floor > w.Limit {
 			f.ledger.pairs[DropCap] += rest
 			return
 		}
 		if !w.inTune(g) {
 			// The boxes to come cost no less.
-			w.drop(build.Silent, w.price+g.class.floor, &f.ledger.pairs, rest)
+			w.drop(build.Silent, w.price+g.class.Floor, &f.ledger.pairs, rest)
 			return
 		}
 		if !w.audible(box.Opening) {
-			w.drop(build.Silent, w.price+g.class.floor, &f.ledger.pairs, slots)
+			w.drop(build.Silent, w.price+g.class.Floor, &f.ledger.pairs, slots)
 			continue
 		}
 		w.hearBlock(slots)
@@ -114,7 +114,7 @@ func (w *worker) inTune(g *group) bool {
 	if w.task.ladder {
 		return w.inSpans(g)
 	}
-	least, ok := w.bar(&w.allGoals, w.price+g.class.floor, w.price+g.class.bare, g.class.first, g.class.barest)
+	least, ok := w.bar(&w.allGoals, w.price+g.class.Floor, w.price+g.class.Bare, g.class.First, g.class.Barest)
 	if !ok || least > g.ceiling {
 		return false
 	}
@@ -126,7 +126,7 @@ func (w *worker) inTune(g *group) bool {
 		return false
 	}
 	s := &w.sight
-	if !s.known || f.voltage < lookAgain*s.felt.voltage {
+	if !s.known || f.Voltage < lookAgain*s.felt.Voltage {
 		w.lookAs(&w.horizon, w.group, f)
 		*s = sight{felt: f, known: true}
 	}
@@ -143,11 +143,11 @@ func (w *worker) audible(m bass.Mouth) bool {
 // hearBlock disposes of one block.
 func (w *worker) hearBlock(slots uint64) {
 	g, books := w.group, &w.find.ledger
-	if !w.blockMusts(&g.bassBlock, w.box) {
+	if !w.HoldsMusts(&g.Block, w.box) {
 		books.pairs[DropMust] += slots
 		return
 	}
-	if !w.blockFits(&g.bassBlock, w.box) || bass.PrepareInto(&w.prepared, w.setup(&g.bassBlock, w.box), &w.bandRoom) != nil {
+	if !w.FitsHole(&g.Block, w.box) || bass.PrepareInto(&w.prepared, w.Setup(&g.Block, w.box), &w.bandRoom) != nil {
 		books.pairs[DropFit] += slots
 		return
 	}
@@ -157,16 +157,16 @@ func (w *worker) hearBlock(slots uint64) {
 		return !w.glance.Rough(w.through(strongest), x.least)
 	})
 	if len(w.alive) == 0 {
-		w.drop(build.Silent, w.price+g.class.floor, &books.pairs, slots)
+		w.drop(build.Silent, w.price+g.class.Floor, &books.pairs, slots)
 		return
 	}
 	w.lose(1)
-	left := uint64(len(g.class.pairs))
+	left := uint64(len(g.class.Choices))
 	w.settled = w.settled[:0]
 	for i := range w.alive {
 		left -= w.walk(&w.alive[i])
 	}
-	w.drop(build.Silent, w.price+g.class.floor, &books.pairs, left)
+	w.drop(build.Silent, w.price+g.class.Floor, &books.pairs, left)
 }
 
 // walk goes along a row, computes those of its pairs that could enter, and says how
@@ -177,10 +177,10 @@ func (w *worker) walk(x *within) uint64 {
 	from, to := r.window(open2, current2, r.payable(w))
 	all := w.remaining[:0]
 	for i := from; i < to; i++ {
-		if r.open2[i] >= open2 && r.current2[i] >= current2 && w.glance.Within(r.open2[i], r.current2[i], r.felts[i].resistance, x.least) {
+		if r.open2[i] >= open2 && r.current2[i] >= current2 && w.glance.Within(r.open2[i], r.current2[i], r.felts[i].Resistance, x.least) {
 			// What the block leaves beside the cheapest kit is there for a better one.
-			b := c.pairs[r.places[i].pair].kitTier
-			all = append(all, cabled{i, b.resistance(b.floor + r.rooms[i] - w.price)})
+			b := c.Choices[r.places[i].pair].KitTier
+			all = append(all, cabled{i, b.Resistance(b.Floor + r.rooms[i] - w.price)})
 		}
 	}
 	w.remaining = all
@@ -218,17 +218,17 @@ func (s *search) entryOf(g *group, h *bass.Horizon, widest bass.Mouth) int64 {
 	}
 	c := g.class
 	least := bass.LeastProduct(lowest(g.ceiling) + s.Brief.BassLift)
-	low, high := 0, len(c.floors)-1
-	for high-low > len(c.floors)/entryParts {
+	low, high := 0, len(c.Floors)-1
+	for high-low > len(c.Floors)/entryParts {
 		middle := (low + high) / 2
-		s.lookAs(h, g, c.envelopes[middle])
+		s.lookAs(h, g, c.Envelopes[middle])
 		if h.Reaches(least, widest, &s.comb) {
 			high = middle
 		} else {
 			low = middle + 1
 		}
 	}
-	return g.price(g.housing[0]) + c.floors[high]
+	return g.Price(g.housing[0]) + c.Floors[high]
 }
 
 // entryParts is into how many parts the pairs of a class are cut at least when an

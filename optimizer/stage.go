@@ -216,11 +216,11 @@ const loadTolerance = 0.01
 // stereoPower is what an amplifier's stereo mode gives one side, W; 0 when it
 // has none or may not drive the load.
 func (t *rests) stereoPower(amp *pricing.Item, load float64) float64 {
-	m, ok := t.amps[amp].stereo()
-	if !ok || m.outputs < 2 || load < m.minimum*(1-loadTolerance) {
+	m, ok := t.Amps[amp].Stereo()
+	if !ok || m.Outputs < 2 || load < m.Minimum*(1-loadTolerance) {
 		return 0
 	}
-	return m.source.Power(load)
+	return m.Source.Power(load)
 }
 
 // chosen is the pair that a set holds, whether or not it is on offer.

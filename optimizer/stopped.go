@@ -1,6 +1,9 @@
 package optimizer
 
-import "loudfor/model/parallel"
+import (
+	"loudfor/model/parallel"
+	"loudfor/optimizer/drive"
+)
 
 // A search that was stopped may hold a set of parts at less than it is worth:
 // the way of putting it together that was met first, in a probe say, need not
@@ -18,7 +21,7 @@ func (s *search) reconsider() {
 			if a, ok, err := s.arrange(c.parts, g, box, s.wanted(c)); err == nil && ok {
 				got, _ := s.merits(&a)
 				c.level = max(c.level, got)
-				done(a.prepared)
+				drive.Release(a.prepared)
 			}
 		}
 	})

@@ -5,6 +5,7 @@ import (
 
 	"loudfor/model/cabin"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/drive"
 	"loudfor/optimizer/pricing"
 	"loudfor/optimizer/setting"
 )
@@ -14,7 +15,7 @@ import (
 // computed once (the cabin's response above all).
 
 type task struct {
-	*gear
+	*drive.Gear
 
 	ladder  bool        // the best at every price is wanted: see ladder.go
 	floor   build.Level // on a ladder: what is quieter is not asked for; 0: all is
@@ -41,9 +42,9 @@ func readyIn(p Problem, r setting.Relaxation, car *task) (*task, error) {
 		return nil, err
 	}
 	var near *setting.Setting
-	var known *gear
+	var known *drive.Gear
 	if car != nil {
-		near, known = car.Setting, car.gear
+		near, known = car.Setting, car.Gear
 	}
 	if err := b.Enter(near); err != nil {
 		return nil, err
@@ -51,8 +52,8 @@ func readyIn(p Problem, r setting.Relaxation, car *task) (*task, error) {
 	if err := b.ListMusts(); err != nil {
 		return nil, err
 	}
-	t := &task{gear: newGear(b, p.Top, known), enough: build.Loudest, sharing: sharing, rack: rackSize}
-	t.rests = newRests(t.gear)
+	t := &task{Gear: drive.New(b, p.Top, known), enough: build.Loudest, sharing: sharing, rack: rackSize}
+	t.rests = newRests(t.Gear)
 	return t, nil
 }
 

@@ -3,6 +3,7 @@ package optimizer
 import (
 	"cmp"
 
+	"loudfor/optimizer/drive"
 	"loudfor/optimizer/pricing"
 )
 
@@ -25,23 +26,23 @@ import (
 
 // behind says that the block at hand, with a pair, a kit and a rest, comes after a
 // candidate that costs as much.
-func (w *worker) behind(c *candidate, p *pair, kit *pricing.Item, rest pricing.Set) bool {
+func (w *worker) behind(c *candidate, p *drive.AmpChoice, kit *pricing.Item, rest pricing.Set) bool {
 	if c.parts == nil {
 		return false
 	}
-	room := make(pricing.Set, 0, tiedParts)
-	driver, box := w.group.uses(w.box)
-	return p.joined(room.With(driver).With(box), kit, rest).Compare(c.parts) > 0
+	room := make(pricing.Set, 0, drive.TiedParts)
+	driver, box := w.group.Uses(w.box)
+	return p.Joined(room.With(driver).With(box), kit, rest).Compare(c.parts) > 0
 }
 
 // compare puts groups in the order of their cheapest blocks.
 func (g *group) compare(o *group) int {
-	a, b := g.price(g.housing[0]), o.price(o.housing[0])
+	a, b := g.Price(g.housing[0]), o.Price(o.housing[0])
 	if a != b {
 		return cmp.Compare(a, b)
 	}
 	set := func(g *group) pricing.Set {
-		driver, box := g.uses(g.housing[0])
+		driver, box := g.Uses(g.housing[0])
 		return make(pricing.Set, 0, 2).With(driver).With(box)
 	}
 	return set(g).Compare(set(o))

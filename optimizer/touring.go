@@ -94,7 +94,7 @@ func cheapestCost(ctx context.Context, p Problem, car *task) (cost int64, ok boo
 		if err != nil {
 			return 0, false, StopComplete, err
 		}
-		t.until(ctx)
+		t.Until(ctx)
 		sum, some := t.cheapest()
 		if t.Ended() {
 			return 0, false, t.Stop(), nil

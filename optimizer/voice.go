@@ -117,7 +117,7 @@ func (r *rests) powersFor(k powersKey) []ownPower {
 			continue
 		}
 		best[feature] = max(best[feature], watts)
-		all = append(all, ownPower{it, watts, math.Log10(watts), r.amps[it].demand, a.SpeakerInput, a.HighPass})
+		all = append(all, ownPower{it, watts, math.Log10(watts), r.Amps[it].Demand, a.SpeakerInput, a.HighPass})
 	}
 	r.powers[k] = all
 	return all

@@ -5,6 +5,7 @@ import (
 
 	"loudfor/model/bass"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/drive"
 )
 
 // Of the pairs that a block can pay for and that have the voltage and the current
@@ -38,7 +39,7 @@ func (w *worker) winnow(r *row, all []cabled, aim build.Level) uint64 {
 	}
 	low, high := r.measures[all[0].place], r.measures[all[0].place]
 	for _, x := range all[1:] {
-		f, cable = f.join(r.felts[x.place]), min(cable, x.cable)
+		f, cable = f.Join(r.felts[x.place]), min(cable, x.cable)
 		for k, v := range r.measures[x.place] {
 			low[k], high[k] = min(low[k], v), max(high[k], v)
 		}
@@ -79,9 +80,9 @@ func (w *worker) sift(r *row, all []cabled, aim build.Level) (settled uint64) {
 }
 
 // compute ranks what a pair makes of the block at hand.
-func (w *worker) compute(p *pair) {
+func (w *worker) compute(p *drive.AmpChoice) {
 	found := len(w.find.found)
-	w.amp = p.amp
+	w.amp = p.Amp
 	w.pair(p)
 	w.amp = nil
 	if w.vain++; len(w.find.found) > found {
@@ -92,12 +93,12 @@ func (w *worker) compute(p *pair) {
 
 // listen computes a pair if that can enter the ranking, and was not computed with
 // the block at hand before. It says how many pairs it settled.
-func (w *worker) listen(x place, aim build.Level, f coilSource, cable float64) uint64 {
+func (w *worker) listen(x place, aim build.Level, f drive.CoilSource, cable float64) uint64 {
 	if slices.Contains(w.settled, x.pair) {
 		return 0
 	}
-	p := &w.group.class.pairs[x.pair]
-	floor := w.price + p.floor
+	p := &w.group.class.Choices[x.pair]
+	floor := w.price + p.Floor
 	if floor > w.Limit {
 		return 0
 	}
@@ -112,8 +113,8 @@ func (w *worker) listen(x place, aim build.Level, f coilSource, cable float64) u
 
 // reaches says whether the block at hand is as loud as a level of the objective
 // with a source at every coil, fed through a cable.
-func (w *worker) reaches(l build.Level, f coilSource, cable float64) bool {
-	d := f.drive(w.group.class.drivers * w.group.class.coils)
+func (w *worker) reaches(l build.Level, f drive.CoilSource, cable float64) bool {
+	d := f.Drive(w.group.class.Drivers * w.group.class.Coils)
 	d.Feed = w.Feed
 	d.Feed.CableResistance = cable
 	if !w.glance.Close(d, w.product(l)) {

@@ -43,7 +43,7 @@ func TestNothingIsLostOfABlock(t *testing.T) {
 		s.bound(groups)
 		for range 150 {
 			g := groups[r.IntN(len(groups))]
-			if len(g.class.pairs) == 0 {
+			if len(g.class.Choices) == 0 {
 				continue
 			}
 			// A ranking in which the last is no louder than the best, or dearer.
@@ -60,28 +60,28 @@ func TestNothingIsLostOfABlock(t *testing.T) {
 			}
 			box := g.housing[r.IntN(len(g.housing))]
 			ready := func() *worker {
-				w := &worker{search: s, group: g, box: box, price: g.price(box), find: new(find)}
+				w := &worker{search: s, group: g, box: box, price: g.Price(box), find: new(find)}
 				w.ranking.copy(&s.total)
 				w.tune()
 				w.row = w.rowOf(g.class)
 				return w
 			}
 			w, plain := ready(), ready()
-			if !plain.blockMusts(&g.bassBlock, box) || !plain.blockFits(&g.bassBlock, box) || bass.PrepareInto(&plain.prepared, plain.setup(&g.bassBlock, box), &plain.bandRoom) != nil {
+			if !plain.HoldsMusts(&g.Block, box) || !plain.FitsHole(&g.Block, box) || bass.PrepareInto(&plain.prepared, plain.Setup(&g.Block, box), &plain.bandRoom) != nil {
 				continue
 			}
 			if w.inTune(g) && w.audible(box.Opening) {
-				w.hearBlock(w.pairSlots())
+				w.hearBlock(w.ChoiceSlots())
 			}
 			plain.prepared.Glance(bass.Music(), &plain.comb, &plain.glance)
-			for i := range g.class.pairs {
-				plain.amp = g.class.pairs[i].amp
-				plain.pair(&g.class.pairs[i])
+			for i := range g.class.Choices {
+				plain.amp = g.class.Choices[i].Amp
+				plain.pair(&g.class.Choices[i])
 			}
 			settled++
 			got, want := w.ranking.best, plain.ranking.best
 			if len(got) != len(want) {
-				t.Fatalf("case %d, %s in %s: %d builds, want %d", n, g.driver.Part.SKU, box.Part.SKU, len(got), len(want))
+				t.Fatalf("case %d, %s in %s: %d builds, want %d", n, g.Driver.Part.SKU, box.Part.SKU, len(got), len(want))
 			}
 			for i := range want {
 				if got[i].level != want[i].level || got[i].price != want[i].price || got[i].parts.CompareSKUs(want[i].parts) != 0 {

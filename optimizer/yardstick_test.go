@@ -7,6 +7,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/model/bass"
+	"loudfor/optimizer/drive"
 	"loudfor/optimizer/setting"
 	"loudfor/optimizer/testing/generate"
 )
@@ -26,37 +27,37 @@ func TestYardstick(t *testing.T) {
 	}
 	var books ledger
 	groups := k.groups(&books)
-	k.fillClasses(k.rests.floor, k.aiming() && !k.ladder)
+	k.FillLoads(k.rests.floor, k.aiming() && !k.ladder)
 	r := rand.New(rand.NewPCG(1, 0x79617264))
 	covered, behindMore, throughLonger := 0, 0, 0
 	for range blocks {
 		g := groups[r.IntN(len(groups))]
 		box := g.housing[r.IntN(len(g.housing))]
 		var block bass.Prepared
-		if len(g.class.pairs) == 0 || bass.PrepareInto(&block, k.setup(&g.bassBlock, box), k.Room) != nil {
+		if len(g.class.Choices) == 0 || bass.PrepareInto(&block, k.Setup(&g.Block, box), k.Room) != nil {
 			continue
 		}
 		k.Feed.Reserve = 5 + 100*r.Float64()
-		y := k.yardstick(g.class)
-		level := func(f coilSource, cable float64) float64 {
-			d := f.drive(g.class.drivers * g.class.coils)
+		y := k.Dominance(g.class)
+		level := func(f drive.CoilSource, cable float64) float64 {
+			d := f.Drive(g.class.Drivers * g.class.Coils)
 			d.Feed = k.Feed
 			d.Feed.CableResistance = cable
 			return block.Loudest(d, k.Reading).Level
 		}
-		felts := make([]coilSource, 6)
+		felts := make([]drive.CoilSource, 6)
 		for i := range felts {
-			felts[i] = coilSource{2 + 40*r.Float64(), 2 * r.Float64() * r.Float64(), 0.5 + 20*r.Float64()*r.Float64(), 0.6 + 0.2*float64(r.IntN(2))}
+			felts[i] = drive.CoilSource{Voltage: 2 + 40*r.Float64(), Resistance: 2 * r.Float64() * r.Float64(), Current: 0.5 + 20*r.Float64()*r.Float64(), Efficiency: 0.6 + 0.2*float64(r.IntN(2))}
 		}
-		cable := func() float64 { return k.kits[k.usable[r.IntN(len(k.usable))]].resistance }
+		cable := func() float64 { return k.Kits[k.Usable[r.IntN(len(k.Usable))]].Resistance }
 		// The hard cases: just as high a voltage as it takes.
 		for i := 0; i < 4; i += 2 {
 			f, o := &felts[i], &felts[i+1]
-			f.current, f.efficiency = max(f.current, y.flow(o)), max(f.efficiency, o.efficiency)
-			f.voltage = o.voltage * y.ratio(f.resistance, o.resistance)
+			f.Current, f.Efficiency = max(f.Current, y.Flow(o)), max(f.Efficiency, o.Efficiency)
+			f.Voltage = o.Voltage * y.Ratio(f.Resistance, o.Resistance)
 		}
 		for i, f := range felts {
-			if a, b := level(f, 0.01), level(y.clip(f), 0.01); math.Abs(a-b) > boundSlack {
+			if a, b := level(f, 0.01), level(y.Clip(f), 0.01); math.Abs(a-b) > boundSlack {
 				t.Fatalf("%v reads %.9f dB, with its current clipped %.9f dB", f, a, b)
 			}
 			for j, o := range felts {
@@ -64,16 +65,16 @@ func TestYardstick(t *testing.T) {
 					continue
 				}
 				mine, its := cable(), cable()
-				before := outfit{felt: y.clip(o), cable: its}
-				s := y.sags(&before)
-				share := s.through(mine)
+				before := drive.Feed{AtCoil: y.Clip(o), Cable: its}
+				s := y.Drop(&before)
+				share := s.SupplyShare(mine)
 				if j == i+1 && share > 0 {
-					f.voltage = o.voltage * y.ratio(f.resistance, o.resistance) / share * spareVolts
+					f.Voltage = o.Voltage * y.Ratio(f.Resistance, o.Resistance) / share * drive.SpareVolts
 				}
 				weaker := level(o, its)
-				if y.covers(&f, &before.felt, share) {
+				if y.Covers(&f, &before.AtCoil, share) {
 					covered++
-					if f.resistance > o.resistance {
+					if f.Resistance > o.Resistance {
 						behindMore++
 					}
 					if mine > its {
@@ -83,7 +84,7 @@ func TestYardstick(t *testing.T) {
 						t.Fatalf("%v through %g ohm reads %.9f dB, %v through %g ohm that it covers %.9f dB", f, mine, got, o, its, weaker)
 					}
 				}
-				if join := y.join(f, o); level(join, its) < max(weaker, level(f, its))-boundSlack {
+				if join := y.Join(f, o); level(join, its) < max(weaker, level(f, its))-boundSlack {
 					t.Fatalf("the join of %v and %v is %v, which reads less", f, o, join)
 				}
 			}
@@ -106,21 +107,21 @@ func TestWardrobe(t *testing.T) {
 		}
 		var books ledger
 		k.groups(&books)
-		k.fillClasses(k.rests.floor, k.aiming() && !k.ladder)
-		for _, c := range k.order {
-			k.dress(c)
+		k.FillLoads(k.rests.floor, k.aiming() && !k.ladder)
+		for _, c := range k.Loads {
+			k.BuildFeeds(c)
 			want, got, front := 0, 0, 0
-			for i := range c.pairs {
-				for range c.pairs[i].ways {
+			for i := range c.Choices {
+				for range c.Choices[i].Wirings {
 					want++
 				}
 			}
-			w := &c.wardrobe
-			for i := range w.wired {
-				got += 1 + len(w.behind[i])
-				for _, x := range w.behind[i] {
-					if x.price < w.wired[i].price {
-						t.Fatalf("a wiring for %d stands behind one for %d", x.price, w.wired[i].price)
+			w := &c.Feeds
+			for i := range w.Wired {
+				got += 1 + len(w.Behind[i])
+				for _, x := range w.Behind[i] {
+					if x.Price < w.Wired[i].Price {
+						t.Fatalf("a wiring for %d stands behind one for %d", x.Price, w.Wired[i].Price)
 					}
 				}
 			}
@@ -128,19 +129,19 @@ func TestWardrobe(t *testing.T) {
 				t.Fatalf("%d wirings stand in the wardrobe, of %d", got, want)
 			}
 			want, got = 0, 0
-			for i := range w.wired {
-				for _, kit := range c.pairs[w.wired[i].pair].kitTier.kits {
-					if w.wired[i].price+kit.Lower(1) <= k.Limit {
+			for i := range w.Wired {
+				for _, kit := range c.Choices[w.Wired[i].Choice].KitTier.Kits {
+					if w.Wired[i].Price+kit.Lower(1) <= k.Limit {
 						want++
 					}
 				}
 			}
-			for i := range w.outfits {
-				o := &w.outfits[i]
-				got, front = got+1+len(o.behind), front+1
-				for _, x := range o.behind {
-					if x.floor < o.floor {
-						t.Fatalf("an outfit for %d stands behind one for %d", x.floor, o.floor)
+			for i := range w.All {
+				o := &w.All[i]
+				got, front = got+1+len(o.Behind), front+1
+				for _, x := range o.Behind {
+					if x.Floor < o.Floor {
+						t.Fatalf("an outfit for %d stands behind one for %d", x.Floor, o.Floor)
 					}
 				}
 			}

@@ -9,6 +9,7 @@ import (
 	"loudfor/model/preferred"
 	"loudfor/model/supply"
 	"loudfor/optimizer"
+	"loudfor/optimizer/drive"
 )
 
 // ToAdd is what an installation needs that is no part of its build and in no price: a
@@ -99,7 +100,7 @@ func offered(brief catalog.Brief, p *catalog.Part) bool {
 func Branches(b optimizer.Build) (amps []float64) {
 	add := func(part *catalog.Part, count int) {
 		for range count {
-			amps = append(amps, math.Max(optimizer.Draw(part.Amplifier.Spec), part.Amplifier.Spec.Fuse))
+			amps = append(amps, math.Max(drive.Draw(part.Amplifier.Spec), part.Amplifier.Spec.Fuse))
 		}
 	}
 	if b.Bass.Amplifier != nil {

@@ -6,7 +6,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/model/supply"
-	"loudfor/optimizer"
+	"loudfor/optimizer/drive"
 )
 
 // Power is the way of the current: from the battery through a fuse and a cable
@@ -117,7 +117,7 @@ func (p *Plan) branch() error {
 			spec := a.part.Amplifier.Spec
 			// The branch also stands the amplifier's own fuses, so that those
 			// go before the one at the block.
-			b := Branch{Amplifier: a.part.SKU, Amps: math.Max(optimizer.Draw(spec), spec.Fuse)}
+			b := Branch{Amplifier: a.part.SKU, Amps: math.Max(drive.Draw(spec), spec.Fuse)}
 			var err error
 			if b.Choice, err = supply.Choose(supply.Need{Amps: b.Amps, Length: branchRun, Drop: branchDrop}); err != nil {
 				return fmt.Errorf("%s: %w", a.part.SKU, err)

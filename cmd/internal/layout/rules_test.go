@@ -26,14 +26,16 @@ var layers = []string{"model", "catalog", "optimizer", "cmd"}
 // page, from where all of it can be reached. The recheck above all: that it
 // knows nothing of the search is what makes it a second opinion.
 var inside = map[string][]string{
-	"optimizer/memo":        {},
-	"optimizer/linear":      {},
-	"optimizer/build":       {"optimizer/memo"},
-	"optimizer/verify":      {"optimizer/build"},
-	"optimizer/audit":       {"optimizer/build", "optimizer/verify"},
-	"optimizer/setting":     {"optimizer/build", "optimizer/memo"},
-	"optimizer/pricing":     {"optimizer/build", "optimizer/setting"},
-	"optimizer/uncertainty": {"optimizer/build", "optimizer/setting"},
+	"optimizer/memo":          {},
+	"optimizer/linear":        {},
+	"optimizer/build":         {"optimizer/memo"},
+	"optimizer/verify":        {"optimizer/build"},
+	"optimizer/audit":         {"optimizer/build", "optimizer/verify"},
+	"optimizer/setting":       {"optimizer/build", "optimizer/memo"},
+	"optimizer/pricing":       {"optimizer/build", "optimizer/setting"},
+	"optimizer/internal/halt": {"optimizer/build"},
+	"optimizer/drive":         {"optimizer/build", "optimizer/pricing", "optimizer/setting", "optimizer/internal/halt"},
+	"optimizer/uncertainty":   {"optimizer/build", "optimizer/setting"},
 }
 
 // otherFolders may stand beside the layers. Folders whose name starts with a

@@ -1,4 +1,4 @@
-package optimizer
+package drive
 
 import (
 	"cmp"
@@ -11,72 +11,72 @@ import (
 // lowest price; the level of the envelope bounds all of them at the cost of one
 // evaluation.
 
-// branch is a node of a tree. The left child follows its parent, right is the
+// Node is a node of a tree. The left child follows its parent, right is the
 // place of the other; a leaf has one pair.
-type branch struct {
-	pairs int // how many are below it
-	pair  int // the pair of a leaf
-	right int
-	floor int64
-	bare  int64
-	amps  int64 // lowest price of the amplifiers alone
-	rest  int64 // lowest price of amplifiers and rest without a kit
-	spare bool  // some of them leave channels over
-	felt  coilSource
+type Node struct {
+	Choices int // how many are below it
+	Choice  int // the pair of a leaf
+	Right   int
+	Floor   int64
+	Bare    int64
+	Amps    int64 // lowest price of the amplifiers alone
+	Rest    int64 // lowest price of amplifiers and rest without a kit
+	Spare   bool  // some of them leave channels over
+	AtCoil  CoilSource
 }
 
-type tree []branch
+type Tree []Node
 
 // plant makes the envelopes by price.
-func (c *class) plant() {
-	if len(c.pairs) == 0 {
+func (c *CoilLoad) plant() {
+	if len(c.Choices) == 0 {
 		return
 	}
 	c.sort()
-	f := c.pairs[0].felt
-	c.floors = make([]int64, len(c.pairs))
-	c.envelopes = make([]coilSource, len(c.pairs))
-	for i := range c.pairs {
-		p := &c.pairs[i]
-		f = f.join(p.felt)
-		c.floors[i], c.envelopes[i] = p.floor, f
+	f := c.Choices[0].AtCoil
+	c.Floors = make([]int64, len(c.Choices))
+	c.Envelopes = make([]CoilSource, len(c.Choices))
+	for i := range c.Choices {
+		p := &c.Choices[i]
+		f = f.Join(p.AtCoil)
+		c.Floors[i], c.Envelopes[i] = p.Floor, f
 	}
 	c.firsts()
 }
 
 // sort puts the pairs in the order of price, the stronger first. Pairs are large: their places
 // are sorted, and each is moved once.
-func (c *class) sort() {
+func (c *CoilLoad) sort() {
 	type place struct {
 		floor   int64
 		voltage float64
 		at      int
 	}
-	places := make([]place, len(c.pairs))
-	for i := range c.pairs {
-		places[i] = place{c.pairs[i].floor, c.pairs[i].felt.voltage, i}
+	places := make([]place, len(c.Choices))
+	for i := range c.Choices {
+		places[i] = place{c.Choices[i].Floor, c.Choices[i].AtCoil.Voltage, i}
 	}
 	slices.SortFunc(places, func(a, b place) int {
 		return cmp.Or(cmp.Compare(a.floor, b.floor), cmp.Compare(b.voltage, a.voltage), a.at-b.at)
 	})
-	sorted := make([]pair, len(c.pairs))
+	sorted := make([]AmpChoice, len(c.Choices))
 	for i, p := range places {
-		sorted[i] = c.pairs[p.at]
+		sorted[i] = c.Choices[p.at]
 	}
-	c.pairs = sorted
+	c.Choices = sorted
 }
 
-// full is the tree of all pairs, made when a block first needs it.
-func (c *class) full() tree {
+// Full is the tree of all pairs, made when a block first needs it.
+func (c *CoilLoad) Full() Tree {
 	c.once.Do(func() {
-		c.tree = c.grow(c.all())
+		c.tree = c.Grow(c.all())
 	})
 	return c.tree
 }
 
 // all are the places of all pairs.
-func (c *class) all() []int {
-	all := make([]int, len(c.pairs))
+func (c *CoilLoad) all() []int {
+	all := make([]int, len(c.Choices))
 	for i := range all {
 		all[i] = i
 	}
@@ -85,31 +85,31 @@ func (c *class) all() []int {
 
 // leaf is a pair with its measures, in octaves or the like.
 type leaf struct {
-	pair     int
-	measures [5]float64
+	choice int
+	axes   [5]float64
 }
 
-// grow makes a tree of some of the pairs.
-func (c *class) grow(which []int) tree {
+// Grow makes a tree of some of the pairs.
+func (c *CoilLoad) Grow(which []int) Tree {
 	leaves := make([]leaf, len(which))
 	for i, k := range which {
-		p := &c.pairs[k]
-		m := p.felt.measures()
-		leaves[i] = leaf{k, [5]float64{apart(p.spare), m[0], m[1], m[2], math.Log(float64(p.floor) + 1)}}
+		p := &c.Choices[k]
+		m := p.AtCoil.Axes()
+		leaves[i] = leaf{k, [5]float64{apart(p.Spare), m[0], m[1], m[2], math.Log(float64(p.Floor) + 1)}}
 	}
-	return c.branchOff(make(tree, 0, 2*len(leaves)), leaves)
+	return c.branchOff(make(Tree, 0, 2*len(leaves)), leaves)
 }
 
 // branchOff halves the leaves in the direction in which they differ most.
-func (c *class) branchOff(t tree, leaves []leaf) tree {
-	first := &c.pairs[leaves[0].pair]
-	b := branch{pairs: len(leaves), pair: leaves[0].pair, floor: first.floor, bare: first.bare, amps: first.price, rest: first.kitless(), spare: first.spare, felt: first.felt}
-	low, high := leaves[0].measures, leaves[0].measures
+func (c *CoilLoad) branchOff(t Tree, leaves []leaf) Tree {
+	first := &c.Choices[leaves[0].choice]
+	b := Node{Choices: len(leaves), Choice: leaves[0].choice, Floor: first.Floor, Bare: first.Bare, Amps: first.Price, Rest: first.Kitless(), Spare: first.Spare, AtCoil: first.AtCoil}
+	low, high := leaves[0].axes, leaves[0].axes
 	for i := range leaves {
-		p := &c.pairs[leaves[i].pair]
-		b.floor, b.bare, b.felt = min(b.floor, p.floor), min(b.bare, p.bare), b.felt.join(p.felt)
-		b.amps, b.rest, b.spare = min(b.amps, p.price), min(b.rest, p.kitless()), b.spare || p.spare
-		for d, v := range leaves[i].measures {
+		p := &c.Choices[leaves[i].choice]
+		b.Floor, b.Bare, b.AtCoil = min(b.Floor, p.Floor), min(b.Bare, p.Bare), b.AtCoil.Join(p.AtCoil)
+		b.Amps, b.Rest, b.Spare = min(b.Amps, p.Price), min(b.Rest, p.Kitless()), b.Spare || p.Spare
+		for d, v := range leaves[i].axes {
 			low[d], high[d] = min(low[d], v), max(high[d], v)
 		}
 	}
@@ -127,7 +127,7 @@ func (c *class) branchOff(t tree, leaves []leaf) tree {
 	middle := len(leaves) / 2
 	halve(leaves, widest)
 	t = c.branchOff(t, leaves[:middle])
-	t[at].right = len(t)
+	t[at].Right = len(t)
 	return c.branchOff(t, leaves[middle:])
 }
 
@@ -135,10 +135,10 @@ func (c *class) branchOff(t tree, leaves []leaf) tree {
 // depends on nothing but the leaves and theirs.
 func halve(leaves []leaf, by int) {
 	before := func(a, b *leaf) bool {
-		if a.measures[by] != b.measures[by] {
-			return a.measures[by] < b.measures[by]
+		if a.axes[by] != b.axes[by] {
+			return a.axes[by] < b.axes[by]
 		}
-		return a.pair < b.pair
+		return a.choice < b.choice
 	}
 	middle := len(leaves) / 2
 	for from, to := 0, len(leaves); to-from > 1; {
@@ -169,9 +169,9 @@ func halve(leaves []leaf, by int) {
 	}
 }
 
-// measures are what a coil feels, in octaves or the like, the strongest least.
-func (f *coilSource) measures() [3]float64 {
-	return [3]float64{-math.Log(f.voltage + tiny), math.Log(f.resistance + smallResistance), -math.Log(f.current + tiny)}
+// Axes are what a coil feels, in octaves or the like, the strongest least.
+func (f *CoilSource) Axes() [3]float64 {
+	return [3]float64{-math.Log(f.Voltage + tiny), math.Log(f.Resistance + smallResistance), -math.Log(f.Current + tiny)}
 }
 
 // apart keeps pairs that leave channels over from those that do not.
