@@ -21,7 +21,8 @@ type options struct {
 	also     string
 	run      string
 	full     bool
-	slack    int // s
+	most     float64 // s
+	slack    int     // s
 	least    float64
 	within   time.Duration
 	equal    string
@@ -68,13 +69,14 @@ type bench struct {
 	packages []listed          // to be changed
 	also     []listed          // asked besides
 	suites   map[string]*suite // by import path
+	kills    map[string]int    // by test
 	until    context.Context   // ends when -within is over
 	cancel   context.CancelFunc
 	*checker
 }
 
 func newBench(o *options) (*bench, error) {
-	b := &bench{o: o, suites: map[string]*suite{}}
+	b := &bench{o: o, suites: map[string]*suite{}, kills: map[string]int{}}
 	b.until, b.cancel = context.WithCancel(context.Background())
 	if o.within > 0 {
 		b.until, b.cancel = context.WithTimeout(b.until, o.within)
@@ -185,41 +187,43 @@ func (b *bench) draw(changes []change) (drawn []*change, err error) {
 	return drawn, b.combine(drawn)
 }
 
-// try asks the tests about a mutant.
-func (b *bench) try(c *change) (verdict, error) {
+// try asks the tests about a mutant, and says which of them killed it.
+func (b *bench) try(c *change) (v verdict, by string, err error) {
 	asked := slices.Clone(b.also)
-	if own := b.packages[slices.IndexFunc(b.packages, func(p listed) bool { return p.ImportPath == c.pkg })]; own.tested() {
+	own := b.packages[slices.IndexFunc(b.packages, func(p listed) bool { return p.ImportPath == c.pkg })]
+	if asked = slices.DeleteFunc(asked, func(p listed) bool { return p.ImportPath == c.pkg }); own.tested() {
 		asked = slices.Insert(asked, 0, own)
 	}
 	for _, p := range asked {
 		s, err := b.suiteOf(p)
 		if err != nil {
-			return "", err
+			return "", "", err
 		}
-		program, tests := s.program, s.reaching(c)
+		program, tests := s.program, b.asked(s, c)
 		if c.head == 0 {
 			overlay, err := b.alone(c)
 			if err != nil {
-				return "", err
+				return "", "", err
 			}
 			program = filepath.Join(b.scratch, "alone")
 			if b.build(p, program, "-overlay", overlay) != nil {
-				return killed, nil // its tests, or who imports it, do not compile any more
+				return killed, "", nil // its tests, or who imports it, do not compile any more
 			}
 		}
-		for most := 1.; len(tests) > 0; most *= 8 {
+		for most := 1.; len(tests) > 0; most *= 4 {
 			n, cost := 0, 0.
-			for ; n < len(tests) && (n == 0 || cost < most); n++ {
+			for ; n < len(tests) && (n == 0 || cost+s.cost[tests[n]] <= most); n++ {
 				cost += s.cost[tests[n]]
 			}
 			limit := int(slower*cost) + b.o.slack
-			if _, v, err := b.run(s, program, tests[:n], c.number, limit); err != nil || v != survived {
-				return v, err
+			if _, v, by, err := b.run(s, program, tests[:n], c.number, limit); err != nil || v != survived {
+				b.kills[by]++
+				return v, by, err
 			}
 			tests = tests[n:]
 		}
 	}
-	return survived, nil
+	return survived, "", nil
 }
 
 // build builds the tests of a package with all mutants.

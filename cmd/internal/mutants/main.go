@@ -13,13 +13,13 @@
 //
 // All mutants drawn are built together, once for the tests of each package, and one
 // of them is chosen as the tests start (schemata.go); each test runs alone first, to
-// see what it reaches, and a mutant is shown to those that reach it, the quick ones
-// first (reach.go). So most take less than a second. A run that was ended goes on
-// from what it printed, given with -log.
+// see what it reaches, and a mutant is shown to those that reach it, first those that
+// are quick or have killed many (reach.go). So most take less than a second. A run
+// that was ended goes on from what it printed, given with -log.
 //
 // A mutant is killed by a test that fails, or by tests that take several times the
-// processor time of the real code: time on the clock, which other work on the
-// machine stretches, kills nothing but what waits for ever.
+// processor time of the real code and -slack seconds more: time on the clock, which
+// other work on the machine stretches, kills nothing but what waits for ever.
 //
 // testdata/equal.txt lists mutants that mean the same as the real code, each with
 // the reason; they count neither as killed nor as survivors.
@@ -33,8 +33,10 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"maps"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 )
 
@@ -47,6 +49,7 @@ func main() {
 	flags.StringVar(&o.also, "also", "", "packages, with commas, whose tests are asked as well, where its own kill none")
 	flags.StringVar(&o.run, "run", "", "ask only tests that match, as go test -run")
 	flags.BoolVar(&o.full, "full", false, "run the tests in full")
+	flags.Float64Var(&o.most, "most", 0, "seconds of processor time that the tests asked of a mutant take together on the code as it is; 0: all that reach it")
 	flags.IntVar(&o.slack, "slack", 20, "seconds of processor time that the tests of a mutant may take longer than four times those of the code")
 	flags.Float64Var(&o.least, "least", 0, "fail if a smaller share is killed")
 	flags.DurationVar(&o.within, "within", 0, "end after this time, with what is known by then")
@@ -79,6 +82,9 @@ func (o *options) test(w io.Writer) error {
 		return err
 	}
 	defer b.close()
+	for _, j := range known {
+		b.kills[j.by]++
+	}
 	changes, err := b.changes()
 	if err != nil {
 		return err
@@ -89,25 +95,39 @@ func (o *options) test(w io.Writer) error {
 	if err != nil {
 		return err
 	}
-	count := map[verdict]int{}
+	count, parts := map[verdict]int{}, map[string]map[verdict]int{}
 	for _, c := range drawn {
 		if b.late() {
 			break
 		}
-		v, why := known[c.String()], ""
+		v, why := known[c.String()].verdict, ""
+		if by := known[c.String()].by; by != "" {
+			why = byWhom + by
+		}
 		if reason := reasons[c.key()]; reason != "" {
 			v, why = equal, " ("+reason+")"
 		} else if v == "" {
-			if v, err = b.try(c); b.late() {
+			by := ""
+			if v, by, err = b.try(c); b.late() {
 				break
 			} else if err != nil {
 				return err
 			}
+			if by != "" {
+				why = byWhom + by
+			}
 		}
-		count[v]++
+		if count[v]++; parts[c.pkg] == nil {
+			parts[c.pkg] = map[verdict]int{}
+		}
+		parts[c.pkg][v]++
 		fmt.Fprintf(w, "%-9s %s%s\n", v, c, why)
 	}
 	asked := count[equal] + count[killed] + count[slow] + count[survived]
+	for _, pkg := range slices.Sorted(maps.Keys(parts)) {
+		n := parts[pkg]
+		fmt.Fprintf(w, "%4d killed %4d survived %4d equal  %s\n", n[killed]+n[slow], n[survived], n[equal], pkg)
+	}
 	if left := len(drawn) - asked; left > 0 {
 		fmt.Fprintf(w, "the time is over: %d were drawn and not asked\n", left)
 	}
@@ -145,9 +165,18 @@ func readEqual(name string) (map[string]string, error) {
 	return equal, nil
 }
 
+// byWhom stands between a mutant and the test that killed it.
+const byWhom = "  by "
+
+// judged is what a run before said of a mutant.
+type judged struct {
+	verdict
+	by string // the test
+}
+
 // readLog reads what a run said of its mutants; the last line of one counts.
-func readLog(name string) (map[string]verdict, error) {
-	known := map[string]verdict{}
+func readLog(name string) (map[string]judged, error) {
+	known := map[string]judged{}
 	if name == "" {
 		return known, nil
 	}
@@ -156,7 +185,8 @@ func readLog(name string) (map[string]verdict, error) {
 		v, c, _ := strings.Cut(strings.TrimSpace(line), " ")
 		switch v := verdict(v); v {
 		case killed, slow, survived:
-			known[strings.TrimSpace(c)] = v
+			c, by, _ := strings.Cut(strings.TrimSpace(c), byWhom)
+			known[c] = judged{v, by}
 		}
 	}
 	return known, err

@@ -130,15 +130,16 @@ func TestAlone(t *testing.T) {
 	}
 	for _, want := range []string{
 		"equal     m.go:6: Sum: > -> >=  in  for i := n; i «>» 0; i-- { (adding nothing changes nothing)\n",
-		"killed    m.go:7: Sum: += -> -=  in  s «+=» i\n",
-		"killed    m.go:7: Sum: assignment removed  in  «s += i»\n",
+		"killed    m.go:7: Sum: += -> -=  in  s «+=» i  by TestSum\n",
+		"killed    m.go:7: Sum: assignment removed  in  «s += i»  by TestSum\n",
 		"slow      m.go:6: Sum: -- -> ++  in  for i := n; i > 0; i«--» {\n",
-		"killed    m.go:9: Sum: zero returned  in  «return s»\n",
+		"killed    m.go:9: Sum: zero returned  in  «return s»  by TestSum\n",
 		"SURVIVED  m.go:12: Unseen: 7 -> twice  in  func Unseen() int { return «7» }\n",
 		"SURVIVED  m.go:12: Unseen: zero returned",
-		"killed    m.go:17: Put: assignment removed  in  defer func() { «b.of, err = append(b.of, more...), nil» }()\n",
-		"killed    m.go:3: var: 1 -> twice  in  var table = []int{«1», 2}\n",
+		"killed    m.go:17: Put: assignment removed  in  defer func() { «b.of, err = append(b.of, more...), nil» }()  by TestPut\n",
+		"killed    m.go:3: var: 1 -> twice  in  var table = []int{«1», 2}  by TestSum\n",
 		"SURVIVED  m.go:3: var: 2 -> twice  in  var table = []int{1, «2»}\n",
+		"   8 killed    5 survived    1 equal  m\n",
 		"14 drawn: ", " 1 equal in meaning, 5 survived; 62 % of those with another meaning killed\n",
 	} {
 		if !strings.Contains(out, want) {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"cmp"
 	"errors"
 	"fmt"
@@ -18,7 +19,8 @@ import (
 
 // Which tests reach which code: every test runs alone once, on the code as it is,
 // and leaves what it reached. A mutant is shown only to tests that reach its place,
-// the quick ones first; where no test comes, it survives without any.
+// first those that have killed most for what they cost; where no test comes, it
+// survives without any.
 
 // place is a line and a column, from 1.
 type place struct{ line, column int }
@@ -37,12 +39,17 @@ type block struct {
 type suite struct {
 	folder  string
 	program string
-	tests   []string           // the quick ones first
+	tests   []string
 	cost    map[string]float64 // s of processor time
 	reached map[block]map[string]bool
 }
 
 var profiled = regexp.MustCompile(`^(.*):(\d+)\.(\d+),(\d+)\.(\d+) \d+ (\d+)$`)
+
+var failed = regexp.MustCompile(`(?m)^--- FAIL: (\w+)`)
+
+// starts is about what a test costs beside its own time, s.
+const starts = 0.05
 
 // suiteOf builds the tests of a package and runs each on the code as it is.
 func (b *bench) suiteOf(p listed) (*suite, error) {
@@ -70,7 +77,7 @@ func (b *bench) suiteOf(p listed) (*suite, error) {
 			continue
 		}
 		profile := filepath.Join(b.scratch, "profile")
-		seconds, v, err := b.run(s, s.program, []string{test}, 0, 0, "-test.coverprofile="+profile)
+		seconds, v, _, err := b.run(s, s.program, []string{test}, 0, 0, "-test.coverprofile="+profile)
 		if err == nil && v != survived {
 			err = fmt.Errorf("%s fails", test)
 		}
@@ -85,8 +92,21 @@ func (b *bench) suiteOf(p listed) (*suite, error) {
 		}
 		s.note(test, string(text))
 	}
-	slices.SortStableFunc(s.tests, func(x, y string) int { return cmp.Compare(s.cost[x], s.cost[y]) })
 	return s, nil
+}
+
+// asked are the tests to show a mutant to, no more than there is time for.
+func (b *bench) asked(s *suite, c *change) []string {
+	tests := s.reaching(c)
+	share := func(test string) float64 { return (s.cost[test] + starts) / float64(1+b.kills[test]) }
+	slices.SortStableFunc(tests, func(x, y string) int { return cmp.Compare(share(x), share(y)) })
+	sum := 0.
+	for i, test := range tests {
+		if sum += s.cost[test]; b.o.most > 0 && sum > b.o.most && i > 0 {
+			return tests[:i]
+		}
+	}
+	return tests
 }
 
 // note keeps what a test reached.
@@ -110,12 +130,12 @@ func (s *suite) note(test, profile string) {
 	}
 }
 
-// reaching lists the tests that come to a change, the quick ones first: all, if it
+// reaching lists the tests that come to a change: all, if it
 // stands outside functions. What is in no block, as the cases of a switch, counts as
 // reached with any of its function.
 func (s *suite) reaching(c *change) []string {
 	if c.head == 0 {
-		return s.tests
+		return slices.Clone(s.tests)
 	}
 	file, exact := path.Join(c.pkg, filepath.Base(c.file)), map[string]bool(nil)
 	near := map[string]bool{}
@@ -135,8 +155,9 @@ func (s *suite) reaching(c *change) []string {
 }
 
 // run runs tests on a mutant, 0: on the code as it is, with so many seconds of
-// processor time at most, 0: as many as they take. It gives how many they took.
-func (b *bench) run(s *suite, program string, tests []string, mutant, most int, flags ...string) (seconds float64, v verdict, err error) {
+// processor time at most, 0: as many as they take. It gives how many they took, and
+// which test failed.
+func (b *bench) run(s *suite, program string, tests []string, mutant, most int, flags ...string) (seconds float64, v verdict, by string, err error) {
 	words := append([]string{"-c", `ulimit -t "$0" && ulimit -v ` + memory + ` && exec "$@"`, cmp.Or(strings.TrimPrefix(strconv.Itoa(most), "0"), "unlimited"), program,
 		"-test.failfast", "-test.timeout", hangs, "-test.run", "^(" + strings.Join(tests, "|") + ")$"}, flags...)
 	if !b.o.full {
@@ -145,18 +166,23 @@ func (b *bench) run(s *suite, program string, tests []string, mutant, most int, 
 	c := b.command(s.folder, "sh", words...)
 	c.Env = slices.DeleteFunc(c.Env, func(s string) bool { return !b.o.full && strings.HasPrefix(s, "LOUDFOR_LONG=") })
 	c.Env = append(c.Env, "GOTRACEBACK=none", fmt.Sprintf("%s=%d", asked, mutant))
+	var said bytes.Buffer
+	c.Stdout = &said
 	err = c.Run()
+	if m := failed.FindSubmatch(said.Bytes()); m != nil {
+		by = string(m[1])
+	}
 	seconds = (c.ProcessState.UserTime() + c.ProcessState.SystemTime()).Seconds()
 	var failure *exec.ExitError
 	switch {
 	case err == nil || !errors.As(err, &failure):
-		return seconds, survived, err
+		return seconds, survived, "", err
 	case failure.Sys().(syscall.WaitStatus).Signal() == syscall.SIGKILL: // as the limit does
 		v = slow
 	default:
 		v = killed
 	}
-	return seconds, v, b.until.Err() // what was ended has not failed
+	return seconds, v, by, b.until.Err() // what was ended has not failed
 }
 
 func placeOf(text string, offset int) place {
