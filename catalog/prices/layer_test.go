@@ -61,6 +61,7 @@ func TestLayer(t *testing.T) {
 		"shop not stated":    {[]string{"FREE,B,12,,2025-05-09\n"}, Layering{}, []string{"FREE: 10.00 USD, 1 in stock -> 12.00 USD at B (2025-05-09)"}},
 		"of two shops":       {[]string{"FREE,B,12,,2025-05-09\nFREE,A,11,,2025-05-08\n"}, Layering{}, []string{"FREE: 10.00 USD, 1 in stock -> 11.00 USD at A; 12.00 USD at B (2025-05-09)"}},
 		"stock of no shop":   {[]string{"FREE,B,,0,2025-05-09\n"}, Layering{}, []string{"FREE: 10.00 USD, 1 in stock -> 10.00 USD, out of stock (2025-05-09)"}},
+		"latest of shops":    {[]string{"FREE,A,,0,2025-05-09\nFREE,B,,5,2025-05-08\n"}, Layering{}, []string{"FREE: 10.00 USD, 1 in stock -> 10.00 USD, out of stock (2025-05-09)"}},
 		"by shop and day": {[]string{"ONE,B,35,,2025-05-09\nONE,A,38,,2025-05-10\n", "ONE,B,37,2,2025-05-11\nONE,C,39,,2025-05-08\n"}, Layering{},
 			[]string{"ONE: 40.00 USD at A, 3 in stock -> 37.00 USD at B, 2 in stock; 38.00 USD at A, 3 in stock; 39.00 USD at C (2025-05-11)"}},
 		"by shop, as of":  {[]string{"ONE,B,35,,2025-05-09\nONE,B,37,2,2025-05-11\n"}, Layering{AsOf: Date{2025, 5, 10}}, []string{"ONE: 40.00 USD at A, 3 in stock -> 35.00 USD at B; 40.00 USD at A, 3 in stock (2025-05-09)"}},

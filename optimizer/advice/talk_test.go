@@ -59,6 +59,17 @@ func TestTalkAgreesWithPick(t *testing.T) {
 				t.Errorf("%s: less than %s more is enough", name, n.Extra)
 			}
 		}
+		others := 0 // that are not bought
+		for _, r := range talk.Ranges {
+			if !r.In {
+				others++
+			} else if others > 0 {
+				t.Errorf("%s: %s, which is bought, stands behind what is not", name, r.Part.SKU)
+			}
+		}
+		if others == 0 || others == len(talk.Ranges) {
+			t.Errorf("%s: %d of %d ranges are of parts not bought", name, others, len(talk.Ranges))
+		}
 		for _, r := range talk.Roles {
 			q := p
 			q.Brief.Never = append(slices.Clone(q.Brief.Never), catalog.Mention{SKU: r.Part.SKU, Count: 1})

@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -64,6 +65,7 @@ func (p listed) tested() bool { return len(p.TestGoFiles)+len(p.XTestGoFiles) > 
 
 type bench struct {
 	o        *options
+	told     io.Writer
 	root     string
 	scratch  string
 	packages []listed          // to be changed
@@ -75,8 +77,8 @@ type bench struct {
 	*checker
 }
 
-func newBench(o *options) (*bench, error) {
-	b := &bench{o: o, suites: map[string]*suite{}, kills: map[string]int{}}
+func newBench(o *options, told io.Writer) (*bench, error) {
+	b := &bench{o: o, told: told, suites: map[string]*suite{}, kills: map[string]int{}}
 	b.until, b.cancel = context.WithCancel(context.Background())
 	if o.within > 0 {
 		b.until, b.cancel = context.WithTimeout(b.until, o.within)

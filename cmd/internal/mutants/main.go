@@ -77,7 +77,7 @@ func (o *options) test(w io.Writer) error {
 	if err != nil {
 		return err
 	}
-	b, err := newBench(o)
+	b, err := newBench(o, w)
 	if err != nil {
 		return err
 	}
