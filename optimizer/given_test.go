@@ -3,6 +3,7 @@ package optimizer_test
 import (
 	"context"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -104,5 +105,57 @@ func TestNoAnswersToNonsense(t *testing.T) {
 	p := problem(t, catalog.Brief{Celsius: 20, FrontWatts: 10, Vehicle: "small sedan", Place: "nowhere"})
 	if _, err := optimizer.FirstAnswers(context.Background(), p, 3); err == nil {
 		t.Error("answered")
+	}
+}
+
+// What two cards do not both state is assumed, and said; what both state is not.
+func TestUnstatedMeasuresAreSaid(t *testing.T) {
+	const cutout, depth, outside = "cutout not stated by both", "depth not stated by both", "outside not stated"
+	for _, c := range []struct {
+		vehicle string
+		change  func(*catalog.Subwoofer, *catalog.Enclosure)
+		says    []string
+	}{
+		{"small sedan", func(*catalog.Subwoofer, *catalog.Enclosure) {}, nil},
+		{"small sedan", func(s *catalog.Subwoofer, _ *catalog.Enclosure) { s.Depth = 0 }, []string{depth}},
+		{"small sedan", func(_ *catalog.Subwoofer, e *catalog.Enclosure) { e.Depth = 0 }, []string{depth}},
+		{"small sedan", func(s *catalog.Subwoofer, _ *catalog.Enclosure) { s.Cutout = 0 }, []string{cutout}},
+		{"small sedan", func(_ *catalog.Subwoofer, e *catalog.Enclosure) { e.Cutout = 0 }, []string{cutout}},
+		{"small sedan", func(_ *catalog.Subwoofer, e *catalog.Enclosure) { e.Outside = catalog.Size3{} }, []string{outside}},
+		{"open field", func(_ *catalog.Subwoofer, e *catalog.Enclosure) { e.Outside = catalog.Size3{} }, nil},
+	} {
+		p := problem(t, catalog.Brief{Celsius: 20, FrontWatts: 10, Vehicle: c.vehicle})
+		sub, box := *p.Catalogue.Part("TM-12V"), *p.Catalogue.Part("KE-S12")
+		s, e := *sub.Subwoofer, *box.Enclosure
+		s.Depth, e.Depth, s.Cutout, e.Cutout = 0.1, 0.2, 0.25, 0.28
+		if e.Outside == (catalog.Size3{}) {
+			t.Fatal("the box of the demo has no outside")
+		}
+		c.change(&s, &e)
+		sub.Subwoofer, box.Enclosure = &s, &e
+		p.Catalogue = p.Catalogue.With(&sub, &box)
+		b, err := optimizer.Predict(context.Background(), p, mentions("TM-12V", "KE-S12", "OR-M3"), "", 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		said := strings.Join(b.Assumed, "; ")
+		for _, words := range []string{cutout, depth, outside} {
+			if strings.Contains(said, words) != slices.Contains(c.says, words) {
+				t.Errorf("%s, %+v, %+v: %q, want %q", c.vehicle, s, e, said, c.says)
+			}
+		}
+	}
+}
+
+// Where nobody asks for a front the music is the bass alone, down by what the ear
+// wants of it.
+func TestMusicWithoutAFront(t *testing.T) {
+	p := problem(t, catalog.Brief{Celsius: 20, FrontWatts: 10, Vehicle: "open field", BassLift: 6})
+	b, err := optimizer.Predict(context.Background(), p, mentions("TM-12V", "KE-S12", "OR-M3"), "", 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if b.Front.Power != optimizer.FromNothing || math.Abs(b.Music.DB-(b.Music.Bass-6)) > 1e-9 || b.Music.Bass < 80 {
+		t.Errorf("%+v, %+v", b.Music, b.Front)
 	}
 }

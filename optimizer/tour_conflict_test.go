@@ -2,6 +2,7 @@ package optimizer
 
 import (
 	"context"
+	"reflect"
 	"slices"
 	"testing"
 
@@ -67,6 +68,15 @@ func TestConflictsOfShops(t *testing.T) {
 		tried++
 		if len(got.Conflicts) == 0 {
 			t.Fatalf("seed %d: infeasible without a reason", seed)
+		}
+		ladder, err := ladderIn(context.Background(), p, car)
+		if err != nil || ladder.Outcome != Infeasible || ladder.Stop != got.Stop || !reflect.DeepEqual(ladder.Conflicts, got.Conflicts) {
+			t.Fatalf("seed %d: the ladder is %s for %+v, not %+v: %v", seed, ladder.Outcome, ladder.Conflicts, got.Conflicts, err)
+		}
+		ended, end := context.WithCancel(context.Background())
+		end()
+		if ladder, err = ladderIn(ended, p, car); err != nil || ladder.Outcome != Unknown || len(ladder.Conflicts) > 0 {
+			t.Fatalf("seed %d: the ladder that was ended is %s: %v", seed, ladder.Outcome, err)
 		}
 		judge := &conflictSearch{ctx: context.Background(), p: p, rules: rulesOf(&p), car: car, known: map[string]verdict{}}
 		can := func(ease func(*Problem), dropped ...int) bool {
