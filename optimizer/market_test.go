@@ -77,3 +77,23 @@ func TestMarketPieceByPiece(t *testing.T) {
 		}
 	}
 }
+
+// What a brief lets a build have of a part: as many as are stated, else as the words
+// of the brief say by default, one more amplifier for the front, and whatever must be.
+func TestNeededPieces(t *testing.T) {
+	usual := catalog.DefaultBrief()
+	asked := catalog.Brief{Drivers: 5, Boxes: 3, Amplifiers: 4, Must: []catalog.Mention{{SKU: "K", Count: 6}, {SKU: "K", Count: 2}, {SKU: "B"}}}
+	for _, c := range []struct {
+		sku            string
+		kind           catalog.Kind
+		stated, silent int
+	}{
+		{"S", catalog.KindSubwoofer, 5, usual.Drivers}, {"E", catalog.KindEnclosure, 3, usual.Boxes}, {"L", catalog.KindLoaded, 3, usual.Boxes},
+		{"A", catalog.KindAmplifier, 5, usual.Amplifiers + 1}, {"H", catalog.KindSource, 1, 1}, {"B", catalog.KindBlocker, 1, 1}, {"K", catalog.KindKit, 8, 1},
+	} {
+		part := &catalog.Part{SKU: c.sku, Kind: c.kind}
+		if stated, silent := needed(&asked)(part), needed(&catalog.Brief{})(part); stated != c.stated || silent != c.silent {
+			t.Errorf("%s: %d and %d, want %d and %d", c.kind, stated, silent, c.stated, c.silent)
+		}
+	}
+}
