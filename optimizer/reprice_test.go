@@ -225,3 +225,49 @@ func TestCompareIsWhatPickSays(t *testing.T) {
 		}
 	}
 }
+
+// A change that makes nothing better leaves an answer as it is where its pieces can be
+// had for what they cost.
+func TestUnaffectedPieceByPiece(t *testing.T) {
+	usd := func(minor int64) catalog.Money { return catalog.Money{Minor: minor, Currency: "USD"} }
+	offer := func(store string, minor int64, stock int) catalog.Offer {
+		return catalog.Offer{Store: store, Price: usd(minor), Stock: stock}
+	}
+	whole := func(offers ...catalog.Offer) *catalog.Catalogue {
+		o := offers[0]
+		return catalog.New("USD", []*catalog.Part{{SKU: "S", Kind: catalog.KindSubwoofer, Priced: true, Limit: catalog.Unlimited, Store: o.Store, Price: o.Price, Stock: o.Stock, Offers: offers[1:]}})
+	}
+	was := whole(offer("near", 100, 2), offer("far", 150, 2))
+	for name, c := range map[string]struct {
+		to         *catalog.Catalogue
+		unaffected [5]bool // with so many pieces in the answer
+		owned      int
+	}{
+		"nothing changed":     {was, [5]bool{true, true, true, true, true}, 0},
+		"dearer":              {whole(offer("near", 110, 2), offer("far", 150, 2)), [5]bool{true, false, false, false, false}, 0},
+		"dearer, one owned":   {whole(offer("near", 110, 2), offer("far", 150, 2)), [5]bool{true, true, false, false, false}, 1},
+		"dearer elsewhere":    {whole(offer("near", 100, 2), offer("far", 160, 2)), [5]bool{true, true, true, false, false}, 0},
+		"fewer":               {whole(offer("near", 100, 1), offer("far", 150, 2)), [5]bool{true, true, false, false, false}, 0},
+		"fewer elsewhere":     {whole(offer("near", 100, 2), offer("far", 150, 1)), [5]bool{true, true, true, true, false}, 0},
+		"gone":                {whole(offer("near", 100, 0), offer("far", 150, 0)), [5]bool{true, false, false, false, false}, 0},
+		"gone, two owned":     {whole(offer("near", 100, 0), offer("far", 150, 0)), [5]bool{true, true, true, false, false}, 2},
+		"cheaper":             {whole(offer("near", 90, 2), offer("far", 150, 2)), [5]bool{}, 0},
+		"more":                {whole(offer("near", 100, 3), offer("far", 150, 2)), [5]bool{}, 0},
+		"cheaper and fewer":   {whole(offer("near", 90, 1), offer("far", 150, 1)), [5]bool{}, 0},
+		"the other way round": {whole(offer("far", 150, 2), offer("near", 100, 2)), [5]bool{true, true, true, true, true}, 0},
+	} {
+		p := Problem{Catalogue: was, Brief: catalog.Brief{Cap: usd(1_000)}}
+		if c.owned > 0 {
+			p.Brief.Owned = []catalog.Mention{{SKU: "S", Count: c.owned}}
+		}
+		for n, want := range c.unaffected {
+			var best Best
+			if n > 0 {
+				best.Parts = []catalog.Mention{{SKU: "S", Count: n}}
+			}
+			if got := Unaffected(p, c.to, best); got != want {
+				t.Errorf("%s, %d pieces: %v, want %v", name, n, got, want)
+			}
+		}
+	}
+}
