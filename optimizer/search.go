@@ -76,6 +76,9 @@ func (t *task) ordered() (s *search, groups []*group) {
 	}
 	s.paper()
 	t.start(&s.total)
+	if last := s.total.last(); last != nil {
+		s.polished = last.level // a build that was the best once has no better beside it
+	}
 	bass.BandsOnly(t.Room, &s.bandRoom)
 	s.comb = bass.CombOf(s.bandRoom.Hz)
 	groups = t.groups(&s.ledger)

@@ -75,18 +75,17 @@ func (c *Cluster) Join(a, b *Cluster) {
 	c.sealed, c.size = a.sealed, a.size+b.size
 	c.small, c.large = min(a.small, b.small), max(a.large, b.large)
 	c.leakQ, c.absorptionQ = a.leakQ.join(b.leakQ), a.absorptionQ.join(b.absorptionQ)
-	c.spans = resize(c.spans, len(a.spans)+len(b.spans))[:0]
+	c.spans = resize(c.spans, either(a.spans, b.spans))[:0]
 	x, y := a.spans, b.spans
-	for len(x) > 0 || len(y) > 0 {
-		switch {
-		case len(y) == 0 || len(x) > 0 && x[0].at < y[0].at:
-			c.spans = append(c.spans, x[0])
+	for len(x) > 0 && len(y) > 0 {
+		switch s, o := x[0], &y[0]; {
+		case s.at < o.at:
+			c.spans = append(c.spans, s)
 			x = x[1:]
-		case len(x) == 0 || y[0].at < x[0].at:
-			c.spans = append(c.spans, y[0])
+		case o.at < s.at:
+			c.spans = append(c.spans, *o)
 			y = y[1:]
 		default:
-			s, o := x[0], &y[0]
 			s.cone, s.re, s.taken = min(s.cone, o.cone), min(s.re, o.re), min(s.taken, o.taken)
 			s.low, s.high = min(s.low, o.low), max(s.high, o.high)
 			s.most, s.growth = max(s.most, o.most), max(s.growth, o.growth)
@@ -94,6 +93,22 @@ func (c *Cluster) Join(a, b *Cluster) {
 			x, y = x[1:], y[1:]
 		}
 	}
+	c.spans = append(append(c.spans, x...), y...)
+}
+
+// either is at how many frequencies any of two lists has a span.
+func either(x, y []span) (n int) {
+	for len(x) > 0 && len(y) > 0 {
+		a, b := x[0].at, y[0].at
+		if a <= b {
+			x = x[1:]
+		}
+		if b <= a {
+			y = y[1:]
+		}
+		n++
+	}
+	return n + len(x) + len(y)
 }
 
 // Size is of how many boxes.

@@ -106,7 +106,13 @@ type restFloor func(amp, forced *pricing.Item, spare bool) (floor int64, parts p
 func (t *Gear) fill(c *CoilLoad, restFloor restFloor) {
 	f := filler{Gear: t, load: c}
 	amps := t.Shelf.Kinds[catalog.KindAmplifier]
-	c.Choices = make([]AmpChoice, 0, len(amps)*t.Brief.Amplifiers)
+	numbers := 0 // that share the drivers evenly
+	for k := 1; k <= t.Brief.Amplifiers; k++ {
+		if c.Drivers%k == 0 {
+			numbers++
+		}
+	}
+	c.Choices = make([]AmpChoice, 0, len(amps)*numbers)
 	for _, amp := range amps {
 		if t.Ended() {
 			return

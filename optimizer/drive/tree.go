@@ -59,11 +59,20 @@ func (c *CoilLoad) sort() {
 	slices.SortFunc(places, func(a, b place) int {
 		return cmp.Or(cmp.Compare(a.floor, b.floor), cmp.Compare(b.voltage, a.voltage), a.at-b.at)
 	})
-	sorted := make([]AmpChoice, len(c.Choices))
-	for i, p := range places {
-		sorted[i] = c.Choices[p.at]
+	for i := range places {
+		// A cycle of places is moved at once.
+		first := c.Choices[i]
+		for to := i; places[to].at != to; {
+			from := places[to].at
+			places[to].at = to
+			if from == i {
+				c.Choices[to] = first
+				break
+			}
+			c.Choices[to] = c.Choices[from]
+			to = from
+		}
 	}
-	c.Choices = sorted
 }
 
 // Full is the tree of all pairs, made when a block first needs it.
