@@ -168,7 +168,7 @@ func (t *task) horizonRoom() *cabin.Response {
 // beyond is the level that no block behind a mouth exceeds.
 func (t *task) beyond(h *bass.Horizon, m bass.Mouth) build.Level {
 	if t.Music() {
-		return min(build.Round(h.Bands(m)-t.Brief.BassLift+boundSlack), t.enough)
+		return min(build.Round(h.Bands(m)-t.Brief.BassLift+build.BoundSlack), t.enough)
 	}
-	return min(build.Round(h.Loudest(m)+boundSlack), t.enough)
+	return min(build.Round(h.Loudest(m)+build.BoundSlack), t.enough)
 }

@@ -26,7 +26,7 @@ type fault struct{ what, file, old, new string }
 
 var faults = []fault{
 	// Bounds.
-	{"the bound of a reading too low", "bound.go", "h.Loudest(m)+boundSlack", "h.Loudest(m)+boundSlack-map[bool]float64{true: 8}[$]"},
+	{"the bound of a reading too low", "bound.go", "h.Loudest(m)+build.BoundSlack", "h.Loudest(m)+build.BoundSlack-map[bool]float64{true: 8}[$]"},
 	{"the bound of music too low", "bound.go", "h.Bands(m)-t.Brief.BassLift", "h.Bands(m)-map[bool]float64{true: 8}[$]-t.Brief.BassLift"},
 	{"an envelope that does not grow", "tree.go", "f = f.join(p.felt)", "if !$ {\n\t\t\tf = f.join(p.felt)\n\t\t}"},
 	{"branches as dear as their dearest", "tree.go", "b.floor, b.bare, b.felt = min(b.floor, p.floor)", "if $ {\n\t\t\tb.floor = max(b.floor, p.floor)\n\t\t}\n\t\tb.floor, b.bare, b.felt = min(b.floor, map[bool]int64{true: b.floor, false: p.floor}[$])"},

@@ -14,7 +14,7 @@ import (
 type pack struct {
 	choice  choice
 	tie     singles // its parts
-	power   FrontPower
+	power   build.FrontPower
 	own     *pricing.Item
 	blocker *pricing.Item
 	speaker bool // what drives it takes speaker wires
@@ -123,7 +123,7 @@ func (r *rests) own(k packKey) []pack {
 			continue
 		}
 		a := amp.Part.Amplifier
-		p := pack{choice: k.choice, tie: singlesOf(k.choice.item, amp), power: FromOwn, own: amp, speaker: a.SpeakerInput, demand: r.Amps[amp].Demand}
+		p := pack{choice: k.choice, tie: singlesOf(k.choice.item, amp), power: build.FromOwn, own: amp, speaker: a.SpeakerInput, demand: r.Amps[amp].Demand}
 		join(&p, amp)
 		if p.price > r.limit {
 			break
@@ -173,7 +173,7 @@ func (r *rests) merge(k packKey) []pack {
 			if l == build.Silent || l < k.least || held.covers(c.Marginal()+a.item.Marginal()-graceBlocker, c.Lower(1)+a.item.Lower(1), tie, l, a.demand, a.speaker) {
 				continue
 			}
-			p := pack{choice: c, tie: tie, power: FromOwn, own: a.item, speaker: a.speaker, demand: a.demand}
+			p := pack{choice: c, tie: tie, power: build.FromOwn, own: a.item, speaker: a.speaker, demand: a.demand}
 			join(&p, a.item)
 			for _, q := range r.filtered(p, a.watts, k.highPass || a.highPass) {
 				if q.level < k.least || q.price > k.most || held.covers(q.worth, q.price, q.tie, q.level, q.demand, q.speaker) {

@@ -79,14 +79,14 @@ func (r *rests) complete(f *frontier, k restKey, s *pricing.Item, c choice) {
 	src := s.Part.Source
 	if k.amp != nil {
 		highPass := src.HighPass || k.amp.Part.Amplifier.HighPass
-		p := pack{choice: c, tie: singlesOf(c.item), power: FromBass, speaker: k.speaker}
+		p := pack{choice: c, tie: singlesOf(c.item), power: build.FromBass, speaker: k.speaker}
 		for _, q := range r.filtered(p, r.stereoPower(k.amp, c.load), highPass) {
 			r.connect(f, k, s, q)
 		}
 		return
 	}
 	if k.forced == nil {
-		direct := r.filtered(pack{choice: c, tie: singlesOf(c.item), power: FromSource, speaker: true}, sourcePower(src, c.load), src.HighPass)
+		direct := r.filtered(pack{choice: c, tie: singlesOf(c.item), power: build.FromSource, speaker: true}, sourcePower(src, c.load), src.HighPass)
 		for _, q := range direct {
 			r.connect(f, k, s, q)
 		}

@@ -105,3 +105,11 @@ func (r *rests) floorOnSpare() (int64, pricing.Set) {
 	source, c := r.sources[0], r.choices[0]
 	return source.Lower(1) + c.Lower(1), pricing.Collect(pricing.One(source), pricing.One(c.item))
 }
+
+// longest is how long the longest list is that was asked for.
+func (r *rests) longest() (n int) {
+	for _, l := range r.lists {
+		n = max(n, len(l.all))
+	}
+	return n
+}

@@ -31,11 +31,6 @@ const (
 	// risingRound groups are enough while a ladder of many steps still rises: what
 	// one of them finds the others find again.
 	risingRound = 16
-
-	// boundSlack in dB covers the rounding of floating point between a bound
-	// and the level that it bounds, which take different ways. A thousand
-	// times the rounding, a thousandth of build.LevelStep.
-	boundSlack = 1e-6
 )
 
 // search is one run over a task.
@@ -378,7 +373,7 @@ func (w *worker) descend(t drive.Tree, at int) {
 func (w *worker) reach(d bass.Drive, floor int64) build.Level {
 	incumbent := w.incumbent(floor)
 	if incumbent == nil {
-		return w.hearBass(&w.prepared, d, boundSlack)
+		return w.hearBass(&w.prepared, d, build.BoundSlack)
 	}
 	least := incumbent.toBeat(floor)
 	if least > w.enough {
@@ -396,7 +391,7 @@ func (w *worker) least(incumbent *candidate) float64 {
 }
 
 // lowest is a little less than the lowest level, dB, that rounds to l.
-func lowest(l build.Level) float64 { return (float64(l)-0.5)*build.LevelStep - 2*boundSlack }
+func lowest(l build.Level) float64 { return (float64(l)-0.5)*build.LevelStep - 2*build.BoundSlack }
 
 // hearBass is the bass's share of the objective: the loudest reading, or the
 // level with music less the wanted lift.

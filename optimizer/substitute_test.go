@@ -62,7 +62,6 @@ func TestABetterSourceIsNoSubstitute(t *testing.T) {
 		for i := range r.Builds {
 			builds = append(builds, &r.Builds[i])
 		}
-		t.Log(want[0].skus, full.rests.aidOf(full.rests.choices[0]))
 		sameBuilds(t, seed, "the ranking", builds, want)
 	}
 }

@@ -79,7 +79,7 @@ func (v *voice) at(watts float64) build.Level {
 	if math.IsInf(most, -1) {
 		return build.Silent
 	}
-	return build.Round(most + boundSlack)
+	return build.Round(most + build.BoundSlack)
 }
 
 // logTolerance covers the rounding of logarithms.

@@ -7,6 +7,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/model/bass"
+	"loudfor/optimizer/build"
 	"loudfor/optimizer/drive"
 	"loudfor/optimizer/setting"
 	"loudfor/optimizer/testing/generate"
@@ -57,7 +58,7 @@ func TestYardstick(t *testing.T) {
 			f.Voltage = o.Voltage * y.Ratio(f.Resistance, o.Resistance)
 		}
 		for i, f := range felts {
-			if a, b := level(f, 0.01), level(y.Clip(f), 0.01); math.Abs(a-b) > boundSlack {
+			if a, b := level(f, 0.01), level(y.Clip(f), 0.01); math.Abs(a-b) > build.BoundSlack {
 				t.Fatalf("%v reads %.9f dB, with its current clipped %.9f dB", f, a, b)
 			}
 			for j, o := range felts {
@@ -80,11 +81,11 @@ func TestYardstick(t *testing.T) {
 					if mine > its {
 						throughLonger++
 					}
-					if got := level(f, mine); got < weaker-boundSlack {
+					if got := level(f, mine); got < weaker-build.BoundSlack {
 						t.Fatalf("%v through %g ohm reads %.9f dB, %v through %g ohm that it covers %.9f dB", f, mine, got, o, its, weaker)
 					}
 				}
-				if join := y.Join(f, o); level(join, its) < max(weaker, level(f, its))-boundSlack {
+				if join := y.Join(f, o); level(join, its) < max(weaker, level(f, its))-build.BoundSlack {
 					t.Fatalf("the join of %v and %v is %v, which reads less", f, o, join)
 				}
 			}

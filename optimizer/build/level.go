@@ -9,6 +9,11 @@ const (
 	LevelStep  = 1.0 / StepsPerDB // dB
 )
 
+// BoundSlack in dB covers the rounding of floating point between a bound and the level
+// that it bounds, which take different ways: a thousand times the rounding, a thousandth
+// of LevelStep.
+const BoundSlack = 1e-6
+
 // Level is a level in steps of LevelStep.
 type Level int64
 
