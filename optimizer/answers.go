@@ -6,6 +6,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/model/parallel"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/completion"
 	"loudfor/optimizer/pricing"
 	"loudfor/optimizer/setting"
 	"loudfor/optimizer/uncertainty"
@@ -175,7 +176,7 @@ func (t *task) before(p *Problem) *Front {
 	if t.Open {
 		return nil
 	}
-	pair, f := choice{load: build.StockLoad}, Front{Power: FromSource}
+	pair, f := completion.Speakers{Load: build.StockLoad}, Front{Power: FromSource}
 	for _, m := range p.Brief.Owned {
 		part := p.Catalogue.Part(m.SKU)
 		switch {
@@ -183,25 +184,25 @@ func (t *task) before(p *Problem) *Front {
 		case part.Kind == catalog.KindSource && f.Source == nil:
 			f.Source = part
 		case part.Kind == catalog.KindFront && f.Part == nil:
-			f.Part, pair = part, choice{item: &pricing.Item{Part: part}, load: frontLoad(part.Front)}
+			f.Part, pair = part, completion.Speakers{Item: &pricing.Item{Part: part}, Load: completion.FrontLoad(part.Front)}
 		}
 	}
 	if f.Source == nil {
 		return nil
 	}
 	source := f.Source.Source
-	var filtered filter
+	var filtered completion.HighPass
 	if source.HighPass {
-		filtered = builtIn
+		filtered = completion.BuiltIn
 	}
-	f.Given = sourcePower(source, pair.load)
+	f.Given = completion.SourcePower(source, pair.Load)
 	if f.Given <= 0 {
 		return nil
 	}
-	filtered = t.rests.tuned(pair, f.Given, filtered)
-	f.Stage = pair.stage(f.Given, filtered.hz, filtered.order)
+	filtered = t.rests.Tuned(pair, f.Given, filtered)
+	f.Stage = pair.Stage(f.Given, filtered.Hz, filtered.Order)
 	f.DB, f.Usable, f.Limit = f.Stage.Play(t.Cabin)
-	if f.HighPass = filtered.hz; f.HighPass > 0 {
+	if f.HighPass = filtered.Hz; f.HighPass > 0 {
 		f.HighPassBy = "the source's high-pass"
 	}
 	return &f

@@ -7,6 +7,7 @@ import (
 	"loudfor/model/front"
 	"loudfor/model/hookup"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/completion"
 	"loudfor/optimizer/drive"
 	"loudfor/optimizer/pricing"
 )
@@ -34,10 +35,10 @@ type arrangement struct {
 	own      *pricing.Item
 	convert  *pricing.Item
 	blocker  *pricing.Item
-	choice   choice
+	choice   completion.Speakers
 	power    FrontPower
 	given    float64
-	filter   filter
+	filter   completion.HighPass
 
 	reading   bass.Operation
 	bassMusic float64
@@ -73,7 +74,7 @@ func (t *task) arrange(parts pricing.Set, g *drive.Block, box *pricing.Item, wan
 		return base, false, err
 	}
 	base.prepared = prepared
-	base.choice = t.rests.chosen(by[catalog.KindFront].Only())
+	base.choice = t.rests.Chosen(by[catalog.KindFront].Only())
 	for _, u := range by[catalog.KindAmplifier] {
 		if want.bass != nil && u.Item != want.bass {
 			continue

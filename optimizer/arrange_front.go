@@ -1,5 +1,7 @@
 package optimizer
 
+import "loudfor/optimizer/completion"
+
 // What drives the front of an arrangement, under the rules.
 
 // driveFront tries what can drive the front speakers.
@@ -18,18 +20,18 @@ func (t *task) driveFront(a arrangement, spare bool, want demands, try func(arra
 		b.power, b.given = power, watts
 		switch {
 		case a.blocker != nil:
-			b.filter = blockerFilter(a.blocker.Part.Blocker, a.choice.load)
+			b.filter = completion.BlockerHighPass(a.blocker.Part.Blocker, a.choice.Load)
 			if highPass {
-				b.filter = b.filter.beside()
+				b.filter = b.filter.Beside()
 			}
 		case highPass:
-			b.filter = builtIn
+			b.filter = completion.BuiltIn
 		}
-		b.filter = t.rests.tuned(b.choice, watts, b.filter)
+		b.filter = t.rests.Tuned(b.choice, watts, b.filter)
 		if !want.lenient && (!t.connected(&b) || !t.ruled(&b) || t.idle(&b, highPass)) {
 			return
 		}
-		b.front, b.usable, b.stops, _ = b.choice.stage(watts, b.filter.hz, b.filter.order).Level(t.Cabin)
+		b.front, b.usable, b.stops, _ = b.choice.Stage(watts, b.filter.Hz, b.filter.Order).Level(t.Cabin)
 		b.music = min(b.bassMusic-t.Brief.BassLift, b.front)
 		done = true
 		try(b)
@@ -37,14 +39,14 @@ func (t *task) driveFront(a arrangement, spare bool, want demands, try func(arra
 	fromSource := a.source != nil && a.source.Part.Source.HighPass
 	if a.own != nil {
 		if want.lenient || t.ownAllowed(&a) {
-			attempt(FromOwn, t.rests.stereoPower(a.own, a.choice.load), fromSource || a.own.Part.Amplifier.HighPass)
+			attempt(FromOwn, t.rests.StereoPower(a.own, a.choice.Load), fromSource || a.own.Part.Amplifier.HighPass)
 		}
 	} else {
 		if a.source != nil {
-			attempt(FromSource, sourcePower(a.source.Part.Source, a.choice.load), fromSource)
+			attempt(FromSource, completion.SourcePower(a.source.Part.Source, a.choice.Load), fromSource)
 		}
 		if spare {
-			attempt(FromBass, t.rests.stereoPower(a.amp, a.choice.load), fromSource || a.amp.Part.Amplifier.HighPass)
+			attempt(FromBass, t.rests.StereoPower(a.amp, a.choice.Load), fromSource || a.amp.Part.Amplifier.HighPass)
 		}
 	}
 	if want.lenient && !done {
@@ -62,7 +64,7 @@ func (t *task) ownAllowed(a *arrangement) bool {
 	if t.Music() || a.own.Must > used && !a.own.Used {
 		return true
 	}
-	return !t.rests.drives(a.choice, a.source.Part.Source)
+	return !t.rests.Drives(a.choice, a.source.Part.Source)
 }
 
 // idle says whether a blocker or a line converter has nothing to do.
@@ -76,7 +78,7 @@ func (t *task) idle(a *arrangement, highPass bool) bool {
 	if highPass {
 		return true
 	}
-	_, without := t.rests.play(a.choice, a.given, filter{})
+	_, without := t.rests.Play(a.choice, a.given, completion.HighPass{})
 	return without && !t.Music()
 }
 
@@ -110,6 +112,6 @@ func (t *task) lineChannels(a *arrangement) (need int) {
 
 // ruled says whether the front rule holds.
 func (t *task) ruled(a *arrangement) bool {
-	_, ok := t.rests.play(a.choice, a.given, a.filter)
+	_, ok := t.rests.Play(a.choice, a.given, a.filter)
 	return ok
 }

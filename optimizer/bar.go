@@ -2,6 +2,7 @@ package optimizer
 
 import (
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/completion"
 	"loudfor/optimizer/drive"
 	"loudfor/optimizer/pricing"
 )
@@ -20,18 +21,18 @@ import (
 
 // goals is what can be aimed at with rests of one staircase.
 type goals struct {
-	rests stairs
+	rests completion.CostToReach
 
 	equal, louder int64       // what the rests cost that are as loud as the incumbent, and louder
 	first         pricing.Set // the first that are as loud
 }
 
 // goalsOf prepares aiming at what the worker's ranking holds now.
-func (w *worker) goalsOf(rests stairs, g *goals) {
+func (w *worker) goalsOf(rests completion.CostToReach, g *goals) {
 	g.rests = rests
 	if incumbent := w.ranking.last(); incumbent != nil {
-		x := rests.first(incumbent.level)
-		g.equal, g.first, g.louder = x.price, x.parts, w.louder(rests, incumbent.level)
+		x := rests.First(incumbent.level)
+		g.equal, g.first, g.louder = x.Price, x.Parts, w.louder(rests, incumbent.level)
 	}
 }
 
@@ -91,7 +92,7 @@ func (w *worker) goalsBeside(amp *pricing.Item) *goals {
 	}
 	b := &w.beside[amp.ID]
 	if b.goals == nil {
-		b.goals = &goals{rests: w.rests.spareOf(amp)}
+		b.goals = &goals{rests: w.rests.SpareCostOf(amp)}
 	}
 	if b.tuning != w.tuning {
 		b.tuning = w.tuning

@@ -6,6 +6,7 @@ import (
 
 	"loudfor/model/bass"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/completion"
 	"loudfor/optimizer/drive"
 	"loudfor/optimizer/pricing"
 )
@@ -26,7 +27,7 @@ func (t *task) cheapest() (price int64, ok bool) {
 	var order []*drive.CoilLoad
 	var prepared bass.Prepared
 	groups := t.groups(&ignored)
-	t.FillLoads(t.rests.floor, t.aiming() && !t.ladder)
+	t.FillLoads(t.rests.Floor, t.aiming() && !t.ladder)
 	for _, g := range groups {
 		if len(g.class.Choices) == 0 {
 			continue
@@ -66,16 +67,16 @@ func (t *task) cheapestPair(c *drive.CoilLoad) (price int64, ok bool) {
 			break
 		}
 		for _, r := range t.restsOf(p) {
-			sum := p.Price + r.price
-			if r.own == p.Amp {
+			sum := p.Price + r.Price
+			if r.Own == p.Amp {
 				both := pricing.Collect(pricing.Use{Item: p.Amp, Count: p.Number + 1})
 				if !both.Available() {
 					continue
 				}
-				sum += t.Exact(both) - p.Price - r.own.Lower(1)
+				sum += t.Exact(both) - p.Price - r.Own.Lower(1)
 			}
 			for _, kit := range kits {
-				if p.Demand+r.demand > t.CapacityOf(kit) {
+				if p.Demand+r.Demand > t.CapacityOf(kit) {
 					continue
 				}
 				if full := sum + kit.Lower(1); !ok || full < price {
@@ -89,12 +90,12 @@ func (t *task) cheapestPair(c *drive.CoilLoad) (price int64, ok bool) {
 }
 
 // restsOf is every rest that goes with a pair.
-func (t *task) restsOf(p *drive.AmpChoice) []rest {
-	key := restKey{speaker: p.Amp.Part.Amplifier.SpeakerInput, forced: p.Forced, least: build.Silent}
-	all := t.rests.list(key, t.Limit).all
+func (t *task) restsOf(p *drive.AmpChoice) []completion.Completion {
+	key := completion.Key{Speaker: p.Amp.Part.Amplifier.SpeakerInput, Forced: p.Forced, Least: build.Silent}
+	all := t.rests.List(key, t.Limit).All
 	if slices.ContainsFunc(p.Wirings, func(w drive.Wiring) bool { return w.Spare }) {
-		key.amp = p.Amp
-		all = slices.Concat(all, t.rests.list(key, t.Limit).all)
+		key.Amp = p.Amp
+		all = slices.Concat(all, t.rests.List(key, t.Limit).All)
 	}
 	return all
 }

@@ -40,12 +40,12 @@ func (t *task) cheapestDealt() (price int64, ok bool) {
 				break
 			}
 			for _, r := range t.restsOf(p) {
-				sum := b.price + p.Price + r.price
+				sum := b.price + p.Price + r.Price
 				for _, kit := range t.Usable {
-					if ok && sum+kit.Lower(1) >= price || p.Demand+r.demand > t.CapacityOf(kit) {
+					if ok && sum+kit.Lower(1) >= price || p.Demand+r.Demand > t.CapacityOf(kit) {
 						continue
 					}
-					parts := pricing.Collect(append([]pricing.Use{b.uses[0], b.uses[1], {Item: p.Amp, Count: p.Number}, {Item: kit, Count: 1}}, r.parts...)...)
+					parts := pricing.Collect(append([]pricing.Use{b.uses[0], b.uses[1], {Item: p.Amp, Count: p.Number}, {Item: kit, Count: 1}}, r.Parts...)...)
 					if !parts.Available() {
 						continue
 					}
@@ -66,7 +66,7 @@ func (t *task) lots() []lotBlock {
 	best := make(map[lot]int)
 	var all []lotBlock
 	groups := t.groups(&ignored)
-	t.FillLoads(t.rests.floor, t.aiming() && !t.ladder)
+	t.FillLoads(t.rests.Floor, t.aiming() && !t.ladder)
 	for _, g := range groups {
 		if len(g.class.Choices) == 0 {
 			continue

@@ -14,7 +14,8 @@
 // SmallSignal its linear response.
 // The package does no input or output and reads no clock. What questions and answers
 // are made of is in package build, what car and brief fix in setting, what parts cost
-// in pricing, in which ways the bass can be driven in drive, the bands in uncertainty, the second look at every answer in verify.
+// in pricing, in which ways the bass can be driven in drive, what completes it in completion, the
+// bands in uncertainty, the second look at every answer in verify.
 //
 // # Terms
 //
@@ -36,10 +37,10 @@
 //     price. A price tier is those between two prices, under one envelope. A span is what
 //     lies between two steps of a ladder.
 //   - kit tier: the wiring kits that carry at least so much current.
-//   - pack: a pair of speakers, what drives it, and a bass blocker if there is one. A
-//     rest [completion] is a pack with a source, and a line converter if there is one:
-//     all that a block, a pair and a kit still need.
-//   - staircase: what reaching a level costs at least, as a rising step function.
+//   - front stage: a pair of speakers, what drives it, and a bass blocker if there is
+//     one. A completion, or rest, is that with a source, and a line converter if there is
+//     one: all that a block, a pair and a kit still need.
+//   - cost to reach: what reaching a level costs at least, as a rising step function.
 //   - ranking: the best builds found so far. The incumbent is the one that a new build
 //     has to come before: the last of a full ranking, on a ladder the best that costs
 //     no more.
@@ -146,7 +147,7 @@
 //     second falls (proof in package bass, held by its property tests); so the
 //     level of the strongest of each bounds a whole set of amplifiers, and that of
 //     the best conductor all kits. (c) For music, the front: no objective exceeds
-//     what the front stages reach, and the staircase of prices (stairs.go) says
+//     what the front stages reach, and the cost to reach (package completion) says
 //     what reaching a level costs. What of the bass is then left open is asked the
 //     other way round: how loud has it to be at least for what it costs (bar.go)?
 //     Whether a block can be that loud is told by a glance at it, and what voltage
@@ -156,7 +157,7 @@
 //     asked between each step and the next (ladder_span.go). (d) Money. What drives a
 //     block, and the kit, are bounded by what the money left over buys, and for music
 //     by the incumbent's price less that of a front as loud as the incumbent (row.go,
-//     stairs.go): a build that is no louder has to be no dearer. Pairs that leave
+//     rise.go): a build that is no louder has to be no dearer. Pairs that leave
 //     channels over are kept
 //     apart, since the bass can drive the front in none but those. (e) For a
 //     reading, all wirings of all amplifiers that the money left over buys, sorted
@@ -167,13 +168,13 @@
 //     source can do for the coils at hand (drive/dominance.go).
 //  3. pth. In a slot that holds one part (source, speakers, kit, converter,
 //     blocker, the front's own amplifier) a part is left out when K others do all
-//     that it does (deep.go) and are cheaper, or cost as much and have an earlier
+//     that it does (package completion) and are cheaper, or cost as much and have an earlier
 //     SKU: putting each of them in its place gives K builds that rank before. It
 //     does all that the part does only if no other part is left without a use by
-//     it (idle.go). The same for whole rests, which also must not draw more
+//     it (completion/unused.go). The same for whole rests, which also must not draw more
 //     current. Of amplifiers of which pieces are owned, or that are short in
 //     stock, one may fail to count among the K, since the bass may need it
-//     (standing in frontier.go).
+//     (standing in completion/list_filter.go).
 //
 // Where levels and prices are equal, pieces and SKUs decide, and bounds go on to them:
 // price, pieces and SKUs are one order, which adding parts on both sides keeps
@@ -211,7 +212,7 @@
 // With no deals all three are one and the search is the one without deals. Each
 // rule in turn:
 //
-//   - Price, bound, envelopes, tiers, staircases, horizons: prices in them are
+//   - Price, bound, envelopes, tiers, costs to reach, horizons: prices in them are
 //     sums of Lower, lower bounds by (A), held against the cap and against exact
 //     prices of builds found. What passes all of them is a set of parts, whose
 //     exact price is worked out before it is held against the cap and ranked.
@@ -221,7 +222,7 @@
 //     is Marginal(p), S + q costs no more, and comes first if q does. Marginal and
 //     list prices of several parts add, by using (B) and (C) for one after the
 //     other. Before the parts of a rest are all known, what is still to come can
-//     have a Marginal below zero, down to -rests.graceLine and -rests.gracePack;
+//     have a Marginal below zero, down to -lineSaving and -stageSaving;
 //     the tests made then allow for that. Kits likewise. Where parts with the same
 //     features are told apart (pricing.KeepUndominated), parts in deals neither count nor
 //     go.

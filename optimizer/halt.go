@@ -2,6 +2,7 @@ package optimizer
 
 import (
 	"loudfor/model/bass"
+	"loudfor/optimizer/completion"
 	"loudfor/optimizer/drive"
 )
 
@@ -41,7 +42,7 @@ func (s *search) unprepared(groups []*group) bool {
 		g.ceiling = s.beyond(&h, g.opening)
 		s.ledger.pairs[DropTime] += uint64(len(g.housing)) * s.ChoiceSlots()
 		s.openBound = max(s.openBound, g.ceiling)
-		s.openFront = append(s.openFront, stair{price: g.Price(g.housing[0]), level: g.ceiling})
+		s.openFront = append(s.openFront, completion.Step{Price: g.Price(g.housing[0]), Level: g.ceiling})
 	}
 	return true
 }

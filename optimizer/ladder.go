@@ -131,8 +131,8 @@ func (t *task) measure(steps []Step) {
 // build is louder than the highest ceiling of the groups that are left and
 // could cost so little.
 func (s *search) gaps(r *LadderResult) {
-	for _, x := range s.openFront.sort() {
-		r.OpenFront = append(r.OpenFront, build.OpenPoint{Cost: s.Tax.Figure(x.price), Level: x.level})
+	for _, x := range s.openFront.Sort() {
+		r.OpenFront = append(r.OpenFront, build.OpenPoint{Cost: s.Tax.Figure(x.Price), Level: x.Level})
 	}
 	openGaps(r, s.Currency())
 }

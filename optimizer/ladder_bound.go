@@ -6,6 +6,7 @@ import (
 
 	"loudfor/model/bass"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/completion"
 )
 
 // On a ladder hardly any block is hopeless at every price, if it is judged by
@@ -31,9 +32,9 @@ func (s *search) tread(g *group, h *bass.Horizon, widest bass.Mouth) {
 }
 
 // rungs are the lowest prices and highest levels of a group's builds.
-func (g *group) rungs() (all stairs) {
+func (g *group) rungs() (all completion.CostToReach) {
 	for i, lid := range g.lids {
-		all = append(all, stair{price: g.Price(g.housing[0]) + g.class.Tiers[i].Floor, level: lid})
+		all = append(all, completion.Step{Price: g.Price(g.housing[0]) + g.class.Tiers[i].Floor, Level: lid})
 	}
 	return all
 }
@@ -41,16 +42,16 @@ func (g *group) rungs() (all stairs) {
 // lead puts those groups first that could lead at some price: whose ceiling is
 // the least below the highest of all groups for no more money.
 func (s *search) lead(groups []*group) {
-	var outline stairs
+	var outline completion.CostToReach
 	for _, g := range groups {
 		outline = append(outline, g.rungs()...)
 	}
-	outline = outline.sort()
+	outline = outline.Sort()
 	behind := make(map[*group]build.Level, len(groups))
 	for _, g := range groups {
 		least := build.Loudest
 		for _, r := range g.rungs() {
-			least = min(least, outline.at(r.price)-r.level)
+			least = min(least, outline.LevelFor(r.Price)-r.Level)
 		}
 		behind[g] = least
 	}

@@ -4,6 +4,7 @@ import (
 	"sort"
 
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/completion"
 	"loudfor/optimizer/pricing"
 )
 
@@ -55,9 +56,9 @@ func (r *ranking) climb(c candidate) {
 // foothold is the lowest level, no lower than aim, and the lowest price at which a build
 // could be on the ladder that costs at least floor, and at least bare without a rest of
 // a staircase.
-func (w *worker) foothold(rests stairs, aim build.Level, floor, bare int64) (l build.Level, price int64, ok bool) {
+func (w *worker) foothold(rests completion.CostToReach, aim build.Level, floor, bare int64) (l build.Level, price int64, ok bool) {
 	for {
-		price = max(floor, bare+rests.to(aim))
+		price = max(floor, bare+rests.PriceOf(aim))
 		if price > w.Limit {
 			return build.Loudest, pricing.Boundless, false
 		}

@@ -7,6 +7,7 @@ import (
 
 	"loudfor/model/bass"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/completion"
 	"loudfor/optimizer/drive"
 	"loudfor/optimizer/pricing"
 )
@@ -81,9 +82,9 @@ func (c *candidate) tiedWith(o *candidate) bool {
 }
 
 // goalsAt is what rests of a staircase cost that reach a level.
-func goalsAt(rests stairs, l build.Level) goals {
-	x := rests.first(l)
-	return goals{equal: x.price, first: x.parts, louder: pricing.Boundless}
+func goalsAt(rests completion.CostToReach, l build.Level) goals {
+	x := rests.First(l)
+	return goals{equal: x.Price, first: x.Parts, louder: pricing.Boundless}
 }
 
 // row is the pairs of a class that are of use in a span.
@@ -93,7 +94,7 @@ func (x *span) row(w *worker, c *drive.CoilLoad) *row {
 		return r
 	}
 	r := w.rowBefore(c, &x.last, x.lean, &x.all, func(amp *pricing.Item) *goals {
-		g := goalsAt(w.rests.spareOf(amp), x.least)
+		g := goalsAt(w.rests.SpareCostOf(amp), x.least)
 		return &g
 	})
 	// Another worker may have been as quick, with the same.
@@ -162,7 +163,7 @@ func (w *worker) barOnLadder(p *drive.AmpChoice, rests with, aim build.Level) (l
 		least, _, ok = w.foothold(w.bases[p.Lean], aim, floor, bare)
 	}
 	if p.Spare && rests != withLean {
-		l, _, too := w.foothold(w.rests.spareOf(p.Amp), aim, floor, bare)
+		l, _, too := w.foothold(w.rests.SpareCostOf(p.Amp), aim, floor, bare)
 		least, ok = min(least, l), ok || too
 	}
 	return least, ok

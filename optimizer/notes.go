@@ -45,11 +45,11 @@ func (t *task) assumed(a *arrangement, notes []driver.Note, p *bass.Prepared) []
 	for _, s := range p.Circuit().Assumed.Words() {
 		say("%s: %s", a.box.Part.SKU, s)
 	}
-	if a.choice.item == nil && a.power != FromNothing {
+	if a.choice.Item == nil && a.power != FromNothing {
 		say("front: the speakers that came with the car, taken as a usual pair of %g ohm", build.StockLoad)
 	}
 	if a.power != FromNothing {
-		_, _, _, notes := a.choice.stage(a.given, a.filter.hz, a.filter.order).Level(t.Cabin)
+		_, _, _, notes := a.choice.Stage(a.given, a.filter.Hz, a.filter.Order).Level(t.Cabin)
 		var quantities []string
 		for _, n := range notes {
 			if n.Kind == front.Assumed {
@@ -59,8 +59,8 @@ func (t *task) assumed(a *arrangement, notes []driver.Note, p *bass.Prepared) []
 		if len(quantities) > 0 {
 			say("front: %s as usual for the size and the cabin (common practice, no source)", list(quantities))
 		}
-		if a.filter.hz > 0 && a.filter.order != 1 {
-			say("front: high-pass set to %g Hz, where the pair plays loudest", a.filter.hz)
+		if a.filter.Hz > 0 && a.filter.Order != 1 {
+			say("front: high-pass set to %g Hz, where the pair plays loudest", a.filter.Hz)
 		}
 	}
 	if !a.block.Loaded() {
@@ -156,11 +156,11 @@ func (t *task) sourceWarnings(a *arrangement, say func(string, ...any)) {
 		if volts <= 0 {
 			volts = supply.RunningVolts
 		}
-		if c := front.HeadUnitCeiling(volts, a.choice.load, s.Channels); s.Power > c*(1+0.01) {
+		if c := front.HeadUnitCeiling(volts, a.choice.Load, s.Channels); s.Power > c*(1+0.01) {
 			say("%s: %g W a channel claimed; %g V without a converter gives at most %.0f W", a.source.Part.SKU, s.Power, volts, c)
 		}
 	}
-	if a.power != FromNothing && a.filter.hz == 0 {
+	if a.power != FromNothing && a.filter.Hz == 0 {
 		say("front: no high-pass, so its travel limits it to %.0f W of %.0f W", a.usable, a.given)
 	}
 }

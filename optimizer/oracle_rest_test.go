@@ -6,6 +6,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/model/amplifier"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/completion"
 	"loudfor/optimizer/pricing"
 )
 
@@ -49,9 +50,9 @@ func (o *oracle) remainder(amp *catalog.Part, k int, spare bool, src, pair, own,
 	if !ok {
 		return nil
 	}
-	c := choice{load: build.StockLoad, fresh: fresh}
+	c := completion.Speakers{Load: build.StockLoad, Fresh: fresh}
 	if pair != nil {
-		c = choice{item: &pricing.Item{Part: pair}, fresh: fresh, load: pair.Front.Load}
+		c = completion.Speakers{Item: &pricing.Item{Part: pair}, Fresh: fresh, Load: pair.Front.Load}
 	}
 	type power struct {
 		watts    float64
@@ -68,30 +69,30 @@ func (o *oracle) remainder(amp *catalog.Part, k int, spare bool, src, pair, own,
 		if !music && missing <= 0 && o.sourceCan(src, c) {
 			return nil
 		}
-		powers = append(powers, power{stereoWatts(own, c.load), own, src.Source.HighPass || own.Amplifier.HighPass})
+		powers = append(powers, power{stereoWatts(own, c.Load), own, src.Source.HighPass || own.Amplifier.HighPass})
 	} else {
-		powers = append(powers, power{sourcePower(src.Source, c.load), nil, src.Source.HighPass})
+		powers = append(powers, power{completion.SourcePower(src.Source, c.Load), nil, src.Source.HighPass})
 		if spare {
-			powers = append(powers, power{stereoWatts(amp, c.load), amp, src.Source.HighPass || amp.Amplifier.HighPass})
+			powers = append(powers, power{stereoWatts(amp, c.Load), amp, src.Source.HighPass || amp.Amplifier.HighPass})
 		}
 	}
 	for _, w := range powers {
 		if w.watts <= 0 {
 			continue
 		}
-		f := filter{}
+		f := completion.HighPass{}
 		switch {
 		case block != nil:
-			f = blockerFilter(block.Blocker, c.load)
+			f = completion.BlockerHighPass(block.Blocker, c.Load)
 			if w.highPass {
 				if !o.must(block) {
 					continue // idle
 				}
-			} else if !music && !o.must(block) && o.ruled(c, w.watts, filter{}) {
+			} else if !music && !o.must(block) && o.ruled(c, w.watts, completion.HighPass{}) {
 				continue // idle
 			}
 		}
-		allowed := slices.DeleteFunc(o.filters(f, w.highPass), func(f filter) bool { return !o.ruled(c, w.watts, f) })
+		allowed := slices.DeleteFunc(o.filters(f, w.highPass), func(f completion.HighPass) bool { return !o.ruled(c, w.watts, f) })
 		if len(allowed) == 0 {
 			continue
 		}
@@ -108,7 +109,7 @@ func (o *oracle) remainder(amp *catalog.Part, k int, spare bool, src, pair, own,
 		if music {
 			r.front = build.Silent
 			for _, f := range allowed {
-				db, _, _, _ := c.stage(w.watts, f.hz, f.order).Level(o.t.Cabin)
+				db, _, _, _ := c.Stage(w.watts, f.Hz, f.Order).Level(o.t.Cabin)
 				r.front = max(r.front, build.Round(db))
 			}
 		}
@@ -119,13 +120,13 @@ func (o *oracle) remainder(amp *catalog.Part, k int, spare bool, src, pair, own,
 
 // filters are what the front can have in its way: what is there, or a built-in
 // filter at any setting of its scale above that.
-func (o *oracle) filters(f filter, builtIn bool) (all []filter) {
-	if !builtIn || f.hz > 0 {
+func (o *oracle) filters(f completion.HighPass, builtIn bool) (all []completion.HighPass) {
+	if !builtIn || f.Hz > 0 {
 		all = append(all, f)
 	}
 	for hz := 50.0; builtIn && hz <= 250; hz += 10 {
-		if hz > f.hz {
-			all = append(all, filter{hz: hz, order: 2})
+		if hz > f.Hz {
+			all = append(all, completion.HighPass{Hz: hz, Order: 2})
 		}
 	}
 	return all
@@ -151,24 +152,24 @@ func (o *oracle) pairAllowed(pair *catalog.Part) (fresh, ok bool) {
 	return !owned, true
 }
 
-func (o *oracle) ruled(c choice, watts float64, f filter) bool {
-	if !c.fresh {
+func (o *oracle) ruled(c completion.Speakers, watts float64, f completion.HighPass) bool {
+	if !c.Fresh {
 		return true
 	}
-	_, usable, _, _ := c.stage(watts, f.hz, f.order).Level(o.t.Cabin)
+	_, usable, _, _ := c.Stage(watts, f.Hz, f.Order).Level(o.t.Cabin)
 	return usable >= o.t.Brief.FrontWatts*(1-build.WattsTolerance)
 }
 
 // sourceCan says whether the source drives the pair by the rule, with what
 // filters there are.
-func (o *oracle) sourceCan(src *catalog.Part, c choice) bool {
-	w := sourcePower(src.Source, c.load)
+func (o *oracle) sourceCan(src *catalog.Part, c completion.Speakers) bool {
+	w := completion.SourcePower(src.Source, c.Load)
 	if w <= 0 {
 		return false
 	}
 	forced := o.mustKind(catalog.KindBlocker)
 	if !forced {
-		if slices.ContainsFunc(o.filters(filter{}, src.Source.HighPass), func(f filter) bool { return o.ruled(c, w, f) }) {
+		if slices.ContainsFunc(o.filters(completion.HighPass{}, src.Source.HighPass), func(f completion.HighPass) bool { return o.ruled(c, w, f) }) {
 			return true
 		}
 		if src.Source.HighPass {
@@ -179,8 +180,8 @@ func (o *oracle) sourceCan(src *catalog.Part, c choice) bool {
 		if forced && !o.must(b) || !o.canHave(b) {
 			continue
 		}
-		f := blockerFilter(b.Blocker, c.load)
-		if slices.ContainsFunc(o.filters(f, src.Source.HighPass), func(f filter) bool { return o.ruled(c, w, f) }) {
+		f := completion.BlockerHighPass(b.Blocker, c.Load)
+		if slices.ContainsFunc(o.filters(f, src.Source.HighPass), func(f completion.HighPass) bool { return o.ruled(c, w, f) }) {
 			return true
 		}
 	}

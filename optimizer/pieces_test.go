@@ -205,8 +205,8 @@ func TestOwnedPairIsFound(t *testing.T) {
 		if err != nil || own == "" {
 			continue
 		}
-		all := full.rests.listChoices()
-		if found++; len(all) != 1 || all[0].item.Part.SKU != own {
+		all := full.rests.ListSpeakers()
+		if found++; len(all) != 1 || all[0].Item.Part.SKU != own {
 			t.Errorf("seed %d: %d pairs, not %s alone", seed, len(all), own)
 		}
 	}

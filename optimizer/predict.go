@@ -12,6 +12,7 @@ import (
 	"loudfor/model/bass"
 	"loudfor/model/hookup"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/completion"
 	"loudfor/optimizer/drive"
 	"loudfor/optimizer/pricing"
 	"loudfor/optimizer/setting"
@@ -115,7 +116,7 @@ func SmallSignal(p Problem, parts []catalog.Mention, volts float64, mode string,
 	}
 	t.Bill(&b, given)
 	drive := bass.Drive{Outputs: 1, Series: b.Plan.Series, Parallel: b.Plan.Parallel, Feed: t.Feed}
-	a := arrangement{parts: given, block: g, box: box, choice: choice{load: build.StockLoad}}
+	a := arrangement{parts: given, block: g, box: box, choice: completion.Speakers{Load: build.StockLoad}}
 	if amplified {
 		best, ok, err := t.settled(given, g, box, demands{mode: mode, load: load})
 		if err != nil {
@@ -258,10 +259,10 @@ func (t *task) shortcomings(a *arrangement) []string {
 	}
 	switch {
 	case t.Open:
-	case a.choice.item == nil && t.Brief.Front == catalog.FrontReplace:
+	case a.choice.Item == nil && t.Brief.Front == catalog.FrontReplace:
 		say("front: the brief asks for new speakers, and there is no pair among the parts")
-	case a.choice.fresh && a.power != FromNothing && a.usable < t.Brief.FrontWatts*(1-build.WattsTolerance):
-		say("front: %s can use %.3g W a side of the %g W that the brief asks for", a.choice.item.Part.SKU, a.usable, t.Brief.FrontWatts)
+	case a.choice.Fresh && a.power != FromNothing && a.usable < t.Brief.FrontWatts*(1-build.WattsTolerance):
+		say("front: %s can use %.3g W a side of the %g W that the brief asks for", a.choice.Item.Part.SKU, a.usable, t.Brief.FrontWatts)
 	}
 	if !a.block.Loaded() && !setting.FitsHole(a.block.Driver.Part.Subwoofer, a.box.Part.Enclosure) {
 		say("fit: by cutout, depth or volume %s does not go into %s", a.block.Driver.Part.SKU, a.box.Part.SKU)

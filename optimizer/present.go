@@ -35,10 +35,10 @@ func (t *task) present(a *arrangement) Build {
 
 func (t *task) presentFront(a *arrangement) Front {
 	f := Front{DB: a.front, Power: a.power, Given: a.given, Usable: a.usable, Limit: a.stops}
-	if a.choice.item != nil {
-		f.Part = a.choice.item.Part
+	if a.choice.Item != nil {
+		f.Part = a.choice.Item.Part
 	}
-	f.Stage = a.choice.stage(a.given, a.filter.hz, a.filter.order)
+	f.Stage = a.choice.Stage(a.given, a.filter.Hz, a.filter.Order)
 	switch a.power {
 	case FromSource:
 		f.Source = a.source.Part
@@ -47,12 +47,12 @@ func (t *task) presentFront(a *arrangement) Front {
 	case FromBass:
 		f.Amplifier = a.amp.Part
 	}
-	if a.power == FromNothing || a.filter.hz == 0 {
+	if a.power == FromNothing || a.filter.Hz == 0 {
 		return f
 	}
-	f.HighPass = a.filter.hz
+	f.HighPass = a.filter.Hz
 	switch {
-	case a.blocker != nil && a.filter.order == 1:
+	case a.blocker != nil && a.filter.Order == 1:
 		f.HighPassBy = "bass blocker " + a.blocker.Part.SKU
 	case a.source != nil && a.source.Part.Source.HighPass:
 		f.HighPassBy = "the source's high-pass"

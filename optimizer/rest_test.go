@@ -1,12 +1,14 @@
 package optimizer
 
 import (
+	"cmp"
 	"math/rand/v2"
 	"slices"
 	"testing"
 
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/completion"
 	"loudfor/optimizer/pricing"
 	"loudfor/optimizer/setting"
 	"loudfor/optimizer/testing/generate"
@@ -27,30 +29,31 @@ func TestRestsUpToASum(t *testing.T) {
 			t.Fatal(err)
 		}
 		amps := slices.DeleteFunc(slices.Clone(k.Shelf.Kinds[catalog.KindAmplifier]), func(it *pricing.Item) bool { return !it.Offered() })
+		slices.SortStableFunc(amps, func(a, b *pricing.Item) int { return cmp.Compare(a.Lower(1), b.Lower(1)) })
 		for range 12 {
-			key := restKey{speaker: r.IntN(2) == 0, least: build.Silent}
+			key := completion.Key{Speaker: r.IntN(2) == 0, Least: build.Silent}
 			if r.IntN(3) > 0 {
-				key.least = build.Level(80_000 + r.IntN(40_000))
+				key.Least = build.Level(80_000 + r.IntN(40_000))
 			}
 			if r.IntN(2) == 0 {
-				key.amp = amps[r.IntN(len(amps))]
+				key.Amp = amps[r.IntN(len(amps))]
 			}
 			most := r.Int64N(k.Limit)
-			all, some := k.rests.list(key, k.Limit).all, k.rests.list(key, most).all
-			var want []rest
+			all, some := k.rests.List(key, k.Limit).All, k.rests.List(key, most).All
+			var want []completion.Completion
 			for _, x := range all {
-				if x.price <= min(ample(most), k.Limit) {
+				if x.Price <= min(completion.Ample(most), k.Limit) {
 					want = append(want, x)
 				}
 			}
-			if !slices.EqualFunc(some, want, func(a, b rest) bool {
-				return a.price == b.price && a.level == b.level && a.twin == b.twin && a.parts.CompareSKUs(b.parts) == 0
+			if !slices.EqualFunc(some, want, func(a, b completion.Completion) bool {
+				return a.Price == b.Price && a.Level == b.Level && a.Twin == b.Twin && a.Parts.CompareSKUs(b.Parts) == 0
 			}) {
-				t.Fatalf("case %d: %d rests for up to %d, want %d of %d", n, len(some), min(ample(most), k.Limit), len(want), len(all))
+				t.Fatalf("case %d: %d rests for up to %d, want %d of %d", n, len(some), min(completion.Ample(most), k.Limit), len(want), len(all))
 			}
 			if len(some) > 0 && len(some) < len(all) {
 				shorter++
-				if key.amp != nil {
+				if key.Amp != nil {
 					beside++
 				}
 			}

@@ -5,6 +5,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/completion"
 	"loudfor/optimizer/drive"
 	"loudfor/optimizer/pricing"
 )
@@ -13,7 +14,7 @@ import (
 
 // rise is the lowest price of any rest with a front level, whatever the bass.
 func (s *search) rise(l build.Level) int64 {
-	return min(s.base.to(l), s.spare.to(l))
+	return min(s.base.PriceOf(l), s.spare.PriceOf(l))
 }
 
 // riseAbove is rise for what is louder than a level.
@@ -23,11 +24,11 @@ func (s *search) riseAbove(l build.Level) int64 {
 
 // louder is the price of a rest on a staircase that is louder than a level, and counts
 // as that.
-func (t *task) louder(s stairs, l build.Level) int64 {
+func (t *task) louder(s completion.CostToReach, l build.Level) int64 {
 	if l >= t.enough {
 		return pricing.Boundless
 	}
-	return s.to(l + 1)
+	return s.PriceOf(l + 1)
 }
 
 // climb prepares the staircases of a search for music.
@@ -35,27 +36,27 @@ func (s *search) climb() {
 	if s.Problem.Brief.Goal != catalog.GoalMusic {
 		return
 	}
-	seen := make(map[restKey]int)
+	seen := make(map[completion.Key]int)
 	for _, c := range s.Loads {
 		for i := range c.Choices {
 			p := &c.Choices[i]
-			key := restKey{speaker: p.Amp.Part.Amplifier.SpeakerInput, forced: p.Forced}
+			key := completion.Key{Speaker: p.Amp.Part.Amplifier.SpeakerInput, Forced: p.Forced}
 			at, known := seen[key]
 			if !known {
 				at = len(s.bases)
 				seen[key] = at
-				s.bases = append(s.bases, s.rests.quick(key).stairs)
+				s.bases = append(s.bases, s.rests.Quick(key).Cost)
 				s.base = append(s.base, s.bases[at]...)
 			}
 			p.Lean = at
 		}
 	}
-	s.base, s.spare = s.base.sort(), s.rests.spareStairs()
+	s.base, s.spare = s.base.Sort(), s.rests.SpareCost()
 	s.most = build.Silent
-	s.all = slices.Concat(s.base, s.spare).sort()
-	for _, x := range []stairs{s.base, s.spare} {
+	s.all = slices.Concat(s.base, s.spare).Sort()
+	for _, x := range []completion.CostToReach{s.base, s.spare} {
 		if len(x) > 0 {
-			s.most = max(s.most, x[len(x)-1].level)
+			s.most = max(s.most, x[len(x)-1].Level)
 		}
 	}
 }

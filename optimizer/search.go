@@ -9,6 +9,7 @@ import (
 	"loudfor/model/cabin"
 	"loudfor/model/parallel"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/completion"
 	"loudfor/optimizer/drive"
 	"loudfor/optimizer/internal/halt"
 	"loudfor/optimizer/pricing"
@@ -41,13 +42,13 @@ type search struct {
 	kits64    uint64
 	total     ranking
 	ledger    ledger
-	openBound build.Level // no block that was not reached is louder
-	openFront stairs      // on a ladder: what those blocks cost at least, and could reach
-	bases     []stairs    // of the rests that do not lean on the bass amplifier, for each kind of pair
-	base      stairs      // of all of them
-	spare     stairs      // of those that use its spare channels
-	all       stairs      // of both
-	most      build.Level // no front stage is louder
+	openBound build.Level              // no block that was not reached is louder
+	openFront completion.CostToReach   // on a ladder: what those blocks cost at least, and could reach
+	bases     []completion.CostToReach // of the rests that do not lean on the bass amplifier, for each kind of pair
+	base      completion.CostToReach   // of all of them
+	spare     completion.CostToReach   // of those that use its spare channels
+	all       completion.CostToReach   // of both
+	most      build.Level              // no front stage is louder
 	aims      aims
 	between   []*span // the steps of a ladder for music
 
@@ -77,7 +78,7 @@ func (t *task) ordered() (s *search, groups []*group) {
 	bass.BandsOnly(t.Room, &s.bandRoom)
 	s.comb = bass.CombOf(s.bandRoom.Hz)
 	groups = t.groups(&s.ledger)
-	t.FillLoads(t.rests.floor, t.aiming() && !t.ladder)
+	t.FillLoads(t.rests.Floor, t.aiming() && !t.ladder)
 	s.climb()
 	s.bound(groups)
 	s.share(groups)

@@ -9,6 +9,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/completion"
 	"loudfor/optimizer/linear"
 	"loudfor/optimizer/pricing"
 	"loudfor/optimizer/setting"
@@ -168,7 +169,7 @@ type formulation struct {
 
 	sources, converts, blockers []*pricing.Item
 	kits                        []kitClass
-	pairs                       []choice
+	pairs                       []completion.Speakers
 
 	blocks  []block
 	options []option

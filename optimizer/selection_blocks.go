@@ -23,7 +23,7 @@ func (f *formulation) floorOfRest() int64 {
 		source = min(source, it.Lower(1))
 	}
 	for _, c := range f.pairs {
-		pair = min(pair, c.price())
+		pair = min(pair, c.Price())
 	}
 	return source + pair
 }

@@ -27,7 +27,7 @@ func (w *wording) listParts() {
 	}
 	for i := range w.formulation.ways {
 		x := &w.formulation.ways[i]
-		mark(x.pair.item, x.blocker)
+		mark(x.pair.Item, x.blocker)
 		if x.power == FromOwn {
 			mark(x.amp)
 		}
@@ -139,8 +139,8 @@ func (w *wording) columns() {
 		x := &w.formulation.ways[i]
 		v := w.p.Add(linear.Variable{Name: fmt.Sprintf("f%d", i+1), Note: x.words(w.t.Music())})
 		w.ways = append(w.ways, v)
-		if x.pair.item != nil {
-			w.use(x.pair.item, 1, v)
+		if x.pair.Item != nil {
+			w.use(x.pair.Item, 1, v)
 		}
 		if x.blocker != nil {
 			w.use(x.blocker, 1, v)
@@ -154,8 +154,8 @@ func (w *wording) columns() {
 // words is a front stage in words.
 func (x *frontWay) words(music bool) string {
 	s := "the car's own pair"
-	if x.pair.item != nil {
-		s = "pair " + x.pair.item.Part.SKU
+	if x.pair.Item != nil {
+		s = "pair " + x.pair.Item.Part.SKU
 	}
 	s += " on " + x.power.String()
 	if x.amp != nil {

@@ -8,6 +8,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/completion"
 	"loudfor/optimizer/pricing"
 )
 
@@ -16,7 +17,7 @@ import (
 
 // frontWay is a pair of speakers with what drives it and a blocker or none.
 type frontWay struct {
-	pair    choice
+	pair    completion.Speakers
 	power   FrontPower
 	amp     *pricing.Item // the front's own, or the bass's
 	blocker *pricing.Item
@@ -70,12 +71,14 @@ func (f *formulation) among(holds func(i int) bool) (marks []bool, any bool) {
 
 // fromSource: the source's own channels. What matters is what they give and
 // whether there is a high-pass; sources alike in that go together.
-func (f *formulation) fromSource(c choice) {
+func (f *formulation) fromSource(c completion.Speakers) {
 	type drive struct {
 		watts    float64
 		highPass bool
 	}
-	of := func(s *pricing.Item) drive { return drive{sourcePower(s.Part.Source, c.load), s.Part.Source.HighPass} }
+	of := func(s *pricing.Item) drive {
+		return drive{completion.SourcePower(s.Part.Source, c.Load), s.Part.Source.HighPass}
+	}
 	done := make(map[drive]bool)
 	for _, s := range f.sources {
 		d := of(s)
@@ -90,10 +93,10 @@ func (f *formulation) fromSource(c choice) {
 
 // fromOwn: an amplifier of the front's own. For a reading it is idle where the
 // source can drive the pair by the rule, unless must asks for it.
-func (f *formulation) fromOwn(c choice, it *pricing.Item, can []bool) {
+func (f *formulation) fromOwn(c completion.Speakers, it *pricing.Item, can []bool) {
 	a := it.Part.Amplifier
 	w := frontWay{pair: c, power: FromOwn, amp: it, speaker: a.SpeakerInput, cost: it.List(1), worth: worthOf(it, 1), demand: f.t.Amps[it].Demand}
-	watts := f.t.rests.stereoPower(it, c.load)
+	watts := f.t.rests.StereoPower(it, c.Load)
 	for _, highPass := range []bool{false, true} {
 		for _, idle := range []bool{false, true} {
 			if idle && (f.t.Music() || it.Must == 0) {
@@ -111,12 +114,12 @@ func (f *formulation) fromOwn(c choice, it *pricing.Item, can []bool) {
 }
 
 // fromBass: channels that the bass leaves over on its amplifier.
-func (f *formulation) fromBass(c choice, it *pricing.Item) {
+func (f *formulation) fromBass(c completion.Speakers, it *pricing.Item) {
 	a := it.Part.Amplifier
 	for _, highPass := range []bool{false, true} {
 		if marks, any := f.among(func(i int) bool { return f.sources[i].Part.Source.HighPass == highPass }); any {
 			f.filtered(frontWay{pair: c, power: FromBass, amp: it, sources: marks, speaker: a.SpeakerInput},
-				f.t.rests.stereoPower(it, c.load), highPass || a.HighPass)
+				f.t.rests.StereoPower(it, c.Load), highPass || a.HighPass)
 		}
 	}
 }
@@ -127,16 +130,16 @@ func (f *formulation) filtered(w frontWay, watts float64, highPass bool) {
 		return
 	}
 	w.cost += w.pair.List(1)
-	w.worth += worthOf(w.pair.item, 1)
+	w.worth += worthOf(w.pair.Item, 1)
 	if w.worth > f.t.Limit {
 		return
 	}
-	bare := filter{}
+	bare := completion.HighPass{}
 	if highPass {
-		bare = builtIn
+		bare = completion.BuiltIn
 	}
 	forced := f.t.ForcedKind(catalog.KindBlocker)
-	l, passes := f.t.rests.play(w.pair, watts, bare)
+	l, passes := f.t.rests.Play(w.pair, watts, bare)
 	if passes && !forced {
 		w.level = l
 		f.add(w)
@@ -148,11 +151,11 @@ func (f *formulation) filtered(w frontWay, watts float64, highPass bool) {
 	}
 	bareCost, bareWorth := w.cost, w.worth
 	for _, b := range f.blockers {
-		high := blockerFilter(b.Part.Blocker, w.pair.load)
+		high := completion.BlockerHighPass(b.Part.Blocker, w.pair.Load)
 		if highPass {
-			high = high.beside()
+			high = high.Beside()
 		}
-		if l, passes := f.t.rests.play(w.pair, watts, high); passes {
+		if l, passes := f.t.rests.Play(w.pair, watts, high); passes {
 			w.level, w.blocker, w.cost, w.worth = l, b, bareCost+b.List(1), bareWorth+worthOf(b, 1)
 			f.add(w)
 		}
@@ -167,12 +170,12 @@ func (f *formulation) add(w frontWay) {
 
 // sourceCan says whether a source drives a pair by the rule, with what filters
 // there are; for music nobody asks.
-func (f *formulation) sourceCan(s *pricing.Item, c choice) bool {
+func (f *formulation) sourceCan(s *pricing.Item, c completion.Speakers) bool {
 	if f.t.Music() {
 		return false
 	}
 	probe := &formulation{t: f.t, blockers: f.blockers}
-	probe.filtered(frontWay{pair: c}, sourcePower(s.Part.Source, c.load), s.Part.Source.HighPass)
+	probe.filtered(frontWay{pair: c}, completion.SourcePower(s.Part.Source, c.Load), s.Part.Source.HighPass)
 	return len(probe.ways) > 0
 }
 

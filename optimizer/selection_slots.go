@@ -6,6 +6,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/completion"
 	"loudfor/optimizer/pricing"
 )
 
@@ -133,12 +134,12 @@ func (f *formulation) choose() {
 		owned = owned || it.Owned > 0 && it.Offered()
 	}
 	if rule != catalog.FrontReplace && !owned && !forced {
-		f.pairs = append(f.pairs, choice{load: build.StockLoad})
+		f.pairs = append(f.pairs, completion.Speakers{Load: build.StockLoad})
 	}
 	for _, it := range all {
 		if rule == catalog.FrontKeep && it.Owned == 0 {
 			continue
 		}
-		f.pairs = append(f.pairs, choice{item: it, load: frontLoad(it.Part.Front), fresh: rule == catalog.FrontReplace || it.Owned == 0})
+		f.pairs = append(f.pairs, completion.Speakers{Item: it, Load: completion.FrontLoad(it.Part.Front), Fresh: rule == catalog.FrontReplace || it.Owned == 0})
 	}
 }

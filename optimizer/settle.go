@@ -2,6 +2,7 @@ package optimizer
 
 import (
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/completion"
 	"loudfor/optimizer/drive"
 	"loudfor/optimizer/internal/halt"
 	"loudfor/optimizer/pricing"
@@ -17,21 +18,21 @@ func (w *worker) pair(p *drive.AmpChoice) {
 	for i := range p.Wirings {
 		spare = spare || p.Wirings[i].Spare
 	}
-	key := restKey{speaker: p.Amp.Part.Amplifier.SpeakerInput, forced: p.Forced}
-	var lean *restList // on nothing of the bass
-	extra := noRests
+	key := completion.Key{Speaker: p.Amp.Part.Amplifier.SpeakerInput, Forced: p.Forced}
+	var lean *completion.List // on nothing of the bass
+	extra := completion.None
 	if w.probing && w.Music() { // for a reading there is one list for all
-		lean = w.rests.quick(key)
+		lean = w.rests.Quick(key)
 	} else {
-		key.least = w.leastFront
-		lean = w.rests.list(key, w.restMoney(w.price+p.Bare))
+		key.Least = w.leastFront
+		lean = w.rests.List(key, w.restMoney(w.price+p.Bare))
 	}
-	if !w.probing && spare && w.worthwhile(w.price+p.Bare, w.spare) && (!w.Music() || w.worthwhile(w.price+p.Bare, w.rests.spareOf(p.Amp))) {
-		key.amp = p.Amp
-		extra = w.rests.list(key, w.restMoney(w.price+p.Bare))
+	if !w.probing && spare && w.worthwhile(w.price+p.Bare, w.spare) && (!w.Music() || w.worthwhile(w.price+p.Bare, w.rests.SpareCostOf(p.Amp))) {
+		key.Amp = p.Amp
+		extra = w.rests.List(key, w.restMoney(w.price+p.Bare))
 	}
 	rests := DropRest
-	if lean.cut || extra.cut {
+	if lean.Cut || extra.Cut {
 		rests = DropTime
 		w.leaveOpen()
 	}
@@ -42,8 +43,8 @@ func (w *worker) pair(p *drive.AmpChoice) {
 	last := -1.0
 	least := w.price + p.Bare + floor // that any of these builds costs
 	if w.task.ladder && w.Music() {
-		_, a, _ := w.foothold(lean.stairs, build.Silent, least, w.price+p.Bare)
-		_, b, _ := w.foothold(extra.stairs, build.Silent, least, w.price+p.Bare)
+		_, a, _ := w.foothold(lean.Cost, build.Silent, least, w.price+p.Bare)
+		_, b, _ := w.foothold(extra.Cost, build.Silent, least, w.price+p.Bare)
 		if least = min(a, b); least > w.Limit {
 			books.triples[DropOrder] += uint64(len(kits))
 			return
@@ -56,7 +57,7 @@ func (w *worker) pair(p *drive.AmpChoice) {
 			books.triples[DropCap]++
 			continue
 		}
-		if !w.worthwhileWith(p, kit, price, lean.stairs) && !w.worthwhileWith(p, kit, price, extra.stairs) {
+		if !w.worthwhileWith(p, kit, price, lean.Cost) && !w.worthwhileWith(p, kit, price, extra.Cost) {
 			books.triples[DropOrder]++
 			continue
 		}
@@ -65,7 +66,7 @@ func (w *worker) pair(p *drive.AmpChoice) {
 		}
 		if r := w.Kits[kit].Resistance; r != last {
 			all, left, last = w.levels(p, kit, least), build.Silent, r
-			if len(extra.all) > 0 {
+			if len(extra.All) > 0 {
 				left = w.sparing(p, kit, least)
 			}
 		}
@@ -83,15 +84,15 @@ func (w *worker) pair(p *drive.AmpChoice) {
 			continue
 		}
 		books.singles[DropNotOffered] += w.rests64 - w.offered
-		books.singles[rests] += w.offered - uint64(len(lean.all)) - fresh(extra.all)
-		w.rest(p, kit, lean.all, all)
-		w.rest(p, kit, extra.all, left)
+		books.singles[rests] += w.offered - uint64(len(lean.All)) - fresh(extra.All)
+		w.rest(p, kit, lean.All, all)
+		w.rest(p, kit, extra.All, left)
 	}
 }
 
 // worthwhile says whether, for music, a system of that price could enter the
 // ranking with any of its rests, if the bass were as loud as can be.
-func (w *worker) worthwhile(price int64, s stairs) bool {
+func (w *worker) worthwhile(price int64, s completion.CostToReach) bool {
 	if !w.Music() {
 		return true
 	}
@@ -103,11 +104,11 @@ func (w *worker) worthwhile(price int64, s stairs) bool {
 	if incumbent == nil {
 		return true
 	}
-	return price+w.louder(s, incumbent.level) <= w.Limit || price+s.to(incumbent.level) <= incumbent.price
+	return price+w.louder(s, incumbent.level) <= w.Limit || price+s.PriceOf(incumbent.level) <= incumbent.price
 }
 
 // worthwhileWith is worthwhile for the block at hand with a pair and a kit.
-func (w *worker) worthwhileWith(p *drive.AmpChoice, kit *pricing.Item, price int64, s stairs) bool {
+func (w *worker) worthwhileWith(p *drive.AmpChoice, kit *pricing.Item, price int64, s completion.CostToReach) bool {
 	if !w.worthwhile(price, s) {
 		return false
 	}
@@ -115,8 +116,8 @@ func (w *worker) worthwhileWith(p *drive.AmpChoice, kit *pricing.Item, price int
 	if w.task.ladder || !w.Music() || incumbent == nil || price+w.louder(s, incumbent.level) <= w.Limit {
 		return true
 	}
-	x := s.first(incumbent.level)
-	return price+x.price < incumbent.price || !w.behind(incumbent, p, kit, x.parts)
+	x := s.First(incumbent.level)
+	return price+x.Price < incumbent.price || !w.behind(incumbent, p, kit, x.Parts)
 }
 
 // restMoney is the most that the rest may cost in a build that enters the ranking
@@ -133,20 +134,20 @@ func (w *worker) restMoney(price int64) int64 {
 }
 
 // cheapest is the lower of the first prices of two lists.
-func cheapest(a, b *restList) int64 {
+func cheapest(a, b *completion.List) int64 {
 	low := pricing.Boundless
-	for _, l := range []*restList{a, b} {
-		if len(l.all) > 0 {
-			low = min(low, l.all[0].price)
+	for _, l := range []*completion.List{a, b} {
+		if len(l.All) > 0 {
+			low = min(low, l.All[0].Price)
 		}
 	}
 	return low
 }
 
 // fresh counts the rests that no base list holds.
-func fresh(list []rest) (n uint64) {
+func fresh(list []completion.Completion) (n uint64) {
 	for i := range list {
-		if !list[i].twin {
+		if !list[i].Twin {
 			n++
 		}
 	}
@@ -191,40 +192,40 @@ func (w *worker) way(p *drive.AmpChoice, i int, kit *pricing.Item, incumbent *ca
 }
 
 // rest completes block, pair and kit with every rest of a list.
-func (w *worker) rest(p *drive.AmpChoice, kit *pricing.Item, list []rest, l build.Level) {
+func (w *worker) rest(p *drive.AmpChoice, kit *pricing.Item, list []completion.Completion, l build.Level) {
 	books := &w.find.ledger
 	driver, box := w.group.Uses(w.box)
 	price := w.price + p.Price + kit.Lower(1)
 	for i := range list {
 		r := &list[i]
 		n := uint64(1)
-		if r.twin {
+		if r.Twin {
 			n = 0
 		}
-		total, got := price+r.price, l
+		total, got := price+r.Price, l
 		if w.Music() {
-			got = min(l, r.level, w.enough)
+			got = min(l, r.Level, w.enough)
 		}
 		switch {
 		case total > w.Limit:
 			books.singles[DropCap] += n
 			continue
-		case !w.incumbent(total).allows(got, total), w.tiedBehind(got, total, p, kit, r.parts):
+		case !w.incumbent(total).allows(got, total), w.tiedBehind(got, total, p, kit, r.Parts):
 			w.drop(got, total, &books.singles, n)
 			continue
-		case p.Demand+r.demand > w.CapacityOf(kit):
+		case p.Demand+r.Demand > w.CapacityOf(kit):
 			books.singles[DropKit] += n
 			continue
 		}
-		c := candidate{bass: [2]*pricing.Item{p.Amp, w.group.Driver}, level: got, price: total, pieces: driver.Count + box.Count + p.Number + 1 + r.pieces}
-		c.parts = pricing.Collect(append([]pricing.Use{driver, box, {Item: p.Amp, Count: p.Number}, {Item: kit, Count: 1}}, r.parts...)...)
+		c := candidate{bass: [2]*pricing.Item{p.Amp, w.group.Driver}, level: got, price: total, pieces: driver.Count + box.Count + p.Number + 1 + r.Pieces}
+		c.parts = pricing.Collect(append([]pricing.Use{driver, box, {Item: p.Amp, Count: p.Number}, {Item: kit, Count: 1}}, r.Parts...)...)
 		// One part in two places: pieces owned or in stock count once. And deals
 		// may take off less than each part's share.
-		if r.own == p.Amp && !c.parts.Available() {
+		if r.Own == p.Amp && !c.parts.Available() {
 			books.singles[DropNotOffered] += n
 			continue
 		}
-		if r.own == p.Amp || w.NonAdditive {
+		if r.Own == p.Amp || w.NonAdditive {
 			if c.price = w.Exact(c.parts); c.price > w.Limit {
 				books.singles[DropCap] += n
 				continue

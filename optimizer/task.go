@@ -5,6 +5,7 @@ import (
 
 	"loudfor/model/cabin"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/completion"
 	"loudfor/optimizer/drive"
 	"loudfor/optimizer/pricing"
 	"loudfor/optimizer/setting"
@@ -25,7 +26,7 @@ type task struct {
 
 	bandRoom cabin.Response // the frequencies of the room that music depends on
 
-	rests   *rests
+	rests   *completion.Lists
 	atClass []atClass // for every class that was asked for
 }
 
@@ -53,7 +54,7 @@ func readyIn(p Problem, r setting.Relaxation, car *task) (*task, error) {
 		return nil, err
 	}
 	t := &task{Gear: drive.New(b, p.Top, known), enough: build.Loudest, sharing: sharing, rack: rackSize}
-	t.rests = newRests(t.Gear)
+	t.rests = completion.New(t.Gear)
 	return t, nil
 }
 

@@ -27,7 +27,7 @@ func TestAPlateauIsNotTakenApart(t *testing.T) {
 				if r.Proof.Evaluated.Int64() > 2_000 {
 					t.Errorf("%v, goal %d, front %d: %v builds were worked out", style, p.Brief.Goal, p.Brief.Front, r.Proof.Evaluated)
 				}
-				if longest := s.rests.longest(); longest > 2_000 {
+				if longest := s.rests.Longest(); longest > 2_000 {
 					t.Errorf("%v, goal %d, front %d: a list of %d front stages", style, p.Brief.Goal, p.Brief.Front, longest)
 				}
 			})

@@ -28,7 +28,7 @@ func TestYardstick(t *testing.T) {
 	}
 	var books ledger
 	groups := k.groups(&books)
-	k.FillLoads(k.rests.floor, k.aiming() && !k.ladder)
+	k.FillLoads(k.rests.Floor, k.aiming() && !k.ladder)
 	r := rand.New(rand.NewPCG(1, 0x79617264))
 	covered, behindMore, throughLonger := 0, 0, 0
 	for range blocks {
@@ -108,7 +108,7 @@ func TestWardrobe(t *testing.T) {
 		}
 		var books ledger
 		k.groups(&books)
-		k.FillLoads(k.rests.floor, k.aiming() && !k.ladder)
+		k.FillLoads(k.rests.Floor, k.aiming() && !k.ladder)
 		for _, c := range k.Loads {
 			k.BuildFeeds(c)
 			want, got, front := 0, 0, 0

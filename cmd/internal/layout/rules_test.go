@@ -35,7 +35,10 @@ var inside = map[string][]string{
 	"optimizer/pricing":       {"optimizer/build", "optimizer/setting"},
 	"optimizer/internal/halt": {"optimizer/build"},
 	"optimizer/drive":         {"optimizer/build", "optimizer/pricing", "optimizer/setting", "optimizer/internal/halt"},
-	"optimizer/uncertainty":   {"optimizer/build", "optimizer/setting"},
+	"optimizer/completion": {
+		"optimizer/build", "optimizer/pricing", "optimizer/drive", "optimizer/internal/halt",
+	},
+	"optimizer/uncertainty": {"optimizer/build", "optimizer/setting"},
 }
 
 // otherFolders may stand beside the layers. Folders whose name starts with a

@@ -1,4 +1,4 @@
-package optimizer
+package completion
 
 import (
 	"slices"
@@ -9,33 +9,33 @@ import (
 )
 
 // A better part can leave another one without a use, and no build holds idle
-// parts. So putting a better part q in the place of p (deep.go) does not always
+// parts. So putting a better part q in the place of p (undominated.go) does not always
 // make a build; but what is then idle can go, and the build is cheaper still.
 // There are two exceptions, and in both p is kept:
 //
 //   - What goes has to be replaced. For a reading, an amplifier of the front's
 //     own is idle beside a source that drives the pair by the rule, if only
 //     behind a bass blocker; the blocker may cost more than the amplifier.
-//   - What goes is dear to lose: it is the part that is asked for (with.go), or
+//   - What goes is dear to lose: it is the part that is asked for (useful.go), or
 //     a deal wants it that saves more than it costs.
 
-// aid is what a pair needs to be driven by the rule by a source without a
+// driveNeed is what a pair needs to be driven by the rule by a source without a
 // filter, and with watts enough.
-type aid int
+type driveNeed int
 
 const (
-	hopeless aid = iota
+	hopeless driveNeed = iota
 	blockerAid
 	noAid
 )
 
-// aidOf is that of a pair; any blocker that can be had counts.
-func (r *rests) aidOf(c choice) aid {
-	can := func(f filter) bool { return !c.fresh || r.ear(c, f).most >= r.enough() }
-	if can(filter{}) {
+// needOf is that of a pair; any blocker that can be had counts.
+func (r *Lists) needOf(c Speakers) driveNeed {
+	can := func(f HighPass) bool { return !c.Fresh || r.response(c, f).most >= r.enough() }
+	if can(HighPass{}) {
 		return noAid
 	}
-	blocked := func(b *catalog.Part) bool { return can(blockerFilter(b.Blocker, c.load)) }
+	blocked := func(b *catalog.Part) bool { return can(BlockerHighPass(b.Blocker, c.Load)) }
 	if slices.ContainsFunc(r.Shelf.Kinds[catalog.KindBlocker], func(it *pricing.Item) bool { return it.Offered() && blocked(it.Part) }) ||
 		r.Problem.Shops != nil && slices.ContainsFunc(r.Problem.Shops.Elsewhere, blocked) {
 		return blockerAid
@@ -44,23 +44,23 @@ func (r *rests) aidOf(c choice) aid {
 }
 
 // enough is the watts a side that the rule asks for.
-func (r *rests) enough() float64 { return r.Brief.FrontWatts * (1 - build.WattsTolerance) }
+func (r *Lists) enough() float64 { return r.Brief.FrontWatts * (1 - build.WattsTolerance) }
 
 // choiceKeepsUses says whether a better pair q leaves a use to what p has a use
 // for, or needs nothing in its place.
-func (r *rests) choiceKeepsUses(q, p choice) bool {
+func (r *Lists) choiceKeepsUses(q, p Speakers) bool {
 	if r.Music() {
 		return true
 	}
-	a, b := r.aidOf(q), r.aidOf(p)
+	a, b := r.needOf(q), r.needOf(p)
 	if r.ownNeeded || r.blockerNeeded {
-		return a == b && q.fresh == p.fresh && (r.ear(q, builtIn).most >= r.enough()) == (r.ear(p, builtIn).most >= r.enough())
+		return a == b && q.Fresh == p.Fresh && (r.response(q, BuiltIn).most >= r.enough()) == (r.response(p, BuiltIn).most >= r.enough())
 	}
 	return a != blockerAid || b != hopeless
 }
 
 // sourceKeepsUses says the same of a better source a in the place of b.
-func (r *rests) sourceKeepsUses(a, b *catalog.Source, loads []float64) bool {
+func (r *Lists) sourceKeepsUses(a, b *catalog.Source, loads []float64) bool {
 	if r.lineNeeded && (a.PreOuts > 0) != (b.PreOuts > 0) {
 		return false
 	}
@@ -72,9 +72,9 @@ func (r *rests) sourceKeepsUses(a, b *catalog.Source, loads []float64) bool {
 		return false
 	}
 	for _, load := range loads {
-		x, y := sourcePower(a, load), sourcePower(b, load)
+		x, y := SourcePower(a, load), SourcePower(b, load)
 		drives, rule := (x > 0) == (y > 0), (x >= r.enough()) == (y >= r.enough())
-		if drives && rule || !strict && (rule || a.HighPass || !r.blockerAid(load)) {
+		if drives && rule || !strict && (rule || a.HighPass || !r.blockerNeed(load)) {
 			continue
 		}
 		return false
@@ -82,23 +82,23 @@ func (r *rests) sourceKeepsUses(a, b *catalog.Source, loads []float64) bool {
 	return true
 }
 
-// connects says whether a part connects wherever another does: it takes speaker
+// Connects says whether a part connects wherever another does: it takes speaker
 // wires, or neither does. It also has to leave a line converter its use, where
 // that is needed.
-func (r *rests) connects(q, p bool) bool { return q == p || q && !r.lineNeeded }
+func (r *Lists) Connects(q, p bool) bool { return q == p || q && !r.lineNeeded }
 
-// blockerAid says that some pair of a load needs a blocker.
-func (r *rests) blockerAid(load float64) bool {
-	if r.aided == nil {
-		r.aided = make(map[float64]bool)
-		for _, c := range r.choices {
-			r.aided[c.load] = r.aided[c.load] || r.aidOf(c) == blockerAid
+// blockerNeed says that some pair of a load needs a blocker.
+func (r *Lists) blockerNeed(load float64) bool {
+	if r.needed == nil {
+		r.needed = make(map[float64]bool)
+		for _, c := range r.speakers {
+			r.needed[c.Load] = r.needed[c.Load] || r.needOf(c) == blockerAid
 		}
 	}
-	return r.aided[load]
+	return r.needed[load]
 }
 
-// aidBeyond says that there may be blockers that the lists of packs do not show.
-func (r *rests) aidBeyond() bool {
+// needBeyond says that there may be blockers that the lists of front stages do not show.
+func (r *Lists) needBeyond() bool {
 	return r.usefulBlocker || r.Problem.Shops != nil && len(r.Problem.Shops.Elsewhere) > 0
 }

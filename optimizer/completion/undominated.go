@@ -1,4 +1,4 @@
-package optimizer
+package completion
 
 import (
 	"cmp"
@@ -14,12 +14,12 @@ import (
 // quieter, and cheaper, so that all K rank before. Being behind one better part
 // is not enough: the build with the worse part may well be the second best.
 
-// deep keeps the items, cheapest first, that are not behind depth strictly
+// undominated keeps the items, cheapest first, that are not behind depth strictly
 // cheaper ones that replace them: those whose price without any deal is below
 // what the item is worth with all of them, or as much where their SKU comes first.
 // It compares with kept ones only: whatever replaces a dropped item is itself
 // replaced, or kept, depth deep.
-func deep[T slotted](items []T, depth int, replaces func(q, p T) bool) []T {
+func undominated[T slotted](items []T, depth int, replaces func(q, p T) bool) []T {
 	var kept []T
 	for _, p := range items {
 		var ahead standing
@@ -63,34 +63,34 @@ type slotItem struct{ *pricing.Item }
 func (it slotItem) place() int                    { return it.ID }
 func (it slotItem) unsure() (*pricing.Item, bool) { return nil, true }
 
-// deepItems is deep for items.
-func deepItems(items []*pricing.Item, depth int, replaces func(q, p *pricing.Item) bool) (kept []*pricing.Item) {
+// undominatedItems is deep for items.
+func undominatedItems(items []*pricing.Item, depth int, replaces func(q, p *pricing.Item) bool) (kept []*pricing.Item) {
 	all := make([]slotItem, len(items))
 	for i, it := range items {
 		all[i].Item = it
 	}
-	for _, x := range deep(all, depth, func(q, p slotItem) bool { return replaces(q.Item, p.Item) }) {
+	for _, x := range undominated(all, depth, func(q, p slotItem) bool { return replaces(q.Item, p.Item) }) {
 		kept = append(kept, x.Item)
 	}
 	return kept
 }
 
-// thinSources leaves out head units behind others. Better means: no fewer
+// undominatedSources leaves out head units behind others. Better means: no fewer
 // abilities, no less power into any of the loads at hand, and no other part of
 // the build left without a use that another would have to stand in for
-// (idle.go).
-func (r *rests) thinSources(items []*pricing.Item) []*pricing.Item {
+// (unused.go).
+func (r *Lists) undominatedSources(items []*pricing.Item) []*pricing.Item {
 	if r.forcedBlocker || r.forcedConverter {
 		return items // what is there in any case might be idle with a better one
 	}
 	loads := r.loads()
-	return deepItems(items, r.Depth, func(q, p *pricing.Item) bool {
+	return undominatedItems(items, r.Depth, func(q, p *pricing.Item) bool {
 		a, b := q.Part.Source, p.Part.Source
 		if a.PreOuts == 0 && b.PreOuts > 0 || !r.filterReplaces(a.HighPass, b.HighPass) || a.Channels < 2 && b.Channels >= 2 {
 			return false
 		}
 		for _, load := range loads {
-			if sourcePower(a, load) < sourcePower(b, load) {
+			if SourcePower(a, load) < SourcePower(b, load) {
 				return false
 			}
 		}
@@ -103,46 +103,46 @@ func (r *rests) thinSources(items []*pricing.Item) []*pricing.Item {
 // counts, which a high-pass never lowers; but it keeps bass blockers out, and
 // one of those may spare the cones even more. For music a high-pass takes
 // something away above the bass, so neither is better than the other.
-func (r *rests) filterReplaces(a, b bool) bool {
+func (r *Lists) filterReplaces(a, b bool) bool {
 	return a == b || a && !r.Music() && len(r.blockers) == 0
 }
 
 // loads are the different loads of the pairs of front speakers.
-func (r *rests) loads() (all []float64) {
+func (r *Lists) loads() (all []float64) {
 	seen := make(map[float64]bool)
-	for _, c := range r.choices {
-		if !seen[c.load] {
-			seen[c.load] = true
-			all = append(all, c.load)
+	for _, c := range r.speakers {
+		if !seen[c.Load] {
+			seen[c.Load] = true
+			all = append(all, c.Load)
 		}
 	}
 	return all
 }
 
-// thinChoices leaves out pairs behind others of the same load: as loud for a
+// undominatedSpeakers leaves out pairs behind others of the same load: as loud for a
 // watt, and able to use as many with every filter.
-func (r *rests) thinChoices(all []choice) (kept []choice) {
-	filters := []filter{{}}
-	builtIn.each(func(f filter) { filters = append(filters, f) })
+func (r *Lists) undominatedSpeakers(all []Speakers) (kept []Speakers) {
+	filters := []HighPass{{}}
+	BuiltIn.each(func(f HighPass) { filters = append(filters, f) })
 	// Each pair meets most of the others: what it can be heard as is looked up once.
-	pairs := make([]earedChoice, len(all))
+	pairs := make([]heardSpeakers, len(all))
 	for i, c := range all {
-		pairs[i] = earedChoice{c, make([]*ear, len(filters)+len(r.blockers))}
+		pairs[i] = heardSpeakers{c, make([]*response, len(filters)+len(r.blockers))}
 	}
-	ear := func(c earedChoice, i int) *ear {
+	ear := func(c heardSpeakers, i int) *response {
 		if c.ears[i] == nil {
-			f := filter{}
+			f := HighPass{}
 			if i < len(filters) {
 				f = filters[i]
 			} else {
-				f = blocked(r.blockers[i-len(filters)], c.load)[0]
+				f = blocked(r.blockers[i-len(filters)], c.Load)[0]
 			}
-			c.ears[i] = r.ear(c.choice, f)
+			c.ears[i] = r.response(c.Speakers, f)
 		}
 		return c.ears[i]
 	}
-	for _, c := range deep(pairs, r.Depth, func(q, p earedChoice) bool {
-		if q.load != p.load || q.fresh && !p.fresh || ear(q, 0).little < ear(p, 0).little {
+	for _, c := range undominated(pairs, r.Depth, func(q, p heardSpeakers) bool {
+		if q.Load != p.Load || q.Fresh && !p.Fresh || ear(q, 0).little < ear(p, 0).little {
 			return false
 		}
 		for i := range p.ears {
@@ -150,40 +150,40 @@ func (r *rests) thinChoices(all []choice) (kept []choice) {
 				return false
 			}
 		}
-		return r.choiceKeepsUses(q.choice, p.choice)
+		return r.choiceKeepsUses(q.Speakers, p.Speakers)
 	}) {
-		kept = append(kept, c.choice)
+		kept = append(kept, c.Speakers)
 	}
 	return kept
 }
 
-// earedChoice is a pair with what it can be heard as behind each filter at hand.
-type earedChoice struct {
-	choice
-	ears []*ear
+// heardSpeakers is a pair with what it can be heard as behind each filter at hand.
+type heardSpeakers struct {
+	Speakers
+	ears []*response
 }
 
 // blocked is the filter of a blocker by itself and beside a built-in one.
-func blocked(b *pricing.Item, load float64) [2]filter {
-	f := blockerFilter(b.Part.Blocker, load)
-	return [2]filter{f, f.beside()}
+func blocked(b *pricing.Item, load float64) [2]HighPass {
+	f := BlockerHighPass(b.Part.Blocker, load)
+	return [2]HighPass{f, f.Beside()}
 }
 
 // ownsFor are the amplifiers that may be a front's own, for pairs of one load,
 // without those behind others: no less power, no more current, no fewer
 // abilities.
-func (r *rests) ownsFor(load float64) []*pricing.Item {
+func (r *Lists) ownsFor(load float64) []*pricing.Item {
 	if l, known := r.ownLists[load]; known {
 		return l
 	}
 	all := make([]own, len(r.owns))
 	for i, it := range r.owns {
 		a := it.Part.Amplifier
-		all[i] = own{it, r.free(it), a.HighPass, a.SpeakerInput, r.Amps[it].Demand, r.stereoPower(it, load)}
+		all[i] = own{it, r.free(it), a.HighPass, a.SpeakerInput, r.Amps[it].Demand, r.StereoPower(it, load)}
 	}
 	var l []*pricing.Item
-	for _, o := range deep(all, r.Depth, func(q, p own) bool {
-		return q.demand <= p.demand && r.filterReplaces(q.highPass, p.highPass) && r.connects(q.speakers, p.speakers) && q.power >= p.power
+	for _, o := range undominated(all, r.Depth, func(q, p own) bool {
+		return q.demand <= p.demand && r.filterReplaces(q.highPass, p.highPass) && r.Connects(q.speakers, p.speakers) && q.power >= p.power
 	}) {
 		l = append(l, o.Item)
 	}
@@ -201,32 +201,32 @@ type own struct {
 func (o own) place() int                    { return o.ID }
 func (o own) unsure() (*pricing.Item, bool) { return o.Item, o.free }
 
-// ear is what a pair of speakers behind a filter can be heard as.
-type ear struct {
+// response is what a pair of speakers behind a filter can be heard as.
+type response struct {
 	little float64 // level with littleWatt a side, dB
 	most   float64 // W a side that it can use at most
 	at     map[float64]build.Level
 }
 
-type earKey struct {
-	choice choice
-	filter filter
+type responseKey struct {
+	choice Speakers
+	filter HighPass
 }
 
-// ear is kept for each pair and filter, since thousands of combinations come
+// response is kept for each pair and filter, since thousands of combinations come
 // down to it: the level only depends on the watts that are of use.
-func (r *rests) ear(c choice, f filter) *ear {
-	key := earKey{c, f}
-	if e := r.ears[key]; e != nil {
+func (r *Lists) response(c Speakers, f HighPass) *response {
+	key := responseKey{c, f}
+	if e := r.responses[key]; e != nil {
 		return e
 	}
-	e := &ear{little: front.Silent}
-	f.each(func(f filter) {
-		_, most, _ := c.stage(everyWatt, f.hz, f.order).Play(r.Cabin)
-		little, _, _ := c.stage(littleWatt, f.hz, f.order).Play(r.Cabin)
+	e := &response{little: front.Silent}
+	f.each(func(f HighPass) {
+		_, most, _ := c.Stage(everyWatt, f.Hz, f.Order).Play(r.Cabin)
+		little, _, _ := c.Stage(littleWatt, f.Hz, f.Order).Play(r.Cabin)
 		e.most, e.little = max(e.most, most), max(e.little, little)
 	})
-	r.ears[key] = e
+	r.responses[key] = e
 	return e
 }
 
@@ -237,13 +237,13 @@ const (
 )
 
 // hear is play, remembered.
-func (r *rests) hear(c choice, watts float64, f filter) (build.Level, bool) {
-	if !r.Music() && !c.fresh {
+func (r *Lists) hear(c Speakers, watts float64, f HighPass) (build.Level, bool) {
+	if !r.Music() && !c.Fresh {
 		return 0, watts > 0
 	}
-	e := r.ear(c, f)
+	e := r.response(c, f)
 	usable := min(watts, e.most)
-	if c.fresh && usable < r.Brief.FrontWatts*(1-build.WattsTolerance) {
+	if c.Fresh && usable < r.Brief.FrontWatts*(1-build.WattsTolerance) {
 		return build.Silent, false
 	}
 	if !r.Music() {
@@ -251,8 +251,8 @@ func (r *rests) hear(c choice, watts float64, f filter) (build.Level, bool) {
 	}
 	l, known := e.at[usable]
 	if !known {
-		g := r.tuned(c, usable, f)
-		db, _, _ := c.stage(usable, g.hz, g.order).Play(r.Cabin)
+		g := r.Tuned(c, usable, f)
+		db, _, _ := c.Stage(usable, g.Hz, g.Order).Play(r.Cabin)
 		l = build.Round(db)
 		if e.at == nil {
 			e.at = make(map[float64]build.Level)

@@ -1,4 +1,4 @@
-package optimizer
+package completion
 
 import (
 	"cmp"
@@ -10,34 +10,34 @@ import (
 	"loudfor/optimizer/pricing"
 )
 
-// Which rests are behind so many others that they need not be added.
+// Which completions are behind so many others that they need not be added.
 
-// frontier keeps rests and tells which need not be added: those that come, by price,
+// listFilter keeps completions and tells which need not be added: those that come, by price,
 // pieces and SKUs, after depth others that are as loud and draw no more.
-type frontier struct {
+type listFilter struct {
 	depth    int
 	least    build.Level // quieter ones are not asked for
 	most     int64       // nor dearer ones
 	heedless bool        // of the current, and of who else may need the amplifier
-	all      []rest
-	sharp    []rest // those that stand against others, cheapest without deals first
+	all      []Completion
+	sharp    []Completion // those that stand against others, cheapest without deals first
 }
 
-// figure is what a rest counts when it stands against others: for a ranking
+// figure is what a completion counts when it stands against others: for a ranking
 // what it costs at most, for a bound on prices what it costs at least.
-func (f *frontier) figure(r *rest) int64 {
+func (f *listFilter) figure(r *Completion) int64 {
 	if f.heedless {
-		return r.price
+		return r.Price
 	}
 	return r.full
 }
 
-// covers says whether a rest that costs price at least, without which a build is
+// covers says whether a completion that costs price at least, without which a build is
 // cheaper by worth, at least, and that holds some parts need not be added.
 //
 // One that stands against it has, put in its place, a build that costs less; or
 // as much, and then has fewer pieces or an earlier list of SKUs (pricing.Set.Compare).
-func (f *frontier) covers(worth, price int64, parts singles, l build.Level, demand float64) bool {
+func (f *listFilter) covers(worth, price int64, parts singles, l build.Level, demand float64) bool {
 	if f.heedless {
 		worth = price
 	}
@@ -47,8 +47,8 @@ func (f *frontier) covers(worth, price int64, parts singles, l build.Level, dema
 		if figure := f.figure(q); figure > worth || figure == worth && q.tie.compare(&parts) >= 0 {
 			return false
 		}
-		if q.level >= l && (f.heedless || q.demand <= demand) {
-			if ahead.add(q.own, f.heedless || q.free) >= f.depth {
+		if q.Level >= l && (f.heedless || q.Demand <= demand) {
+			if ahead.add(q.Own, f.heedless || q.free) >= f.depth {
 				return true
 			}
 		}
@@ -56,11 +56,11 @@ func (f *frontier) covers(worth, price int64, parts singles, l build.Level, dema
 	return false
 }
 
-func (f *frontier) add(r rest, t *rests) {
-	r.free = t.free(r.own)
+func (f *listFilter) add(r Completion, t *Lists) {
+	r.free = t.free(r.Own)
 	f.all = append(f.all, r)
 	t.Hold(halt.RestBytes)
-	at, _ := slices.BinarySearchFunc(f.sharp, r, func(a, b rest) int {
+	at, _ := slices.BinarySearchFunc(f.sharp, r, func(a, b Completion) int {
 		return cmp.Or(cmp.Compare(f.figure(&a), f.figure(&b)), a.tie.compare(&b.tie))
 	})
 	f.sharp = slices.Insert(f.sharp, at, r)

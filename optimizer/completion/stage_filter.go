@@ -1,4 +1,4 @@
-package optimizer
+package completion
 
 import (
 	"cmp"
@@ -8,18 +8,18 @@ import (
 	"loudfor/optimizer/pricing"
 )
 
-// Which packs are behind so many others that they are in no build of a ranking.
+// Which front stages are behind so many others that they are in no build of a ranking.
 
-// crowd is packs that others are held against, cheapest first.
-type crowd struct {
+// stageFilter is front stages that others are held against, cheapest first.
+type stageFilter struct {
 	depth    int
 	heedless bool // of the current
 	connects func(q, p bool) bool
-	all      []crowded
+	all      []held
 }
 
-type crowded struct {
-	figure  int64 // at most, or for a bound on prices at least: see frontier
+type held struct {
+	figure  int64 // at most, or for a bound on prices at least: see listFilter
 	tie     singles
 	level   build.Level
 	demand  float64
@@ -28,10 +28,10 @@ type crowded struct {
 	free    bool
 }
 
-// covers says whether a pack that costs price at least, is worth so much and holds
+// covers says whether a front stage that costs price at least, is worth so much and holds
 // some parts comes after depth others that play as loud, draw no more, and connect
-// wherever it does; see frontier.covers.
-func (c *crowd) covers(worth, price int64, parts singles, l build.Level, demand float64, speaker bool) bool {
+// wherever it does; see listFilter.covers.
+func (c *stageFilter) covers(worth, price int64, parts singles, l build.Level, demand float64, speaker bool) bool {
 	if c.heedless {
 		worth = price
 	}
@@ -50,12 +50,12 @@ func (c *crowd) covers(worth, price int64, parts singles, l build.Level, demand 
 	return false
 }
 
-func (c *crowd) add(p pack, free bool) {
-	n := crowded{p.full, p.tie, p.level, p.demand, p.speaker, p.own, free}
+func (c *stageFilter) add(p frontStage, free bool) {
+	n := held{p.full, p.tie, p.level, p.demand, p.speaker, p.own, free}
 	if c.heedless {
 		n.figure = p.price
 	}
-	at, _ := slices.BinarySearchFunc(c.all, n, func(a, b crowded) int {
+	at, _ := slices.BinarySearchFunc(c.all, n, func(a, b held) int {
 		return cmp.Or(cmp.Compare(a.figure, b.figure), a.tie.compare(&b.tie))
 	})
 	if c.depth > 1 || !c.heedless {
@@ -72,14 +72,14 @@ func (c *crowd) add(p pack, free bool) {
 	c.all = kept
 }
 
-// thin drops every pack that comes after depth others that play as loud, draw no
+// undominatedStages drops every front stage that comes after depth others that play as loud, draw no
 // more, and connect wherever it does.
-func (r *rests) thin(all []pack) []pack {
-	slices.SortFunc(all, func(a, b pack) int {
+func (r *Lists) undominatedStages(all []frontStage) []frontStage {
+	slices.SortFunc(all, func(a, b frontStage) int {
 		return cmp.Or(cmp.Compare(a.price, b.price), a.tie.compare(&b.tie))
 	})
-	held := crowd{depth: r.Depth, connects: r.connects}
-	var kept []pack
+	held := stageFilter{depth: r.Depth, connects: r.Connects}
+	var kept []frontStage
 	for _, p := range all {
 		if !held.covers(p.worth, p.price, p.tie, p.level, p.demand, p.speaker) {
 			kept = append(kept, p)
@@ -91,6 +91,6 @@ func (r *rests) thin(all []pack) []pack {
 
 // free says that a piece of an amplifier costs the same and can be had beside
 // whatever the bass uses: it is in plenty and none is owned. See standing.
-func (t *rests) free(amp *pricing.Item) bool {
+func (t *Lists) free(amp *pricing.Item) bool {
 	return amp == nil || amp.Owned == 0 && amp.Most > t.Brief.Amplifiers
 }

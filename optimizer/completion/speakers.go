@@ -1,4 +1,4 @@
-package optimizer
+package completion
 
 import (
 	"math"
@@ -23,47 +23,47 @@ import (
 // say (common practice, no source).
 const headUnitLoad = 4.0
 
-// choice is one pair of front speakers; item is nil for those that the car
+// Speakers is one pair of front speakers; Item is nil for those that the car
 // came with.
-type choice struct {
-	item  *pricing.Item
-	fresh bool // the rule for new speakers binds
-	load  float64
+type Speakers struct {
+	Item  *pricing.Item
+	Fresh bool // the rule for new speakers binds
+	Load  float64
 }
 
-func (c choice) price() int64 { return c.Lower(1) }
+func (c Speakers) Price() int64 { return c.Lower(1) }
 
 // Lower is that of so many pairs; see item.
-func (c choice) Lower(n int) int64 {
-	if c.item == nil {
+func (c Speakers) Lower(n int) int64 {
+	if c.Item == nil {
 		return 0
 	}
-	return c.item.Lower(n)
+	return c.Item.Lower(n)
 }
 
-func (c choice) List(n int) int64 {
-	if c.item == nil {
+func (c Speakers) List(n int) int64 {
+	if c.Item == nil {
 		return 0
 	}
-	return c.item.List(n)
+	return c.Item.List(n)
 }
 
-func (c choice) Marginal() int64 { return c.item.Marginal() }
+func (c Speakers) Marginal() int64 { return c.Item.Marginal() }
 
-func (c choice) place() int {
-	if c.item == nil {
+func (c Speakers) place() int {
+	if c.Item == nil {
 		return -1
 	}
-	return c.item.ID
+	return c.Item.ID
 }
 
-func (c choice) unsure() (*pricing.Item, bool) { return nil, true }
+func (c Speakers) unsure() (*pricing.Item, bool) { return nil, true }
 
-// listChoices lists the pairs that the brief allows, cheapest first: under keep
+// ListSpeakers lists the pairs that the brief allows, cheapest first: under keep
 // the customer's own pairs, or the car's if none is owned; under replace every
 // pair to be had; under either both, an owned pair counting as kept.
-func (t *rests) listChoices() []choice {
-	var all []choice
+func (t *Lists) ListSpeakers() []Speakers {
+	var all []Speakers
 	owned, forced := false, false
 	for _, it := range t.Shelf.Kinds[catalog.KindFront] {
 		owned = owned || it.Owned > 0 && it.Offered()
@@ -74,50 +74,50 @@ func (t *rests) listChoices() []choice {
 		rule = catalog.FrontEither
 	}
 	if rule != catalog.FrontReplace && !owned && !forced {
-		all = append(all, t.chosen(nil))
+		all = append(all, t.Chosen(nil))
 	}
 	for _, it := range t.Slot(catalog.KindFront) {
 		if rule == catalog.FrontKeep && it.Owned == 0 {
 			continue
 		}
-		all = append(all, t.chosen(it))
+		all = append(all, t.Chosen(it))
 	}
 	return all
 }
 
-func frontLoad(f *catalog.FrontSpeakers) float64 {
+func FrontLoad(f *catalog.FrontSpeakers) float64 {
 	if f.Load > 0 {
 		return f.Load
 	}
 	return build.StockLoad
 }
 
-// stage is the pair as the model takes it.
-func (c choice) stage(watts, highPass float64, order int) front.Stage {
-	s := front.Stage{Load: c.load, Size: build.StockSize, Watts: watts, HighPass: highPass, Order: order}
-	if c.item != nil {
-		f := c.item.Part.Front
+// Stage is the pair as the model takes it.
+func (c Speakers) Stage(watts, highPass float64, order int) front.Stage {
+	s := front.Stage{Load: c.Load, Size: build.StockSize, Watts: watts, HighPass: highPass, Order: order}
+	if c.Item != nil {
+		f := c.Item.Part.Front
 		s.Sensitivity, s.Power, s.Size = f.Sensitivity, f.Power, f.Size
 		s.Fs, s.Sd, s.Xmax = f.Fs, f.Sd, f.Xmax
 	}
 	return s
 }
 
-// filter is a high-pass before the front speakers; the zero value is none.
-type filter struct {
-	hz    float64
-	order int  // 1: a blocker's
+// HighPass is a high-pass before the front speakers; the zero value is none.
+type HighPass struct {
+	Hz    float64
+	Order int  // 1: a blocker's
 	free  bool // a built-in one, whose setting is free, is in the way as well
 }
 
-// builtIn is the high-pass of a head unit or an amplifier. It is set where the
+// BuiltIn is the high-pass of a head unit or an amplifier. It is set where the
 // pair at hand plays loudest with what drives it: too low, and the bass takes up
 // the cones' travel; too high, and a hole is left above the bass. Beside a blocker
 // the higher of the two counts, and it stays below where that is better.
-var builtIn = filter{free: true}
+var BuiltIn = HighPass{free: true}
 
-// beside is a blocker's filter with a built-in one in the way.
-func (f filter) beside() filter {
+// Beside is a blocker's filter with a built-in one in the way.
+func (f HighPass) Beside() HighPass {
 	f.free = true
 	return f
 }
@@ -129,28 +129,28 @@ var settings = front.Settings()
 // setting is free, each setting above it, and a blocker that stays the higher.
 // What a free filter makes of a power is the best of them, so it is no less for
 // more power, as with each of them.
-func (f filter) each(visit func(filter)) {
+func (f HighPass) each(visit func(HighPass)) {
 	if !f.free {
 		visit(f)
 		return
 	}
-	if f.order == 1 {
-		visit(filter{hz: f.hz, order: 1})
+	if f.Order == 1 {
+		visit(HighPass{Hz: f.Hz, Order: 1})
 	}
 	for _, hz := range settings {
-		if hz > f.hz {
-			visit(filter{hz: hz})
+		if hz > f.Hz {
+			visit(HighPass{Hz: hz})
 		}
 	}
 }
 
-// tuned is what a filter is set to for a pair and a power: the loudest of those
+// Tuned is what a filter is set to for a pair and a power: the loudest of those
 // that the rule for new speakers allows, or else the loudest; then the lowest.
-func (t *rests) tuned(c choice, watts float64, f filter) (best filter) {
+func (t *Lists) Tuned(c Speakers, watts float64, f HighPass) (best HighPass) {
 	loudest, allowed, first := build.Silent, false, true
-	f.each(func(g filter) {
-		db, usable, _ := c.stage(watts, g.hz, g.order).Play(t.Cabin)
-		fine := !c.fresh || usable >= t.Brief.FrontWatts*(1-build.WattsTolerance)
+	f.each(func(g HighPass) {
+		db, usable, _ := c.Stage(watts, g.Hz, g.Order).Play(t.Cabin)
+		fine := !c.Fresh || usable >= t.Brief.FrontWatts*(1-build.WattsTolerance)
 		if l := build.Round(db); first || fine && !allowed || fine == allowed && l > loudest {
 			best, loudest, allowed, first = g, l, fine, false
 		}
@@ -158,24 +158,24 @@ func (t *rests) tuned(c choice, watts float64, f filter) (best filter) {
 	return best
 }
 
-// blockerFilter is the high-pass that a pair of capacitors makes before a
+// BlockerHighPass is the high-pass that a pair of capacitors makes before a
 // load: f = 1/(2 pi R C), first order.
-func blockerFilter(b *catalog.BassBlocker, load float64) filter {
+func BlockerHighPass(b *catalog.BassBlocker, load float64) HighPass {
 	if !(b.Capacitance > 0) {
-		return filter{}
+		return HighPass{}
 	}
-	return filter{hz: 1 / (2 * math.Pi * load * b.Capacitance), order: 1}
+	return HighPass{Hz: 1 / (2 * math.Pi * load * b.Capacitance), Order: 1}
 }
 
-// play is what a pair does with so much power: the level at the seat, and
+// Play is what a pair does with so much power: the level at the seat, and
 // whether the rule for new speakers holds.
-func (t *rests) play(c choice, watts float64, f filter) (build.Level, bool) {
-	if t.Brief.Goal == catalog.GoalReading && !c.fresh {
+func (t *Lists) Play(c Speakers, watts float64, f HighPass) (build.Level, bool) {
+	if t.Brief.Goal == catalog.GoalReading && !c.Fresh {
 		return 0, watts > 0
 	}
-	f = t.tuned(c, watts, f)
-	db, usable, _ := c.stage(watts, f.hz, f.order).Play(t.Cabin)
-	if c.fresh && usable < t.Brief.FrontWatts*(1-build.WattsTolerance) {
+	f = t.Tuned(c, watts, f)
+	db, usable, _ := c.Stage(watts, f.Hz, f.Order).Play(t.Cabin)
+	if c.Fresh && usable < t.Brief.FrontWatts*(1-build.WattsTolerance) {
 		return build.Silent, false
 	}
 	if t.Brief.Goal == catalog.GoalReading {
@@ -184,10 +184,10 @@ func (t *rests) play(c choice, watts float64, f filter) (build.Level, bool) {
 	return build.Round(db), watts > 0
 }
 
-// sourcePower is what a head unit's own channels give one side of a pair, W;
+// SourcePower is what a head unit's own channels give one side of a pair, W;
 // 0 when it has none or may not drive the load. Whatever the card says, a
 // channel without a converter gives no more than its supply voltage allows.
-func sourcePower(s *catalog.Source, load float64) float64 {
+func SourcePower(s *catalog.Source, load float64) float64 {
 	rated := s.Load
 	if rated <= 0 {
 		rated = headUnitLoad
@@ -213,9 +213,9 @@ func sourcePower(s *catalog.Source, load float64) float64 {
 // loadTolerance is how far a load may lie below a rated minimum by rounding.
 const loadTolerance = 0.01
 
-// stereoPower is what an amplifier's stereo mode gives one side, W; 0 when it
+// StereoPower is what an amplifier's stereo mode gives one side, W; 0 when it
 // has none or may not drive the load.
-func (t *rests) stereoPower(amp *pricing.Item, load float64) float64 {
+func (t *Lists) StereoPower(amp *pricing.Item, load float64) float64 {
 	m, ok := t.Amps[amp].Stereo()
 	if !ok || m.Outputs < 2 || load < m.Minimum*(1-loadTolerance) {
 		return 0
@@ -223,11 +223,11 @@ func (t *rests) stereoPower(amp *pricing.Item, load float64) float64 {
 	return m.Source.Power(load)
 }
 
-// chosen is the pair that a set holds, whether or not it is on offer.
-func (t *rests) chosen(it *pricing.Item) choice {
+// Chosen is the pair that a set holds, whether or not it is on offer.
+func (t *Lists) Chosen(it *pricing.Item) Speakers {
 	if it == nil {
-		return choice{load: build.StockLoad}
+		return Speakers{Load: build.StockLoad}
 	}
 	fresh := t.Brief.Front == catalog.FrontReplace || it.Owned == 0
-	return choice{item: it, fresh: fresh && !t.Relaxed.Front, load: frontLoad(it.Part.Front)}
+	return Speakers{Item: it, Fresh: fresh && !t.Relaxed.Front, Load: FrontLoad(it.Part.Front)}
 }

@@ -1,4 +1,4 @@
-package optimizer
+package completion
 
 import (
 	"math"
@@ -30,7 +30,7 @@ func TestSourcePower(t *testing.T) {
 		{catalog.Source{Channels: 4, Load: 4}, 4, front.HeadUnitCeiling(14.4, 4, 4)},
 		{catalog.Source{Channels: 4, Load: 4, SupplyVolts: 13}, 4, front.HeadUnitCeiling(13, 4, 4)},
 	} {
-		if got := sourcePower(&c.s, c.load); math.Abs(got-c.want) > 1e-9 {
+		if got := SourcePower(&c.s, c.load); math.Abs(got-c.want) > 1e-9 {
 			t.Errorf("%+v into %g ohm: %g W, want %g W", c.s, c.load, got, c.want)
 		}
 	}
@@ -38,55 +38,55 @@ func TestSourcePower(t *testing.T) {
 
 // 100 uF before 4 ohm are a first order from 398 Hz on: 1/(2 pi R C).
 func TestBlockerFilter(t *testing.T) {
-	if f := blockerFilter(&catalog.BassBlocker{Capacitance: 100e-6}, 4); math.Abs(f.hz-397.887) > 1e-3 || f.order != 1 || f.free {
+	if f := BlockerHighPass(&catalog.BassBlocker{Capacitance: 100e-6}, 4); math.Abs(f.Hz-397.887) > 1e-3 || f.Order != 1 || f.free {
 		t.Errorf("%+v", f)
 	}
-	if f := blockerFilter(&catalog.BassBlocker{}, 4); f != (filter{}) {
+	if f := BlockerHighPass(&catalog.BassBlocker{}, 4); f != (HighPass{}) {
 		t.Errorf("%+v of a blocker without capacitors", f)
 	}
 }
 
-// fake fills a slot for some price.
-type fake struct {
+// fakeItem fills a slot for some price.
+type fakeItem struct {
 	lower, list, marginal int64
 	at                    int
 }
 
-func (f fake) Lower(n int) int64             { return int64(n) * f.lower }
-func (f fake) List(n int) int64              { return int64(n) * f.list }
-func (f fake) Marginal() int64               { return f.marginal }
-func (f fake) place() int                    { return f.at }
-func (f fake) unsure() (*pricing.Item, bool) { return nil, true }
+func (f fakeItem) Lower(n int) int64             { return int64(n) * f.lower }
+func (f fakeItem) List(n int) int64              { return int64(n) * f.list }
+func (f fakeItem) Marginal() int64               { return f.marginal }
+func (f fakeItem) place() int                    { return f.at }
+func (f fakeItem) unsure() (*pricing.Item, bool) { return nil, true }
 
 // What is left out stands behind as many as asked for whose full price is below what it
 // is worth with every deal; at the same price the one that comes first.
 func TestDeepGoesByFullPrices(t *testing.T) {
-	any := func(q, p fake) bool { return true }
+	any := func(q, p fakeItem) bool { return true }
 	for _, c := range []struct {
 		name  string
-		items []fake
+		items []fakeItem
 		depth int
 		want  int // how many stay
 	}{
-		{"one behind another", []fake{{1, 1, 1, 0}, {5, 5, 5, 1}}, 1, 1},
-		{"two deep", []fake{{1, 1, 1, 0}, {5, 5, 5, 1}, {6, 6, 6, 2}}, 2, 2},
-		{"cheaper with a deal only", []fake{{1, 10, 1, 0}, {5, 5, 5, 1}}, 1, 2},
-		{"worth less with a deal", []fake{{4, 4, 4, 0}, {5, 5, 3, 1}}, 1, 2},
-		{"as dear, and first", []fake{{5, 5, 5, 0}, {5, 5, 5, 1}}, 1, 1},
-		{"as dear, and not first", []fake{{5, 5, 5, 2}, {5, 5, 5, 1}}, 1, 2},
+		{"one behind another", []fakeItem{{1, 1, 1, 0}, {5, 5, 5, 1}}, 1, 1},
+		{"two deep", []fakeItem{{1, 1, 1, 0}, {5, 5, 5, 1}, {6, 6, 6, 2}}, 2, 2},
+		{"cheaper with a deal only", []fakeItem{{1, 10, 1, 0}, {5, 5, 5, 1}}, 1, 2},
+		{"worth less with a deal", []fakeItem{{4, 4, 4, 0}, {5, 5, 3, 1}}, 1, 2},
+		{"as dear, and first", []fakeItem{{5, 5, 5, 0}, {5, 5, 5, 1}}, 1, 1},
+		{"as dear, and not first", []fakeItem{{5, 5, 5, 2}, {5, 5, 5, 1}}, 1, 2},
 	} {
-		if got := deep(c.items, c.depth, any); len(got) != c.want {
+		if got := undominated(c.items, c.depth, any); len(got) != c.want {
 			t.Errorf("%s: %v stay, want %d", c.name, got, c.want)
 		}
 	}
-	if got := deep([]fake{{1, 1, 1, 0}, {5, 5, 5, 1}}, 1, func(q, p fake) bool { return false }); len(got) != 2 {
+	if got := undominated([]fakeItem{{1, 1, 1, 0}, {5, 5, 5, 1}}, 1, func(q, p fakeItem) bool { return false }); len(got) != 2 {
 		t.Errorf("%v stay where none replaces another", got)
 	}
 }
 
 func TestAmple(t *testing.T) {
 	for sum := range int64(5000) {
-		if got := ample(sum); got < sum || got > sum+sum/4 {
+		if got := Ample(sum); got < sum || got > sum+sum/4 {
 			t.Errorf("%d rounded up to %d", sum, got)
 		}
 	}

@@ -1,4 +1,4 @@
-package optimizer
+package completion
 
 import (
 	"cmp"
@@ -15,33 +15,33 @@ import (
 // little power, and what it can use at most, it is known at every power. The
 // best of all filters bounds what any part of a front stage makes of the pair.
 
-// voice is that of one pair.
-type voice struct {
-	parts []timbre
+// responseEnvelope is that of one pair.
+type responseEnvelope struct {
+	parts []piece
 	least float64     // log10 of the watts of use that the rule asks for
 	top   build.Level // with all the power there is
 }
 
-// timbre is a pair behind one filter.
-type timbre struct {
+// piece is a pair behind one filter.
+type piece struct {
 	gain float64 // dB with 1 W a side
 	most float64 // log10 of the watts of use at most
 }
 
-// voiceOf works a pair's voice out.
-func (r *rests) voiceOf(c choice) *voice {
-	v := &voice{least: math.Inf(-1)}
-	if c.fresh {
+// envelopeOf works a pair's envelope out.
+func (r *Lists) envelopeOf(c Speakers) *responseEnvelope {
+	v := &responseEnvelope{least: math.Inf(-1)}
+	if c.Fresh {
 		v.least = math.Log10(r.Brief.FrontWatts * (1 - build.WattsTolerance))
 	}
-	add := func(f filter) {
-		e := r.ear(c, f)
+	add := func(f HighPass) {
+		e := r.response(c, f)
 		if little := min(littleWatt, e.most); little > 0 {
-			v.parts = append(v.parts, timbre{e.little - 10*math.Log10(little), math.Log10(e.most)})
+			v.parts = append(v.parts, piece{e.little - 10*math.Log10(little), math.Log10(e.most)})
 		}
 	}
-	add(filter{})
-	builtIn.each(add)
+	add(HighPass{})
+	BuiltIn.each(add)
 	seen := make(map[float64]bool)
 	for _, b := range r.blockers {
 		if c := b.Part.Blocker.Capacitance; seen[c] {
@@ -49,10 +49,10 @@ func (r *rests) voiceOf(c choice) *voice {
 		} else {
 			seen[c] = true
 		}
-		add(blocked(b, c.load)[0])
+		add(blocked(b, c.Load)[0])
 	}
 	// Those that none beats, the one that can use the most first.
-	slices.SortFunc(v.parts, func(a, b timbre) int {
+	slices.SortFunc(v.parts, func(a, b piece) int {
 		return cmp.Or(cmp.Compare(b.most, a.most), cmp.Compare(b.gain, a.gain))
 	})
 	kept := v.parts[:0]
@@ -68,7 +68,7 @@ func (r *rests) voiceOf(c choice) *voice {
 
 // at bounds the level with the logarithm of a power; silent where the rule does
 // not allow the pair.
-func (v *voice) at(watts float64) build.Level {
+func (v *responseEnvelope) at(watts float64) build.Level {
 	most := math.Inf(-1)
 	for i := range v.parts {
 		p := &v.parts[i]
@@ -103,7 +103,7 @@ type powersKey struct {
 
 // powersFor lists the amplifiers for pairs of one load with what they give,
 // cheapest first; without those that give nothing.
-func (r *rests) powersFor(k powersKey) []ownPower {
+func (r *Lists) powersFor(k powersKey) []ownPower {
 	if l, known := r.powers[k]; known {
 		return l
 	}
@@ -112,7 +112,7 @@ func (r *rests) powersFor(k powersKey) []ownPower {
 	for _, it := range r.owns {
 		a := it.Part.Amplifier
 		feature := [2]bool{a.SpeakerInput, a.HighPass}
-		watts := r.stereoPower(it, k.load)
+		watts := r.StereoPower(it, k.load)
 		if !(watts > 0) || k.quick && watts <= best[feature] {
 			continue
 		}
@@ -125,15 +125,15 @@ func (r *rests) powersFor(k powersKey) []ownPower {
 
 // loud are the pairs that could be as loud as a level with the power that there
 // is for their load.
-func (r *rests) loud(least build.Level, power func(load float64) float64) (all []int) {
+func (r *Lists) loud(least build.Level, power func(load float64) float64) (all []int) {
 	logs := make(map[float64]float64)
-	for i, c := range r.choices {
-		watts, known := logs[c.load]
+	for i, c := range r.speakers {
+		watts, known := logs[c.Load]
 		if !known {
-			watts = math.Log10(power(c.load)) // no power, no level
-			logs[c.load] = watts
+			watts = math.Log10(power(c.Load)) // no power, no level
+			logs[c.Load] = watts
 		}
-		if l := r.voices[i].at(watts); l > build.Silent && l >= least {
+		if l := r.envelopes[i].at(watts); l > build.Silent && l >= least {
 			all = append(all, i)
 		}
 	}
