@@ -4,12 +4,13 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
-	"io"
 	"os"
 	"os/exec"
+	"os/signal"
 	"path/filepath"
 	"slices"
 	"strings"
+	"syscall"
 	"time"
 )
 
@@ -28,6 +29,7 @@ type options struct {
 	within   time.Duration
 	equal    string
 	log      string
+	memory   string
 	patterns []string
 }
 
@@ -65,23 +67,25 @@ func (p listed) tested() bool { return len(p.TestGoFiles)+len(p.XTestGoFiles) > 
 
 type bench struct {
 	o        *options
-	told     io.Writer
 	root     string
 	scratch  string
 	packages []listed          // to be changed
 	also     []listed          // asked besides
 	suites   map[string]*suite // by import path
 	kills    map[string]int    // by test
-	until    context.Context   // ends when -within is over
+	until    context.Context   // ends when -within is over, or with an interrupt
 	cancel   context.CancelFunc
 	*checker
 }
 
-func newBench(o *options, told io.Writer) (*bench, error) {
-	b := &bench{o: o, told: told, suites: map[string]*suite{}, kills: map[string]int{}}
-	b.until, b.cancel = context.WithCancel(context.Background())
+func newBench(o *options) (*bench, error) {
+	b := &bench{o: o, suites: map[string]*suite{}, kills: map[string]int{}}
+	b.until, b.cancel = signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	if o.within > 0 {
-		b.until, b.cancel = context.WithTimeout(b.until, o.within)
+		var cancel context.CancelFunc
+		b.until, cancel = context.WithTimeout(b.until, o.within)
+		stop := b.cancel
+		b.cancel = func() { cancel(); stop() }
 	}
 	root, err := exec.Command("go", "list", "-m", "-f", "{{.Dir}}").Output()
 	if err != nil {
@@ -203,19 +207,18 @@ func (b *bench) try(c *change) (v verdict, by string, err error) {
 		}
 		program, tests := s.program, b.asked(s, c)
 		if c.head == 0 {
-			overlay, err := b.alone(c)
-			if err != nil {
+			if err := b.alone(c); err != nil {
 				return "", "", err
 			}
 			program = filepath.Join(b.scratch, "alone")
-			if b.build(p, program, "-overlay", overlay) != nil {
+			if b.build(p, program, "-overlay", b.laid("alone")) != nil {
 				return killed, "", nil // its tests, or who imports it, do not compile any more
 			}
 		}
 		for most := 1.; len(tests) > 0; most *= 4 {
 			n, cost := 0, 0.
-			for ; n < len(tests) && (n == 0 || cost+s.cost[tests[n]] <= most); n++ {
-				cost += s.cost[tests[n]]
+			for ; n < len(tests) && (n == 0 || cost+s.Cost[tests[n]] <= most); n++ {
+				cost += s.Cost[tests[n]]
 			}
 			limit := int(slower*cost) + b.o.slack
 			if _, v, by, err := b.run(s, program, tests[:n], c.number, limit); err != nil || v != survived {
@@ -228,7 +231,7 @@ func (b *bench) try(c *change) (v verdict, by string, err error) {
 	return survived, "", nil
 }
 
-// build builds the tests of a package with all mutants.
+// build builds the tests of a package.
 func (b *bench) build(p listed, program string, flags ...string) error {
 	c := b.command(b.copied(b.root), "go", append([]string{"test", "-c", "-vet=off", "-o", program}, append(flags, p.ImportPath)...)...)
 	if said, err := c.CombinedOutput(); err != nil {

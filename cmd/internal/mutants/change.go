@@ -31,7 +31,7 @@ type change struct {
 	context    string // the line, with what is changed in «»
 
 	number          int   // among those drawn, from 1; 0: built alone
-	at, first, last place // it and its function, in the file with all mutants
+	at, first, last place // it, and the braces of its function
 }
 
 func (c change) String() string {
@@ -77,7 +77,8 @@ func changesOf(file, shown, pkg string, text []byte) ([]change, error) {
 		case *ast.FuncDecl:
 			if d.Body != nil {
 				f.base.function, f.results = d.Name.Name, d.Type.Results
-				f.base.head, f.base.body = f.set.Position(d.Body.Lbrace).Offset+1, f.set.Position(d.Body.Rbrace).Offset
+				first, last := f.set.Position(d.Body.Lbrace), f.set.Position(d.Body.Rbrace)
+				f.base.head, f.base.body, f.base.first, f.base.last = first.Offset+1, last.Offset, placeOf(first), placeOf(last)
 				f.base.results = ""
 				if d.Type.Results != nil {
 					f.base.results = f.of(d.Type.Results)
@@ -98,7 +99,7 @@ func changesOf(file, shown, pkg string, text []byte) ([]change, error) {
 func (f *finder) put(from, to token.Pos, text, what string) {
 	c := f.base
 	at := f.set.Position(from)
-	c.line, c.start, c.end, c.text, c.what = at.Line, at.Offset, f.set.Position(to).Offset, text, what
+	c.line, c.at, c.start, c.end, c.text, c.what = at.Line, placeOf(at), at.Offset, f.set.Position(to).Offset, text, what
 	before := f.text[strings.LastIndexByte(f.text[:c.start], '\n')+1 : c.start]
 	after, _, _ := strings.Cut("«"+f.text[c.start:c.end]+"»"+f.text[c.end:], "\n")
 	c.context = strings.TrimSpace(before + after)

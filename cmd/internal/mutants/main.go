@@ -15,7 +15,8 @@
 // of them is chosen as the tests start (schemata.go); each test runs alone first, to
 // see what it reaches, and a mutant is shown to those that reach it, first those that
 // are quick or have killed many (reach.go). So most take less than a second. A run
-// that was ended goes on from what it printed, given with -log.
+// that was ended, by -within or an interrupt, goes on from what it printed, given with
+// -log, and with -memory asks no test again what it costs and reaches.
 //
 // A mutant is killed by a test that fails, or by tests that take several times the
 // processor time of the real code and -slack seconds more: time on the clock, which
@@ -54,6 +55,7 @@ func main() {
 	flags.Float64Var(&o.least, "least", 0, "fail if a smaller share is killed")
 	flags.DurationVar(&o.within, "within", 0, "end after this time, with what is known by then")
 	flags.StringVar(&o.log, "log", "", "output of a run before: what it says of a mutant is not asked again")
+	flags.StringVar(&o.memory, "memory", "", "folder that keeps what each test costs and reaches, for the next run")
 	flags.StringVar(&o.equal, "equal", "cmd/internal/mutants/testdata/equal.txt", "mutants equal in meaning")
 	_ = flags.Parse(os.Args[1:]) // exits by itself
 	o.patterns = flags.Args()
@@ -77,7 +79,7 @@ func (o *options) test(w io.Writer) error {
 	if err != nil {
 		return err
 	}
-	b, err := newBench(o, w)
+	b, err := newBench(o)
 	if err != nil {
 		return err
 	}

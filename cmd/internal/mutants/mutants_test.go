@@ -118,9 +118,10 @@ func TestAlone(t *testing.T) {
 	t.Chdir(folder)
 	t.Setenv("GOFLAGS", "")
 	t.Setenv("GOWORK", "off")
+	memory := t.TempDir()
 	run := func(many int, least float64) (string, error) {
 		var b bytes.Buffer
-		o := options{many: many, seed: 1, slack: 1, equal: "equal.txt", patterns: []string{"."}, least: least}
+		o := options{many: many, seed: 1, slack: 1, equal: "equal.txt", patterns: []string{"."}, least: least, memory: memory}
 		err := o.test(&b)
 		return b.String(), err
 	}
@@ -160,10 +161,14 @@ func TestAlone(t *testing.T) {
 	if err := os.Remove(hang); err != nil {
 		t.Fatal(err)
 	}
-	// The same draw, begun only, and with a share that it does not reach.
+	// The same draw, begun only, and with a share that it does not reach; what the tests
+	// reach is known by now.
 	again, err := run(3, 1.1)
 	lines, first := strings.Split(out, "\n"), strings.Split(again, "\n")
 	if !slices.Equal(lines[1:4], first[1:4]) || err == nil {
 		t.Errorf("%v; the same draw gives\n%s\nand\n%s", err, out, again)
+	}
+	if kept, err := os.ReadDir(memory); err != nil || len(kept) != 1 {
+		t.Errorf("%d packages are remembered: %v", len(kept), err)
 	}
 }

@@ -38,42 +38,33 @@ var mutantAsked, _ = strconv.Atoi(os.Getenv("` + asked + `"))
 // changed is the file with the change made.
 func (c change) changed(text string) string { return text[:c.start] + c.text + text[c.end:] }
 
-// together is a file with all the mutants that its functions have, each told where
-// its code stands in it. The changes are of one file, in order.
+// together is a file with all the mutants that its functions have. The changes are of
+// one file, in order.
 func together(text string, changes []*change) string {
 	var b strings.Builder
-	from, moved := 0, make([]int, len(changes))
-	for i := 0; i < len(changes); {
-		c := changes[i]
-		b.WriteString(text[from:c.head])
-		from = c.head
-		b.WriteString(" switch mutantAsked {")
-		n := i
-		for ; n < len(changes) && changes[n].head == c.head; n++ {
-			m := changes[n]
-			call := "func() " + m.results + " {" + text[m.head:m.start] + m.text + text[m.end:m.body] + "\n}()"
-			if m.results == "" {
-				call += "; return"
-			} else {
-				call = "return " + call
-			}
-			fmt.Fprintf(&b, "\ncase %d: %s", m.number, call)
+	from := 0
+	for i, c := range changes {
+		if i == 0 || changes[i-1].head != c.head {
+			b.WriteString(text[from:c.head] + " switch mutantAsked {")
+			from = c.head
 		}
-		b.WriteString("\n}\n")
-		for ; i < n; i++ {
-			moved[i] = b.Len() - from
+		call := "func() " + c.results + " {" + text[c.head:c.start] + c.text + text[c.end:c.body] + "\n}()"
+		if c.results == "" {
+			call += "; return"
+		} else {
+			call = "return " + call
+		}
+		fmt.Fprintf(&b, "\ncase %d: %s", c.number, call)
+		if i == len(changes)-1 || changes[i+1].head != c.head {
+			b.WriteString("\n}\n")
 		}
 	}
 	b.WriteString(text[from:])
-	all := b.String()
-	for i, c := range changes {
-		c.at = placeOf(all, c.start+moved[i])
-		c.first, c.last = placeOf(all, c.head+moved[i]-1), placeOf(all, c.body+moved[i])
-	}
-	return all
+	return b.String()
 }
 
-// combine writes the files with all mutants of functions into a copy of the module.
+// combine copies the module, and lays over it the files with all mutants of functions:
+// what the tests read of the code is the code.
 func (b *bench) combine(drawn []*change) error {
 	if err := os.CopyFS(b.copied(b.root), os.DirFS(b.root)); err != nil {
 		return err
@@ -84,36 +75,48 @@ func (b *bench) combine(drawn []*change) error {
 			of[c.file] = append(of[c.file], c)
 		}
 	}
+	files := map[string]string{}
 	for file, changes := range of {
 		text, err := os.ReadFile(file)
 		if err != nil {
 			return err
 		}
 		slices.SortStableFunc(changes, func(x, y *change) int { return x.head - y.head })
-		asks := fmt.Sprintf(switchFile, b.trees[changes[0].pkg][file].Name.Name)
-		err = errors.Join(os.WriteFile(b.copied(file), []byte(together(string(text), changes)), 0o600),
-			os.WriteFile(filepath.Join(filepath.Dir(b.copied(file)), "mutant_asked.go"), []byte(asks), 0o600))
-		if err != nil {
+		files[file] = together(string(text), changes)
+		files[filepath.Join(filepath.Dir(file), "mutant_asked.go")] = fmt.Sprintf(switchFile, b.trees[changes[0].pkg][file].Name.Name)
+	}
+	return b.overlay("all", files)
+}
+
+// overlay writes files, and hands them to the compiler in the place of those of the copy.
+func (b *bench) overlay(name string, files map[string]string) error {
+	replace := map[string]string{}
+	for file, text := range files {
+		put := filepath.Join(b.scratch, fmt.Sprintf("%s%d.go", name, len(replace)))
+		if err := os.WriteFile(put, []byte(text), 0o600); err != nil {
 			return err
 		}
+		replace[b.copied(file)] = put
 	}
-	return nil
+	list, err := json.Marshal(map[string]any{"Replace": replace})
+	return errors.Join(err, os.WriteFile(b.laid(name), list, 0o600))
 }
+
+// laid is the list of an overlay.
+func (b *bench) laid(name string) string { return filepath.Join(b.scratch, name+".json") }
 
 // copied is a file of the module in its copy.
 func (b *bench) copied(file string) string {
 	return filepath.Join(b.scratch, "module", strings.TrimPrefix(file, b.root))
 }
 
-// alone hands the compiler the file with one change in the place of the other.
-func (b *bench) alone(c *change) (overlay string, err error) {
+// alone lays the file with one change over the copy.
+func (b *bench) alone(c *change) error {
 	text, err := os.ReadFile(c.file)
 	if err != nil {
-		return "", err
+		return err
 	}
-	file, overlay := filepath.Join(b.scratch, "alone.go"), filepath.Join(b.scratch, "alone.json")
-	replace, err := json.Marshal(map[string]any{"Replace": map[string]string{b.copied(c.file): file}})
-	return overlay, errors.Join(err, os.WriteFile(file, []byte(c.changed(string(text))), 0o600), os.WriteFile(overlay, replace, 0o600))
+	return b.overlay("alone", map[string]string{c.file: c.changed(string(text))})
 }
 
 // checker tells what compiles, without a compiler.
