@@ -38,6 +38,16 @@ func TestRatingsGiveTheSource(t *testing.T) {
 	if got := s.RatedWatts(Stereo, 4); got != 0 {
 		t.Errorf("mode without a rating: %g W, want 0", got)
 	}
+	impossible := s
+	impossible.Channels = 0
+	for name, none := range map[string]struct {
+		Spec
+		Mode
+	}{"no rating": {s, Stereo}, "no channel": {impossible, Bridged}} {
+		if src, minimum, notes, ok := none.Source(none.Mode); ok || src != (Source{}) || minimum != 0 || notes != nil {
+			t.Errorf("%s: %+v from %g ohm, %v", name, src, minimum, notes)
+		}
+	}
 }
 
 // A card that is poorer in every line, and falls off more at the lower load, is no
