@@ -21,10 +21,14 @@ type Listed struct {
 	Level int64    // thousandths of a decibel
 }
 
-// SmallProblem is a random small problem with its car.
+// SmallProblem is a random small problem with its car; a third of them have shops to
+// choose from.
 func SmallProblem(t testing.TB, seed uint64) (Problem, *Series) {
 	p, car := garage(t).small(seed)
 	p.Distinct = DistinctParts
+	if seed%3 == 0 {
+		manyShops(&p, seed)
+	}
 	plain := car.Problem
 	plain.Brief, plain.Vehicle = p.Brief, p.Vehicle
 	return p, &Series{p: plain, car: car, known: make(map[string]*uncertainty.Sample)}

@@ -1,6 +1,9 @@
 package optimizer
 
 import (
+	"cmp"
+	"slices"
+
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/pricing"
@@ -19,29 +22,62 @@ type Stand struct {
 	Cost   catalog.Money
 	Within bool // the cap
 
-	candidate
+	level build.Level
+	due   [2]uint64 // see Build
+	skus  []string
 }
 
 // StandOf works out a build at the prices of a problem, which may be others than
 // those at which it was found; a level depends on no price. Only the parts of
-// the build and the deals among them are looked at.
+// the build and the deals among them are looked at, on the cheapest tour that has
+// them where shops have to be chosen.
 func StandOf(b *Build, p Problem) (Stand, error) {
+	limit := p.Brief.Cap
 	p = around(p, b)
+	p.Brief.Cap = catalog.Money{}
+	problems, chosen := []Problem{p}, touring(&p)
+	if chosen {
+		tours, err := toursOf(&p, anyNumber)
+		if err != nil {
+			return Stand{}, err
+		}
+		problems = problems[:0]
+		for _, t := range tours {
+			problems = append(problems, t.p)
+		}
+	}
+	s, bought := Stand{level: build.Round(b.Objective), skus: b.SKUs()}, false
+	for _, q := range problems {
+		x, err := paid(b, q)
+		if err != nil {
+			return Stand{}, err
+		}
+		if chosen && lacking(&x) > 0 || bought && slices.Compare(x.Due[:], s.due[:]) >= 0 {
+			continue
+		}
+		s.Cost, s.due, bought = x.Cost, x.Due, true
+	}
+	s.Within = bought && (limit == (catalog.Money{}) || s.Cost.Minor <= limit.Minor)
+	return s, nil
+}
+
+// paid is the bill of a build's parts.
+func paid(b *Build, p Problem) (x Build, err error) {
 	t := &pricing.Book{Setting: setting.New(p, setting.Relaxation{})}
 	if err := t.Stock(); err != nil {
-		return Stand{}, err
+		return x, err
 	}
 	if err := t.ApplyDeals(); err != nil {
-		return Stand{}, err
+		return x, err
 	}
 	var uses []pricing.Use
 	for _, l := range b.Lines {
 		uses = append(uses, pricing.Use{Item: t.Shelf.BySKU[l.Part.SKU], Count: l.Count})
 	}
 	parts := pricing.Collect(uses...)
-	sum := t.Exact(parts)
-	return Stand{Cost: t.Money(t.Tax.Figure(sum)), Within: sum <= t.Limit,
-		candidate: candidate{level: build.Round(b.Objective), price: sum, pieces: parts.Pieces(), parts: parts}}, nil
+	x.Lines = t.Lines(parts)
+	t.Bill(&x, parts)
+	return x, nil
 }
 
 // Ahead says whether one build comes before another in the stated order; one
@@ -50,30 +86,7 @@ func (s *Stand) Ahead(o *Stand) bool {
 	if s.Within != o.Within {
 		return s.Within
 	}
-	if s.level != o.level || s.price != o.price || s.pieces != o.pieces {
-		return s.candidate.before(&o.candidate)
-	}
-	return s.earlier(o)
-}
-
-// earlier compares by SKUs, of which each side has a shelf of its own.
-func (s *Stand) earlier(o *Stand) bool {
-	a, b := s.skus(), o.skus()
-	for i := 0; i < min(len(a), len(b)); i++ {
-		if a[i] != b[i] {
-			return a[i] < b[i]
-		}
-	}
-	return len(a) < len(b)
-}
-
-func (s *Stand) skus() (all []string) {
-	for _, u := range s.parts {
-		for range u.Count {
-			all = append(all, u.Item.Part.SKU)
-		}
-	}
-	return all
+	return cmp.Or(cmp.Compare(o.level, s.level), slices.Compare(s.due[:], o.due[:]), cmp.Compare(len(s.skus), len(o.skus)), slices.Compare(s.skus, o.skus)) < 0
 }
 
 // around is a problem with nothing on its shelf but the parts of a build, and the deals

@@ -47,10 +47,11 @@ import (
 // is the same from where B leaves the cap.
 //
 // Taxes, rounding at the till, labour, owned pieces, stock and limits are in the
-// bills and in the search, exactly. Deals bend what a build costs over x: two
-// builds of one level (to 0.001 dB) with different deals on the part can then
+// bills and in the search, exactly, and so are trips and the prices of other shops,
+// where shops have to be chosen. Deals bend what a build costs over x, and so does
+// another shop that sells the part: two builds of one level (to 0.001 dB) can then
 // change places more than once, and where the parts of a set bear different
-// taxes its bill can even fall as x rises. In these two cases the ends found are
+// taxes its bill can even fall as x rises. In these cases the ends found are
 // true (B is best there and not one unit further), but another change can lie
 // beyond them; in all others there is none.
 

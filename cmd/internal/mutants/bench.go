@@ -29,6 +29,7 @@ type options struct {
 	within   time.Duration
 	equal    string
 	log      string
+	again    string
 	memory   string
 	patterns []string
 }
@@ -82,10 +83,7 @@ func newBench(o *options) (*bench, error) {
 	b := &bench{o: o, suites: map[string]*suite{}, kills: map[string]int{}}
 	b.until, b.cancel = signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	if o.within > 0 {
-		var cancel context.CancelFunc
-		b.until, cancel = context.WithTimeout(b.until, o.within)
-		stop := b.cancel
-		b.cancel = func() { cancel(); stop() }
+		time.AfterFunc(o.within, b.cancel)
 	}
 	root, err := exec.Command("go", "list", "-m", "-f", "{{.Dir}}").Output()
 	if err != nil {

@@ -6,6 +6,7 @@ import (
 	"go/parser"
 	"go/token"
 	"math/rand/v2"
+	"path"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -38,9 +39,9 @@ func (c change) String() string {
 	return fmt.Sprintf("%s:%d: %s: %s  in  %s", c.shown, c.line, c.function, c.what, c.context)
 }
 
-// key names a change however the lines before it move.
+// key names a change however its file and the lines before it move.
 func (c change) key() string {
-	return strings.Join([]string{c.shown, c.function, c.what, c.context}, " | ")
+	return strings.Join([]string{path.Base(c.shown), c.function, c.what, c.context}, " | ")
 }
 
 // swapped are operators and what is put in their place: a bound that belongs or

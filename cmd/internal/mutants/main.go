@@ -36,6 +36,7 @@ import (
 	"io"
 	"maps"
 	"os"
+	"path"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -55,6 +56,7 @@ func main() {
 	flags.Float64Var(&o.least, "least", 0, "fail if a smaller share is killed")
 	flags.DurationVar(&o.within, "within", 0, "end after this time, with what is known by then")
 	flags.StringVar(&o.log, "log", "", "output of a run before: what it says of a mutant is not asked again")
+	flags.StringVar(&o.again, "again", "", "output of a run before, or a list: draw from the survivors that it names, wherever they stand by now")
 	flags.StringVar(&o.memory, "memory", "", "folder that keeps what each test costs and reaches, for the next run")
 	flags.StringVar(&o.equal, "equal", "cmd/internal/mutants/testdata/equal.txt", "mutants equal in meaning")
 	_ = flags.Parse(os.Args[1:]) // exits by itself
@@ -90,6 +92,13 @@ func (o *options) test(w io.Writer) error {
 	changes, err := b.changes()
 	if err != nil {
 		return err
+	}
+	if o.again != "" {
+		text, err := os.ReadFile(o.again)
+		if err != nil {
+			return err
+		}
+		changes = amongSurvivors(changes, string(text))
 	}
 	fmt.Fprintf(w, "%d changes can be made in %d packages; %d are drawn with seed %d\n", len(changes), len(b.packages), o.many, o.seed)
 	shuffle(changes, o.seed)
@@ -157,7 +166,8 @@ func readEqual(name string) (map[string]string, error) {
 		switch trimmed := strings.TrimSpace(line); {
 		case trimmed == "" || strings.HasPrefix(trimmed, "#"):
 		case line[0] != '\t':
-			key = trimmed
+			file, rest, _ := strings.Cut(trimmed, " | ")
+			key = path.Base(file) + " | " + rest
 		case key == "":
 			return nil, fmt.Errorf("%s: a reason without a mutant: %s", name, trimmed)
 		default:
@@ -165,6 +175,22 @@ func readEqual(name string) (map[string]string, error) {
 		}
 	}
 	return equal, nil
+}
+
+// amongSurvivors are the changes that a text lists as survivors, or without a verdict.
+// Files may have moved since, and lines.
+func amongSurvivors(changes []change, text string) []change {
+	listed := map[string]bool{}
+	for line := range strings.Lines(text) {
+		line = strings.TrimPrefix(strings.TrimSpace(line), string(survived))
+		file, rest, _ := strings.Cut(strings.TrimSpace(line), ":")
+		_, rest, _ = strings.Cut(rest, ":")
+		listed[path.Base(file)+rest] = true
+	}
+	return slices.DeleteFunc(changes, func(c change) bool {
+		_, rest, _ := strings.Cut(c.String()[len(c.shown)+1:], ":")
+		return !listed[path.Base(c.shown)+rest]
+	})
 }
 
 // byWhom stands between a mutant and the test that killed it.
