@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 	"sync"
+	"sync/atomic"
 
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
@@ -65,6 +66,7 @@ type Lists struct {
 	lists                          map[listKey]*List
 	spares                         map[*pricing.Item]CostToReach
 	quicks                         map[Key]*List
+	plain                          [2]atomic.Pointer[List]     // see Quick
 	keys                           map[listKey]map[string]bool // of lists: see keysOf
 	stages                         map[stageKey][]frontStage
 	merged                         map[stageKey][]frontStage

@@ -3,6 +3,7 @@ package completion
 import (
 	"math"
 	"math/bits"
+	"sync/atomic"
 
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/pricing"
@@ -72,14 +73,29 @@ func (r *Lists) keysOf(k listKey) map[string]bool {
 // Quick is the cheapest completion for every level, whatever current it draws: for
 // bounds on the price, and for first finds.
 func (r *Lists) Quick(k Key) *List {
+	// Nearly every pair asks for one of two, which are found without a map.
+	var plain *atomic.Pointer[List]
+	switch k {
+	case Key{}:
+		plain = &r.plain[0]
+	case Key{Speaker: true}:
+		plain = &r.plain[1]
+	}
+	if plain != nil && plain.Load() != nil {
+		return plain.Load()
+	}
 	r.mutex.Lock()
 	defer r.mutex.Unlock()
-	if l, known := r.quicks[k]; known {
-		return l
+	l, known := r.quicks[k]
+	if !known {
+		f := listFilter{depth: 1, least: build.Silent, most: r.Limit, heedless: true}
+		l = r.compose(&f, k)
+		r.quicks[k] = l
 	}
-	f := listFilter{depth: 1, least: build.Silent, most: r.Limit, heedless: true}
-	r.quicks[k] = r.compose(&f, k)
-	return r.quicks[k]
+	if plain != nil {
+		plain.Store(l)
+	}
+	return l
 }
 
 // Floor is a lower bound on the price of any completion beside amp, with the first parts

@@ -7,6 +7,7 @@ import (
 	"loudfor/model/hookup"
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/internal/halt"
+	"loudfor/optimizer/memo"
 	"loudfor/optimizer/pricing"
 )
 
@@ -43,7 +44,8 @@ func New(b *pricing.Book, depth int, near *Gear) *Gear {
 	}
 	t.completeDrivers()
 	for _, it := range t.Shelf.Kinds[catalog.KindAmplifier] {
-		t.Amps[it] = ratePower(it.Part.Amplifier.Spec)
+		spec := &it.Part.Amplifier.Spec
+		t.Amps[it] = memo.Of(t.Problem.Shared, spec, func() *Power { return ratePower(*spec) })
 	}
 	for _, it := range t.Shelf.Kinds[catalog.KindKit] {
 		t.Kits[it] = t.layCable(it)

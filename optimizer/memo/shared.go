@@ -12,9 +12,9 @@ import (
 )
 
 // Hundreds of briefs meet one catalogue when prices change. What they have in
-// common depends on neither prices nor wishes: a driver's card completed, and
-// what a car does to the sound at one place. Remembering both leaves every
-// answer as it is, since each is a pure function of what it is remembered by.
+// common depends on neither prices nor wishes: a driver's card completed, an
+// amplifier rated, and what a car does to the sound at one place. Remembering them
+// leaves every answer as it is, since each is a pure function of what it is remembered by.
 
 // errBroken stays where a panic ended the only attempt: those who come later must not
 // take the zero that it left for an answer.
@@ -27,6 +27,20 @@ type Shared struct {
 	mutex sync.Mutex
 	cones map[coneKey]*cone
 	rooms []*Room
+	parts sync.Map // see Of
+}
+
+// Of is what make makes of a part's figures, which stand at a key, and remembers it.
+// Who asks at the same time may make it as well.
+func Of[K comparable, V any](s *Shared, key K, make func() V) V {
+	if s == nil {
+		return make()
+	}
+	known, ok := s.parts.Load(key)
+	if !ok {
+		known, _ = s.parts.LoadOrStore(key, make())
+	}
+	return known.(V)
 }
 
 // coneKey is a card in air of some temperature. A part with another price

@@ -80,3 +80,26 @@ func TestBrokenIsNoAnswer(t *testing.T) {
 		}
 	}
 }
+
+// What is made of a key is kept for it and no other one, and nowhere without a memory.
+func TestOf(t *testing.T) {
+	type key struct{ n int }
+	s, made := new(Shared), 0
+	square := func(s *Shared, n int) int {
+		return Of(s, key{n}, func() int { made++; return n * n })
+	}
+	for range 2 {
+		if a, b := square(s, 3), square(s, 4); a != 9 || b != 16 {
+			t.Errorf("%d and %d", a, b)
+		}
+		if got := Of(s, 3, func() string { return "three" }); got != "three" {
+			t.Errorf("%q", got)
+		}
+	}
+	if made != 2 {
+		t.Errorf("made %d times, want twice", made)
+	}
+	if square(nil, 5); made != 3 {
+		t.Error("nothing remembers")
+	}
+}

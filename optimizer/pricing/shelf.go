@@ -65,17 +65,19 @@ type Shelf struct {
 func stockShelf(c *catalog.Catalogue, b *catalog.Brief, r setting.Relaxation) (*Shelf, error) {
 	parts := slices.Clone(c.Parts)
 	sort.SliceStable(parts, func(i, j int) bool { return parts[i].SKU < parts[j].SKU })
-	s := &Shelf{BySKU: make(map[string]*Item, len(parts))}
-	for _, p := range parts {
+	s := &Shelf{BySKU: make(map[string]*Item, len(parts)), Items: make([]*Item, len(parts))}
+	items := make([]Item, len(parts))
+	for i, p := range parts {
 		if s.BySKU[p.SKU] != nil {
 			return nil, fmt.Errorf("the catalogue holds the SKU %s twice", p.SKU)
 		}
 		if p.Kind < 0 || p.Kind >= catalog.KindCount {
 			return nil, fmt.Errorf("%s: unknown kind %d", p.SKU, int(p.Kind))
 		}
-		it := &Item{Part: p, ID: len(s.Items), Full: min(max(p.Price.Minor, 0), Dearest)}
+		it := &items[i]
+		it.Part, it.ID, it.Full = p, i, min(max(p.Price.Minor, 0), Dearest)
 		it.price = it.Full
-		s.Items = append(s.Items, it)
+		s.Items[i] = it
 		s.BySKU[p.SKU] = it
 		s.Kinds[p.Kind] = append(s.Kinds[p.Kind], it)
 	}

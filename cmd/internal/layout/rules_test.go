@@ -34,7 +34,7 @@ var inside = map[string][]string{
 	"optimizer/setting":       {"optimizer/build", "optimizer/memo"},
 	"optimizer/pricing":       {"optimizer/build", "optimizer/setting"},
 	"optimizer/internal/halt": {"optimizer/build"},
-	"optimizer/drive":         {"optimizer/build", "optimizer/pricing", "optimizer/setting", "optimizer/internal/halt"},
+	"optimizer/drive":         {"optimizer/build", "optimizer/memo", "optimizer/pricing", "optimizer/setting", "optimizer/internal/halt"},
 	"optimizer/completion": {
 		"optimizer/build", "optimizer/pricing", "optimizer/drive", "optimizer/internal/halt",
 	},
