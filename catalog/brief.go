@@ -34,9 +34,14 @@ type Mention struct {
 // them for code that writes its own: no lift, no watts for the front, and air at
 // 0 C are wishes like any other.
 type Brief struct {
-	Name   string
-	Cap    Money
-	TaxPPM int64 // tax in millionths: 7.5 % is 75,000
+	Name string
+	Cap  Money
+	// Steps is all that may have been spent by each step of a plan, the cap
+	// first; empty: there is no later step. See Budgets.
+	Steps  []Money
+	Resale int64     // share of its price, millionths, for which a part bought at an earlier step is sold
+	Order  PlanOrder // which plan is the best
+	TaxPPM int64     // tax in millionths: 7.5 % is 75,000
 	// TaxByKind and LabourTax are the taxes that differ from TaxPPM; see
 	// TaxOn and TaxOnLabour.
 	TaxByKind  map[Kind]int64

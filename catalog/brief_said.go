@@ -50,6 +50,8 @@ func (b *Brief) Said(key string) []string {
 	switch key {
 	case "stores":
 		return slices.Clone(b.Stores)
+	case "steps":
+		return stepTexts(b)
 	case "name": // as it is: the file may have to quote it
 		return nonEmpty(b.Name)
 	case "vehicle":
@@ -117,6 +119,8 @@ func (b *Brief) unsay(key string) {
 		*b.Mentions(key) = nil
 	case "stores":
 		b.Stores = nil
+	case "steps":
+		b.Steps = nil
 	default:
 		if s := single[key]; s != nil {
 			var usual document.Value

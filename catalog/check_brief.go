@@ -175,6 +175,10 @@ func (b *Brief) money(c *Catalogue, report *Report) {
 		report.Add(b.problem(Error, b.At("cap"), fmt.Sprintf("the cap is in %s, but the catalogue is in %s", b.Cap.Currency, c.Currency),
 			"write the cap in "+c.Currency))
 	}
+	if len(b.Steps) > 0 && c.Currency != "" && b.Steps[0].Currency != c.Currency {
+		report.Add(b.problem(Error, b.At("steps"), fmt.Sprintf("the steps are in %s, but the catalogue is in %s", b.Steps[0].Currency, c.Currency),
+			"write the steps in "+c.Currency))
+	}
 }
 
 // uncut refuses material where a part of a build is meant.

@@ -61,6 +61,7 @@ func readBuild(file *document.File, s *document.Schema[BuildFile], report *Repor
 
 // contradictions reports rules of one brief that cannot hold together.
 func (b *Brief) contradictions(report *Report) {
+	b.stepped(report)
 	for _, never := range b.Never {
 		for _, must := range b.Must {
 			if must.SKU == never.SKU {

@@ -47,6 +47,7 @@ func TestWriteBrief(t *testing.T) {
 	full.Owned, full.Must, full.Never = []Mention{{SKU: "A x 2", Count: 1}, {SKU: "yes", Count: 3}}, []Mention{{SKU: "B,C", Count: 2}}, []Mention{{SKU: "- d", Count: 1}}
 	full.Stores, full.Space = []string{"Dock Street", "100"}, Size3{0.95, 0.455, 0.5}
 	full.MostStores = 2
+	full.Steps, full.Resale, full.Order = []Money{{25000, "USD"}, {55000, "USD"}, {55001, "USD"}}, 405_000, PlanFair
 	full.Boxes, full.Drivers, full.Amplifiers, full.Alternator = 1, 2, 3, 70.5
 	full.BassLift, full.FrontWatts, full.Celsius, full.Burst, full.Overdrive = -3.5, 12, -12.5, 0.25, 1
 	full.BuildBoxes, full.BoxWeight, full.LowestNote = true, 22.5, 28.5
