@@ -24,7 +24,15 @@ type Listed struct {
 // SmallProblem is a random small problem with its car; a third of them have shops to
 // choose from.
 func SmallProblem(t testing.TB, seed uint64) (Problem, *Series) {
-	p, car := garage(t).small(seed)
+	return inSeries(garage(t).small(seed))
+}
+
+// MixedProblem is one in which all rules meet: deals, labour, taxes, several shops.
+func MixedProblem(t testing.TB, seed uint64) (Problem, *Series) {
+	return inSeries(garage(t).mixed(seed))
+}
+
+func inSeries(p Problem, car *task) (Problem, *Series) {
 	p.Distinct = DistinctParts
 	if seed%3 == 0 {
 		manyShops(&p, seed)
