@@ -27,6 +27,14 @@ func SmallProblem(t testing.TB, seed uint64) (Problem, *Series) {
 	return inSeries(garage(t).small(seed))
 }
 
+// TinyProblem is a smaller one still, for what asks about it again and again.
+func TinyProblem(t testing.TB, seed uint64) (Problem, *Series) {
+	return inSeries(garage(t).drawn(seed, tiniest))
+}
+
+// tiniest is how many combinations it may have.
+const tiniest = 1_500
+
 // MixedProblem is one in which all rules meet: deals, labour, taxes, several shops.
 func MixedProblem(t testing.TB, seed uint64) (Problem, *Series) {
 	return inSeries(garage(t).mixed(seed))

@@ -62,6 +62,7 @@ Start with your own:      loudfor new FOLDER`,
 	root.AddCommand(serveCommand(c))
 	root.AddCommand(meterCommand(c))
 	root.AddCommand(sheetCommand(c))
+	root.AddCommand(growCommand(c))
 	root.AddCommand(topics(c)...)
 	return root
 }

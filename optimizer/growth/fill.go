@@ -5,8 +5,7 @@ import (
 	"loudfor/optimizer"
 )
 
-// fill puts the best plan into words of the answer. Levels have no bands yet: see
-// Bands.
+// fill makes the answer of the best plan.
 func (s *solver) fill(p *Plan) {
 	money := func(minor int64) catalog.Money {
 		return catalog.Money{Minor: minor, Currency: s.budgets[0].Currency}
@@ -30,6 +29,33 @@ func (s *solver) fill(p *Plan) {
 	if s.stopped {
 		p.GapDB = max(0, (s.unseen - s.best.first(s.order)).DB())
 	}
+}
+
+// remark gives the builds of the plan their bands, and what else an answer says of
+// them.
+func (s *solver) remark(p *Plan) error {
+	if s.p.Bare {
+		return nil
+	}
+	var builds []*optimizer.Build
+	for i := range p.Steps {
+		if builds = append(builds, &p.Steps[i].Build); p.Steps[i].Best != nil {
+			builds = append(builds, p.Steps[i].Best)
+		}
+	}
+	if err := s.series.Compare(s.p, builds); err != nil {
+		return err
+	}
+	for i := range p.Steps {
+		step := &p.Steps[i]
+		if step.Best != nil {
+			step.Behind, step.Tie = s.series.Apart(&step.Build, step.Best)
+		}
+		if err := optimizer.Remark(s.problem(i, step.Cash.Minor, nil), &step.Build); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // home gives a build back the parts of the catalogue, in place of those of a question

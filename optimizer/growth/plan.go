@@ -3,7 +3,6 @@ package growth
 import (
 	"loudfor/catalog"
 	"loudfor/optimizer"
-	"loudfor/optimizer/build"
 )
 
 // Plan is the answer: what to buy at each step.
@@ -36,17 +35,26 @@ type Step struct {
 	Idle  []catalog.Mention // bought at an earlier step, kept, and not used now
 
 	// Best is the loudest that all the money so far would buy from nothing; nil
-	// if that was not found out before the search was stopped.
-	Best *optimizer.Build
+	// if that was not found out before the search was stopped. Behind is how far the
+	// step is from it, with the band of that, and Tie whether it is at all.
+	Best   *optimizer.Build
+	Behind optimizer.Difference
+	Tie    bool
 }
 
-// Regret is how far the step is below the best from nothing, dB; not below zero
-// but for what sales bring.
-func (s *Step) Regret() float64 {
-	if s.Best == nil {
-		return 0
+// Bought is what is bought at the step.
+func (s *Step) Bought() []catalog.Mention { return bought(&s.Build).mentions() }
+
+// Part is a part that the plan buys at some step; nil for others.
+func (p *Plan) Part(sku string) *catalog.Part {
+	for i := range p.Steps {
+		for _, l := range p.Steps[i].Build.Lines {
+			if l.Part.SKU == sku {
+				return l.Part
+			}
+		}
 	}
-	return (build.Round(s.Best.Objective) - build.Round(s.Build.Objective)).DB()
+	return nil
 }
 
 // Last is the end of the plan.

@@ -79,9 +79,13 @@ func (s *solver) solve() (Plan, error) {
 	}
 	switch {
 	case s.stopped:
-		plan.Stop = optimizer.StopCancelled
-		if errors.Is(s.ctx.Err(), context.DeadlineExceeded) {
+		switch err := s.ctx.Err(); {
+		case err == nil:
+			plan.Stop = optimizer.StopMemory
+		case errors.Is(err, context.DeadlineExceeded):
 			plan.Stop = optimizer.StopDeadline
+		default:
+			plan.Stop = optimizer.StopCancelled
 		}
 	case s.best == nil:
 		plan.Outcome = optimizer.Infeasible
@@ -94,7 +98,7 @@ func (s *solver) solve() (Plan, error) {
 		plan.Outcome = optimizer.Feasible
 	}
 	s.fill(&plan)
-	return plan, nil
+	return plan, s.remark(&plan)
 }
 
 // problem is the question of one step: the money that is there, with what is held

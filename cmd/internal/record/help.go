@@ -41,6 +41,7 @@ type document struct {
 var documents = []document{
 	{"loudfor pick --json", PickSchema, Pick{}, ""},
 	{"loudfor ladder --json", LadderSchema, Ladder{}, ""},
+	{"loudfor grow --json", GrowSchema, Grow{}, "Where nothing can be built for the money of the first step: the document of pick, exit status 3."},
 	{"loudfor why --json", WhySchema, Why{}, ""},
 	{"loudfor versus --json", VersusSchema, Versus{}, ""},
 	{"loudfor reprice --json, loudfor book reprice --json", RepriceSchema, Reprice{}, ""},

@@ -1,0 +1,93 @@
+package record
+
+import (
+	"loudfor/catalog"
+	"loudfor/optimizer/growth"
+)
+
+// GrowSchema names the shape of the answer of "grow".
+const GrowSchema = "loudfor/grow/1"
+
+// Grow is the answer of "grow".
+type Grow struct {
+	Head
+	Order    string      `json:"order" doc:"which plan is the best: last, first or fair"`
+	Resale   Figure      `json:"resale_percent,omitempty" doc:"share of its price for which a part is sold; left out where nothing is"`
+	GapDB    Figure      `json:"gap_db" doc:"by how much a plan not yet seen could be louder, at the step that the order looks at first; 0: none can"`
+	Steps    []GrownStep `json:"steps" doc:"the first is now; [] where none was found"`
+	Spent    Amount      `json:"spent" doc:"at all steps, less sales"`
+	Thrown   Amount      `json:"thrown_away" doc:"price before tax of what was bought and the last step does not use, less sales"`
+	ShortDB  Figure      `json:"short_db,omitempty" doc:"order fair: by how much the worst step misses the 1 dB; left out where none does"`
+	Loudest  *Loudest    `json:"loudest_first,omitempty" doc:"what becomes of the loudest first buy; left out where that is the order, or was not found out"`
+	Searches int         `json:"searches" doc:"how many searches for the build of one step it took"`
+}
+
+// GrownStep is one step of a plan.
+type GrownStep struct {
+	Budget  Amount      `json:"budget" doc:"all that may have been spent by then, sales apart"`
+	Cash    Amount      `json:"cash" doc:"what there is to spend: left over, new, and from sales"`
+	Left    Amount      `json:"left" doc:"of it afterwards"`
+	Buys    []Piece     `json:"buys" doc:"what is bought at this step"`
+	Sold    []Piece     `json:"sold,omitempty" doc:"of what was bought before"`
+	Idle    []Piece     `json:"idle,omitempty" doc:"of what was bought before, kept without a use"`
+	Build   Build       `json:"build" doc:"what plays then; owned marks what was there"`
+	Nothing *Nothing    `json:"from_nothing,omitempty" doc:"the loudest that all the money so far buys at once"`
+	Behind  *Difference `json:"difference,omitempty" doc:"this step's level less that"`
+	Tie     bool        `json:"tie,omitempty" doc:"of difference"`
+}
+
+// Nothing is the best build from nothing.
+type Nothing struct {
+	Cost  Amount  `json:"cost"`
+	DB    Figure  `json:"db"`
+	Parts []Piece `json:"parts"`
+}
+
+// Loudest is the plan that begins with the loudest first buy.
+type Loudest struct {
+	DB     []Figure `json:"db" doc:"level by the goal, by step"`
+	Spent  Amount   `json:"spent"`
+	Thrown Amount   `json:"thrown_away"`
+	First  []Piece  `json:"buys" doc:"at the first step"`
+}
+
+// OfGrow is the document of a plan; naive is nil where it was not asked for.
+func OfGrow(b catalog.Brief, v catalog.Vehicle, from Origin, p, naive *growth.Plan) Grow {
+	doc := Grow{Head: head(GrowSchema, b, v, from), Order: b.Order.String(), GapDB: Level(p.GapDB), Steps: []GrownStep{}, Searches: p.Asked}
+	doc.Outcome, doc.Stop = p.Outcome.String(), p.Stop.String()
+	if b.Resale > 0 {
+		doc.Resale = Number(float64(b.Resale) / 1e4)
+	}
+	if p.Short > 0 {
+		doc.ShortDB = Level(p.Short)
+	}
+	for i := range p.Steps {
+		s := &p.Steps[i]
+		if doc.Currency == "" {
+			doc.Currency = s.Build.Cost.Currency
+		}
+		step := GrownStep{Budget: money(s.Budget), Cash: money(s.Cash), Left: money(s.Left), Buys: pieces(s.Bought()), Sold: pieces(s.Sold), Idle: pieces(s.Idle), Build: ofBuild(s.Build)}
+		step.Build.Rank, step.Build.Difference = 1, nil
+		if step.Buys == nil {
+			step.Buys = []Piece{}
+		}
+		if n := s.Best; n != nil {
+			step.Nothing = &Nothing{Cost: money(n.Cost), DB: Level(n.Objective)}
+			for _, l := range n.Lines {
+				step.Nothing.Parts = append(step.Nothing.Parts, Piece{l.Part.SKU, l.Count})
+			}
+			step.Behind, step.Tie = &Difference{DB: Level(s.Behind.DB), BandDB: band(s.Behind.Band), Chance: chance(s.Behind)}, s.Tie
+		}
+		doc.Steps = append(doc.Steps, step)
+	}
+	if len(p.Steps) > 0 {
+		doc.Spent, doc.Thrown = money(p.Spent), money(p.Thrown)
+	}
+	if naive != nil && len(naive.Steps) > 0 {
+		doc.Loudest = &Loudest{Spent: money(naive.Spent), Thrown: money(naive.Thrown), First: pieces(naive.Steps[0].Bought())}
+		for i := range naive.Steps {
+			doc.Loudest.DB = append(doc.Loudest.DB, Level(naive.Steps[i].Build.Objective))
+		}
+	}
+	return doc
+}

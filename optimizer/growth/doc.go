@@ -1,0 +1,102 @@
+// Package growth finds the best way to buy a system in steps: what to buy for the money
+// that is there now, so that it is the right thing to have when more money comes.
+//
+//	plan, err := growth.Solve(ctx, optimizer.Problem{Catalogue: parts, Brief: brief, Vehicle: car})
+//	if err != nil {
+//		return err
+//	}
+//	for _, s := range plan.Steps {
+//		fmt.Println(s.Build.Cost, s.Build.Objective, s.Idle)
+//	}
+//
+// # What a plan is
+//
+// A brief with steps says how much may have been spent by each of them. A plan has one
+// build for each step, and each is a build of the brief by all its rules (package
+// optimizer): as if the brief had the money of that step as its cap, and as owned, in
+// addition to what it names, all that the plan has bought at earlier steps and not
+// sold. So what was bought before costs nothing any more. It is used, or it lies idle,
+// or it is sold, if the brief has a resale: for that share of its price before any step but
+// the first, and at the last step all is sold that is not used. Money that is left over
+// is there at the next step.
+//
+// The price that a resale is a share of is the least that a piece can cost: what the
+// cheapest shop asks that the brief allows, or what a deal leaves of it, a set being split in
+// proportion to the prices of its parts, and a set of parts of different taxes
+// counting for nothing.
+//
+// Nothing is bought that the build of its step does not use: a larger amplifier is, one for
+// speakers that do not play yet is not. Stock and limits of the catalogue hold at each
+// step anew, and so do the number of shops, the trips and the deals; labour is paid
+// at each step for what is bought, and where it is for installed pieces, for all of the
+// build. Prices are the same at all steps.
+//
+// # The order of plans
+//
+// Levels are compared in thousandths of a dB, money as the till has it.
+//
+//   - last: the louder last step; then the louder step before it, and so on to the
+//     first.
+//   - first: the louder first step; then as last.
+//   - fair: the smaller shortfall, then the less thrown away, then as last. A step's
+//     shortfall is by how much it is more than 1 dB below the best from nothing with
+//     all the money so far; a plan's is that of its worst step. What is thrown away is
+//     the price of all pieces bought that the last step does not use, less
+//     what they were sold for.
+//
+// Then the less money spent, less sales; then the fewer pieces and the earlier SKUs, of
+// the first step, of the second, and so on. That is a total order.
+//
+// # How it is searched, and why nothing is missed
+//
+// There are too many first sets of parts to go on from each, and none may be left out
+// because another one is louder for less: that one may have nothing that the end can
+// use. What counts is what a set can become. So sets of builds of one step are bounded
+// by a problem in which the tie between the steps is forgotten.
+//
+// A node is the set of the builds of a step that hold at least so many pieces of some
+// parts, and at most so many of others (node.go). Let M be what its rules say is
+// bought, c(M) the least that it costs, and T the money of a later step, less all that
+// was spent before.
+//
+// Theorem. No plan through the node has a later step louder than the best build for T - c(M)
+// with M owned, in a shop where each piece has its lower bound as its price, its stock
+// times the number of visits, and where no shop asks for a trip (relax.go).
+//
+// Proof. Let B be the plan's build of the node, and E its later one. Together the plan
+// pays for the pieces of B, among which is M, and at some step for those of E that B
+// did not leave it, in separate visits. Each visit costs no less than the sum of the lower
+// bounds of its pieces, rounded once. So c(M) and the lower bounds of E without M are
+// within T, but for one minor unit a visit. E keeps the rules of the build in the
+// relaxed shop as well, or with a part less, which is no quieter (relax.go). With a
+// resale, what M could be sold for is added to T while M stays owned: one of the two
+// is true of each piece. What else is sold was bought for no less. QED.
+//
+// M alone says little: while it is empty, the end has all the money. So the node also
+// says of the slots that each build has (bass driver, amplifier, kit, source) whether the
+// last step uses a piece that this step buys for it. If not, the cheapest such
+// piece is thrown away, and its price comes off T, for each such slot; if it does,
+// the slot of the end has to be filled with what this step can afford. The two are a
+// partition of the plans of the node, so the bound of each holds for its part. Nodes are
+// parted where the relaxed end says (fork): what it uses is bought now, or not.
+//
+// A node's worth is the level of the best build of its step that was not yet gone on
+// with, the bounds of the later steps, and a lower bound on the money: if all levels are
+// those of the best plan so far, the end costs no less than the cheapest relaxed one of
+// its level. Nodes are opened best first (explore.go), until none has a worth that
+// comes before the best plan. Each opening goes on with up to two builds exactly: the
+// later steps are searched for in the same way, with what those builds leave. Each
+// build is gone on with once, and the set of those left gets smaller with each, so the
+// search ends.
+//
+// # Limits
+//
+// The nodes are few where the end wants parts that the first step can buy or plainly
+// cannot, and many where it hardly matters what is bought first; then it takes a limit
+// of time, and the answer says how much louder another plan could be. The orders are
+// bounded as well as their first key is: the order fair has no bound on what is thrown
+// away and is the slowest. Not modelled: a price list for each step; a box of which
+// one hole is closed for now; labour that is saved because a part stays where
+// it is; a part bought ahead of its use, such as a thicker kit than the step needs for itself
+// unless the step is no quieter and no dearer for it than the order allows.
+package growth
