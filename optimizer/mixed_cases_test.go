@@ -19,18 +19,21 @@ const mixedMost = 9_000
 
 // mixed makes a random problem with all rules: the first of a few that has a
 // build without a cap, or the last.
-func (c *cars) mixed(seed uint64) (p Problem, car *task) {
+func (c *cars) mixed(seed uint64) (p Problem, car *task) { return c.mixedOf(seed, mixedMost) }
+
+// mixedOf is one with so many combinations at most.
+func (c *cars) mixedOf(seed uint64, most int) (p Problem, car *task) {
 	for try := range uint64(4) {
 		var solved bool
-		if p, car, solved = c.mixture(seed + try<<40); solved {
+		if p, car, solved = c.mixture(seed+try<<40, most); solved {
 			break
 		}
 	}
 	return p, car
 }
 
-func (c *cars) mixture(seed uint64) (p Problem, car *task, solved bool) {
-	p, car = c.drawn(seed, mixedMost)
+func (c *cars) mixture(seed uint64, most int) (p Problem, car *task, solved bool) {
+	p, car = c.drawn(seed, most)
 	g := rand.New(rand.NewPCG(seed, 0x6d697865))
 	one := func(chance float64) bool { return g.Float64() < chance }
 	dealt(&p, seed)
