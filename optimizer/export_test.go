@@ -24,7 +24,11 @@ type Listed struct {
 // SmallProblem is a random small problem with its car; a third of them have shops to
 // choose from.
 func SmallProblem(t testing.TB, seed uint64) (Problem, *Series) {
-	return inSeries(garage(t).small(seed))
+	p, car := garage(t).small(seed)
+	if seed%3 == 0 {
+		manyShops(&p, seed)
+	}
+	return inSeries(p, car)
 }
 
 // TinyProblem is a smaller one still, for what asks about it again and again.
@@ -43,9 +47,6 @@ func MixedProblem(t testing.TB, seed uint64) (Problem, *Series) {
 
 func inSeries(p Problem, car *task) (Problem, *Series) {
 	p.Distinct = DistinctParts
-	if seed%3 == 0 {
-		manyShops(&p, seed)
-	}
 	plain := car.Problem
 	plain.Brief, plain.Vehicle = p.Brief, p.Vehicle
 	return p, &Series{p: plain, car: car, known: make(map[string]*uncertainty.Sample)}
