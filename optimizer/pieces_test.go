@@ -3,38 +3,14 @@ package optimizer
 import (
 	"context"
 	"slices"
-	"strings"
 	"testing"
 
 	"loudfor/catalog"
-	"loudfor/model/amplifier"
-	"loudfor/optimizer/build"
-	"loudfor/optimizer/linear"
-	"loudfor/optimizer/pricing"
 	"loudfor/optimizer/setting"
 )
 
 // Pieces of the search by themselves, where a slip would cost time, words or order
 // rather than the best build, which the oracles hold.
-
-// A source is weaker than another that is better in nothing less than everything.
-func TestWeakerIsBetterInNothing(t *testing.T) {
-	s := amplifier.Source{OpenVoltage: 30, Resistance: 0.1, Current: 20, Efficiency: 0.7}
-	if !weaker(s, s) {
-		t.Error("a source is not weaker than itself")
-	}
-	for _, change := range []func(s *amplifier.Source, by float64){
-		func(s *amplifier.Source, by float64) { s.OpenVoltage *= by }, func(s *amplifier.Source, by float64) { s.Resistance /= by },
-		func(s *amplifier.Source, by float64) { s.Current *= by }, func(s *amplifier.Source, by float64) { s.Efficiency *= by },
-	} {
-		better, worse := s, s
-		change(&better, 1.01)
-		change(&worse, 0.99)
-		if weaker(better, s) || !weaker(worse, s) || weaker(better, worse) || !weaker(worse, better) {
-			t.Errorf("%+v and %+v beside %+v", better, worse, s)
-		}
-	}
-}
 
 // A tour knows which blockers other shops would sell to this customer.
 func TestBlockersElsewhere(t *testing.T) {
@@ -75,85 +51,6 @@ func TestCandidatesCountTheirPieces(t *testing.T) {
 	}
 	if counted < 20 {
 		t.Errorf("%d candidates", counted)
-	}
-}
-
-// The program for outside solvers holds nothing that another part of it beats, in the
-// order of listing, and says why a rule holds once.
-func TestProgramHasNothingIdle(t *testing.T) {
-	c := garage(t)
-	systems, ways, rows := 0, 0, 0
-	for seed := uint64(1); seed <= 12; seed++ {
-		p, car := c.small(seed)
-		if seed%3 == 0 {
-			dealt(&p, seed)
-		}
-		full, err := readyIn(p, setting.Relaxation{}, car)
-		if err != nil {
-			t.Fatal(err)
-		}
-		f := &formulation{t: full, floor: build.Silent + 1, tops: map[*pricing.Item]build.Level{}, topped: map[slot][]system{}}
-		f.shelve()
-		f.stages()
-		if err := f.tabulate(context.Background()); err != nil {
-			t.Fatal(err)
-		}
-		if !slices.IsSortedFunc(f.systems, func(a, b system) int { return a.block - b.block }) {
-			t.Errorf("seed %d: the systems are not in the order of the blocks", seed)
-		}
-		for i := range f.systems {
-			systems++
-			for j := range f.systems {
-				a, b := &f.systems[i], &f.systems[j]
-				if i < j && f.slotOf(a) == f.slotOf(b) && f.beats(a, b) && f.beats(b, a) {
-					t.Errorf("seed %d: systems %d and %d stand in for each other", seed, i, j)
-				}
-			}
-		}
-		for i := range f.ways {
-			ways++
-			for j := range f.ways {
-				a, b := &f.ways[i], &f.ways[j]
-				if i < j && a.group() == b.group() && !a.needed && !b.needed && f.beatsWay(a, b) && f.beatsWay(b, a) {
-					t.Errorf("seed %d: front stages %d and %d stand in for each other", seed, i, j)
-				}
-			}
-		}
-		for i := range f.kits {
-			if len(f.kits[i].kits) == 0 {
-				t.Errorf("seed %d: no kit in a class", seed)
-			}
-			for _, it := range f.kits[i].kits {
-				for _, o := range f.kits[i].kits {
-					if o != it && !it.Dealt && full.Kits[o].Capacity >= full.Kits[it].Capacity && o.List(1) <= it.List(1) {
-						t.Errorf("seed %d: %s stays beside %s", seed, it.Part.SKU, o.Part.SKU)
-					}
-				}
-			}
-		}
-		f.dropUndriven()
-		said := map[string]bool{}
-		selection := f.program()
-		program := selection.Program
-		for _, part := range selection.parts {
-			named := slices.ContainsFunc(program.Rows, func(r linear.Row) bool { return r.Name == "buys_"+part.name })
-			if want := part.item.Dealt && part.bought != absent && part.owned != absent; len(full.Deals) > 0 && named != want {
-				t.Errorf("seed %d: %s, whether owned pieces come first: %t", seed, part.item.Part.SKU, named)
-			}
-		}
-		goal := map[bool]string{false: "level is the reading", true: "level is the music level"}[full.Music()]
-		if !strings.Contains(strings.Join(program.Title, "\n"), goal) {
-			t.Errorf("seed %d: %q, not %q", seed, program.Title, goal)
-		}
-		for _, r := range program.Rows {
-			if rows++; r.Note != "" && said[r.Note] {
-				t.Errorf("seed %d: %q twice", seed, r.Note)
-			}
-			said[r.Note] = true
-		}
-	}
-	if systems < 50 || ways < 20 || rows < 200 {
-		t.Errorf("%d systems, %d front stages, %d rows: the cases say little", systems, ways, rows)
 	}
 }
 

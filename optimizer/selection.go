@@ -2,7 +2,6 @@ package optimizer
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"math"
 	"sync"
@@ -12,7 +11,6 @@ import (
 	"loudfor/optimizer/completion"
 	"loudfor/optimizer/linear"
 	"loudfor/optimizer/pricing"
-	"loudfor/optimizer/setting"
 )
 
 // The choice of parts as an integer program, for outside solvers to check the
@@ -71,7 +69,7 @@ import (
 type Selection struct {
 	Program *linear.Program // maximises the level
 
-	t     *task
+	t     *completion.Lists
 	base  build.Level // level 0 of the program
 	level int         // the variable with the level
 	parts []countOf
@@ -96,25 +94,10 @@ type Chosen struct {
 	Parts []catalog.Mention
 }
 
-// Formulate tabulates the levels and makes the program, without what is quieter
-// than the floor in dB (0: no floor). The error is that of Pick for problems
-// that make no sense, or the context's.
-//
-// Where shops have to be chosen it is an error: the program is for one set of
-// shops, which the brief can name.
-func Formulate(ctx context.Context, p Problem, floor float64) (*Selection, error) {
-	if touring(&p) {
-		return nil, errors.New("where to buy is a part of the choice, and the program is for one set of shops: name one shop under stores, with its prices alone")
-	}
-	t, err := ready(p, setting.Relaxation{})
-	if err != nil {
-		return nil, err
-	}
-	return t.formulate(ctx, floor)
-}
-
-func (t *task) formulate(ctx context.Context, floor float64) (*Selection, error) {
-	f := &formulation{t: t, floor: build.Silent + 1, tops: make(map[*pricing.Item]build.Level), topped: make(map[slot][]system)}
+// Formulate tabulates the levels of the parts at hand and makes the program, without
+// what is quieter than the floor in dB (0: no floor). The error is the context's.
+func formulate(ctx context.Context, parts *completion.Lists, floor float64) (*Selection, error) {
+	f := &formulation{t: parts, floor: build.Silent + 1, tops: make(map[*pricing.Item]build.Level), topped: make(map[slot][]system)}
 	if floor > 0 {
 		f.floor = build.Level(math.Floor(floor * build.StepsPerDB))
 	}
@@ -161,7 +144,7 @@ func (s *Selection) Read(values []int64) Chosen {
 
 // formulation is a program in the making.
 type formulation struct {
-	t     *task
+	t     *completion.Lists
 	floor build.Level
 	// tops are the loudest front stages, with music: on spare channels of each
 	// amplifier, and without (nil). Where there is none, there is no entry.

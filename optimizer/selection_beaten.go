@@ -81,7 +81,7 @@ func (f *formulation) beats(a, b *system) bool {
 	if a.cost > f.blocks[b.block].worth+y.worth {
 		return false
 	}
-	if x.demand > y.demand || !f.t.rests.Connects(x.amp.Part.Amplifier.SpeakerInput, y.amp.Part.Amplifier.SpeakerInput) || y.amp.Must > 0 {
+	if x.demand > y.demand || !f.t.Connects(x.amp.Part.Amplifier.SpeakerInput, y.amp.Part.Amplifier.SpeakerInput) || y.amp.Must > 0 {
 		return false
 	}
 	// On the same amplifier the front has none of its own, so its pieces are

@@ -3,6 +3,7 @@ package optimizer
 import (
 	"fmt"
 
+	"loudfor/optimizer/build"
 	"loudfor/optimizer/linear"
 	"loudfor/optimizer/pricing"
 )
@@ -28,7 +29,7 @@ func (w *wording) listParts() {
 	for i := range w.formulation.ways {
 		x := &w.formulation.ways[i]
 		mark(x.pair.Item, x.blocker)
-		if x.power == FromOwn {
+		if x.power == build.FromOwn {
 			mark(x.amp)
 		}
 	}
@@ -145,7 +146,7 @@ func (w *wording) columns() {
 		if x.blocker != nil {
 			w.use(x.blocker, 1, v)
 		}
-		if x.power == FromOwn {
+		if x.power == build.FromOwn {
 			w.use(x.amp, 1, v)
 		}
 	}

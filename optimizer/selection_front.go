@@ -18,7 +18,7 @@ import (
 // frontWay is a pair of speakers with what drives it and a blocker or none.
 type frontWay struct {
 	pair    completion.Speakers
-	power   FrontPower
+	power   build.FrontPower
 	amp     *pricing.Item // the front's own, or the bass's
 	blocker *pricing.Item
 	sources []bool // which of the sources it goes with
@@ -46,7 +46,7 @@ func (f *formulation) stages() {
 	for i := range f.ways {
 		w := &f.ways[i]
 		var on *pricing.Item
-		if w.power == FromBass {
+		if w.power == build.FromBass {
 			on = w.amp
 		}
 		switch old, known := f.tops[on]; {
@@ -87,7 +87,7 @@ func (f *formulation) fromSource(c completion.Speakers) {
 		}
 		done[d] = true
 		marks, _ := f.among(func(i int) bool { return of(f.sources[i]) == d })
-		f.filtered(frontWay{pair: c, power: FromSource, sources: marks, speaker: true}, d.watts, d.highPass)
+		f.filtered(frontWay{pair: c, power: build.FromSource, sources: marks, speaker: true}, d.watts, d.highPass)
 	}
 }
 
@@ -95,8 +95,8 @@ func (f *formulation) fromSource(c completion.Speakers) {
 // source can drive the pair by the rule, unless must asks for it.
 func (f *formulation) fromOwn(c completion.Speakers, it *pricing.Item, can []bool) {
 	a := it.Part.Amplifier
-	w := frontWay{pair: c, power: FromOwn, amp: it, speaker: a.SpeakerInput, cost: it.List(1), worth: worthOf(it, 1), demand: f.t.Amps[it].Demand}
-	watts := f.t.rests.StereoPower(it, c.Load)
+	w := frontWay{pair: c, power: build.FromOwn, amp: it, speaker: a.SpeakerInput, cost: it.List(1), worth: worthOf(it, 1), demand: f.t.Amps[it].Demand}
+	watts := f.t.StereoPower(it, c.Load)
 	for _, highPass := range []bool{false, true} {
 		for _, idle := range []bool{false, true} {
 			if idle && (f.t.Music() || it.Must == 0) {
@@ -118,8 +118,8 @@ func (f *formulation) fromBass(c completion.Speakers, it *pricing.Item) {
 	a := it.Part.Amplifier
 	for _, highPass := range []bool{false, true} {
 		if marks, any := f.among(func(i int) bool { return f.sources[i].Part.Source.HighPass == highPass }); any {
-			f.filtered(frontWay{pair: c, power: FromBass, amp: it, sources: marks, speaker: a.SpeakerInput},
-				f.t.rests.StereoPower(it, c.Load), highPass || a.HighPass)
+			f.filtered(frontWay{pair: c, power: build.FromBass, amp: it, sources: marks, speaker: a.SpeakerInput},
+				f.t.StereoPower(it, c.Load), highPass || a.HighPass)
 		}
 	}
 }
@@ -139,7 +139,7 @@ func (f *formulation) filtered(w frontWay, watts float64, highPass bool) {
 		bare = completion.BuiltIn
 	}
 	forced := f.t.ForcedKind(catalog.KindBlocker)
-	l, passes := f.t.rests.Play(w.pair, watts, bare)
+	l, passes := f.t.Play(w.pair, watts, bare)
 	if passes && !forced {
 		w.level = l
 		f.add(w)
@@ -155,7 +155,7 @@ func (f *formulation) filtered(w frontWay, watts float64, highPass bool) {
 		if highPass {
 			high = high.Beside()
 		}
-		if l, passes := f.t.rests.Play(w.pair, watts, high); passes {
+		if l, passes := f.t.Play(w.pair, watts, high); passes {
 			w.level, w.blocker, w.cost, w.worth = l, b, bareCost+b.List(1), bareWorth+worthOf(b, 1)
 			f.add(w)
 		}
@@ -183,7 +183,7 @@ func (f *formulation) sourceCan(s *pricing.Item, c completion.Speakers) bool {
 // of the bass.
 func (w *frontWay) group() string {
 	var b strings.Builder
-	if w.power == FromBass {
+	if w.power == build.FromBass {
 		b.WriteString(w.amp.Part.SKU)
 	}
 	for _, s := range w.sources {
@@ -230,7 +230,7 @@ func (f *formulation) dropUndriven() {
 			spare[f.options[f.systems[i].option].amp] = true
 		}
 	}
-	f.ways = slices.DeleteFunc(f.ways, func(w frontWay) bool { return w.power == FromBass && !spare[w.amp] })
+	f.ways = slices.DeleteFunc(f.ways, func(w frontWay) bool { return w.power == build.FromBass && !spare[w.amp] })
 }
 
 // beatsWay says whether way a can stand in for b in any solution.
@@ -238,8 +238,8 @@ func (f *formulation) beatsWay(a, b *frontWay) bool {
 	if a.needed || a.cost > b.worth || a.level < b.level || a.demand > b.demand || b.speaker && !a.speaker {
 		return false
 	}
-	if a.power != FromOwn && b.power != FromOwn || a.amp == b.amp {
+	if a.power != build.FromOwn && b.power != build.FromOwn || a.amp == b.amp {
 		return true
 	}
-	return (b.power != FromOwn || b.amp.Must == 0) && (a.power != FromOwn || f.plentiful(a.amp))
+	return (b.power != build.FromOwn || b.amp.Must == 0) && (a.power != build.FromOwn || f.plentiful(a.amp))
 }

@@ -12,12 +12,10 @@ import (
 	"time"
 
 	"github.com/google/go-cmp/cmp"
-	"pgregory.net/rapid"
 
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/linear"
-	"loudfor/optimizer/pricing"
 	"loudfor/optimizer/setting"
 	"loudfor/optimizer/testing/generate"
 )
@@ -184,7 +182,7 @@ func selected(t *testing.T, p Problem, car *task, floor bool) (*Selection, Resul
 	if floor && len(r.Builds) > 0 {
 		under = r.Builds[0].Objective - 3
 	}
-	sel, err := task.formulate(t.Context(), under)
+	sel, err := formulate(t.Context(), task.rests, under)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -235,7 +233,7 @@ func TestAuditFindsWrongAnswers(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, wrong := range []float64{-2.5, -0.001, 0.001, 2.5, 10} {
-			sel, err := task.formulate(t.Context(), best.Objective+wrong-3)
+			sel, err := formulate(t.Context(), task.rests, best.Objective+wrong-3)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -284,38 +282,6 @@ func TestAuditRules(t *testing.T) {
 	if solved < int(n/4) {
 		t.Error("too few problems had a solution")
 	}
-}
-
-// Whole minor units and millionths make up the price, also of savings, and the
-// two rows let through exactly what the till does.
-func TestMinorUnits(t *testing.T) {
-	for _, c := range []struct {
-		price, unit, whole, rest int64
-	}{
-		{12_345, 1_000_000, 12_345, 0},
-		{12_345, 1, 0, 12_345},
-		{-12_345, 1, -1, pricing.Million - 12_345},
-		{-2_000_000, 1, -2, 0},
-		{3, 537_500, 1, 612_500},
-		{pricing.Dearest, pricing.Million + pricing.LargestTax, 11 * pricing.Dearest, 0},
-	} {
-		if whole, rest := minorUnits(c.price, uint64(c.unit)); whole != c.whole || rest != c.rest {
-			t.Errorf("%d x %d: %d and %d, want %d and %d", c.price, c.unit, whole, rest, c.whole, c.rest)
-		}
-	}
-	rapid.Check(t, func(t *rapid.T) {
-		unit := rapid.Int64Range(1, 2*pricing.Million).Draw(t, "unit")
-		var sum, whole, rest int64
-		for _, p := range rapid.SliceOfN(rapid.Int64Range(-1e9, 1e11), 1, 12).Draw(t, "prices") {
-			n, r := minorUnits(p, uint64(unit))
-			sum, whole, rest = sum+p, whole+n, rest+r
-		}
-		// The least carry and what is paid with it.
-		carry := max(0, (rest-(pricing.Million/2-1)+pricing.Million-1)/pricing.Million)
-		if got, want := whole+carry, pricing.Taxed(sum, unit-pricing.Million); sum > 0 && got != want {
-			t.Fatalf("paid %d, the till says %d", got, want)
-		}
-	})
 }
 
 // The text of a program does not depend on workers or on the order of parts.

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
 	"loudfor/optimizer/linear"
 )
 
@@ -45,7 +46,7 @@ func (w *wording) frontRows() {
 	for _, it := range w.t.Shelf.Kinds[catalog.KindAmplifier] {
 		var terms []linear.Term
 		for i := range w.formulation.ways {
-			if x := &w.formulation.ways[i]; x.power == FromBass && x.amp == it {
+			if x := &w.formulation.ways[i]; x.power == build.FromBass && x.amp == it {
 				terms = append(terms, one(w.ways[i]))
 			}
 		}
@@ -139,7 +140,7 @@ func (w *wording) current() {
 		}
 	}
 	for i := range w.formulation.ways {
-		if x := &w.formulation.ways[i]; x.power == FromOwn {
+		if x := &w.formulation.ways[i]; x.power == build.FromOwn {
 			add(w.ways[i], math.Ceil(x.demand/currentUnit))
 		}
 	}
