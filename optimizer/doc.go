@@ -261,8 +261,8 @@
 // Bands come from Monte Carlo draws (package uncertainty): the car's are shared by all
 // builds, a part's by all builds with that part.
 //
-// Formulate writes the same choice as an integer program, with the model's
-// levels in a table, for solvers that know nothing of this search.
+// Formulate writes the same choice as an integer program (package program), with the
+// model's levels in a table, for solvers that know nothing of this search.
 //
 // # Limits
 //

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 
+	"loudfor/optimizer/program"
 	"loudfor/optimizer/setting"
 )
 
@@ -13,7 +14,7 @@ import (
 //
 // Where shops have to be chosen it is an error: the program is for one set of
 // shops, which the brief can name.
-func Formulate(ctx context.Context, p Problem, floor float64) (*Selection, error) {
+func Formulate(ctx context.Context, p Problem, floor float64) (*program.Selection, error) {
 	if touring(&p) {
 		return nil, errors.New("where to buy is a part of the choice, and the program is for one set of shops: name one shop under stores, with its prices alone")
 	}
@@ -21,5 +22,5 @@ func Formulate(ctx context.Context, p Problem, floor float64) (*Selection, error
 	if err != nil {
 		return nil, err
 	}
-	return formulate(ctx, t.rests, floor)
+	return program.Formulate(ctx, t.rests, floor)
 }

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/program"
 	"loudfor/optimizer/setting"
 )
 
@@ -129,10 +130,10 @@ func TestWhatIsFormulated(t *testing.T) {
 	senseless.Catalogue = nil
 	ended, end := context.WithCancel(context.Background())
 	end()
-	for name, ask := range map[string]func() (*Selection, error){
-		"several shops": func() (*Selection, error) { return Formulate(context.Background(), several, 0) },
-		"no catalogue":  func() (*Selection, error) { return Formulate(context.Background(), senseless, 0) },
-		"an interrupt":  func() (*Selection, error) { return Formulate(ended, c.auditable(1), 0) },
+	for name, ask := range map[string]func() (*program.Selection, error){
+		"several shops": func() (*program.Selection, error) { return Formulate(context.Background(), several, 0) },
+		"no catalogue":  func() (*program.Selection, error) { return Formulate(context.Background(), senseless, 0) },
+		"an interrupt":  func() (*program.Selection, error) { return Formulate(ended, c.auditable(1), 0) },
 	} {
 		if s, err := ask(); err == nil || s != nil {
 			t.Errorf("%s: a program", name)

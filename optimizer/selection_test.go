@@ -16,6 +16,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/linear"
+	"loudfor/optimizer/program"
 	"loudfor/optimizer/setting"
 	"loudfor/optimizer/testing/generate"
 )
@@ -68,14 +69,14 @@ func solve(t *testing.T, s linear.Solver, p *linear.Program) linear.Answer {
 }
 
 // audit asks one solver both questions.
-func audit(t *testing.T, s linear.Solver, sel *Selection) (Chosen, bool) {
+func audit(t *testing.T, s linear.Solver, sel *program.Selection) (program.Chosen, bool) {
 	t.Helper()
-	var c Chosen
+	var c program.Chosen
 	p := sel.Loudest()
 	for range 2 {
 		a := solve(t, s, p)
 		if a.Status == linear.Infeasible {
-			return Chosen{}, false
+			return program.Chosen{}, false
 		}
 		values, err := p.Exact(a.Values)
 		if err != nil {
@@ -151,7 +152,7 @@ func haggled(p *Problem) {
 }
 
 // agrees compares what a solver finds with the search's answer.
-func agrees(t *testing.T, s linear.Solver, sel *Selection, r *Result) {
+func agrees(t *testing.T, s linear.Solver, sel *program.Selection, r *Result) {
 	t.Helper()
 	got, ok := audit(t, s, sel)
 	if ok != (r.Outcome == Optimal) {
@@ -168,7 +169,7 @@ func agrees(t *testing.T, s linear.Solver, sel *Selection, r *Result) {
 }
 
 // selected answers a problem and makes its program.
-func selected(t *testing.T, p Problem, car *task, floor bool) (*Selection, Result) {
+func selected(t *testing.T, p Problem, car *task, floor bool) (*program.Selection, Result) {
 	t.Helper()
 	r, err := pickIn(t.Context(), p, car)
 	if err != nil {
@@ -182,7 +183,7 @@ func selected(t *testing.T, p Problem, car *task, floor bool) (*Selection, Resul
 	if floor && len(r.Builds) > 0 {
 		under = r.Builds[0].Objective - 3
 	}
-	sel, err := formulate(t.Context(), task.rests, under)
+	sel, err := program.Formulate(t.Context(), task.rests, under)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -233,7 +234,7 @@ func TestAuditFindsWrongAnswers(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, wrong := range []float64{-2.5, -0.001, 0.001, 2.5, 10} {
-			sel, err := formulate(t.Context(), task.rests, best.Objective+wrong-3)
+			sel, err := program.Formulate(t.Context(), task.rests, best.Objective+wrong-3)
 			if err != nil {
 				t.Fatal(err)
 			}

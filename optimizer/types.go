@@ -3,6 +3,7 @@ package optimizer
 import (
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/memo"
+	"loudfor/optimizer/program"
 	"loudfor/optimizer/uncertainty"
 )
 
@@ -35,6 +36,8 @@ type (
 	RequirementKind = build.RequirementKind
 	Result          = build.Result
 	Shared          = memo.Shared
+	Selection       = program.Selection
+	Chosen          = program.Chosen
 	Step            = build.Step
 	Stop            = build.Stop
 	TaxLine         = build.TaxLine

@@ -38,6 +38,9 @@ var inside = map[string][]string{
 	"optimizer/completion": {
 		"optimizer/build", "optimizer/pricing", "optimizer/drive", "optimizer/internal/halt",
 	},
+	"optimizer/program": {
+		"optimizer/build", "optimizer/pricing", "optimizer/drive", "optimizer/completion", "optimizer/linear",
+	},
 	"optimizer/uncertainty": {"optimizer/build", "optimizer/setting"},
 }
 

@@ -1,4 +1,4 @@
-package optimizer
+package program
 
 import (
 	"cmp"
@@ -8,7 +8,7 @@ import (
 )
 
 // Systems that another can stand in for: the second of the reductions, where a
-// proof of each condition stands in selection.go.
+// proof of each condition stands in doc.go.
 
 // slot is where systems compare: the same kits, and where they drive the front
 // as well, the same amplifier.
