@@ -66,6 +66,10 @@ func TestRules(t *testing.T) {
 			"optimizer/verify/a.go:1: optimizer/verify may not import loudfor/optimizer: of the optimizer it may know optimizer/build"},
 		{"types on the recheck", "optimizer/build/a.go", `package build; import _ "loudfor/optimizer/verify"`,
 			"optimizer/build/a.go:1: optimizer/build may not import loudfor/optimizer/verify: of the optimizer it may know optimizer/memo"},
+		{"the program on completions", "optimizer/program/a.go", `package program; import _ "loudfor/optimizer/completion"`, ""},
+		{"the program on the search", "optimizer/program/a.go", `package program; import _ "loudfor/optimizer"`,
+			"optimizer/program/a.go:1: optimizer/program may not import loudfor/optimizer: of the optimizer it may know " +
+				"optimizer/build, optimizer/pricing, optimizer/setting, optimizer/drive, optimizer/completion, optimizer/linear"},
 		{"the page on everything", "optimizer/a.go", `package optimizer; import _ "loudfor/optimizer/verify"`, ""},
 		{"memory on anything", "optimizer/memo/a.go", `package memo; import _ "loudfor/optimizer/build"`,
 			"optimizer/memo/a.go:1: optimizer/memo may not import loudfor/optimizer/build: of the optimizer it may know nothing"},

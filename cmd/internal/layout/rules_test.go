@@ -39,7 +39,7 @@ var inside = map[string][]string{
 		"optimizer/build", "optimizer/pricing", "optimizer/drive", "optimizer/internal/halt",
 	},
 	"optimizer/program": {
-		"optimizer/build", "optimizer/pricing", "optimizer/drive", "optimizer/completion", "optimizer/linear",
+		"optimizer/build", "optimizer/pricing", "optimizer/setting", "optimizer/drive", "optimizer/completion", "optimizer/linear",
 	},
 	"optimizer/uncertainty": {"optimizer/build", "optimizer/setting"},
 }
