@@ -60,6 +60,7 @@ func TestCustomers(t *testing.T) {
 		goal  catalog.Goal
 		front catalog.FrontRule
 	}{
+		{"210-grow.yaml", 210, catalog.GoalReading, catalog.FrontKeep},
 		{"250-reading.yaml", 250, catalog.GoalReading, catalog.FrontKeep},
 		{"350-built.yaml", 350, catalog.GoalReading, catalog.FrontKeep},
 		{"500-no-room.yaml", 500, catalog.GoalReading, catalog.FrontKeep},
