@@ -135,6 +135,11 @@ func (o *options) test(w io.Writer) error {
 		fmt.Fprintf(w, "%-9s %s%s\n", v, c, why)
 	}
 	asked := count[equal] + count[killed] + count[slow] + count[survived]
+	for _, pkg := range slices.Sorted(maps.Keys(b.suites)) {
+		for _, test := range b.suites[pkg].Broken {
+			fmt.Fprintf(w, "%s of %s fails without any change, and was not asked\n", test, pkg)
+		}
+	}
 	for _, pkg := range slices.Sorted(maps.Keys(parts)) {
 		n := parts[pkg]
 		fmt.Fprintf(w, "%4d killed %4d survived %4d equal  %s\n", n[killed]+n[slow], n[survived], n[equal], pkg)
