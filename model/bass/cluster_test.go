@@ -132,3 +132,36 @@ func TestClusterIsSharp(t *testing.T) {
 		}
 	}
 }
+
+// What a cluster asks for at a frequency is the least and the widest of what its boxes
+// ask for there, and it has every frequency that one of them has.
+func TestJoinedSpans(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		want := map[int]span{}
+		side := func(name string) (c Cluster) {
+			at := 0
+			for range rapid.IntRange(0, 5).Draw(t, name) {
+				at += rapid.IntRange(1, 3).Draw(t, "further")
+				v := func() float64 { return float64(rapid.IntRange(-9, 9).Draw(t, "value")) }
+				s := span{at, v(), v(), v(), v(), v(), v(), v()}
+				c.spans = append(c.spans, s)
+				if o, known := want[at]; known {
+					s = span{at, min(s.cone, o.cone), min(s.re, o.re), min(s.taken, o.taken), min(s.low, o.low), max(s.high, o.high), max(s.most, o.most), max(s.growth, o.growth)}
+				}
+				want[at] = s
+			}
+			return c
+		}
+		a, b := side("left"), side("right")
+		var c Cluster
+		c.Join(&a, &b)
+		for i, s := range c.spans {
+			if s != want[s.at] || i > 0 && s.at <= c.spans[i-1].at {
+				t.Fatalf("%+v, want %+v", c.spans, want)
+			}
+		}
+		if len(c.spans) != len(want) {
+			t.Fatalf("%d frequencies of %d", len(c.spans), len(want))
+		}
+	})
+}

@@ -86,7 +86,7 @@ func market(g *rand.Rand, several bool) build.Problem {
 	p.Brief.LabourTax = []*int64{nil, new(int64)}[g.IntN(2)]
 	p.Brief.Labour = []catalog.Labour{{Name: "fit", Price: usd(500), Per: catalog.KindSubwoofer, Installed: true, Taxed: true}, {Name: "fetch", Price: usd(30), Per: catalog.KindAmplifier}}
 	if g.IntN(3) == 0 {
-		p.Brief.Owned = []catalog.Mention{{SKU: "A", Count: 1 + g.IntN(2)}}
+		p.Brief.Owned = []catalog.Mention{{SKU: []string{"A", "B"}[g.IntN(2)], Count: 1 + g.IntN(2)}}
 	}
 	return p
 }
