@@ -28,6 +28,7 @@ type Shared struct {
 	cones map[coneKey]*cone
 	rooms []*Room
 	parts sync.Map // see Of
+	cars  *Shared  // that remembers the rooms; nil: this one does
 }
 
 // Of is what make makes of a part's figures, which stand at a key, and remembers it.
@@ -42,6 +43,10 @@ func Of[K comparable, V any](s *Shared, key K, make func() V) V {
 	}
 	return known.(V)
 }
+
+// Cars is a memory of other cards for the cars that s remembers, with which those cards
+// can be forgotten: for a program that reads one catalogue after another.
+func (s *Shared) Cars() *Shared { return &Shared{cars: s} }
 
 // coneKey is a card in air of some temperature. A part with another price
 // points to the same card.
@@ -108,6 +113,9 @@ type drawKey struct {
 func (s *Shared) Room(at Spot) *Room {
 	if s == nil {
 		return &Room{Spot: at}
+	}
+	if s.cars != nil {
+		return s.cars.Room(at)
 	}
 	s.mutex.Lock()
 	defer s.mutex.Unlock()

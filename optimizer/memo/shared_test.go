@@ -37,6 +37,9 @@ func TestKnownIsTheSame(t *testing.T) {
 	if s.Room(at) != room || none.Room(at) == room {
 		t.Error("one spot is two, or two are one")
 	}
+	if own := s.Cars(); own.Room(at) != room || own.Cars().Room(at) != room || len(own.cones) > 0 {
+		t.Error("a car is not remembered for other cards")
+	}
 	other := at
 	if other.Celsius = 30; s.Room(other) == room {
 		t.Error("a warmer car is taken for this one")
