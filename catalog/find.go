@@ -166,5 +166,5 @@ func startsWith(text []byte, key string) bool {
 // another sort than a list of parts, so that parts, vehicles, briefs, builds,
 // readings and the shop's settings can lie side by side.
 func isOther(f *document.File) bool {
-	return hasTop(f.Text, "cap", "vehicle", "readings", "shop") || hasTop(f.Text, "vehicles") && !hasTop(f.Text, "parts")
+	return hasTop(f.Text, "cap", "vehicle", "readings", "shop", "catalogues") || hasTop(f.Text, "vehicles") && !hasTop(f.Text, "parts")
 }

@@ -14,12 +14,14 @@ import (
 	"loudfor/catalog"
 	"loudfor/catalog/document"
 	"loudfor/catalog/letterhead"
+	"loudfor/catalog/plan"
 	"loudfor/catalog/readings"
 	"loudfor/catalog/tables"
 )
 
 var all = append(catalog.FileSchemas(),
 	catalog.FileSchema{Name: "mapping", Title: "What the columns of a shop's list are for", Object: func() map[string]any { return document.Object(tables.MappingSpecs()) }},
+	catalog.FileSchema{Name: "plan", Title: "What a chain asks of all its shops", Object: func() map[string]any { return document.Object(plan.Reference()) }},
 	catalog.FileSchema{Name: "readings", Title: "What a level meter showed", Object: func() map[string]any { return document.Object(readings.Reference()) }},
 	catalog.FileSchema{Name: "shop", Title: "A shop's own settings", Object: func() map[string]any { return document.Object(letterhead.Reference()) }},
 )

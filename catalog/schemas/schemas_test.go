@@ -11,6 +11,7 @@ import (
 	"go.yaml.in/yaml/v3"
 
 	"loudfor/catalog/letterhead"
+	"loudfor/catalog/plan"
 	"loudfor/catalog/readings"
 	"loudfor/catalog/tables"
 )
@@ -62,6 +63,10 @@ func TestSchemas(t *testing.T) {
 			_, report := tables.ReadMapping("a.yaml", []byte(text))
 			return report.Err()
 		},
+		"plan": func(text string) error {
+			_, report := plan.Read("a.yaml", []byte(text))
+			return report.Err()
+		},
 		"shop": func(text string) error {
 			_, report := letterhead.LoadFS(fstest.MapFS{"shop.yaml": {Data: []byte(text)}}, "shop.yaml")
 			return report.Err()
@@ -84,6 +89,10 @@ func TestSchemas(t *testing.T) {
 		{"mapping", "columns: [{name: a, ignore: perhaps}]", false},
 		{"mapping", "columns: {name: a, key: rms}", false},
 		{"mapping", "colums: []", false},
+		{"plan", "catalogues: shops/*\ncars: [van]\ncaps: [250 USD]\nresults: a.jsonl", true},
+		{"plan", "cars: [van]\ncaps: [250 USD]", false},
+		{"plan", "catalogues: {a: b}\ncars: [van]\ncaps: [250 USD]", false},
+		{"plan", "catalogues: a\nbudgets: [250 USD]", false},
 		{"shop", "shop: Dock Street Sound\naddress: [12 Dock Street]\ncontact: []\nvalid: 30\nterms: [one, two]", true},
 		{"shop", "address: [12 Dock Street]", false},
 		{"shop", "shop: x\nvalid: soon", false},

@@ -63,6 +63,7 @@ Start with your own:      loudfor new FOLDER`,
 	root.AddCommand(meterCommand(c))
 	root.AddCommand(sheetCommand(c))
 	root.AddCommand(growCommand(c))
+	root.AddCommand(refreshCommand(c))
 	root.AddCommand(topics(c)...)
 	return root
 }

@@ -125,6 +125,13 @@ contact: [555 0100]
 valid: 30                    # days that a quote holds
 terms: [Half of the price with the order.]
 `},
+	{"A plan, for a chain", "plan.yaml", `catalogues: [shops/*, outlet.yaml]    # a shop each
+centre: centre/              # what the shops differ from in prices and stock
+vehicles: [vehicles.yaml]    # all of their cars
+caps: [250 USD, 500 USD]
+goals: [reading, music]
+results: night.csv           # or .jsonl, .parquet
+`},
 	{"A mapping, for a list whose columns import does not know by their names", "dock-street.map", MappingExample},
 }
 

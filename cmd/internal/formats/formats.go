@@ -14,6 +14,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/catalog/document"
 	"loudfor/catalog/letterhead"
+	"loudfor/catalog/plan"
 	"loudfor/catalog/readings"
 	"loudfor/catalog/tables"
 	"loudfor/cmd/internal/table"
@@ -34,6 +35,7 @@ func Help(width int) string {
 	b.WriteString(priceLists(width))
 	writeKeys(&b, width, "A file of readings: keys beside the list hold for all of it; in CSV those of one are the columns", readings.Reference())
 	writeKeys(&b, width, "The shop's own settings (serve --shop; shop.yaml of the folder)", letterhead.Reference())
+	writeKeys(&b, width, "A plan (refresh): what a chain asks of all its shops", plan.Reference())
 	writeKeys(&b, width, "A mapping (import --map, --save-map): what the columns of a shop's list are for", tables.MappingSpecs())
 	return table.Fit(width, strings.TrimRight(b.String(), "\n"))
 }

@@ -9,6 +9,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/catalog/document"
 	"loudfor/catalog/letterhead"
+	"loudfor/catalog/plan"
 	"loudfor/catalog/tables"
 	"loudfor/cmd/internal/table"
 )
@@ -41,6 +42,9 @@ func TestExamplesCanBeRead(t *testing.T) {
 	if _, report := catalog.CheckBrief(brief, c, vehicles); report.Err() != nil {
 		t.Error(report.Err())
 	}
+	if p, report := plan.Load(filepath.Join(dir, "plan.yaml")); report.Err() != nil || len(p.Caps) != 2 {
+		t.Error(report.Err())
+	}
 	if shop, report := letterhead.Load(filepath.Join(dir, "shop.yaml")); report.Err() != nil || shop.ValidFor != 30 {
 		t.Error(report.Err())
 	}
@@ -69,6 +73,7 @@ func TestEveryKeyIsThere(t *testing.T) {
 		look("", section.Keys)
 	}
 	look("", letterhead.Reference())
+	look("", plan.Reference())
 }
 
 // The mapping of the text is read, and reads the list that it is made for.
