@@ -22,7 +22,8 @@ var errBroken = errors.New("a fault of the program ended what was to be remember
 
 // Shared remembers what several problems have in common; the zero value is
 // ready, and may be used by problems that are solved at the same time. Limits:
-// it keeps all that it has ever seen, and cards must not be changed meanwhile.
+// it keeps every part that it has ever seen, but only so many spots, and cards must
+// not be changed meanwhile.
 type Shared struct {
 	mutex sync.Mutex
 	cones map[coneKey]*cone
@@ -125,9 +126,12 @@ func (s *Shared) Room(at Spot) *Room {
 		}
 	}
 	r := &Room{Spot: at}
-	s.rooms = append(s.rooms, r)
+	s.rooms = append(s.rooms[max(0, len(s.rooms)+1-mostRooms):], r)
 	return r
 }
+
+// mostRooms are kept, the latest: a quarter of a megabyte each with their draws.
+const mostRooms = 64
 
 // Respond is cabin.Body.Respond, done once.
 func (r *Room) Respond() (cabin.Response, error) {

@@ -72,6 +72,22 @@ func TestKnownIsTheSame(t *testing.T) {
 	}
 }
 
+// Of many spots the latest are kept, and one that was forgotten is found anew.
+func TestSpotsAreForgotten(t *testing.T) {
+	s := new(Shared)
+	at := func(i int) Spot { return Spot{Place: "dash", Celsius: float64(i)} }
+	first := s.Room(at(0))
+	for i := range mostRooms {
+		if s.Room(at(0)) != first {
+			t.Fatalf("forgotten for %d others", i)
+		}
+		s.Room(at(i + 1))
+	}
+	if len(s.rooms) != mostRooms || s.Room(at(0)) == first {
+		t.Errorf("%d spots are kept, want %d", len(s.rooms), mostRooms)
+	}
+}
+
 // What a panic cut short is never taken for an answer by those who come later.
 func TestBrokenIsNoAnswer(t *testing.T) {
 	s := new(Shared)

@@ -20,7 +20,7 @@ import (
 // command.
 func (c *Counter) problem(ctx context.Context, q *question, brief catalog.Brief) (optimizer.Problem, error) {
 	p := optimizer.Problem{Catalogue: q.Catalogue, Brief: brief, Vehicle: q.job.Vehicle,
-		Top: top, Distinct: optimizer.DistinctBass, Workers: c.options.Workers, Seed: c.options.Seed}
+		Top: top, Distinct: optimizer.DistinctBass, Workers: c.options.Workers, Seed: c.options.Seed, Shared: q.shared}
 	shop, err := c.shop(ctx, q)
 	if shop != nil {
 		p.Catalogue = shop.Catalogue

@@ -15,6 +15,7 @@ import (
 	"loudfor/catalog/document"
 	"loudfor/catalog/letterhead"
 	"loudfor/cmd/internal/inputs"
+	"loudfor/optimizer"
 )
 
 // stock is everything that was read from the files at one moment. It never
@@ -30,10 +31,11 @@ type stock struct {
 	hashed  func() (string, error)
 	stores  []string // of the catalogue
 	shop    *letterhead.Shop
+	shared  *optimizer.Shared // what depends on neither sums nor wishes, for all questions
 }
 
 func newStock(generation int, read time.Time, shelf inputs.Shelf) *stock {
-	s := &stock{generation: generation, read: read, Shelf: shelf, remarks: map[string][]catalog.Problem{}, stores: shelf.Catalogue.Stores(), shop: &letterhead.Shop{}}
+	s := &stock{generation: generation, read: read, Shelf: shelf, remarks: map[string][]catalog.Problem{}, stores: shelf.Catalogue.Stores(), shop: &letterhead.Shop{}, shared: new(optimizer.Shared)}
 	type place struct {
 		file string
 		line int
