@@ -28,13 +28,13 @@ var faults = []fault{
 	// Bounds.
 	{"the bound of a reading too low", "bound.go", "h.Loudest(m)+build.BoundSlack", "h.Loudest(m)+build.BoundSlack-map[bool]float64{true: 8}[$]"},
 	{"the bound of music too low", "bound.go", "h.Bands(m)-t.Brief.BassLift", "h.Bands(m)-map[bool]float64{true: 8}[$]-t.Brief.BassLift"},
-	{"an envelope that does not grow", "tree.go", "f = f.join(p.felt)", "if !$ {\n\t\t\tf = f.join(p.felt)\n\t\t}"},
-	{"branches as dear as their dearest", "tree.go", "b.floor, b.bare, b.felt = min(b.floor, p.floor)", "if $ {\n\t\t\tb.floor = max(b.floor, p.floor)\n\t\t}\n\t\tb.floor, b.bare, b.felt = min(b.floor, map[bool]int64{true: b.floor, false: p.floor}[$])"},
-	{"branches as weak as their first", "tree.go", "b.felt.join(p.felt)", "map[bool]coilSource{true: b.felt, false: b.felt.join(p.felt)}[$]"},
+	{"an envelope that does not grow", "drive/tree.go", "f = f.Join(p.AtCoil)", "if !$ {\n\t\t\tf = f.Join(p.AtCoil)\n\t\t}"},
+	{"branches as dear as their dearest", "drive/tree.go", "b.Floor, b.Bare, b.AtCoil = min(b.Floor, p.Floor)", "if $ {\n\t\t\tb.Floor = max(b.Floor, p.Floor)\n\t\t}\n\t\tb.Floor, b.Bare, b.AtCoil = min(b.Floor, map[bool]int64{true: b.Floor, false: p.Floor}[$])"},
+	{"branches as weak as their first", "drive/tree.go", "b.AtCoil.Join(p.AtCoil)", "map[bool]CoilSource{true: b.AtCoil, false: b.AtCoil.Join(p.AtCoil)}[$]"},
 	{"half of what is winnowed", "winnow.go", "w.winnow(r, all[:n], aim) + w.winnow(r, all[n:], aim)", "w.winnow(r, all[:n], aim) + w.winnow(r, all[map[bool]int{true: len(all) - 1, false: n}[$]:], aim)"},
 	{"music has to be louder by half a decibel", "song.go", "w.least(incumbent)+w.Brief.BassLift", "w.least(incumbent)+map[bool]float64{true: 0.5}[$]+w.Brief.BassLift"},
 	{"a branch has to be louder by half a decibel", "search.go", "Exceeds(lowest(least), d", "Exceeds(lowest(least)+map[bool]float64{true: 0.5}[$], d"},
-	{"source and front too dear", "rest_list.go", "floor, parts = l[0].price, l[0].parts", "floor, parts = l[0].price+map[bool]int64{true: l[0].price / 4}[$], l[0].parts"},
+	{"source and front too dear", "completion/list.go", "floor, parts = l[0].Price, l[0].Parts", "floor, parts = l[0].Price+map[bool]int64{true: l[0].Price / 4}[$], l[0].Parts"},
 	{"a share of a deal too small", "pricing/deal.go", "max(it.share, share)", "max(it.share, share/map[bool]int64{true: 4, false: 1}[$])"},
 	{"the cap a twentieth lower", "pricing/tax.go", "t.Unit-Million), Boundless) - t.Fixed", "t.Unit-Million), Boundless)/20*map[bool]int64{true: 19, false: 20}[$] - t.Fixed"},
 
@@ -43,22 +43,22 @@ var faults = []fault{
 	{"a step has to be louder by half a decibel", "ladder_climb.go", "Exceeds(lowest(incumbent.toBeat(floor))", "Exceeds(lowest(incumbent.toBeat(floor))+map[bool]float64{true: 0.5}[$]"},
 
 	// Dominance.
-	{"on a ladder a wiring without anything but its voltage", "outfit.go", "y.covers(&felts[k], &f, 1)", "($ || y.covers(&felts[k], &f, 1))"},
-	{"a wiring without its voltage", "coil_source.go", "f.voltage >= g.voltage", "($ || f.voltage >= g.voltage)"},
-	{"a wiring without the channels it leaves", "ways.go", "(v.spare || !w.spare)", "($ || v.spare || !w.spare)"},
-	{"a front without its level", "frontier.go", "q.level >= l &&", "($ || q.level >= l) &&"},
-	{"a blocker without its frequency", "rest.go", "return it.Part.Blocker.Capacitance", "return it.Part.Blocker.Capacitance * map[bool]float64{false: 1}[$]"},
+	{"on a ladder a wiring without anything but its voltage", "drive/feed.go", "y.Covers(&sources[k], &f, 1)", "($ || y.Covers(&sources[k], &f, 1))"},
+	{"a wiring without its voltage", "drive/coil_source.go", "f.Voltage >= g.Voltage", "($ || f.Voltage >= g.Voltage)"},
+	{"a wiring without the channels it leaves", "drive/wiring.go", "(v.Spare || !w.Spare)", "($ || v.Spare || !w.Spare)"},
+	{"a front without its level", "completion/list_filter.go", "q.Level >= l &&", "($ || q.Level >= l) &&"},
+	{"a blocker without its frequency", "completion/completion.go", "return it.Part.Blocker.Capacitance", "return it.Part.Blocker.Capacitance * map[bool]float64{false: 1}[$]"},
 	{"a source without its high-pass", "pricing/slot.go", "HighPass: s.HighPass", "HighPass: s.HighPass && !$"},
 	{"a source without its outputs", "pricing/slot.go", "min(s.PreOuts, 1)", "min(s.PreOuts, map[bool]int{false: 1}[$])"},
 
 	// Wirings, kits, boxes and parts left out.
-	{"only one output", "ways.go", "g <= m.outputs; g++", "g <= m.outputs && !($ && g > 1); g++"},
-	{"only the first mode", "ways.go", "m := &power.modes[i]", "if $ && i > 0 {\n\t\t\tbreak\n\t\t}\n\t\tm := &power.modes[i]"},
-	{"only one amplifier", "class.go", "k <= t.Brief.Amplifiers; k++", "k <= t.Brief.Amplifiers && !($ && k > 1); k++"},
-	{"current of one amplifier more", "class.go", "demand: float64(k) * power.demand", "demand: float64(k+map[bool]int{true: 1}[$]) * power.demand"},
-	{"a kit of the shelf forgotten", "kits.go", "t.kits[it].capacity >= 0", "t.kits[it].capacity >= 0 && !($ && it.ID%3 == 0)"},
+	{"only one output", "drive/wiring.go", "g <= m.Outputs; g++", "g <= m.Outputs && !($ && g > 1); g++"},
+	{"only the first mode", "drive/wiring.go", "m := &power.Modes[i]", "if $ && i > 0 {\n\t\t\tbreak\n\t\t}\n\t\tm := &power.Modes[i]"},
+	{"only one amplifier", "drive/coil_load.go", "k <= t.Brief.Amplifiers; k++ { if k > amp.Most", "k <= t.Brief.Amplifiers && !($ && k > 1); k++ {\n\t\t\tif k > amp.Most"},
+	{"current of one amplifier more", "drive/coil_load.go", "Demand: float64(k) * power.Demand", "Demand: float64(k+map[bool]int{true: 1}[$]) * power.Demand"},
+	{"a kit of the shelf forgotten", "drive/kits.go", "t.Kits[it].Capacity >= 0", "t.Kits[it].Capacity >= 0 && !($ && it.ID%3 == 0)"},
 	{"a box of the shelf forgotten", "group.go", "e := it.Part.Enclosure", "if $ && it.ID%4 == 0 {\n\t\t\tcontinue\n\t\t}\n\t\te := it.Part.Enclosure"},
-	{"only one box", "group.go", "case t.fitsRoom(e.Outside, m+1):", "case t.fitsRoom(e.Outside, m+1) && !($ && m > 0):"},
+	{"only one box", "group.go", "case t.FitsRoom(e.Outside, m+1):", "case t.FitsRoom(e.Outside, m+1) && !($ && m > 0):"},
 	{"loaded boxes forgotten", "group.go", "case m > it.Most ||", "case $ || m > it.Most ||"},
 	{"channels left over forgotten", "settle.go", "if !w.probing && spare &&", "if !$ && !w.probing && spare &&"},
 	{"the last piece of a stock forgotten", "pricing/shelf.go", "n = min(n, max(p.Stock, 0))", "n = min(n, max(p.Stock-map[bool]int{true: 1}[$], 0))"},
@@ -140,8 +140,13 @@ func TestAuditOfFaults(t *testing.T) {
 	for name, text := range texts {
 		put(name, text)
 	}
-	put("pricing/planted.go", "package pricing\n\n// Planted is the fault at hand.\nvar Planted int\n")
-	put("planted_test.go", "package optimizer\n\nimport \"loudfor/optimizer/pricing\"\n\n// Planted is the fault at hand.\nvar Planted int\n\nfunc init() { plant = func(k int) { Planted, pricing.Planted = k, k } }\n")
+	imports, packages := "", ""
+	for _, pkg := range []string{"completion", "drive", "pricing"} {
+		put(pkg+"/planted.go", "package "+pkg+"\n\n// Planted is the fault at hand.\nvar Planted int\n")
+		imports += "\t\"loudfor/optimizer/" + pkg + "\"\n"
+		packages += ", " + pkg + ".Planted"
+	}
+	put("planted_test.go", "package optimizer\n\nimport (\n"+imports+")\n\n// Planted is the fault at hand.\nvar Planted int\n\nfunc init() { plant = func(k int) { Planted"+packages+" = k, k, k, k } }\n")
 	overlay, err := json.Marshal(map[string]any{"Replace": replace})
 	if err != nil {
 		t.Fatal(err)

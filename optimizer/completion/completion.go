@@ -72,7 +72,7 @@ type Lists struct {
 	merged                         map[stageKey][]frontStage
 	responses                      map[responseKey]*response
 	blocks                         map[Speakers][]*pricing.Item
-	envelopes                      []*responseEnvelope // of the choices
+	envelopes                      []*responseEnvelope // of the speakers
 	powers                         map[powersKey][]ownPower
 	ownLists                       map[float64][]*pricing.Item // by load
 

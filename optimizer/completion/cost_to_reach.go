@@ -46,7 +46,7 @@ func (s CostToReach) Sort() CostToReach {
 // PriceOf is the price of reaching a level; boundless if nothing does.
 func (s CostToReach) PriceOf(l build.Level) int64 { return s.First(l).Price }
 
-// First is the first stair that reaches a level.
+// First is the first step that reaches a level.
 func (s CostToReach) First(l build.Level) Step {
 	at, _ := slices.BinarySearchFunc(s, l, func(x Step, l build.Level) int { return cmp.Compare(x.Level, l) })
 	if at == len(s) {
@@ -76,7 +76,7 @@ func (r *Lists) SpareCost() CostToReach {
 	})
 }
 
-// SpareCostOf is spareStairs with the power of one amplifier.
+// SpareCostOf is SpareCost with the power of one amplifier.
 func (r *Lists) SpareCostOf(amp *pricing.Item) CostToReach {
 	r.mutex.Lock()
 	defer r.mutex.Unlock()

@@ -15,7 +15,7 @@ import (
 type List struct {
 	All  []Completion
 	Cost CostToReach
-	Cut  bool // there may be more: see halt.go
+	Cut  bool // there may be more: see package halt
 }
 
 var None = new(List)

@@ -63,7 +63,7 @@ type slotItem struct{ *pricing.Item }
 func (it slotItem) place() int                    { return it.ID }
 func (it slotItem) unsure() (*pricing.Item, bool) { return nil, true }
 
-// undominatedItems is deep for items.
+// undominatedItems is undominated for items.
 func undominatedItems(items []*pricing.Item, depth int, replaces func(q, p *pricing.Item) bool) (kept []*pricing.Item) {
 	all := make([]slotItem, len(items))
 	for i, it := range items {
@@ -150,7 +150,7 @@ func (r *Lists) undominatedSpeakers(all []Speakers) (kept []Speakers) {
 				return false
 			}
 		}
-		return r.choiceKeepsUses(q.Speakers, p.Speakers)
+		return r.speakersKeepUses(q.Speakers, p.Speakers)
 	}) {
 		kept = append(kept, c.Speakers)
 	}
@@ -236,7 +236,7 @@ const (
 	littleWatt = 1e-6
 )
 
-// hear is play, remembered.
+// hear is Play, remembered.
 func (r *Lists) hear(c Speakers, watts float64, f HighPass) (build.Level, bool) {
 	if !r.Music() && !c.Fresh {
 		return 0, watts > 0

@@ -46,9 +46,9 @@ func (r *Lists) needOf(c Speakers) driveNeed {
 // enough is the watts a side that the rule asks for.
 func (r *Lists) enough() float64 { return r.Brief.FrontWatts * (1 - build.WattsTolerance) }
 
-// choiceKeepsUses says whether a better pair q leaves a use to what p has a use
+// speakersKeepUses says whether a better pair q leaves a use to what p has a use
 // for, or needs nothing in its place.
-func (r *Lists) choiceKeepsUses(q, p Speakers) bool {
+func (r *Lists) speakersKeepUses(q, p Speakers) bool {
 	if r.Music() {
 		return true
 	}

@@ -97,7 +97,7 @@ func (y *SourceDominance) Join(f, g CoilSource) CoilSource {
 // (common practice, no source); no bound stands on it.
 const usualLoad = 2
 
-// drop is what supplies leave of their voltage for what an feed draws.
+// drop is what supplies leave of their voltage for what a feed draws.
 type drop struct {
 	y     *SourceDominance
 	feed  *Feed

@@ -11,7 +11,7 @@ import (
 // the money left over can buy is told to the next of some three dozen sums, which
 // takes in a little more.
 
-// The pairs of a class are cut by price into offeringSums parts, of offeringPairs at
+// The pairs of a class are cut by price into driveSetSums parts, of driveSetChoices at
 // least.
 const driveSetSums, driveSetChoices = 40, 64
 
@@ -34,7 +34,7 @@ func (c *CoilLoad) driveSet(pairs int) *bass.Choice {
 	return c.driveSets[at].of
 }
 
-// buildDriveSets makes the offerings of a class.
+// buildDriveSets makes the drive sets of a class.
 func (c *CoilLoad) buildDriveSets() {
 	var all bass.Choice
 	sums := max(1, min(driveSetSums, len(c.Choices)/driveSetChoices))

@@ -38,7 +38,7 @@ func (c *CoilLoad) CutFeeds(y *SourceDominance) {
 	}
 }
 
-// FeedNode is a node of a tree of feeds: see branch.
+// FeedNode is a node of a tree of feeds: see Node.
 type FeedNode struct {
 	Feed   int // of a leaf, by its place; else -1
 	Right  int
