@@ -2,8 +2,9 @@ package main
 
 import (
 	"context"
-	"loudfor/model/parallel"
 	"time"
+
+	"loudfor/model/parallel"
 )
 
 // Reading is work that no library stops halfway: a workbook is unpacked, a file

@@ -2,9 +2,10 @@ package cabin
 
 import (
 	"fmt"
-	"loudfor/model/parallel"
 	"math"
 	"math/rand/v2"
+
+	"loudfor/model/parallel"
 )
 
 // An ensemble is the same prediction for many cars that the one at hand could
