@@ -12,6 +12,8 @@ import (
 	"sync"
 	"testing"
 	"time"
+
+	"loudfor/model/parallel"
 )
 
 // A stranger's name that points to this machine is refused (DNS rebinding).
@@ -296,17 +298,26 @@ func TestTokensAreLongAndDiffer(t *testing.T) {
 	}
 }
 
-// A fault of the program is no stack on the page, and no end of the server.
+// A fault of the program, in a view or in an answer that it shows, is no stack on the
+// page, and no end of the server.
 func TestFaultsStayInside(t *testing.T) {
 	var log strings.Builder
 	c := open(t, func(o *Options) { o.Log = &log })
-	h := c.recovered(http.HandlerFunc(func(http.ResponseWriter, *http.Request) { panic("planted") }))
-	w := httptest.NewRecorder()
-	h.ServeHTTP(w, httptest.NewRequest(http.MethodGet, "/", nil))
-	if w.Code != http.StatusInternalServerError || strings.Contains(w.Body.String(), "planted") || strings.Contains(w.Body.String(), "goroutine") {
-		t.Errorf("%d %q", w.Code, w.Body)
-	}
-	if !strings.Contains(log.String(), "planted") {
-		t.Error("the log says nothing of it")
+	for name, view := range map[string]http.HandlerFunc{
+		"view": func(http.ResponseWriter, *http.Request) { panic("planted") },
+		"answer": func(w http.ResponseWriter, r *http.Request) {
+			fault := parallel.Caught(func() { panic("planted") })
+			c.trouble(&visit{Request: r, w: w, stock: c.stock.Load()}, fmt.Errorf("asked: %w", fault))
+		},
+	} {
+		log.Reset()
+		w := httptest.NewRecorder()
+		c.recovered(view).ServeHTTP(w, httptest.NewRequest(http.MethodGet, "/", nil))
+		if w.Code != http.StatusInternalServerError || strings.Contains(w.Body.String(), "planted") || strings.Contains(w.Body.String(), "goroutine") {
+			t.Errorf("%s: %d %q", name, w.Code, w.Body)
+		}
+		if said := log.String(); !strings.Contains(said, "planted") || !strings.Contains(said, "TestFaultsStayInside") {
+			t.Errorf("%s: the log says of it %q", name, said)
+		}
 	}
 }

@@ -13,6 +13,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/catalog/book"
 	"loudfor/catalog/report"
+	"loudfor/model/parallel"
 )
 
 // The addresses of the views.
@@ -190,6 +191,9 @@ func unread(err error) (status int, words []string) {
 func (c *Counter) trouble(v *visit, err error) {
 	status, lines := http.StatusInternalServerError, []string{err.Error()}
 	var failure *report.Failure
+	if fault := (*parallel.Fault)(nil); errors.As(err, &fault) {
+		panic(fault) // of an answer: told as any other, by recovered
+	}
 	switch {
 	case errors.As(err, &unknownError{}):
 		status = http.StatusNotFound
