@@ -187,8 +187,14 @@ func readEqual(name string) (map[string]string, error) {
 func amongSurvivors(changes []change, text string) []change {
 	listed := map[string]bool{}
 	for line := range strings.Lines(text) {
-		line = strings.TrimPrefix(strings.TrimSpace(line), string(survived))
-		file, rest, _ := strings.Cut(strings.TrimSpace(line), ":")
+		line = strings.TrimSpace(line)
+		switch v, c, _ := strings.Cut(line, " "); verdict(v) {
+		case killed, slow, equal:
+			continue
+		case survived:
+			line = strings.TrimSpace(c)
+		}
+		file, rest, _ := strings.Cut(line, ":")
 		_, rest, _ = strings.Cut(rest, ":")
 		listed[path.Base(file)+rest] = true
 	}

@@ -44,7 +44,7 @@ func TestChanges(t *testing.T) {
 	if !slices.Equal(got, want) {
 		t.Errorf("found\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
 	}
-	again := amongSurvivors(slices.Clone(found), "killed    old/p.go:6: f: && -> ||  in  if a < b «&&» b > 0 {  by TestF\nSURVIVED  old/p.go:5: f: < -> <=  in  if a «<» b && b > 0 {\np.go:9: f: - removed  in  return «-»a, nil\n")
+	again := amongSurvivors(slices.Clone(found), "killed    old/p.go:6: f: && -> ||  in  if a < b «&&» b > 0 {  by TestF\nslow      old/p.go:6: f: > -> >=  in  if a < b && b «>» 0 {\nSURVIVED  old/p.go:5: f: < -> <=  in  if a «<» b && b > 0 {\np.go:9: f: - removed  in  return «-»a, nil\n")
 	if len(again) != 2 || again[0].what != "< -> <=" || again[1].what != "- removed" {
 		t.Errorf("%v survived", again)
 	}
