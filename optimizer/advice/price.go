@@ -78,11 +78,18 @@ type Range struct {
 const mostPieces = 100
 
 // dearest is a price so high that nothing changes beyond it: the part alone
-// costs more than the cap, and more than all other pieces of any build.
+// costs more than the cap, and more than all other pieces of any build and the
+// trips to their shops.
 func (d *Desk) dearest() int64 {
 	var most int64
 	for _, part := range d.p.Catalogue.Parts {
 		most = max(most, part.Price.Minor)
+		for _, o := range part.Offers {
+			most = max(most, o.Price.Minor)
+		}
+	}
+	for _, s := range d.p.Catalogue.Shops {
+		most = max(most, s.Trip.Minor)
 	}
 	for _, l := range catalog.LabourLines(&d.p.Brief, &d.p.Vehicle) {
 		most = max(most, l.Price.Minor)
