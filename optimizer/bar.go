@@ -19,7 +19,7 @@ import (
 //
 // On a ladder it is asked between each step and the next (ladder_span.go).
 
-// goals is what can be aimed at with rests of one staircase.
+// goals is what can be aimed at with rests of one cost to reach.
 type goals struct {
 	rests completion.CostToReach
 

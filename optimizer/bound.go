@@ -77,7 +77,7 @@ func (s *search) openings(groups []*group) {
 	for _, g := range groups {
 		at := boxes{g.list, g.Boxes}
 		known, ok := widest[at]
-		if !ok || g.Loaded() {
+		if !ok || g.Loaded() { // its box is in no list
 			known = g.widest()
 			widest[at] = known
 		}

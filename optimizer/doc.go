@@ -216,8 +216,8 @@
 //     sums of Lower, lower bounds by (A), held against the cap and against exact
 //     prices of builds found. What passes all of them is a set of parts, whose
 //     exact price is worked out before it is held against the cap and ranked.
-//   - Depth: for a single part, a pack or a rest p in the place of which q can
-//     stand, List(q) < Marginal(p) gives Exact(S + q) <= Exact(S) + List(q) <
+//   - Depth: for a single part, a front stage or a rest p in the place of which q
+//     can stand, List(q) < Marginal(p) gives Exact(S + q) <= Exact(S) + List(q) <
 //     Exact(S) + Marginal(p) <= Exact(S + p), by (B) and (C), whatever S; where List(q)
 //     is Marginal(p), S + q costs no more, and comes first if q does. Marginal and
 //     list prices of several parts add, by using (B) and (C) for one after the

@@ -36,7 +36,7 @@ import (
 //     at its own (ladder_aim.go).
 //   - Sharp pairs: for a reading each wiring of a pair with each kit is judged by
 //     itself, and first those that no other is as good as for no more money
-//     (outfit.go, yardstick.go). Where one passes, those behind it are asked too.
+//     (drive/feed.go, drive/dominance.go). Where one passes, those behind it are asked too.
 //   - Depth: a part is left out when one other is strictly cheaper and does all
 //     that it does, or as much for as much and has the earlier SKU. The build
 //     with the other in its place comes first at every cap.

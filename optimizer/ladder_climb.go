@@ -8,7 +8,7 @@ import (
 )
 
 // A block that was prepared climbs the treads on which it was left: from the
-// envelope of each down its tree to outfits, from those that pass to the ones
+// envelope of each down its tree to feeds, from those that pass to the ones
 // behind, and with a pair that is worth it through its kits and rests.
 
 // climbTreads searches a block that is prepared, tread by tread.
@@ -43,7 +43,7 @@ func (w *worker) worth(floor int64, f drive.CoilSource, cable float64) bool {
 	return w.prepared.Exceeds(lowest(incumbent.toBeat(floor)), w.throughCable(f, cable), w.task.Reading)
 }
 
-// climb looks at the outfits below a twig.
+// climb looks at the feeds below a branch.
 func (w *worker) climb(t []drive.FeedNode, at int) {
 	b := &t[at]
 	if w.halted() {
@@ -57,11 +57,11 @@ func (w *worker) climb(t []drive.FeedNode, at int) {
 		w.climb(t, b.Right)
 		return
 	}
-	w.wear(&w.group.class.Feeds.All[b.Feed])
+	w.openFeed(&w.group.class.Feeds.All[b.Feed])
 }
 
-// wear searches an outfit that passed, and those behind it that do.
-func (w *worker) wear(o *drive.Feed) {
+// openFeed searches a feed that passed, and those behind it that do.
+func (w *worker) openFeed(o *drive.Feed) {
 	c := w.group.class
 	if w.halted() {
 		return
@@ -83,7 +83,7 @@ func (w *worker) wear(o *drive.Feed) {
 			break
 		}
 		if w.worth(w.price+x.Floor, x.AtCoil, x.Cable) {
-			w.wear(x)
+			w.openFeed(x)
 		}
 	}
 }

@@ -54,8 +54,7 @@ func (r *ranking) climb(c candidate) {
 }
 
 // foothold is the lowest level, no lower than aim, and the lowest price at which a build
-// could be on the ladder that costs at least floor, and at least bare without a rest of
-// a staircase.
+// could be on the ladder that costs at least floor, and at least bare without a rest.
 func (w *worker) foothold(rests completion.CostToReach, aim build.Level, floor, bare int64) (l build.Level, price int64, ok bool) {
 	for {
 		price = max(floor, bare+rests.PriceOf(aim))

@@ -81,7 +81,7 @@ func (c *candidate) tiedWith(o *candidate) bool {
 	return c.level == o.level && c.price == o.price && c.parts.CompareSKUs(o.parts) == 0
 }
 
-// goalsAt is what rests of a staircase cost that reach a level.
+// goalsAt is what rests cost that reach a level.
 func goalsAt(rests completion.CostToReach, l build.Level) goals {
 	x := rests.First(l)
 	return goals{equal: x.Price, first: x.Parts, louder: pricing.Boundless}

@@ -22,8 +22,7 @@ func (s *search) riseAbove(l build.Level) int64 {
 	return min(s.louder(s.base, l), s.louder(s.spare, l))
 }
 
-// louder is the price of a rest on a staircase that is louder than a level, and counts
-// as that.
+// louder is what the first step costs that is louder than a level, and counts as that.
 func (t *task) louder(s completion.CostToReach, l build.Level) int64 {
 	if l >= t.enough {
 		return pricing.Boundless
@@ -31,7 +30,7 @@ func (t *task) louder(s completion.CostToReach, l build.Level) int64 {
 	return s.PriceOf(l + 1)
 }
 
-// climb prepares the staircases of a search for music.
+// climb prepares the costs to reach of a search for music.
 func (s *search) climb() {
 	if s.Problem.Brief.Goal != catalog.GoalMusic {
 		return

@@ -90,6 +90,7 @@ type Lists struct {
 	spareParts pricing.Set
 }
 
+// New prepares the lists of a gear: what each part is worth by itself is told here.
 func New(t *drive.Gear) *Lists {
 	r := &Lists{Gear: t, limit: t.Limit,
 		converts: pricing.KeepUndominated(t.Slot(catalog.KindConverter), t.Depth, func(it *pricing.Item) bool { return it.Part.Converter.Channels >= 2 }),

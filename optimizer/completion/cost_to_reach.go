@@ -23,6 +23,7 @@ type Step struct {
 	Parts pricing.Set
 }
 
+// CostToReach is what reaching a level costs at least: prices and levels rise.
 type CostToReach []Step
 
 // Sort puts steps in any order into a cost to reach, dropping those that are no

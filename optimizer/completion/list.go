@@ -18,6 +18,7 @@ type List struct {
 	Cut  bool // there may be more: see package halt
 }
 
+// None is a list without any.
 var None = new(List)
 
 // List is every completion of a key that can enter a ranking and costs no more than a

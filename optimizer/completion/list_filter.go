@@ -59,7 +59,7 @@ func (f *listFilter) covers(worth, price int64, parts singles, l build.Level, de
 func (f *listFilter) add(r Completion, t *Lists) {
 	r.free = t.free(r.Own)
 	f.all = append(f.all, r)
-	t.Hold(halt.RestBytes)
+	t.Hold(halt.CompletionBytes)
 	at, _ := slices.BinarySearchFunc(f.sharp, r, func(a, b Completion) int {
 		return cmp.Or(cmp.Compare(f.figure(&a), f.figure(&b)), a.tie.compare(&b.tie))
 	})

@@ -33,7 +33,7 @@ type Speakers struct {
 
 func (c Speakers) Price() int64 { return c.Lower(1) }
 
-// Lower is that of so many pairs; see item.
+// Lower is that of so many pairs; see priced.
 func (c Speakers) Lower(n int) int64 {
 	if c.Item == nil {
 		return 0
@@ -62,29 +62,30 @@ func (c Speakers) unsure() (*pricing.Item, bool) { return nil, true }
 // ListSpeakers lists the pairs that the brief allows, cheapest first: under keep
 // the customer's own pairs, or the car's if none is owned; under replace every
 // pair to be had; under either both, an owned pair counting as kept.
-func (t *Lists) ListSpeakers() []Speakers {
+func (r *Lists) ListSpeakers() []Speakers {
 	var all []Speakers
 	owned, forced := false, false
-	for _, it := range t.Shelf.Kinds[catalog.KindFront] {
+	for _, it := range r.Shelf.Kinds[catalog.KindFront] {
 		owned = owned || it.Owned > 0 && it.Offered()
 		forced = forced || it.Must > 0
 	}
-	rule := t.Brief.Front
-	if t.Relaxed.Front {
+	rule := r.Brief.Front
+	if r.Relaxed.Front {
 		rule = catalog.FrontEither
 	}
 	if rule != catalog.FrontReplace && !owned && !forced {
-		all = append(all, t.Chosen(nil))
+		all = append(all, r.Chosen(nil))
 	}
-	for _, it := range t.Slot(catalog.KindFront) {
+	for _, it := range r.Slot(catalog.KindFront) {
 		if rule == catalog.FrontKeep && it.Owned == 0 {
 			continue
 		}
-		all = append(all, t.Chosen(it))
+		all = append(all, r.Chosen(it))
 	}
 	return all
 }
 
+// FrontLoad is the load of a pair, ohm: as stated, or else as usual.
 func FrontLoad(f *catalog.FrontSpeakers) float64 {
 	if f.Load > 0 {
 		return f.Load
@@ -146,11 +147,11 @@ func (f HighPass) each(visit func(HighPass)) {
 
 // Tuned is what a filter is set to for a pair and a power: the loudest of those
 // that the rule for new speakers allows, or else the loudest; then the lowest.
-func (t *Lists) Tuned(c Speakers, watts float64, f HighPass) (best HighPass) {
+func (r *Lists) Tuned(c Speakers, watts float64, f HighPass) (best HighPass) {
 	loudest, allowed, first := build.Silent, false, true
 	f.each(func(g HighPass) {
-		db, usable, _ := c.Stage(watts, g.Hz, g.Order).Play(t.Cabin)
-		fine := !c.Fresh || usable >= t.Brief.FrontWatts*(1-build.WattsTolerance)
+		db, usable, _ := c.Stage(watts, g.Hz, g.Order).Play(r.Cabin)
+		fine := !c.Fresh || usable >= r.Brief.FrontWatts*(1-build.WattsTolerance)
 		if l := build.Round(db); first || fine && !allowed || fine == allowed && l > loudest {
 			best, loudest, allowed, first = g, l, fine, false
 		}
@@ -169,16 +170,16 @@ func BlockerHighPass(b *catalog.BassBlocker, load float64) HighPass {
 
 // Play is what a pair does with so much power: the level at the seat, and
 // whether the rule for new speakers holds.
-func (t *Lists) Play(c Speakers, watts float64, f HighPass) (build.Level, bool) {
-	if t.Brief.Goal == catalog.GoalReading && !c.Fresh {
+func (r *Lists) Play(c Speakers, watts float64, f HighPass) (build.Level, bool) {
+	if r.Brief.Goal == catalog.GoalReading && !c.Fresh {
 		return 0, watts > 0
 	}
-	f = t.Tuned(c, watts, f)
-	db, usable, _ := c.Stage(watts, f.Hz, f.Order).Play(t.Cabin)
-	if c.Fresh && usable < t.Brief.FrontWatts*(1-build.WattsTolerance) {
+	f = r.Tuned(c, watts, f)
+	db, usable, _ := c.Stage(watts, f.Hz, f.Order).Play(r.Cabin)
+	if c.Fresh && usable < r.Brief.FrontWatts*(1-build.WattsTolerance) {
 		return build.Silent, false
 	}
-	if t.Brief.Goal == catalog.GoalReading {
+	if r.Brief.Goal == catalog.GoalReading {
 		return 0, watts > 0
 	}
 	return build.Round(db), watts > 0
@@ -215,8 +216,8 @@ const loadTolerance = 0.01
 
 // StereoPower is what an amplifier's stereo mode gives one side, W; 0 when it
 // has none or may not drive the load.
-func (t *Lists) StereoPower(amp *pricing.Item, load float64) float64 {
-	m, ok := t.Amps[amp].Stereo()
+func (r *Lists) StereoPower(amp *pricing.Item, load float64) float64 {
+	m, ok := r.Amps[amp].Stereo()
 	if !ok || m.Outputs < 2 || load < m.Minimum*(1-loadTolerance) {
 		return 0
 	}
@@ -224,10 +225,10 @@ func (t *Lists) StereoPower(amp *pricing.Item, load float64) float64 {
 }
 
 // Chosen is the pair that a set holds, whether or not it is on offer.
-func (t *Lists) Chosen(it *pricing.Item) Speakers {
+func (r *Lists) Chosen(it *pricing.Item) Speakers {
 	if it == nil {
 		return Speakers{Load: build.StockLoad}
 	}
-	fresh := t.Brief.Front == catalog.FrontReplace || it.Owned == 0
-	return Speakers{Item: it, Fresh: fresh && !t.Relaxed.Front, Load: FrontLoad(it.Part.Front)}
+	fresh := r.Brief.Front == catalog.FrontReplace || it.Owned == 0
+	return Speakers{Item: it, Fresh: fresh && !r.Relaxed.Front, Load: FrontLoad(it.Part.Front)}
 }

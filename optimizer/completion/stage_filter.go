@@ -91,6 +91,6 @@ func (r *Lists) undominatedStages(all []frontStage) []frontStage {
 
 // free says that a piece of an amplifier costs the same and can be had beside
 // whatever the bass uses: it is in plenty and none is owned. See standing.
-func (t *Lists) free(amp *pricing.Item) bool {
-	return amp == nil || amp.Owned == 0 && amp.Most > t.Brief.Amplifiers
+func (r *Lists) free(amp *pricing.Item) bool {
+	return amp == nil || amp.Owned == 0 && amp.Most > r.Brief.Amplifiers
 }

@@ -133,7 +133,7 @@ func (r *Lists) own(k stageKey) []frontStage {
 		}
 		for _, q := range r.filtered(p, r.StereoPower(amp, k.speakers.Load), k.highPass || a.HighPass) {
 			all = append(all, q)
-			r.Hold(halt.PackBytes)
+			r.Hold(halt.StageBytes)
 			held.add(q, r.free(amp))
 		}
 	}
@@ -180,7 +180,7 @@ func (r *Lists) merge(k stageKey) []frontStage {
 					continue
 				}
 				all = append(all, q)
-				r.Hold(halt.PackBytes)
+				r.Hold(halt.StageBytes)
 				held.add(q, r.free(q.own))
 			}
 		}

@@ -42,7 +42,7 @@ func undominated[T slotted](items []T, depth int, replaces func(q, p T) bool) []
 	return kept
 }
 
-// priced is something that fills a slot: see item. What one costs at least is
+// priced is something that fills a slot: see pricing.Item. What one costs at least is
 // neither above its list price nor below its Marginal.
 type priced interface {
 	Lower(n int) int64
@@ -209,8 +209,8 @@ type response struct {
 }
 
 type responseKey struct {
-	choice Speakers
-	filter HighPass
+	speakers Speakers
+	filter   HighPass
 }
 
 // response is kept for each pair and filter, since thousands of combinations come

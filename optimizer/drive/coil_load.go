@@ -97,13 +97,13 @@ type filler struct {
 	plans   []wiredPlan // those met so far
 }
 
-// A restFloor is the least that the rest of a build costs beside an amplifier, with one
+// A RestFloor is the least that the rest of a build costs beside an amplifier, with one
 // that has to be the front's own, and with channels left over or not, and the first
 // parts for that; ok is false when there is none.
-type restFloor func(amp, forced *pricing.Item, spare bool) (floor int64, parts pricing.Set, ok bool)
+type RestFloor func(amp, forced *pricing.Item, spare bool) (floor int64, parts pricing.Set, ok bool)
 
 // fill finds the pairs of a class.
-func (t *Gear) fill(c *CoilLoad, restFloor restFloor) {
+func (t *Gear) fill(c *CoilLoad, restFloor RestFloor) {
 	f := filler{Gear: t, load: c}
 	amps := t.Shelf.Kinds[catalog.KindAmplifier]
 	numbers := 0 // that share the drivers evenly
@@ -169,7 +169,7 @@ func (t *Gear) fill(c *CoilLoad, restFloor restFloor) {
 
 // FillLoads fills all classes that were asked for, each with its drive sets where
 // those are wanted.
-func (t *Gear) FillLoads(restFloor restFloor, driveSets bool) {
+func (t *Gear) FillLoads(restFloor RestFloor, driveSets bool) {
 	parallel.Each(t.Workers(), len(t.Loads), func(i int) {
 		c := t.Loads[i]
 		if t.fill(c, restFloor); driveSets {

@@ -97,8 +97,8 @@ func (y *SourceDominance) Join(f, g CoilSource) CoilSource {
 // (common practice, no source); no bound stands on it.
 const usualLoad = 2
 
-// drop is what supplies leave of their voltage for what a feed draws.
-type drop struct {
+// SupplyDrop is what supplies leave of their voltage for what a feed draws.
+type SupplyDrop struct {
 	y     *SourceDominance
 	feed  *Feed
 	watts float64
@@ -106,17 +106,18 @@ type drop struct {
 	share float64
 }
 
-func (y *SourceDominance) Drop(o *Feed) drop {
+// Drop is that of a feed.
+func (y *SourceDominance) Drop(o *Feed) SupplyDrop {
 	flow, volts := y.Flow(&o.AtCoil), y.volts*o.AtCoil.Voltage
 	if r := o.AtCoil.Resistance; r > 0 {
 		flow = min(flow, volts/(2*r)) // where what it gives is the most
 	}
-	return drop{y: y, feed: o, watts: y.coils * flow * (volts - o.AtCoil.Resistance*flow), cable: math.NaN()}
+	return SupplyDrop{y: y, feed: o, watts: y.coils * flow * (volts - o.AtCoil.Resistance*flow), cable: math.NaN()}
 }
 
 // SupplyShare is the share of its voltage that a source through a cable is sure to
 // have beside the feed's, whatever the feed does.
-func (s *drop) SupplyShare(cable float64) float64 {
+func (s *SupplyDrop) SupplyShare(cable float64) float64 {
 	switch {
 	case cable <= s.feed.Cable:
 		return 1

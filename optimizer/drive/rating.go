@@ -47,6 +47,7 @@ func (t *Gear) completeDrivers() {
 	}
 }
 
+// CompleteDriver completes the card of one driver; that of one not on offer stays empty.
 func (t *Gear) CompleteDriver(it *pricing.Item) *Cone {
 	c := new(Cone)
 	if !it.Offered() {
@@ -66,12 +67,13 @@ func cardOf(it *pricing.Item) *driver.Card {
 
 // Power is what an amplifier is as a source, mode by mode.
 type Power struct {
-	Modes  []modePower
+	Modes  []ModePower
 	Demand float64 // A that it can draw, all channels at their ratings
 	Fuse   float64 // A, 0: not stated
 }
 
-type modePower struct {
+// ModePower is what an output of an amplifier is in one mode.
+type ModePower struct {
 	Mode    amplifier.Mode
 	Source  amplifier.Source
 	Minimum float64 // lowest rated load, ohm
@@ -86,7 +88,7 @@ func ratePower(s amplifier.Spec) *Power {
 		if !ok {
 			continue
 		}
-		p.Modes = append(p.Modes, modePower{m, src, minimum, s.Outputs(m)})
+		p.Modes = append(p.Modes, ModePower{m, src, minimum, s.Outputs(m)})
 		watts[m] = s.Most(m) * float64(s.Outputs(m))
 	}
 	// A single channel for bass plays beside the pairs; the modes of the
@@ -100,13 +102,13 @@ func ratePower(s amplifier.Spec) *Power {
 }
 
 // Stereo is the amplifier's stereo mode, if it is rated.
-func (p *Power) Stereo() (modePower, bool) {
+func (p *Power) Stereo() (ModePower, bool) {
 	for _, m := range p.Modes {
 		if m.Mode == amplifier.Stereo {
 			return m, true
 		}
 	}
-	return modePower{}, false
+	return ModePower{}, false
 }
 
 // Leftover is how many stereo channels remain when outputs of a mode are in
@@ -126,6 +128,7 @@ type Cable struct {
 	Short      bool    // does not reach from the battery to the boot
 }
 
+// SupplyKit is a kit as the model takes it.
 func SupplyKit(k *catalog.WiringKit) supply.Kit {
 	return supply.Kit{Area: k.Area, Length: k.Length, CopperClad: k.CopperClad, Fuse: k.Fuse}
 }

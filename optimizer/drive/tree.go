@@ -25,6 +25,7 @@ type Node struct {
 	AtCoil  CoilSource
 }
 
+// Tree is a node with all that is below it.
 type Tree []Node
 
 // plant makes the envelopes by price.

@@ -85,7 +85,7 @@ func anyReplaces(list []Wiring, w *Wiring, only bool) bool {
 const wiringsTogether, wiringsEach = 256, 2
 
 // plansOf is Gear.Plans, for a pair of k.
-func (f *filler) plansOf(k int, m *modePower, outputs int) []hookup.Plan {
+func (f *filler) plansOf(k int, m *ModePower, outputs int) []hookup.Plan {
 	minimum, drivers := m.Minimum, f.load.Drivers/k
 	if f.Relaxed.Load {
 		minimum = 0
@@ -113,7 +113,7 @@ type planKey struct {
 
 // Plans is hookup.Silent, remembered: a distributor's amplifiers have few
 // different minimum loads.
-func (t *Gear) Plans(drivers, coils int, load float64, m modePower, outputs int) []hookup.Plan {
+func (t *Gear) Plans(drivers, coils int, load float64, m ModePower, outputs int) []hookup.Plan {
 	minimum := m.Minimum
 	if t.Relaxed.Load {
 		minimum = min(minimum, t.Relaxed.Least)

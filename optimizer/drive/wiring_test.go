@@ -20,7 +20,7 @@ func TestPlansThatAClassRemembers(t *testing.T) {
 			for _, minimum := range []float64{1, 2, 4} {
 				for outputs := 1; outputs <= 4; outputs++ {
 					for k := 1; k <= 2; k++ {
-						m := modePower{Mode: mode, Minimum: minimum, Outputs: 4}
+						m := ModePower{Mode: mode, Minimum: minimum, Outputs: 4}
 						got, want := f.plansOf(k, &m, outputs), full.Plans(4/k, 2, 4, m, outputs)
 						if !reflect.DeepEqual(got, want) {
 							t.Errorf("%v, %d amplifiers, %d outputs from %g ohm: %v, want %v", mode, k, outputs, minimum, got, want)

@@ -32,15 +32,16 @@ type Shared struct {
 	cars  *Shared  // that remembers the rooms; nil: this one does
 }
 
-// Of is what make makes of a part's figures, which stand at a key, and remembers it.
-// Who asks at the same time may make it as well.
-func Of[K comparable, V any](s *Shared, key K, make func() V) V {
+// Of is what follows from a part's figures, which stand at a key, and remembers it. What
+// follows from keys of one type is of one type too; who asks at the same time may work
+// it out as well.
+func Of[K comparable, V any](s *Shared, key K, follows func() V) V {
 	if s == nil {
-		return make()
+		return follows()
 	}
 	known, ok := s.parts.Load(key)
 	if !ok {
-		known, _ = s.parts.LoadOrStore(key, make())
+		known, _ = s.parts.LoadOrStore(key, follows())
 	}
 	return known.(V)
 }

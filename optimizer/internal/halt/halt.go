@@ -17,7 +17,7 @@ const (
 	// can be as much as all that is in use.
 	keptShare = 3
 	// What one of them takes, with its parts.
-	RestBytes, PackBytes, CandidateBytes = 640, 320, 320
+	CompletionBytes, StageBytes, CandidateBytes = 640, 320, 320
 )
 
 // A Halt says when a search has to end; the zero value says never.
