@@ -142,12 +142,12 @@ func TestWardrobe(t *testing.T) {
 				got, front = got+1+len(o.Behind), front+1
 				for _, x := range o.Behind {
 					if x.Floor < o.Floor {
-						t.Fatalf("an outfit for %d stands behind one for %d", x.Floor, o.Floor)
+						t.Fatalf("a feed for %d stands behind one for %d", x.Floor, o.Floor)
 					}
 				}
 			}
 			if got != want || want > 0 && front == 0 {
-				t.Fatalf("%d outfits stand in the wardrobe, %d in front, of %d", got, front, want)
+				t.Fatalf("%d feeds stand in line, %d in front, of %d", got, front, want)
 			}
 		}
 	}
