@@ -82,7 +82,8 @@ func (a *grown) steps(b *catalog.Brief, currency string) error {
 			return inputs.UsageError{Text: "--then: " + err.Error()}
 		}
 	}
-	for key, text := range map[string]string{"order": a.order, "resale": a.resale} {
+	for _, said := range [][2]string{{"order", a.order}, {"resale", a.resale}} {
+		key, text := said[0], said[1]
 		if text == "" {
 			continue
 		}

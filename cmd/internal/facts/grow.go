@@ -66,10 +66,10 @@ func Regret(s Speaker, p *growth.Plan) string {
 	level := "as loud as"
 	switch db := -last.Behind.DB; {
 	case abs(db) < MeterStep:
+	case last.Tie:
+		level = "a tie (" + apart(s, db) + ") with"
 	case db < 0:
 		level = s.Figure(-db, 1) + " dB above"
-	case last.Tie:
-		level = s.Figure(db, 1) + " dB below, which is a tie with,"
 	default:
 		level = s.Figure(db, 1) + " dB below"
 	}
@@ -101,7 +101,7 @@ func apart(s Speaker, db float64) string {
 }
 
 // GrowthProof says how a plan is known to be the best.
-func GrowthProof(s Speaker, p *growth.Plan) string {
+func GrowthProof(s Speaker, p *growth.Plan, order catalog.PlanOrder) string {
 	builds := make([]optimizer.Build, len(p.Steps))
 	for i := range p.Steps {
 		builds[i] = p.Steps[i].Build
@@ -112,5 +112,13 @@ func GrowthProof(s Speaker, p *growth.Plan) string {
 	if p.Stop == optimizer.StopComplete {
 		return "Proven: no plan of this catalogue comes before it."
 	}
-	return fmt.Sprintf("The search was stopped (%s): another plan could be up to %s dB louder.", p.Stop, s.Figure(p.GapDB, 1))
+	when := "at the end"
+	if order == catalog.PlanFirst {
+		when = "now"
+	}
+	words := fmt.Sprintf("The search was stopped (%s): another plan could be up to %s dB louder %s", p.Stop, s.Figure(p.GapDB, 1), when)
+	if order == catalog.PlanFair {
+		return words + ", nearer to the best on the way, or throw less away."
+	}
+	return words + "."
 }
