@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -50,6 +51,44 @@ func TestChanges(t *testing.T) {
 	}
 	if c := found[4]; c.line != 6 || c.key() != "p.go | f | < -> <= | if a «<» b && b > 0 {" {
 		t.Errorf("%s", c.key())
+	}
+}
+
+// What is listed as equal in meaning is a change that can be made: a list of what has
+// moved or gone would excuse nothing, and tell nobody.
+func TestEqualOnesAreInTheCode(t *testing.T) {
+	reasons, err := readEqual("testdata/equal.txt")
+	if err != nil || len(reasons) == 0 {
+		t.Fatal(len(reasons), err)
+	}
+	files := map[string]bool{}
+	for key := range reasons {
+		file, _, _ := strings.Cut(key, " | ")
+		files[file] = true
+	}
+	there := map[string]bool{}
+	root := filepath.Join("..", "..", "..")
+	err = filepath.WalkDir(root, func(name string, _ fs.DirEntry, err error) error {
+		if err != nil || !files[filepath.Base(name)] {
+			return err
+		}
+		text, err := os.ReadFile(name)
+		if err != nil {
+			return err
+		}
+		found, err := changesOf(name, name, "", text)
+		for _, c := range found {
+			there[c.key()] = true
+		}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for key := range reasons {
+		if !there[key] {
+			t.Errorf("testdata/equal.txt: no change of the code is %q: write it as it is now, or delete it with what is no longer done", key)
+		}
 	}
 }
 
