@@ -34,6 +34,9 @@ const auditScript = `(() => {
   for (const svg of document.querySelectorAll("svg")) if (svg.getAttribute("aria-hidden") !== "true" && !(svg.getAttribute("role") === "img" && (svg.getAttribute("aria-label") || svg.querySelector(":scope > title")?.textContent.trim()))) tell("a drawing without words", svg);
   for (const t of document.querySelectorAll("table")) {
     if (!t.caption || !t.caption.textContent.trim()) tell("a table without a caption", t);
+    const cells = (row) => [...row.cells].filter((c) => getComputedStyle(c).display !== "none").reduce((n, c) => n + c.colSpan, 0);
+    const body = t.tBodies[0]?.rows[0];
+    if (t.tHead && body && getComputedStyle(body).display === "table-row" && cells(t.tHead.rows[0]) !== cells(body)) tell("heads and cells do not stand over each other", t);
     if (t.tHead) for (const th of t.tHead.querySelectorAll("th")) if (th.scope !== "col") tell("a head without its scope", th);
   }
   for (const f of document.querySelectorAll("fieldset")) if (!f.querySelector("legend")?.textContent.trim()) tell("a group without a legend", f);
@@ -59,10 +62,13 @@ const auditScript = `(() => {
   }
   if (texts < 10) tell("only " + texts + " texts looked at");
 
-  for (const e of document.querySelectorAll("button, .button, input:not([type=hidden]):not([type=radio]), select, nav a, summary")) {
-    if (!seen(e) || e.matches(".hush")) continue;
-    const r = e.getBoundingClientRect();
-    if (r.height < 23.5 && !e.matches("input[type=checkbox]")) tell("only " + r.height.toFixed(0) + " pixels high", e);
+  // A small target may stand where a circle of 24 pixels around it meets no other; in a line of text it may always.
+  const small = 23.9, targets = [...document.querySelectorAll("button, a[href], input:not([type=hidden]):not([type=radio]), select, textarea, summary")].filter((e) => seen(e) && !e.closest(".hush, .skip, svg"));
+  for (const e of targets) {
+    const r = e.getBoundingClientRect(), x = (r.left + r.right) / 2, y = (r.top + r.bottom) / 2;
+    if (r.height >= small && r.width >= small || [...e.parentElement.childNodes].some((n) => n.nodeType === 3 && n.textContent.trim())) continue;
+    const near = targets.find((o) => { if (o === e || o.contains(e) || e.contains(o)) return false; const b = o.getBoundingClientRect(); return Math.hypot(Math.max(b.left - x, 0, x - b.right), Math.max(b.top - y, 0, y - b.bottom)) < 12; });
+    if (near || !e.matches("a, input[type=checkbox]")) tell("only " + r.width.toFixed(0) + " by " + r.height.toFixed(0) + " pixels to hit", e);
   }
   const wide = document.documentElement.scrollWidth - document.documentElement.clientWidth;
   if (wide > 1) {

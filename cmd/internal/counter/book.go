@@ -6,7 +6,6 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"net/http"
 	"slices"
 	"strconv"
 	"time"
@@ -63,10 +62,7 @@ func (c *Counter) bookQuote(v *visit) error {
 	if v.wantsJSON() {
 		return v.reply(map[string]any{"schema": "loudfor/booked/1", "job": booked.Job, "quote": booked.ID})
 	}
-	// The page after a POST is asked for by GET, so that reading it again books
-	// nothing twice.
-	http.Redirect(v.w, v.Request, q.link(pathQuote, keyParts, code, keyBooked, strconv.FormatInt(booked.Job, 10), keyCustomer, customer), http.StatusSeeOther)
-	return nil
+	return v.seeOther(q.link(pathQuote, keyParts, code, keyBooked, strconv.FormatInt(booked.Job, 10), keyCustomer, customer))
 }
 
 // bookingTime is how long a quote that is booked waits for the next step up, which

@@ -2,7 +2,6 @@ package counter
 
 import (
 	"bytes"
-	"net/http"
 	"net/url"
 	"strconv"
 	"strings"
@@ -46,7 +45,7 @@ func (c *Counter) saveBrief(v *visit) error {
 // keepBrief makes a job of the question, without a quote.
 func (c *Counter) keepBrief(v *visit) error {
 	if c.book == nil {
-		return unknownError{"no job book is open; start with --book FILE"}
+		return unknownError{noBook}
 	}
 	if err := v.ParseForm(); err != nil {
 		return formError{err}
@@ -59,12 +58,30 @@ func (c *Counter) keepBrief(v *visit) error {
 	if err := catalog.WriteBrief(&text, q.job.Brief); err != nil {
 		return err
 	}
-	job, err := c.addJob(v, q, clipped(strings.TrimSpace(v.PostForm.Get(keyCustomer))), text.String())
+	job, err := c.keepOnce(v, q, clipped(strings.TrimSpace(v.PostForm.Get(keyCustomer))), text.String())
 	if err != nil {
 		return err
 	}
-	http.Redirect(v.w, v.Request, pathBuilds+"?"+url.Values{keyJob: {strconv.FormatInt(job, 10)}}.Encode(), http.StatusSeeOther)
-	return nil
+	return v.seeOther(pathBuilds + "?" + url.Values{keyJob: {strconv.FormatInt(job, 10)}}.Encode())
+}
+
+// keepOnce makes a job of a brief, unless the book has it without a quote yet.
+func (c *Counter) keepOnce(v *visit, q *question, customer, brief string) (int64, error) {
+	c.booking.Lock()
+	defer c.booking.Unlock()
+	jobs, err := c.book.Jobs(v.context())
+	if err != nil {
+		return 0, err
+	}
+	for _, j := range jobs {
+		if j.Customer != customer || j.Latest != nil {
+			continue
+		}
+		if full, err := c.book.Job(v.context(), j.ID); err == nil && full.Brief == brief {
+			return j.ID, nil
+		}
+	}
+	return c.addJob(v, q, customer, brief)
 }
 
 // suggestion is a part that a word may mean.

@@ -37,6 +37,7 @@ import (
 	"time"
 
 	"github.com/fsnotify/fsnotify"
+	"golang.org/x/sync/semaphore"
 
 	"loudfor/catalog/book"
 	"loudfor/cmd/internal/inputs"
@@ -123,6 +124,8 @@ type Counter struct {
 	pending  pendingUploads
 	// uploading lets one list be read or written at a time: a workbook takes room.
 	uploading sync.Mutex
+	written   sync.Map            // fingerprints of the files that uploads wrote, by name
+	arriving  *semaphore.Weighted // bytes of all large forms that are held at once
 	news      newsDesk
 	login     *gate
 	watcher   *fsnotify.Watcher // nil: nothing is watched
@@ -150,6 +153,7 @@ func Open(o Options) (*Counter, error) {
 		since:    newMemory[today](mostSince, rankingsAtOnce, h),
 		metered:  newMemory[*meterAnswer](mostMetered, desksAtOnce, h),
 		login:    newGate(o.Token),
+		arriving: semaphore.NewWeighted(mostArriving),
 	}
 	c.ladders.tell = c.news.ready
 	c.rankings.tell = c.news.ready

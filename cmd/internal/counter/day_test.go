@@ -32,7 +32,7 @@ func (s screen) fill(t *testing.T, field, text string) {
 
 // A shop's day in its browser, from opening to close, in a folder as "new" makes
 // it, without a file touched by hand: own parts typed in, a customer's budget
-// moved, why not that amplifier, the other box instead, a quote printed and booked,
+// moved, why not that amplifier, a built box instead, a quote printed and booked,
 // a price list, what it changes in the book, the quote as it was given, accepted,
 // the readings of the car, and what was a slip taken back.
 func TestDayOfAShop(t *testing.T) {
@@ -80,13 +80,18 @@ func TestDayOfAShop(t *testing.T) {
 	s.do(t, `document.querySelector("main input[name=part]").form.requestSubmit()`)
 	s.is(t, `location.search.includes("OWN-1") && document.querySelector("main").textContent.includes("OWN-1") && document.querySelector("main h2, main .say, main p")`)
 
-	// The other box instead: two builds side by side, and the second is chosen.
+	// A built box instead, for a customer who wants nothing below 40 Hz.
 	s.click(t, "Builds")
-	s.is(t, `document.querySelectorAll('input[name=v]').length > 1 && `+quiet)
-	s.do(t, `[...document.querySelectorAll('input[name=v]')].slice(0, 2).forEach((b) => b.click()); document.querySelector("table.ranked").closest("form").requestSubmit()`)
-	s.is(t, `location.pathname === "/versus" && document.querySelectorAll("table.versus thead th").length === 2`)
-	s.click(t, "Build B in full")
-	s.is(t, `location.pathname === "/build"`)
+	s.is(t, `document.querySelector("table.ranked") && `+quiet)
+	bought := s.text(t, levelNow)
+	s.fill(t, "#lowest_note", "40 Hz")
+	s.do(t, `document.getElementById("lowest_note").dispatchEvent(new Event("change", {bubbles: true}))`)
+	s.is(t, `location.search.includes("lowest_note=40") && `+quiet)
+	s.do(t, `document.getElementById("build_boxes").click()`)
+	s.is(t, `location.search.includes("build_boxes=yes") && document.querySelector("h2.later") && document.querySelector("ul.parts").textContent.includes("built ") && `+quiet)
+	if built := s.text(t, levelNow); built == bought {
+		t.Errorf("a built box changes nothing: %s dB", built)
+	}
 	s.click(t, "Quote for the customer")
 
 	// Quoted, booked, printed.
@@ -95,7 +100,7 @@ func TestDayOfAShop(t *testing.T) {
 	s.click(t, "Book this quote")
 	s.is(t, `document.querySelector(".booked")?.textContent.includes("job 1")`)
 	s.click(t, "The quote as it was given")
-	s.is(t, `location.pathname === "/given" && document.body.textContent.includes("Quote 1 for Rosa") && document.body.textContent.includes("my shop")`)
+	s.is(t, `location.pathname === "/given" && document.body.textContent.includes("Quote 1 for Rosa") && document.body.textContent.includes("my shop") && document.querySelector("table.bill").textContent.includes("built ")`)
 	pdf, err := chromedp.Call(s.Context(), cdp.PrintToPDF, cdp.PrintToPDFParams{PaperWidth: 8.27, PaperHeight: 11.69})
 	if err != nil || len(pdfPage.FindAll(pdf.Data, -1)) != 1 {
 		t.Errorf("printed on %d pages, %v", len(pdfPage.FindAll(pdf.Data, -1)), err)

@@ -8,8 +8,7 @@ type enterBody struct{ Wrong string }
 
 func (c *Counter) showEnter(v *visit) error {
 	if c.login.entered(v.Request) {
-		http.Redirect(v.w, v.Request, pathBuilds, http.StatusSeeOther)
-		return nil
+		return v.seeOther(pathBuilds)
 	}
 	return c.door(v, "", http.StatusOK)
 }
@@ -22,8 +21,7 @@ func (c *Counter) enter(v *visit) error {
 	if err := c.login.try(v.w, v.Request, v.PostForm.Get("token")); err != nil {
 		return c.door(v, err.Error(), http.StatusForbidden)
 	}
-	http.Redirect(v.w, v.Request, pathBuilds, http.StatusSeeOther)
-	return nil
+	return v.seeOther(pathBuilds)
 }
 
 func (c *Counter) door(v *visit, wrong string, status int) error {

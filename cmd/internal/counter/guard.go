@@ -39,11 +39,12 @@ import (
 // answered at once.
 
 const (
-	mostBody      = 64 << 10 // bytes of a form
-	mostDoor      = 4 << 10  // of one from who has not entered
-	mostQuery     = 8 << 10  // bytes of an address
-	mostAsked     = 48       // requests answered at once; further ones wait
-	mostStrangers = 16       // of those who have not entered, who wait for each other only
+	mostBody      = 64 << 10       // bytes of a form
+	mostDoor      = 4 << 10        // of one from who has not entered
+	mostQuery     = 8 << 10        // bytes of an address
+	mostArriving  = 2 * mostUpload // bytes of large forms held at once; further ones wait
+	mostAsked     = 48             // requests answered at once; further ones wait
+	mostStrangers = 16             // of those who have not entered, who wait for each other only
 )
 
 // largeBodies are the forms that may be larger than others, by path, in bytes.
@@ -171,6 +172,19 @@ func (c *Counter) sized(next http.Handler) http.Handler {
 			if !c.login.entered(r) {
 				most, within = mostDoor, formTime
 			}
+			if most > mostBody {
+				size := r.ContentLength
+				if size < 0 || size > most {
+					size = most
+				}
+				ctx, stop := context.WithTimeout(r.Context(), waitTime)
+				err := c.arriving.Acquire(ctx, size)
+				if stop(); err != nil {
+					busy(w)
+					return
+				}
+				defer c.arriving.Release(size)
+			}
 			// A recorder of a test has no deadline, and needs none.
 			control := http.NewResponseController(w)
 			_ = control.SetReadDeadline(time.Now().Add(within))
@@ -188,6 +202,12 @@ func (c *Counter) sized(next http.Handler) http.Handler {
 		}
 		next.ServeHTTP(w, r)
 	})
+}
+
+// busy sends a visitor away for a moment.
+func busy(w http.ResponseWriter) {
+	w.Header().Set("Retry-After", "2")
+	http.Error(w, errBusy.Error(), http.StatusServiceUnavailable)
 }
 
 // failing is a form that cannot be read.
@@ -213,8 +233,7 @@ func bounded(places chan struct{}, next http.Handler) http.Handler {
 		case places <- struct{}{}:
 			defer func() { <-places }()
 		case <-late.C:
-			w.Header().Set("Retry-After", "2")
-			http.Error(w, errBusy.Error(), http.StatusServiceUnavailable)
+			busy(w)
 			return
 		case <-ctx.Done():
 			return

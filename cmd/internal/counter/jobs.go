@@ -3,7 +3,6 @@ package counter
 import (
 	"errors"
 	"fmt"
-	"net/http"
 	"net/url"
 	"slices"
 	"strconv"
@@ -158,14 +157,20 @@ func (c *Counter) changeJob(v *visit) error {
 	default:
 		return unknownError{fmt.Sprintf("nothing is called %q here", clipped(do))}
 	}
-	if err != nil {
+	if err != nil && !(errors.Is(err, book.ErrNone) && c.isSo(v, v.PostForm.Get("do"), id)) {
 		return bookFault(err)
 	}
 	if v.wantsJSON() {
 		return v.reply(map[string]any{"schema": "loudfor/job-changed/1", "job": id})
 	}
-	http.Redirect(v.w, v.Request, to, http.StatusSeeOther)
-	return nil
+	return v.seeOther(to)
+}
+
+// isSo tells whether a job already is what a button would make of it: the button was
+// pressed twice, or in two tabs.
+func (c *Counter) isSo(v *visit, do string, id int64) bool {
+	job, err := c.book.Job(v.context(), id)
+	return err == nil && (do == "remove" && !job.Removed.IsZero() || do == "restore" && job.Removed.IsZero())
 }
 
 func (c *Counter) mark(v *visit, job int64) error {

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"loudfor/catalog"
+	"loudfor/catalog/book"
 	"loudfor/catalog/readings"
 	"loudfor/catalog/report"
 	"loudfor/cmd/internal/inputs"
@@ -36,8 +37,8 @@ func (c *Counter) addReadings(v *visit) error {
 		if err != nil {
 			return unknownError{"there is no such reading"}
 		}
-		if err := c.book.RemoveReadings(v.context(), id); err != nil {
-			return bookFault(err)
+		if err := c.book.RemoveReadings(v.context(), id); err != nil && !errors.Is(err, book.ErrNone) {
+			return err
 		}
 		return v.seeOther(b.link())
 	}

@@ -92,7 +92,12 @@ func (notFound) Error() string { return "there is no such page" }
 func (c *Counter) view(show func(*visit) error) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
 		v := &visit{Request: r, w: w, voice: voiceOf(r, r.URL.Query()), stock: c.stock.Load()}
-		if err := show(v); err != nil {
+		err := show(v)
+		if now := c.stock.Load(); gone(err) && now != v.stock && r.Context().Err() == nil {
+			v.stock = now // the files changed under the answer, and took its searches with them
+			err = show(v)
+		}
+		if err != nil {
 			c.trouble(v, err)
 		}
 	}
@@ -154,6 +159,12 @@ func withLanguage(v *visit, s *stock, base catalog.Brief, id int64, query map[st
 		q.values.Set(keyLanguage, v.voice.stated)
 	}
 	return q, err
+}
+
+// seeOther follows a form: reading the page after it again sends nothing twice.
+func (v *visit) seeOther(to string) error {
+	http.Redirect(v.w, v.Request, to, http.StatusSeeOther)
+	return nil
 }
 
 // reply writes JSON.

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io"
 	"mime/multipart"
-	"net/http"
 	"net/url"
 	"slices"
 	"strconv"
@@ -119,8 +118,9 @@ type proposal struct {
 
 // pendingUploads are the proposals that wait.
 type pendingUploads struct {
-	mu   sync.Mutex
-	list []*proposal
+	mu       sync.Mutex
+	list     []*proposal
+	accepted []string // those that wait no more, whose button may be pressed twice
 }
 
 func (p *pendingUploads) add(one *proposal) {
@@ -144,6 +144,22 @@ func (p *pendingUploads) find(id string) (*proposal, error) {
 		}
 	}
 	return nil, unknownError{"this upload does not wait any more: upload the list again"}
+}
+
+// took puts a proposal among the accepted ones.
+func (p *pendingUploads) took(id string) {
+	p.drop(id)
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.accepted = append(p.accepted, id); len(p.accepted) > mostPending {
+		p.accepted = p.accepted[1:]
+	}
+}
+
+func (p *pendingUploads) tookBefore(id string) bool {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return slices.Contains(p.accepted, id)
 }
 
 func (p *pendingUploads) drop(id string) {
@@ -194,11 +210,6 @@ func (c *Counter) upload(v *visit) error {
 
 func pendingLink(id string) string { return pathUpload + "?pending=" + url.QueryEscape(id) }
 
-func (v *visit) seeOther(to string) error {
-	http.Redirect(v.w, v.Request, to, http.StatusSeeOther)
-	return nil
-}
-
 // propose reads a list, and works out what it would do; nothing is written.
 func (c *Counter) propose(v *visit, list arrived, how reading) *proposal {
 	p := &proposal{arrived: list, reading: how}
@@ -215,8 +226,11 @@ func (c *Counter) propose(v *visit, list arrived, how reading) *proposal {
 
 // accept writes what was proposed, and reads everything again.
 func (c *Counter) accept(v *visit) error {
-	p, err := c.pending.find(v.PostForm.Get("pending"))
+	id := v.PostForm.Get("pending")
+	p, err := c.pending.find(id)
 	switch {
+	case c.pending.tookBefore(id):
+		return v.seeOther(pathUpload)
 	case err != nil:
 		return err
 	case p.wrong:
@@ -235,7 +249,7 @@ func (c *Counter) accept(v *visit) error {
 	if err != nil {
 		return err
 	}
-	c.pending.drop(p.id)
+	c.pending.took(p.id)
 	c.Reload()
 	return v.seeOther(pathUpload)
 }
@@ -246,7 +260,11 @@ func (c *Counter) takeBack(v *visit) error {
 	if err != nil {
 		return unknownError{"there is no such upload"}
 	}
-	if err := c.book.TakeBack(v.context(), id, func(u book.Upload) error { return c.restoreParts(v.stock, u) }); err != nil {
+	err = c.book.TakeBack(v.context(), id, func(u book.Upload) error { return c.restoreParts(v.stock, u) })
+	if errors.Is(err, book.ErrNone) {
+		return v.seeOther(pathUpload) // taken back already: the button was pressed twice
+	}
+	if err != nil {
 		if fault := (*book.Error)(nil); errors.As(err, &fault) || gone(err) {
 			return err
 		}

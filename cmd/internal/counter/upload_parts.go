@@ -98,15 +98,20 @@ func (c *Counter) proposeParts(v *visit, p *proposal) *catalog.Report {
 	return all
 }
 
-// faultsWith are what would keep the catalogue from being read once the proposal's
-// file is written.
+// faultsWith are the faults that the catalogue would have once the proposal's file is
+// written, and has not now: what is left out already is no fault of the list's.
 func (c *Counter) faultsWith(p *proposal) []catalog.Problem {
 	paths := slices.Clone(c.options.Request.Catalog)
+	_, now := catalog.LoadFS(overlay{}, paths)
 	if p.Target == newFile {
 		paths = append(paths, p.target)
 	}
-	_, found := catalog.LoadFS(overlay{filepath.ToSlash(p.target), p.after}, paths)
-	return slices.DeleteFunc(found.Problems, func(problem catalog.Problem) bool { return problem.Severity != catalog.Error })
+	_, then := catalog.LoadFS(overlay{filepath.ToSlash(p.target), p.after}, paths)
+	return slices.DeleteFunc(then.Problems, func(f catalog.Problem) bool {
+		return f.Severity != catalog.Error || slices.ContainsFunc(now.Problems, func(old catalog.Problem) bool {
+			return old.Where.File == f.Where.File && old.Summary == f.Summary && old.Text == f.Text // its line may have moved
+		})
+	})
 }
 
 // options are those of import.
@@ -212,8 +217,7 @@ func (c *Counter) writeParts(v *visit, p *proposal) error {
 	if err != nil {
 		return err
 	}
-	err = writing.Replace(p.target, func(w io.Writer) error { _, err := w.Write(p.after); return err })
-	if err != nil {
+	if err := c.replace(p.target, p.after); err != nil {
 		return errors.Join(err, c.book.TakeBack(v.context(), id, func(book.Upload) error { return nil }))
 	}
 	return nil
@@ -245,9 +249,32 @@ func (c *Counter) restoreParts(s *stock, u book.Upload) error {
 	case fingerprint(now) != u.After:
 		return unknownError{fmt.Sprintf("%s was changed after the upload: taking it back would lose that", u.Target)}
 	case u.Before == nil:
+		c.written.Store(filepath.Clean(u.Target), "")
 		return os.Remove(u.Target)
 	}
-	return writing.Replace(u.Target, func(w io.Writer) error { _, err := w.Write(u.Before); return err })
+	return c.replace(u.Target, u.Before)
+}
+
+// replace writes a file which is read right after: the watch need not read it again.
+func (c *Counter) replace(name string, text []byte) error {
+	c.written.Store(filepath.Clean(name), fingerprint(text))
+	return writing.Replace(name, func(w io.Writer) error { _, err := w.Write(text); return err })
+}
+
+// asWritten tells whether a file still is as this program left it.
+func (c *Counter) asWritten(name string) bool {
+	left, known := c.written.Load(filepath.Clean(name))
+	if !known {
+		return false
+	}
+	if now, problem := catalog.ReadBytes(name, document.MostBytes); problem == nil && fingerprint(now) == left {
+		return true
+	}
+	if _, err := os.Lstat(name); left == "" && errors.Is(err, fs.ErrNotExist) {
+		return true
+	}
+	c.written.Delete(filepath.Clean(name)) // what somebody changes back has been read in between
+	return false
 }
 
 // overlay is the disk with another content of one file.

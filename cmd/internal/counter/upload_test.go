@@ -109,8 +109,8 @@ func TestUploadParts(t *testing.T) {
 	if w := does(t, c, "accept", "pending", id); w.Code != http.StatusSeeOther || c.stock.Load().Catalogue.Part("NEW-4") == nil {
 		t.Fatalf("accepted: %d %s", w.Code, w.Body)
 	}
-	if w := does(t, c, "accept", "pending", id); w.Code != http.StatusNotFound {
-		t.Errorf("accepted twice: %d", w.Code)
+	if w := does(t, c, "accept", "pending", id); w.Code != http.StatusSeeOther {
+		t.Errorf("pressed twice: %d", w.Code)
 	}
 	// Laid over the file by hand: only what differs is replaced.
 	page, id = proposed(t, c, "may.csv", "SKU,kind,gauge,length,fuse,price\nKIT,wiring kit,8 AWG,5 m,40 A,77.00 USD\n", url.Values{"what": {"parts"}, "target": {file}})

@@ -107,7 +107,7 @@ func (c *Counter) follow(ctx context.Context, w *fsnotify.Watcher) {
 					_ = follow(w, event.Name) // a new folder; reading it will tell what is wrong
 				}
 			}
-			if !c.relevant(event) {
+			if !c.relevant(event) || c.asWritten(event.Name) {
 				continue
 			}
 			if first.IsZero() {

@@ -189,6 +189,14 @@
     want(form.getAttribute("action") + url.search, {then: tell});
   });
 
+  // A form that changes something goes once, however often its button is pressed.
+  let sent = new WeakSet();
+  addEventListener("pageshow", () => { sent = new WeakSet(); });
+  document.addEventListener("submit", (e) => {
+    if (e.target.method !== "post") return;
+    if (sent.has(e.target)) e.preventDefault(); else sent.add(e.target);
+  });
+
   function printing() {
     const button = document.getElementById("print");
     if (!button) return;
