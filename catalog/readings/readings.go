@@ -39,6 +39,7 @@ type Reading struct {
 	Quote    int64  // of the job book, in place of Build
 	Place    string
 	Openings string
+	Built    *catalog.BuiltBox // that the build names, of a quote whose box the shop built; nil: none
 
 	Frequency float64 // Hz
 	Level     float64 // dB

@@ -17,6 +17,7 @@ import (
 	"loudfor/cmd/internal/record"
 	"loudfor/cmd/internal/style"
 	"loudfor/optimizer"
+	"loudfor/optimizer/workshop"
 )
 
 // Booking: what a quote's page shows goes into the job book, with the page
@@ -50,7 +51,11 @@ func (c *Counter) bookQuote(v *visit) error {
 	if err != nil {
 		return err
 	}
-	quote, err := v.voice.quote(q, b)
+	shop, err := c.shop(v.context(), q)
+	if err != nil {
+		return err
+	}
+	quote, err := v.voice.quote(q, shop, b)
 	if err != nil {
 		return err
 	}
@@ -187,9 +192,10 @@ func (q *question) changed() bool {
 }
 
 // quote is a build as the book keeps it.
-func (v voice) quote(q *question, b optimizer.Build) (book.Quote, error) {
+func (v voice) quote(q *question, shop *workshop.Shop, b optimizer.Build) (book.Quote, error) {
 	b.Rank = 1
 	doc := record.OfPick(q.job.Brief, q.job.Vehicle, record.Origin{Demo: q.Invented, Outdated: q.job.Vehicle.Outdated}, optimizer.Result{Outcome: optimizer.Feasible, Builds: []optimizer.Build{b}})
+	doc.BuiltBoxes, doc.BoxSearch = record.OfBuilt(shop, []optimizer.Build{b}, q.job.Brief.Celsius)
 	text, err := json.Marshal(doc)
 	if err != nil {
 		return book.Quote{}, err

@@ -31,7 +31,7 @@ func (s screen) fill(t *testing.T, field, text string) {
 }
 
 // A shop's day in its browser, from opening to close, in a folder as "new" makes
-// it, without a file touched by hand: own parts typed in, a customer's budget
+// it, without a file touched by hand: own parts typed in, a new brief, its budget
 // moved, why not that amplifier, a built box instead, a quote printed and booked,
 // a price list, what it changes in the book, the quote as it was given, accepted,
 // the readings of the car, and what was a slip taken back.
@@ -67,9 +67,14 @@ func TestDayOfAShop(t *testing.T) {
 		t.Fatal("the part is not in the catalogue")
 	}
 
-	// A new customer: the budget moves.
+	// A new customer, a brief from nothing: the budget moves.
 	s.click(t, "Builds")
 	s.is(t, `document.querySelector("table.ranked") && `+quiet)
+	s.click(t, "Begin a new one")
+	s.is(t, `location.search.includes("new=yes") && document.querySelector(".none") && `+quiet) // nothing to play from
+	s.fill(t, "#owned input", "RADIO")
+	s.do(t, `document.querySelector("#owned input").dispatchEvent(new Event("change", {bubbles: true}))`)
+	s.is(t, `location.search.includes("owned=RADIO") && document.querySelector("table.ranked") && `+quiet)
 	s.do(t, `(() => { const s = document.getElementById("slider"); s.value = 320; s.dispatchEvent(new Event("input", {bubbles: true})); s.dispatchEvent(new Event("change", {bubbles: true})); })()`)
 	s.is(t, `document.querySelector("h1").textContent.includes("$320.00") && document.querySelector("table.ranked") && `+quiet)
 	s.is(t, `location.search.includes("cap=320.00") && [...document.querySelectorAll("table.ranked tbody td[data-name=Price]")].every((e) => Number(e.textContent.replace("$", "")) <= 320)`)

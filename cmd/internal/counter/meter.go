@@ -12,7 +12,6 @@ import (
 	"strings"
 
 	"loudfor/catalog"
-	"loudfor/catalog/book"
 	"loudfor/catalog/readings"
 	"loudfor/catalog/report"
 	"loudfor/cmd/internal/chart"
@@ -97,6 +96,7 @@ type bay struct {
 	place   string // of new readings, as the brief has it
 	opened  string
 	quote   int64
+	quoted  metering.Quoted // its build
 }
 
 // bayOf reads the query or the form: a quote of the book, or a car.
@@ -120,8 +120,9 @@ func (c *Counter) bayOf(v *visit, query url.Values) (b bay, err error) {
 			return b, problems.Err()
 		}
 		b.stock, b.vehicle, b.quote = v.stock.beside(job), brief.Vehicle, id
-		b.build, b.place, b.opened = readings.Words(metering.PartsOf(q.Lines), "", 0), brief.Place, brief.Openings
-		if slices.ContainsFunc(q.Lines, func(l book.Line) bool { return v.stock.Catalogue.Part(l.SKU) == nil }) {
+		b.quoted = metering.BuildOf(q)
+		b.build, b.place, b.opened = b.quoted.Words, brief.Place, brief.Openings
+		if !b.quoted.In(v.stock.Catalogue) {
 			// A part has left the catalogue: the one of that day knows it.
 			then, err := c.book.Catalogue(v.context(), q.Hash)
 			if err != nil {
@@ -270,7 +271,7 @@ func (c *Counter) answerMeter(v *visit, b bay, list []readings.Reading, body *me
 func stripped(list []readings.Reading) []string {
 	var out []string
 	for _, r := range list {
-		out = append(out, fmt.Sprint(r.ID, r.Build, r.Place, r.Openings, r.Frequency, r.Level, r.Tolerance, r.Volts, r.Amps, r.Supply))
+		out = append(out, fmt.Sprint(r.ID, r.Build, r.Quote, r.Place, r.Openings, r.Frequency, r.Level, r.Tolerance, r.Volts, r.Amps, r.Supply))
 	}
 	return out
 }

@@ -77,17 +77,17 @@ func (c *Counter) bookReadings(v *visit, b bay, file arrived) (n int, err error)
 	}
 	r := b.request(c)
 	r.Inputs.Vehicle = ""
+	if b.quote != 0 && file.Name == typedName {
+		for i := range list {
+			list[i].Quote = b.quote
+			b.quoted.Lay(&list[i])
+		}
+	}
 	job, err := metering.Of(v.context(), b.shelf(), r, list)
 	if err != nil {
 		return 0, err
 	}
-	booked := job.InWords()
-	if b.quote != 0 && file.Name == typedName {
-		for i := range booked {
-			booked[i].Quote = b.quote
-		}
-	}
-	added, err := readings.Book(v.context(), c.book, booked)
+	added, err := readings.Book(v.context(), c.book, job.InWords())
 	for _, a := range added {
 		if !a.Known {
 			n++

@@ -2,6 +2,7 @@ package metering
 
 import (
 	"context"
+	"encoding/json"
 	"fmt"
 	"math"
 	"slices"
@@ -12,6 +13,7 @@ import (
 	"loudfor/catalog/readings"
 	"loudfor/cmd/internal/answer"
 	"loudfor/cmd/internal/inputs"
+	"loudfor/cmd/internal/record"
 	"loudfor/optimizer/learning"
 )
 
@@ -223,31 +225,85 @@ func (j *Job) Provenance() string {
 	return words
 }
 
-// Booked are the readings of a book; those of a quote name its parts.
+// Booked are the readings of a book; those of a quote have its build.
 func Booked(ctx context.Context, b *book.Book, vehicle string) ([]readings.Reading, error) {
 	list, err := readings.FromBook(ctx, b, vehicle)
 	if err != nil {
 		return nil, err
 	}
+	quoted := map[int64]Quoted{}
 	for i := range list {
-		if list[i].Quote == 0 || list[i].Build != "" {
+		r := &list[i]
+		if r.Quote == 0 {
 			continue
 		}
-		q, err := b.Quote(ctx, list[i].Quote)
-		if err != nil {
-			return nil, err
+		of, ok := quoted[r.Quote]
+		if !ok {
+			q, err := b.Quote(ctx, r.Quote)
+			if err != nil {
+				return nil, err
+			}
+			of = BuildOf(q)
+			quoted[r.Quote] = of
 		}
-		list[i].Build = readings.Words(PartsOf(q.Lines), "", 0)
+		of.Lay(r)
 	}
 	return list, nil
 }
 
+// Quoted is the build of a booked quote.
+type Quoted struct {
+	Words string
+	Box   *catalog.BuiltBox // that the shop builds for it; nil: none
+}
+
+// BuildOf makes a build of a quote again: its parts are its lines, and a box that
+// the shop builds, which stands in no catalogue, is described in its answer.
+func BuildOf(q book.Quote) Quoted {
+	of := Quoted{Words: readings.Words(partsOf(q.Lines), "", 0)}
+	var doc record.Pick
+	if json.Unmarshal(q.Answer, &doc) != nil {
+		return of
+	}
+	for _, box := range doc.BuiltBoxes {
+		if slices.ContainsFunc(q.Lines, func(l book.Line) bool { return l.SKU == box.SKU }) {
+			d := box.Description()
+			of.Box = &d
+		}
+	}
+	return of
+}
+
+// In tells whether a catalogue knows all parts of the build, and of its box.
+func (q Quoted) In(c *catalog.Catalogue) bool {
+	parts, _, _, err := readings.Parts(q.Words)
+	if err != nil {
+		return false
+	}
+	if q.Box != nil {
+		parts = slices.DeleteFunc(parts, func(m catalog.Mention) bool { return m.SKU == q.Box.SKU })
+		parts = append(parts, catalog.Mention{SKU: q.Box.Driver}, catalog.Mention{SKU: q.Box.Sheet}, catalog.Mention{SKU: q.Box.Workshop})
+	}
+	return !slices.ContainsFunc(parts, func(m catalog.Mention) bool { return c.Part(m.SKU) == nil })
+}
+
+// Lay gives a reading of the quote its build, unless it names another.
+func (q Quoted) Lay(r *readings.Reading) {
+	if r.Build == "" {
+		r.Build = q.Words
+	}
+	if parts, _, _, err := readings.Parts(r.Build); err == nil && q.Box != nil &&
+		slices.ContainsFunc(parts, func(m catalog.Mention) bool { return m.SKU == q.Box.SKU }) {
+		r.Built = q.Box
+	}
+}
+
 // InWords are the readings with the parts of their builds. A box that the shop
-// built stands in its build file alone, which therefore stays named.
+// built stands in its build file or its quote alone, which therefore stays named.
 func (j *Job) InWords() []readings.Reading {
 	list := make([]readings.Reading, len(j.Readings))
 	for i, r := range j.Readings {
-		if m := j.Cases[j.Study.Readings[i].Case]; !m.Built {
+		if m := j.Cases[j.Study.Readings[i].Case]; m.Built == nil {
 			r.Build = m.Words
 		}
 		r.Vehicle = j.Vehicle.Name
@@ -256,8 +312,8 @@ func (j *Job) InWords() []readings.Reading {
 	return list
 }
 
-// PartsOf joins the lines of a quote, which tell owned pieces from bought ones.
-func PartsOf(lines []book.Line) (parts []catalog.Mention) {
+// partsOf joins the lines of a quote, which tell owned pieces from bought ones.
+func partsOf(lines []book.Line) (parts []catalog.Mention) {
 	for _, l := range lines {
 		if k := slices.IndexFunc(parts, func(m catalog.Mention) bool { return m.SKU == l.SKU }); k >= 0 {
 			parts[k].Count += l.Count

@@ -52,8 +52,8 @@ type Job struct {
 // Metered is one build that was metered.
 type Metered struct {
 	Build optimizer.Build
-	Words string // its parts, mode and load
-	Built bool   // the shop built its box, which Words only names
+	Words string            // its parts, mode and load
+	Built *catalog.BuiltBox // that Words only names; nil: every box is bought as it is
 }
 
 // roomTemperature is what readings are taken at, Celsius.
@@ -165,13 +165,19 @@ func (j *Job) findVehicle(name string, vehicles []catalog.Vehicle, all *catalog.
 
 // study predicts each build once and brings all together.
 func (j *Job) study(ctx context.Context, r *Request, all *catalog.Report) error {
-	type key struct{ build, folder string }
+	type key struct {
+		build, folder string
+		built         *catalog.BuiltBox
+	}
 	number := map[key]int{}
 	var cases []learning.Case
 	taken := make([]learning.Reading, len(j.Readings))
 	add := func(words string, at *readings.Reading, place, openings string) int {
 		file, problem := r.Inputs.MeteredBuild(words, at.Source("build"))
 		c := j.Catalogue
+		if file.Built == nil {
+			file.Built = at.Built
+		}
 		if problem == nil {
 			c, problem = withBuilt(c, &file)
 		}
@@ -197,12 +203,12 @@ func (j *Job) study(ctx context.Context, r *Request, all *catalog.Report) error 
 			all.Add(at.Problem(catalog.Error, "build", "the build cannot be predicted: "+strings.ReplaceAll(err.Error(), "\n", "; "), "mend the build, or the catalogue"))
 			return 0
 		}
-		j.Cases = append(j.Cases, Metered{b, readings.Words(file.Parts, file.Mode, file.Load), file.Built != nil})
+		j.Cases = append(j.Cases, Metered{b, readings.Words(file.Parts, file.Mode, file.Load), file.Built})
 		cases = append(cases, learning.CaseOf(fmt.Sprintf("build %d", len(cases)+1), b, file.Brief))
 		return len(cases) - 1
 	}
 	for i, x := range j.Readings {
-		k := key{x.Build, x.Where.File}
+		k := key{x.Build, x.Where.File, x.Built}
 		if _, ok := number[k]; !ok {
 			number[k] = add(x.Build, &j.Readings[i], x.Place, x.Openings)
 		}
@@ -231,7 +237,7 @@ func (j *Job) merge(taken []learning.Reading, cases *[]learning.Case) {
 	var kept []Metered
 	var of []learning.Case
 	for i, m := range j.Cases {
-		k := slices.IndexFunc(kept, func(n Metered) bool { return n.Words == m.Words && !n.Built && !m.Built })
+		k := slices.IndexFunc(kept, func(n Metered) bool { return n.Words == m.Words && same(n.Built, m.Built) })
 		if k < 0 {
 			k = len(kept)
 			kept, of = append(kept, m), append(of, (*cases)[i])
@@ -245,14 +251,25 @@ func (j *Job) merge(taken []learning.Reading, cases *[]learning.Case) {
 	j.Cases, *cases = kept, of
 }
 
-// withBuilt is the catalogue with the box that a build file describes.
+// same tells whether two builds have the same box built, or none, whatever files
+// describe it.
+func same(a, b *catalog.BuiltBox) bool {
+	if a == nil || b == nil {
+		return a == b
+	}
+	x, y := *a, *b
+	x.Where, y.Where = catalog.Position{}, catalog.Position{}
+	return x == y
+}
+
+// withBuilt is the catalogue with the box that a build file or a quote describes.
 func withBuilt(c *catalog.Catalogue, file *catalog.BuildFile) (*catalog.Catalogue, *catalog.Problem) {
 	if file.Built == nil {
 		return c, nil
 	}
 	box, err := workshop.Make(c, &file.Brief, *file.Built)
 	if err != nil {
-		return c, &catalog.Problem{Summary: "the box of the build: " + err.Error(), Detail: "mend the build file"}
+		return c, &catalog.Problem{Summary: "the box of the build: " + err.Error(), Detail: "mend the build file, or the catalogue"}
 	}
 	return c.With(box.Part), nil
 }

@@ -1,6 +1,8 @@
 package record
 
 import (
+	"strconv"
+
 	"loudfor/catalog"
 	"loudfor/cmd/internal/cutlist"
 	"loudfor/model/air"
@@ -50,6 +52,24 @@ type Box struct {
 	Work        Amount     `json:"work" doc:"the same"`
 	Panels      []Panel    `json:"panels" doc:"the cut list, and where each panel lies on which sheet: x along its length, from its corner"`
 	Assumed     []string   `json:"assumed" doc:"what no card or file states and was assumed"`
+}
+
+// Description is what the box follows from: all of it stands in the document, so
+// that a booked answer can be predicted and cut again.
+func (b *Box) Description() catalog.BuiltBox {
+	m := func(mm Figure) float64 {
+		n, _ := strconv.ParseFloat(string(mm), 64) // the empty Figure is 0
+		return n / 1000
+	}
+	d := catalog.BuiltBox{SKU: b.SKU, Driver: b.Driver, Holes: b.Holes, Sheet: b.Sheet, Workshop: b.Workshop,
+		Outside: catalog.Size3{Width: m(b.OutsideMM[0]), Depth: m(b.OutsideMM[1]), Height: m(b.OutsideMM[2])}}
+	if p := b.Port; p != nil {
+		d.Tube, d.PortLength = m(p.DiameterMM), m(p.LengthMM)
+		if d.Tube == 0 {
+			d.Slot = m(p.WidthMM)
+		}
+	}
+	return d
 }
 
 // BuiltPort is the port of a built box.
