@@ -193,8 +193,10 @@
   let sent = new WeakSet();
   addEventListener("pageshow", () => { sent = new WeakSet(); });
   document.addEventListener("submit", (e) => {
-    if (e.target.method !== "post") return;
-    if (sent.has(e.target)) e.preventDefault(); else sent.add(e.target);
+    if (e.target.method !== "post" || e.defaultPrevented) return;
+    if (sent.has(e.target)) return e.preventDefault();
+    sent.add(e.target);
+    setTimeout(() => sent.delete(e.target), 5000); // whoever stopped it may try again
   });
 
   function printing() {
