@@ -35,9 +35,9 @@ const DefaultSilence = 30 * time.Second
 // Status says how far a refresh has come.
 type Status struct {
 	Jobs     int       `json:"jobs" doc:"of the plan"`
-	Kept     int       `json:"kept"`   // answered before it began
-	Done     int       `json:"done"`   // by it
-	Failed   int       `json:"failed"` // of those done
+	Kept     int       `json:"kept" doc:"answered before it began"`
+	Done     int       `json:"done" doc:"answered by it"`
+	Failed   int       `json:"failed" doc:"of those done, set aside with an error"`
 	Began    time.Time `json:"began" doc:"when it began"`
 	Updated  time.Time `json:"updated" doc:"when it was last heard of"`
 	Finished bool      `json:"finished" doc:"whether it is over"`
