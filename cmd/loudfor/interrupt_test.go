@@ -61,6 +61,8 @@ var interruptible = [][]string{
 	{"ladder", "demo:500-no-room"},
 	{"ladder", "SHOPS", "--catalog", "PARTS", "--catalog", "TRIPS"},
 	{"ladder", "NONE", "--catalog", "PARTS", "--catalog", "TRIPS"},
+	{"grow", "demo:210-grow"},
+	{"grow", "demo:500-no-room", "--then", "100"},
 	{"why"},
 	{"why", "--part", "TM-12V"},
 	{"why", "demo:500-no-room"},
@@ -191,7 +193,7 @@ func wrong(t *testing.T, args []string, whole, got outcome, known map[string]str
 		}
 		return ""
 	}
-	if doc["outcome"] != "infeasible" && !slices.Contains([]string{"pick", "ladder", "why"}, args[0]) {
+	if doc["outcome"] != "infeasible" && !slices.Contains([]string{"pick", "ladder", "grow", "why"}, args[0]) {
 		return "an answer that is not the whole command's"
 	}
 	switch doc["outcome"] {

@@ -66,7 +66,7 @@ func TestFullOutput(t *testing.T) {
 // Where no build exists, every command answers with the document that says why.
 func TestNoBuildIsADocument(t *testing.T) {
 	for _, args := range [][]string{
-		{"pick"}, {"ladder"}, {"why"}, {"sheet"}, {"box"}, {"versus"}, {"reprice"}, {"audit"}, {"book", "add"},
+		{"pick"}, {"ladder"}, {"grow"}, {"why"}, {"sheet"}, {"box"}, {"versus"}, {"reprice"}, {"audit"}, {"book", "add"},
 	} {
 		dir := t.TempDir()
 		all := append(append([]string{"--json"}, args...), "demo:500-no-room")
@@ -75,6 +75,8 @@ func TestNoBuildIsADocument(t *testing.T) {
 			all = append(all, "rank:1", "rank:2")
 		case "reprice":
 			all = append(all, "--prices", "demo:clearance")
+		case "grow":
+			all = append(all, "--then", "100")
 		case "audit":
 			all = append(all, "--lp", filepath.Join(dir, "program.lp"))
 		case "book":

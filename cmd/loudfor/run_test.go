@@ -45,6 +45,7 @@ var answers = [][]string{
 	{"ladder", "--worth", "25"},
 	{"ladder", "demo:800-music"},
 	{"ladder", "demo:500-no-room"},
+	{"grow", "demo:210-grow"},
 	{"predict", "demo:value-12-sealed"},
 	{"predict", "demo:two-tens-vented"},
 	{"predict", "demo:music-hatch"},
@@ -100,7 +101,8 @@ func TestAnswersFitTheTerminal(t *testing.T) {
 		return all
 	}
 	for _, args := range [][]string{{"pick"}, {"pick", "--full"}, {"pick", "demo:800-music", "--list"}, {"pick", "demo:500-no-room"}, {"ladder", "demo:800-music"},
-		{"why"}, {"why", "--part", "OR-4C-B"}, {"versus", "demo:250-reading", "rank:1", "rank:2"}} {
+		{"why"}, {"why", "--part", "OR-4C-B"}, {"versus", "demo:250-reading", "rank:1", "rank:2"},
+		{"grow", "demo:210-grow"}} {
 		t.Setenv("COLUMNS", "120")
 		wide := call(args...)
 		known := words(wide.stdout)
@@ -146,7 +148,7 @@ func TestShortAnswerIsShort(t *testing.T) {
 
 // The number of cores never shows in a single byte.
 func TestSameBytesWhateverTheCores(t *testing.T) {
-	asked := [][]string{{"pick"}, {"pick", "demo:800-music", "--json"}, {"ladder", "demo:800-music", "--json"}, {"pick", "demo:500-no-room"}}
+	asked := [][]string{{"pick"}, {"pick", "demo:800-music", "--json"}, {"ladder", "demo:800-music", "--json"}, {"pick", "demo:500-no-room"}, {"grow", "demo:210-grow", "--json"}}
 	if testing.Short() {
 		asked = asked[:1]
 	}

@@ -50,7 +50,7 @@ func (p *Page) Grow(q facts.Question, plan, naive *growth.Plan) {
 		p.say("%s", g.Wired)
 	}
 	p.heading("What the steps cost")
-	for _, words := range []string{facts.Regret(s, plan), facts.Instead(s, plan, naive), facts.GrowthProof(s, plan, q.Brief.Order)} {
+	for _, words := range []string{facts.Regret(s, plan), facts.Instead(s, plan, naive, q.Brief.Order), facts.GrowthProof(s, plan, q.Brief.Order)} {
 		if words != "" {
 			p.item("%s", words)
 		}

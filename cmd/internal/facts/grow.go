@@ -77,9 +77,13 @@ func Regret(s Speaker, p *growth.Plan) string {
 }
 
 // Instead says what becomes of the loudest first buy, and what the plan gives for it.
-func Instead(s Speaker, p, naive *growth.Plan) string {
-	if naive == nil || len(naive.Steps) == 0 || len(p.Steps) == 0 {
+// naive is nil where that was not asked for, or not found out in time.
+func Instead(s Speaker, p, naive *growth.Plan, order catalog.PlanOrder) string {
+	switch {
+	case order == catalog.PlanFirst || p.Stop != optimizer.StopComplete:
 		return ""
+	case naive == nil:
+		return "The search was stopped before it was known what becomes of the loudest first buy."
 	}
 	if naive.Steps[0].Build.Same(&p.Steps[0].Build) {
 		return "The first buy is also the loudest one for its money."

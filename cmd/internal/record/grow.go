@@ -19,6 +19,7 @@ type Grow struct {
 	Thrown   Amount      `json:"thrown_away" doc:"price before tax of what was bought and the last step does not use, less sales"`
 	ShortDB  Figure      `json:"short_db,omitempty" doc:"order fair: by how much the worst step misses the 1 dB; left out where none does"`
 	Loudest  *Loudest    `json:"loudest_first,omitempty" doc:"what becomes of the loudest first buy; left out where that is the order, or was not found out"`
+	Stopped  bool        `json:"stopped,omitempty" doc:"true where a time limit or an interrupt left loudest_first out"`
 	Searches int         `json:"searches" doc:"how many searches for the build of one step it took"`
 }
 
@@ -51,7 +52,8 @@ type Loudest struct {
 	First  []Piece  `json:"buys" doc:"at the first step"`
 }
 
-// OfGrow is the document of a plan; naive is nil where it was not asked for.
+// OfGrow is the document of a plan; naive is nil where it was not asked for, or not found
+// out before the search was stopped.
 func OfGrow(b catalog.Brief, v catalog.Vehicle, from Origin, p, naive *growth.Plan) Grow {
 	doc := Grow{Head: head(GrowSchema, b, v, from), Order: b.Order.String(), GapDB: Level(p.GapDB), Steps: []GrownStep{}, Searches: p.Asked}
 	doc.Outcome, doc.Stop = p.Outcome.String(), p.Stop.String()
@@ -83,6 +85,7 @@ func OfGrow(b catalog.Brief, v catalog.Vehicle, from Origin, p, naive *growth.Pl
 	if len(p.Steps) > 0 {
 		doc.Spent, doc.Thrown = money(p.Spent), money(p.Thrown)
 	}
+	doc.Stopped = naive == nil && b.Order != catalog.PlanFirst
 	if naive != nil && len(naive.Steps) > 0 {
 		doc.Loudest = &Loudest{Spent: money(naive.Spent), Thrown: money(naive.Thrown), First: pieces(naive.Steps[0].Bought())}
 		for i := range naive.Steps {

@@ -46,20 +46,22 @@ func NewLibrary(source Source, catalogues int) *Library {
 // Shelf is a catalogue that was read, with what is remembered of its cards.
 type Shelf struct {
 	Catalogue *catalog.Catalogue
+	name      string // of its bundle or folder: no other shelf of the library has it
 	shared    *optimizer.Shared
 	likes     memory[*Shelf] // this one as a state of another
 }
 
 // Folder opens the catalogue of a file or folder.
 func (l *Library) Folder(name string) (*Shelf, error) {
-	return l.shelf.of("folder "+name, func() (*Shelf, error) {
+	key := "folder " + name
+	return l.shelf.of(key, func() (*Shelf, error) {
 		c, report := catalog.Load([]string{name})
-		return l.shelve(c), report.Err()
+		return l.shelve(key, c), report.Err()
 	})
 }
 
-func (l *Library) shelve(c *catalog.Catalogue) *Shelf {
-	return &Shelf{Catalogue: c, shared: l.cars.Cars(), likes: memory[*Shelf]{most: 2}}
+func (l *Library) shelve(name string, c *catalog.Catalogue) *Shelf {
+	return &Shelf{Catalogue: c, name: name, shared: l.cars.Cars(), likes: memory[*Shelf]{most: 2}}
 }
 
 // files opens a bundle.
@@ -90,7 +92,7 @@ func (l *Library) catalogue(ctx context.Context, b Bundle) (*Shelf, error) {
 			return nil, err
 		}
 		c, report := catalog.LoadFS(files, []string{"."})
-		return l.shelve(c), located(b, report)
+		return l.shelve(b.Hash, c), located(b, report)
 	})
 }
 
@@ -140,7 +142,7 @@ func (l *Library) brief(ctx context.Context, g *Group, q Question) (catalog.Brie
 // as is the shelf as a state of another: with the cards of that one, whose prices,
 // stocks and shops differ. Nil where more than that differs, or a part is new.
 func (s *Shelf) as(base *Shelf) *Shelf {
-	like, _ := s.likes.of(fmt.Sprintf("%p", base), func() (*Shelf, error) {
+	like, _ := s.likes.of(base.name, func() (*Shelf, error) {
 		c := s.Catalogue
 		if c.Currency != base.Catalogue.Currency || !reflect.DeepEqual(plainDeals(c), plainDeals(base.Catalogue)) || !reflect.DeepEqual(plainShops(c), plainShops(base.Catalogue)) {
 			return nil, nil
@@ -165,7 +167,7 @@ func (s *Shelf) as(base *Shelf) *Shelf {
 		if len(here) > 0 {
 			return nil, nil
 		}
-		return &Shelf{Catalogue: base.Catalogue.With(changed...), shared: base.shared}, nil
+		return &Shelf{Catalogue: base.Catalogue.With(changed...), name: s.name + " as " + base.name, shared: base.shared}, nil
 	})
 	return like
 }
