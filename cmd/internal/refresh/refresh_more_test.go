@@ -191,7 +191,9 @@ func TestKilled(t *testing.T) {
 	for n := 0; n < kills(); {
 		p := chain(t, 2, more, nil)
 		name := filepath.Join(filepath.Dir(p.Results), "plan.yaml")
-		for died := true; died; {
+		// The longer it has not come through, the longer it lives: however slow the machine
+		// is, it comes through some time.
+		for died, life := true, 1.; died; life *= 1.2 {
 			cmd := process(t, "run "+name)
 			over := make(chan error, 1)
 			go func() { over <- cmd.Wait() }()
@@ -200,7 +202,7 @@ func TestKilled(t *testing.T) {
 				if died = false; err != nil {
 					t.Fatal(err)
 				}
-			case <-time.After(time.Duration(300+g.IntN(2500)) * time.Millisecond):
+			case <-time.After(time.Duration(life*float64(300+g.IntN(2500))) * time.Millisecond):
 				_ = cmd.Process.Kill()
 				<-over
 				n++
