@@ -62,10 +62,7 @@ func outlet(c *cars, seed uint64) (Problem, *task, *catalog.Catalogue, Result) {
 // What a ranking tells of a shop is what a search finds there, for all rules.
 func TestForemostIsWhatTheSearchFinds(t *testing.T) {
 	c := garage(t)
-	cases := caseCount(t, 1500)
-	if long() {
-		cases = 10_000
-	}
+	cases := caseCount(t, 1500) // LOUDFOR_ORACLE_CASES=10000 takes five minutes
 	shared := new(Shared)
 	told, moved, dropped, none, short, searched := 0, 0, 0, 0, 0, 0
 	for seed := firstSeed(t); seed < firstSeed(t)+cases; seed++ {
@@ -110,6 +107,9 @@ func TestForemostIsWhatTheSearchFinds(t *testing.T) {
 		}
 	}
 	t.Logf("%d told, %d from behind the first, %d of them cheaper than it was, %d have no build, %d from all builds there are; %d left to a search", told, moved, dropped, none, short, searched)
+	if cases < 200 { // a case asked for by its seed
+		return
+	}
 	if told < int(cases)/5 || moved == 0 || dropped == 0 || none == 0 || short == 0 || searched == 0 {
 		t.Error("the cases say little")
 	}
