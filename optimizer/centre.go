@@ -50,8 +50,9 @@ func RankedOf(builds []Build) []Ranked {
 
 // Foremost is the place, in the ranking of a problem by DistinctParts, of the best
 // build at a new state of the catalogue, which differs from the problem's in prices,
-// stocks and shops only, and what it costs there; -1 where nothing can be built. all says that the ranking holds
-// every build there is. told is false where it takes a search.
+// stocks and shops only, and what it costs there; -1 where nothing can be built. all
+// says that the ranking holds every build there is. told is false where it takes a
+// search.
 func Foremost(p Problem, to *catalog.Catalogue, ranking []Ranked, all bool) (place int, cost catalog.Money, told bool, err error) {
 	q := p
 	q.Catalogue = to

@@ -262,19 +262,28 @@ func (l *Library) answer(ctx context.Context, g *Group, i int) (*Answer, error) 
 	return l.Ask(ctx, shop, b, cars)
 }
 
+// against is the question asked of another catalogue, and the shop as a state of that
+// one; nil where the two differ in more than that, or the brief names what the other has
+// not.
+func (l *Library) against(ctx context.Context, other Bundle, shop *Shelf, b catalog.Brief, cars []catalog.Vehicle) (p optimizer.Problem, like *Shelf, err error) {
+	base, err := l.catalogue(ctx, other)
+	if err != nil {
+		return p, nil, err
+	}
+	if like = shop.as(base); like == nil {
+		return p, nil, nil
+	}
+	if p, err = l.problem(ctx, base, b, cars); err != nil {
+		return p, nil, nil
+	}
+	return p, like, nil
+}
+
 // fromBefore is what the last answer tells of today; nil: nothing.
 func (l *Library) fromBefore(ctx context.Context, g *Group, known *Answer, shop *Shelf, b catalog.Brief, cars []catalog.Vehicle) (*Answer, error) {
-	base, err := l.catalogue(ctx, g.Before)
-	if err != nil {
-		return nil, err
-	}
-	like := shop.as(base)
+	p, like, err := l.against(ctx, g.Before, shop, b, cars)
 	if like == nil {
-		return nil, nil
-	}
-	p, err := l.problem(ctx, base, b, cars)
-	if err != nil {
-		return nil, nil // the brief names what was not there before
+		return nil, err
 	}
 	builds, all := known.ranked()
 	place, cost, told, err := optimizer.Foremost(p, like.Catalogue, builds, all)
@@ -297,17 +306,9 @@ func nothing() *Answer {
 // fromCentre is what the centre's ranking tells of the shop; nil: nothing. What has to
 // be searched for all the same is searched with the centre's cards.
 func (l *Library) fromCentre(ctx context.Context, g *Group, i int, shop *Shelf, b catalog.Brief, cars []catalog.Vehicle) (*Answer, error) {
-	base, err := l.catalogue(ctx, g.Centre)
-	if err != nil {
-		return nil, err
-	}
-	like := shop.as(base)
+	p, like, err := l.against(ctx, g.Centre, shop, b, cars)
 	if like == nil {
-		return nil, nil
-	}
-	p, err := l.problem(ctx, base, b, cars)
-	if err != nil {
-		return nil, nil // the brief names what the centre has not
+		return nil, err
 	}
 	known, err := l.others.of("ranking "+g.Centre.Hash+" "+g.key(g.Questions[i], "centre"), func() (any, error) { return rank(ctx, p) })
 	if err != nil {
