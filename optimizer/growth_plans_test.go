@@ -282,6 +282,9 @@ func plansToTry(t testing.TB) uint64 {
 	if optimizer.Long() {
 		return 80 // beyond, one of the order fair takes minutes: it has no bound on what is thrown away
 	}
+	if testing.Short() {
+		return 8
+	}
 	return 24
 }
 
@@ -346,7 +349,8 @@ func TestPlansAgainstEveryPlan(t *testing.T) {
 		}
 	}
 	t.Logf("%d plans of %d problems, %d steps looked at; in %d the first buy is not the loudest; %d searches", planned, tried, looked, changes, asked)
-	if planned < int(tried)/2 || changes == 0 {
+	// One plan in thirty or so buys first what is not the loudest: a short run may miss them.
+	if planned < int(tried)/2 || tried >= 80 && changes == 0 {
 		t.Error("the cases say little")
 	}
 }
