@@ -109,7 +109,7 @@ func TestRepricedAgainstFullSearches(t *testing.T) {
 	c := garage(t)
 	shared := new(Shared)
 	unaffected, changed, matter, harmless, toured := 0, 0, 0, 0, 0
-	for seed := firstSeed(t); seed < firstSeed(t)+caseCount(t, 60); seed++ {
+	for seed := firstSeed(t); seed < firstSeed(t)+max(12, caseCount(t, 60)); seed++ {
 		p, car, to := repriced(c, seed)
 		q := p
 		q.Catalogue = to

@@ -21,16 +21,18 @@ func caseCount(t testing.TB, full int) uint64 {
 		}
 		return uint64(n)
 	}
-	if !long() {
-		return uint64(max(1, full/shortShare))
+	switch {
+	case long():
+		return uint64(full)
+	case testing.Short():
+		return uint64(max(1, full/raceShare))
 	}
-	return uint64(full)
+	return uint64(max(1, full/shortShare))
 }
 
-// shortShare of the cases is what a run is content with that is not the full one:
-// while one works on something, and under the race detector, where each takes ten
-// times as long.
-const shortShare = 5
+// shortShare of the cases is what a run is content with that is not the full one,
+// raceShare where the race detector makes each take ten times as long.
+const shortShare, raceShare = 5, 20
 
 func firstSeed(t testing.TB) uint64 {
 	if s := os.Getenv("LOUDFOR_ORACLE_SEED"); s != "" {
