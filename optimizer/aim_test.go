@@ -45,6 +45,9 @@ func TestAimsLeaveNothingOut(t *testing.T) {
 			}
 			for _, sharing := range []int{0, sharing, 1 << 30} {
 				aimed := run(sharing, ladder)
+				if took := len(aimed.aims.of) > 0; took == ladder {
+					t.Fatalf("case %d, ladder %v, sharing from %d groups: an aim taken is %v", n, ladder, sharing, took)
+				}
 				if got, want := len(aimed.total.best), len(plain.total.best); got != want {
 					t.Fatalf("case %d, ladder %v, sharing from %d groups: %d builds, want %d", n, ladder, sharing, got, want)
 				}

@@ -327,7 +327,9 @@ func TestPlansAgainstEveryPlan(t *testing.T) {
 		if err != nil {
 			t.Fatalf("seed %d: %v", seed, err)
 		}
-		asked += plan.Asked
+		if asked += plan.Asked; plan.Asked < len(plan.Steps) {
+			t.Errorf("seed %d: %d searches for a plan of %d steps", seed, plan.Asked, len(plan.Steps))
+		}
 		var got *listedPlan
 		if len(plan.Steps) > 0 {
 			got = &listedPlan{spent: plan.Spent.Minor, thrown: plan.Thrown.Minor}

@@ -202,4 +202,9 @@ func holdsGaps(t *testing.T, seed uint64, full, r *LadderResult) {
 			t.Fatalf("seed %d: a build for %d, none was said to be below %d", seed, b.Cost.Minor, r.Below.Minor)
 		}
 	}
+	for i := range r.Steps {
+		if gap := r.Steps[i].Gap; gap > r.Proof.GapDB {
+			t.Fatalf("seed %d: a gap of %.3f dB at a step, of %.3f dB in all", seed, gap, r.Proof.GapDB)
+		}
+	}
 }

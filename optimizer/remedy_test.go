@@ -127,7 +127,13 @@ func TestFixesAreExact(t *testing.T) {
 	kinds := map[RequirementKind]int{}
 	for seed := uint64(60_000); cases > 0; seed++ {
 		p, car := c.small(seed)
-		switch seed % 4 {
+		switch seed % 5 {
+		case 4:
+			for _, part := range p.Catalogue.Parts {
+				if part.Kind == catalog.KindKit {
+					part.Kit.Fuse = 3
+				}
+			}
 		case 0:
 			p.Brief.Cap.Minor /= 2
 		case 1:
@@ -209,11 +215,108 @@ func TestFixesAreExact(t *testing.T) {
 		}
 	}
 	t.Logf("fixes by kind: %v", kinds)
+	if kinds[RequireCable] == 0 {
+		t.Error("no cable was too thin")
+	}
 	if long() {
 		for _, kind := range []RequirementKind{RequireCap, RequireSpace, RequireBoot, RequireStores, RequireFront, RequireStock, RequireDrivers, RequireLoad} {
 			if kinds[kind] == 0 {
 				t.Errorf("no fix for %s came up", kind)
 			}
 		}
+	}
+}
+
+// Where one of a part can be had, a build that must hold more of it is told to do with one.
+func TestDoWithFewer(t *testing.T) {
+	c := garage(t)
+	p, car := c.small(2)
+	r, err := pickIn(context.Background(), p, car)
+	if err != nil || len(r.Builds) == 0 {
+		t.Fatalf("%v, %v", r.Outcome, err)
+	}
+	driver := r.Builds[0].Lines[slices.IndexFunc(r.Builds[0].Lines, func(l Line) bool { return l.Part.Kind == catalog.KindSubwoofer })].Part
+	for must := 2; must <= 4; must++ {
+		q := p
+		shop := *p.Catalogue
+		shop.Parts = slices.Clone(shop.Parts)
+		for i, part := range shop.Parts {
+			if part.SKU == driver.SKU {
+				one := *part
+				one.Stock = 1
+				shop.Parts[i] = &one
+			}
+		}
+		q.Catalogue, q.Brief.Must = &shop, []catalog.Mention{{SKU: driver.SKU, Count: must}}
+		r, err := pickIn(context.Background(), q, car)
+		if err != nil || r.Outcome != Infeasible {
+			t.Fatalf("%v, %v", r.Outcome, err)
+		}
+		found := false
+		for _, set := range r.Conflicts {
+			for _, q := range set {
+				found = found || q.Kind == RequireMust && slices.ContainsFunc(q.Fixes, func(f Fix) bool { return f.Count == 1 })
+			}
+		}
+		if !found {
+			t.Errorf("%d of %s, of which there is one: %+v", must, driver.SKU, r.Conflicts)
+		}
+	}
+}
+
+// Of what is sold out as few are asked for as will do, though the best build has more.
+func TestAsFewOfThemAsWillDo(t *testing.T) {
+	c := garage(t)
+	checked := 0
+	for seed := uint64(1); checked < 3 && seed < 200; seed++ {
+		p, car := c.small(seed)
+		r, err := pickIn(context.Background(), p, car)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(r.Builds) == 0 {
+			continue
+		}
+		i := slices.IndexFunc(r.Builds[0].Lines, func(l Line) bool { return l.Part.Kind == catalog.KindSubwoofer && l.Count > 1 })
+		if i < 0 {
+			continue
+		}
+		driver := r.Builds[0].Lines[i].Part
+		shop := *p.Catalogue
+		shop.Parts = nil
+		for _, part := range p.Catalogue.Parts {
+			if part.Kind == catalog.KindLoaded || part.Kind == catalog.KindSubwoofer && part.SKU != driver.SKU {
+				continue
+			}
+			if part.SKU == driver.SKU {
+				none := *part
+				none.Stock = 0
+				part = &none
+			}
+			shop.Parts = append(shop.Parts, part)
+		}
+		p.Catalogue, p.Brief.Must, p.Brief.Owned = &shop, nil, nil
+		if r, err = pickIn(context.Background(), p, car); err != nil {
+			t.Fatal(err)
+		}
+		for _, set := range r.Conflicts {
+			for _, q := range set {
+				for _, f := range q.Fixes {
+					if q.Kind == RequireStock && q.Alone && len(f.Stock) > 0 {
+						checked++
+						for n, want := range []Outcome{Infeasible, Optimal} {
+							eased := p
+							eased.Catalogue = stockedUp(p.Catalogue, []catalog.Mention{{SKU: driver.SKU, Count: f.Stock[0].Count - 1 + n}})
+							if got, err := pickIn(context.Background(), eased, car); err != nil || got.Outcome != want {
+								t.Errorf("seed %d: %q, and with %d it is %v, %v", seed, f.Words, f.Stock[0].Count-1+n, got.Outcome, err)
+							}
+						}
+					}
+				}
+			}
+		}
+	}
+	if checked == 0 {
+		t.Error("nothing was sold out")
 	}
 }

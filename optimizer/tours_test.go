@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"loudfor/catalog"
+	"loudfor/optimizer/build"
 	"loudfor/optimizer/testing/generate"
 )
 
@@ -133,5 +134,25 @@ func TestPredictedAsPicked(t *testing.T) {
 	}
 	if trips < 5 {
 		t.Errorf("%d trips only", trips)
+	}
+}
+
+// What several tours find is ranked once, from the tour on which it costs least.
+func TestRankedOnce(t *testing.T) {
+	one := func(level float64, due uint64, store string, skus ...string) found {
+		f := found{tour: &tour{ShopSet: &build.ShopSet{Stores: []string{store}}}, skus: skus}
+		f.build.Objective, f.build.Due[0] = level, due
+		f.build.Bass.Amplifier, f.build.Bass.Part = &catalog.Part{SKU: skus[0]}, &catalog.Part{SKU: skus[1]}
+		return f
+	}
+	list := []found{one(120, 300, "far", "amp", "sub", "kit"), one(120, 200, "near", "amp", "sub", "kit"), one(119, 100, "near", "amp", "sub", "wire"), one(118, 90, "near", "amp", "other", "kit")}
+	for distinct, want := range map[Distinct][]uint64{DistinctParts: {200, 100, 90}, DistinctBass: {200, 90}} {
+		var got []uint64
+		for _, f := range ranked(slices.Clone(list), distinct) {
+			got = append(got, f.build.Due[0])
+		}
+		if !slices.Equal(got, want) {
+			t.Errorf("%v: %v, want %v", distinct, got, want)
+		}
 	}
 }

@@ -19,8 +19,11 @@ func create(path string, o Options) error {
 		if errors.Is(err, os.ErrPermission) {
 			return &Error{Path: path, Kind: ReadOnly, What: "the job book cannot be made: its folder may not be written", Remedy: "give yourself the right to write there, or name another file", Err: err}
 		}
-		if e := fault(path, o, err); e != err {
-			return e
+		var known *Error // of the file beside, which nobody named
+		if errors.As(fault(path, o, err), &known) {
+			e := *known
+			e.Path = path
+			return &e
 		}
 		return &Error{Path: path, Kind: Unreadable, What: "the job book cannot be made", Remedy: "check the name and the disk, or name another file", Err: err}
 	}

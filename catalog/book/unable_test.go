@@ -2,16 +2,26 @@ package book
 
 import (
 	"context"
+	"errors"
 	"os"
 	"path/filepath"
 	"testing"
 )
 
-// A book whose tables cannot be made leaves no file behind, nor half of one.
+// A book whose tables cannot be made leaves no file behind, nor half of one; the reason
+// is that which the database gives.
 func TestNoBookIsHalfMade(t *testing.T) {
 	folder := t.TempDir()
-	if _, err := Open(filepath.Join(folder, "book"), Options{Create: true, steps: []string{"CREATE TABLE half (id) STRICT; no such words"}}); err == nil {
-		t.Error("made")
+	path := filepath.Join(folder, "book")
+	for _, c := range []struct {
+		o    Options
+		want Kind
+	}{{Options{steps: []string{"CREATE TABLE half (id) STRICT; no such words"}}, Unreadable}, {Options{pragma: "max_page_count(2)"}, Full}} {
+		c.o.Create = true
+		var fault *Error
+		if _, err := Open(path, c.o); !errors.As(err, &fault) || fault.Kind != c.want || fault.Path != path {
+			t.Errorf("%v, want kind %d", err, c.want)
+		}
 	}
 	if left, err := os.ReadDir(folder); err != nil || len(left) > 0 {
 		t.Errorf("%v, left behind: %v", err, left)
@@ -45,6 +55,45 @@ func TestQuestionsThatCannotBeAsked(t *testing.T) {
 		}
 		if ask(ctx, closed) == nil {
 			t.Errorf("%s: an answer from a closed book", name)
+		}
+	}
+}
+
+// A file in memory is one that anybody may read, under whatever name it had.
+func TestFilesInMemory(t *testing.T) {
+	held := files{"/shop/brief.yaml": []byte("cap")}
+	for _, name := range []string{"/shop/brief.yaml", "/shop/cars/../brief.yaml"} {
+		f, err := held.Open(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if i, err := f.Stat(); err != nil || i.Name() != "brief.yaml" || i.Size() != 3 || i.Mode() != 0o444 || i.IsDir() {
+			t.Errorf("%v, %v", i, err)
+		}
+	}
+	if _, err := held.Open("/shop/cars"); !errors.Is(err, os.ErrNotExist) {
+		t.Errorf("%v", err)
+	}
+}
+
+// What a killed program left beside the book goes when it is next opened to be written,
+// and stays where it is only read.
+func TestLeftOversGo(t *testing.T) {
+	path := filled(t)
+	left := filepath.Join(filepath.Dir(path), "."+filepath.Base(path)+".1.unfinished")
+	if err := os.WriteFile(left, nil, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for _, read := range []bool{true, false} {
+		b, err := Open(path, Options{ReadOnly: read})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := b.Close(); err != nil {
+			t.Error(err)
+		}
+		if _, err := os.Stat(left); (err == nil) != read {
+			t.Errorf("opened to be read only %v: %v", read, err)
 		}
 	}
 }

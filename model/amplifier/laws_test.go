@@ -96,3 +96,12 @@ func TestALargerFuseNeverWeakens(t *testing.T) {
 		}
 	})
 }
+
+// A bridge takes two channels, and so do two in phase.
+func TestChannelsOfAMode(t *testing.T) {
+	for m, want := range map[Mode]int{Mono: 1, Stereo: 1, Bridged: 2, Paralleled: 2} {
+		if got := m.Channels(); got != want {
+			t.Errorf("%v: %d channels", m, got)
+		}
+	}
+}

@@ -132,6 +132,10 @@ func TestSupplyOfRating(t *testing.T) {
 	// 200 W at 12 V is 288 W at 14.4 V where rails follow the supply.
 	s := Spec{Channels: 1, Ratings: []Rating{{Mode: Mono, Load: 4, Watts: 200, Volts: 12, Basis: Standard}}}
 	near(t, "scaled power", s.RatedWatts(Mono, 4), 200*1.44, tight)
+	once := atRatedSupply(s.Ratings[0])
+	if again := atRatedSupply(once); once.Volts != RatedSupply || again != once {
+		t.Errorf("%+v, brought there once more %+v", once, again)
+	}
 	// Where the card states both, nothing is scaled: this supply is regulated.
 	s.Ratings = append(s.Ratings, Rating{Mode: Mono, Load: 4, Watts: 205, Volts: 14.4, Basis: Standard})
 	near(t, "stated power", s.RatedWatts(Mono, 4), 205, tight)

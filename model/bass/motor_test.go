@@ -123,3 +123,10 @@ func along(y, k [3]float64, h float64) [3]float64 {
 	}
 	return y
 }
+
+// The lattice ends on the end of the laws, with one point beyond.
+func TestLatticeReachesTheEndOfTheLaws(t *testing.T) {
+	if last := rungTravel[rungs-2]; math.Abs(last-MostOverdrive) > 1e-12 || rungTravel[rungs-1] != mostTravel || mostTravel <= last {
+		t.Errorf("the last points are %g and %g Xmax, the laws end at %g", last, rungTravel[rungs-1], MostOverdrive)
+	}
+}

@@ -155,3 +155,19 @@ func TestDerivedOpenings(t *testing.T) {
 		t.Error("the car's own doors moved")
 	}
 }
+
+// A door is left as its check strap holds it: nine in ten, that is 1.645 standard
+// deviations to either side, between 48 and 82 degrees; a lid is known to 20.
+func TestUsualLeaves(t *testing.T) {
+	for _, w := range []Wall{Left, Right} {
+		l := w.Usual()
+		if low, high := l.Angle-1.645*l.Spread, l.Angle+1.645*l.Spread; l.Hinge != Near || math.Abs(low/degree-48) > 0.5 || math.Abs(high/degree-82) > 0.5 {
+			t.Errorf("%v: %+v, between %.1f and %.1f degrees", w, l, low/degree, high/degree)
+		}
+	}
+	for _, w := range []Wall{Front, Rear} {
+		if l := w.Usual(); l.Hinge != Top || math.Abs(l.Angle/degree-85) > 1e-9 || math.Abs(l.Spread/degree-20) > 1e-9 {
+			t.Errorf("%v: %+v", w, l)
+		}
+	}
+}

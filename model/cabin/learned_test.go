@@ -3,6 +3,7 @@ package cabin
 import (
 	"math"
 	"math/cmplx"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -175,6 +176,24 @@ func TestEquationsMeanTheSameCar(t *testing.T) {
 			if level := 20 * math.Log10(cmplx.Abs(p)); math.Abs(level-c.level[i]) > moved {
 				t.Errorf("%s, %s, %g Hz: %.2f dB, want %.2f", c.place, c.openings, r.Hz[i], level, c.level[i])
 			}
+		}
+	}
+}
+
+// What is wrong with what was learned is said of the direction that it stands in.
+func TestFaultsOfDirections(t *testing.T) {
+	b, _ := BodyNamed("small hatch")
+	n := len(b.Unknowns())
+	along := make([]float64, n)
+	along[0] = 1
+	for want, bad := range map[string]Direction{
+		"direction 2 has 1 numbers": {Spread: 0.5, Along: along[:1]},
+		"direction 2 leaves 1.5 of": {Spread: 1.5, Along: along},
+		"direction 2 leaves NaN":    {Spread: math.NaN(), Along: along},
+	} {
+		b.Learned = &Learned{Shift: DeviationOf(make([]float64, n)), Widened: 1, Determined: []Direction{{Spread: 0, Along: along}, bad}}
+		if err := b.Check(); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%v, want %q", err, want)
 		}
 	}
 }

@@ -50,7 +50,14 @@ func TestNearbyKnown(t *testing.T) {
 		}
 	}
 	b, _ := BodyNamed("small sedan")
-	if _, err := b.NearbyKnown(Response{}, "nowhere", "shut", 20); err == nil {
+	if near, err := b.Nearby([]float64{42}, "dash", "shut", 20); err != nil {
+		t.Error(err)
+	} else if exact, err := b.Respond([]float64{42}, "dash", "shut", 20); err != nil || !reflect.DeepEqual(near.Stated(), exact) {
+		t.Errorf("%v, want %v, %v", near.Stated(), exact, err)
+	}
+	_, known := b.NearbyKnown(Response{}, "nowhere", "shut", 20)
+	_, near := b.Nearby([]float64{42}, "nowhere", "shut", 20)
+	if known == nil || near == nil {
 		t.Error("a place that there is not")
 	}
 	b.Spread.Length = -1

@@ -2,6 +2,7 @@ package driver
 
 import (
 	"math"
+	"slices"
 	"testing"
 )
 
@@ -114,5 +115,28 @@ func TestVaryLarge(t *testing.T) {
 	near(t, "time", more.HeatTime(), d.HeatTime()*math.Exp(-HeatTimeSpread), exact)
 	if back := d.VaryLarge([2]float64{}); back != d {
 		t.Errorf("not moved at all, yet %+v became %+v", d, back)
+	}
+}
+
+// Voice coils of this trade lie between 0.05 and 3 ms of Le/Re (common practice, no
+// source); what lies beyond is told with how far it is from the usual, and left as it is stated.
+func TestCredibleInductance(t *testing.T) {
+	for _, c := range []struct {
+		time  float64 // s
+		split bool
+	}{{0.049e-3, false}, {0.051e-3, true}, {2.9e-3, true}, {3.1e-3, false}} {
+		card := sound()
+		card.Le = c.time * card.Re
+		d, notes, err := Complete(card, room)
+		if err != nil {
+			t.Fatal(err)
+		}
+		i := slices.IndexFunc(notes, func(n Note) bool { return n.Kind == Inconsistent && n.Quantity == "Le/Re" })
+		if split := d.L2 > 0; split != c.split || split != (i < 0) {
+			t.Errorf("%g ms: split %v, %v", 1e3*c.time, split, notes)
+		}
+		if i >= 0 {
+			near(t, "how far off", notes[i].Spread, c.time/priorAt(card.Size).coilTime-1, exact)
+		}
 	}
 }

@@ -371,6 +371,7 @@ func TestRefusals(t *testing.T) {
 		{"tube too long", func(d *Design) { d.Tube, d.PortLength, d.Outside[0] = 0.1, 0.5, 0.7 }, "port length"},
 		{"wide tube", func(d *Design) { d.Tube, d.PortLength, d.Outside[0], d.Outside[1] = 0.33, 0.03, 1, 0.44 }, "tube"},
 		{"slack sides", func(d *Design) { d.Outside = Size{0.6, 0.6, 0.6} }, "inside depth and height"},
+		{"no air left", func(d *Design) { d.Mount.Displacement = 0.08 }, "volume"},
 		{"no inside", func(d *Design) { d.Outside[1] = 0.03 }, "outside depth"},
 	} {
 		d := good

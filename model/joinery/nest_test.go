@@ -9,7 +9,7 @@ import (
 )
 
 // Every panel is on the plan once, whole, inside its sheet, and a kerf away from
-// every other.
+// every other; the rest is what lies beyond them all, and no way to lay them leaves more.
 func TestNest(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := Stock{Length: rapid.Float64Range(0.5, 2.5).Draw(t, "length"), Width: rapid.Float64Range(0.3, 1.3).Draw(t, "width"),
@@ -61,6 +61,21 @@ func TestNest(t *testing.T) {
 		}
 		if w := n.Waste(); w < -1e-9 || w >= 1 {
 			t.Fatalf("waste %g", w)
+		}
+		right, top := 0.0, 0.0
+		for _, p := range n.Placed {
+			if p.Sheet == n.Sheets-1 {
+				right, top = max(right, p.X+p.Length), max(top, p.Y+p.Width)
+			}
+		}
+		beside, above := max(0, s.Length-right-s.Kerf)*s.Width, max(0, s.Width-top-s.Kerf)*s.Length
+		if math.Abs(n.Rest-beside) > 1e-9 && math.Abs(n.Rest-above) > 1e-9 {
+			t.Fatalf("a rest of %g m2, beside all panels of the last sheet there are %g, above them %g", n.Rest, beside, above)
+		}
+		for i := range 4 {
+			if other := nest(panels, s, i&1 > 0, i&2 > 0); other.Sheets < n.Sheets || other.Sheets == n.Sheets && other.Rest > n.Rest+1e-8 {
+				t.Fatalf("%d sheets and a rest of %g m2, where %d and %g can be had", n.Sheets, n.Rest, other.Sheets, other.Rest)
+			}
 		}
 	})
 }

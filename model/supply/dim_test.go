@@ -1,6 +1,7 @@
 package supply
 
 import (
+	"math"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -64,4 +65,17 @@ func TestDipHoldsAtItsEdge(t *testing.T) {
 			}
 		}
 	})
+}
+
+// A cable passes at most U^2/4R, from the matched load of circuit theory: up to there some
+// alternator holds the voltage, and beyond none.
+func TestNoReserveBeyondTheMatchedLoad(t *testing.T) {
+	f := Feed{Volts: 14.4, BatteryVolts: 12.6, BatteryResistance: 0.01, CableResistance: 0.01}
+	most := 0.8 * math.Pow(f.Volts-VisibleDip, 2) / 4 / f.CableResistance
+	if amps, ok := f.ReserveAt(VisibleDip, 0.9999*most, 0.8); !ok || amps <= 0 {
+		t.Errorf("%g A, %v just below it", amps, ok)
+	}
+	if _, ok := f.ReserveAt(VisibleDip, 1.0001*most, 0.8); ok {
+		t.Error("an alternator for more than the cable passes")
+	}
 }

@@ -13,6 +13,7 @@ import (
 	"loudfor/model/driver"
 	"loudfor/model/enclosure"
 	"loudfor/optimizer"
+	"loudfor/optimizer/setting"
 )
 
 // What customers ask about the demo, each answer held against a computation by hand.
@@ -111,6 +112,11 @@ func TestAskedByHand(t *testing.T) {
 			if w := a.Windows[i]; w.Openings != openings || math.Abs(w.Level-there.Reading.DB) > 1e-9 || math.Abs(w.Band-there.Reading.Band) > 1e-9 {
 				t.Errorf("%s, %s: %.3f +/- %.3f dB, predicted %.3f +/- %.3f", c.name, openings, w.Level, w.Band, there.Reading.DB, there.Reading.Band)
 			}
+		}
+
+		// How low it plays is not known to the hertz, as no box and no car is.
+		if l := a.Low; !l.Ends && !(l.Band > 0.01*l.Hz && l.Band < 0.5*l.Hz) {
+			t.Errorf("%s: down to %.1f +/- %.2f Hz", c.name, l.Hz, l.Band)
 		}
 
 		// Before: as the three answers have it.
@@ -217,5 +223,17 @@ func TestAskedInTheOpen(t *testing.T) {
 	a, err := AskedOf(context.Background(), p, &r.Builds[0])
 	if err != nil || a.Lights != nil || a.Room != nil || a.Low != nil || len(a.Windows) > 0 || a.Before != nil {
 		t.Errorf("%+v, %v", a, err)
+	}
+}
+
+// In balanced music the bass stands its lift above the front: what it could do beyond
+// that it is turned down by, and where it is the weaker side by nothing.
+func TestTurnedDown(t *testing.T) {
+	for _, c := range []struct{ bass, music, want float64 }{{125, 114, 5}, {120, 114, 0}, {118, 112, 0}, {116, 114, 0}, {120.5, 114, 0.5}} {
+		b := &optimizer.Build{}
+		b.Music.Bass, b.Music.DB = c.bass, c.music
+		if got := turnedDown(&setting.Setting{Brief: catalog.Brief{BassLift: 6}}, b); math.Abs(got-c.want) > 1e-9 {
+			t.Errorf("%+v: by %g dB", c, got)
+		}
 	}
 }

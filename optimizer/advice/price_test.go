@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"loudfor/catalog"
+	"loudfor/optimizer"
 )
 
 // Every break price is confirmed by searches of its own, just above and just
@@ -171,5 +172,58 @@ func BenchmarkRange(b *testing.B) {
 				b.Fatal(err)
 			}
 		}
+	}
+}
+
+// polled is over after it was asked so many times.
+type polled struct {
+	context.Context
+	left int
+}
+
+func (c *polled) Err() error {
+	if c.left--; c.left < 0 {
+		return context.Canceled
+	}
+	return nil
+}
+
+// A range that was stopped is no answer, at whatever moment, and questions to a desk do
+// not tell the progress of its first.
+func TestStoppedRangeIsNoAnswer(t *testing.T) {
+	series, err := garage()
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := random(3)
+	told := 0
+	p.Progress = func(optimizer.Progress) { told++ }
+	d, err := AskIn(context.Background(), series, p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	stopped, first := 0, told
+	for _, part := range d.Near() {
+		want, err := d.Range(context.Background(), part.SKU)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for n := 0; ; n += 1 + n/4 {
+			ctx := &polled{context.Background(), n}
+			if got, err := d.Range(ctx, part.SKU); err != nil {
+				stopped++
+			} else if got.Least != want.Least || got.Most != want.Most || (got.Below == nil) != (want.Below == nil) || (got.Above == nil) != (want.Above == nil) {
+				t.Fatalf("%s, stopped at the %dth look: %+v, want %+v", part.SKU, n, got, want)
+			}
+			if ctx.left >= 0 {
+				break
+			}
+		}
+	}
+	if stopped == 0 {
+		t.Error("nothing was stopped")
+	}
+	if first == 0 || told > first {
+		t.Errorf("told %d times of the first question, and %d times of the others", first, told-first)
 	}
 }

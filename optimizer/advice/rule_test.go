@@ -35,11 +35,14 @@ func TestRulesInWords(t *testing.T) {
 	kit := func(metres, fuse float64) *catalog.Part {
 		return &catalog.Part{SKU: "K", Kind: catalog.KindKit, Kit: &catalog.WiringKit{Area: supply.AreaOfGauge(8), Length: metres, Fuse: fuse}}
 	}
+	edge := sub("S", 254, 0, 0, 10)
+	edge.Subwoofer.Depth, edge.Subwoofer.Cutout = boxes[1].Enclosure.Depth+build.CutTolerance, boxes[1].Enclosure.Cutout+build.CutTolerance
 	for _, c := range []struct {
 		name string
 		part *catalog.Part
 		want string // empty: nothing to say
 	}{
+		{"all that a jigsaw allows", edge, ""},
 		{"fits", sub("S", 254, 235, 150, 10), ""},
 		{"within a jigsaw", sub("S", 254, 236.9, 151.9, 10), ""},
 		{"nominally the same", sub("S", 256.9, 235, 150, 10), ""},

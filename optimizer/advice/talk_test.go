@@ -78,6 +78,9 @@ func TestTalkAgreesWithPick(t *testing.T) {
 				t.Errorf("%s: another build without %s", name, r.Part.SKU)
 			}
 			if r.Cheaper == nil {
+				if r.Instead != nil {
+					t.Errorf("%s: %s for %s, and no build with it", name, r.Instead.SKU, r.Part.SKU)
+				}
 				continue
 			}
 			if r.Cheaper.Cost.Minor >= 0 || r.Instead.Price.Minor >= r.Part.Price.Minor || r.Cheaper.Build.Holds(r.Part.SKU) > 0 || r.Cheaper.Build.Holds(r.Instead.SKU) == 0 {

@@ -30,3 +30,19 @@ func TestSinglesAreOrderedAsSets(t *testing.T) {
 		}
 	}
 }
+
+// Of what stands against something, what has one bass amplifier, that with most, may
+// fail at once; the rest holds in any build.
+func TestStandingWithoutOneAmplifier(t *testing.T) {
+	a, b := &pricing.Item{ID: 1}, &pricing.Item{ID: 2}
+	var s standing
+	for i, c := range []struct {
+		own  *pricing.Item
+		free bool
+		want int
+	}{{a, false, 0}, {a, false, 0}, {b, false, 1}, {a, true, 2}, {b, false, 3}, {b, false, 3}, {nil, true, 4}} {
+		if got := s.add(c.own, c.free); got != c.want {
+			t.Errorf("after %d: %d hold, want %d", i+1, got, c.want)
+		}
+	}
+}

@@ -2,6 +2,7 @@ package completion
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"loudfor/catalog"
@@ -43,6 +44,29 @@ func TestBlockerFilter(t *testing.T) {
 	}
 	if f := BlockerHighPass(&catalog.BassBlocker{}, 4); f != (HighPass{}) {
 		t.Errorf("%+v of a blocker without capacitors", f)
+	}
+}
+
+// What a filter can be, by hand: a blocker is one thing alone, beside a built-in filter
+// itself or each setting above it; a built-in filter alone is each setting.
+func TestWhatAFilterCanBe(t *testing.T) {
+	for _, c := range []struct {
+		name  string
+		f     HighPass
+		want  []HighPass // the lowest of them
+		other int        // above those, one each step
+	}{
+		{"none", HighPass{}, []HighPass{{}}, 0},
+		{"a blocker", HighPass{Hz: 398, Order: 1}, []HighPass{{Hz: 398, Order: 1}}, 0},
+		{"built in", BuiltIn, []HighPass{{Hz: 50}, {Hz: 60}}, 19},
+		{"both", HighPass{Hz: 100, Order: 1}.Beside(), []HighPass{{Hz: 100, Order: 1}, {Hz: 110}}, 14},
+		{"a blocker above every setting", HighPass{Hz: 398, Order: 1}.Beside(), []HighPass{{Hz: 398, Order: 1}}, 0},
+	} {
+		var got []HighPass
+		c.f.each(func(f HighPass) { got = append(got, f) })
+		if len(got) != len(c.want)+c.other || !slices.Equal(got[:len(c.want)], c.want) {
+			t.Errorf("%s: %+v", c.name, got)
+		}
 	}
 }
 

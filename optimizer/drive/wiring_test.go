@@ -31,3 +31,19 @@ func TestPlansThatAClassRemembers(t *testing.T) {
 		}
 	}
 }
+
+// A cable that may be any carries what is asked of it, and more than any amplifier draws
+// where nothing is.
+func TestCapacityOfARelaxedCable(t *testing.T) {
+	it := &pricing.Item{}
+	for _, c := range []struct {
+		relaxed setting.Relaxation
+		least   float64
+		exactly bool
+	}{{setting.Relaxation{}, 60, true}, {setting.Relaxation{Cable: true, Amps: 40}, 60, true}, {setting.Relaxation{Cable: true, Amps: 90}, 90, true}, {setting.Relaxation{Cable: true}, 1e6, false}} {
+		gear := &Gear{Book: &pricing.Book{Setting: &setting.Setting{Relaxed: c.relaxed}}, Kits: map[*pricing.Item]*Cable{it: {Capacity: 60}}}
+		if got := gear.CapacityOf(it); got < c.least || c.exactly && got > c.least {
+			t.Errorf("%+v: %g A, want %g", c.relaxed, got, c.least)
+		}
+	}
+}

@@ -2,6 +2,7 @@ package learning
 
 import (
 	"math"
+	"slices"
 	"testing"
 )
 
@@ -88,5 +89,30 @@ func TestNoFault(t *testing.T) {
 	}
 	if first < n*3/4 {
 		t.Errorf("nothing is wrong, but only in %d of %d is that said first", first, n)
+	}
+}
+
+// A meter that shows the same too much at every tone is told of.
+func TestMeterOff(t *testing.T) {
+	f := faulty(t, 40, func(*Case) {})
+	shown := slices.Clone(f.Study.Readings)
+	for i := range shown {
+		shown[i].DB += 12
+	}
+	s, err := NewStudy(f.Study.Body, 20, f.Study.Cases, shown)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if f, err = s.Prior(); err != nil {
+		t.Fatal(err)
+	}
+	causes, err := f.Diagnose()
+	if err != nil {
+		t.Fatal(err)
+	}
+	told := Told(causes)
+	i := slices.IndexFunc(told, func(c Cause) bool { return c.Kind == MeterOff })
+	if i < 0 || math.Abs(told[i].Value-12) > 4 {
+		t.Errorf("12 dB too much: %+v", told)
 	}
 }

@@ -84,15 +84,36 @@ func TestOutlier(t *testing.T) {
 	}
 }
 
+// A reading with volts and amperes is three observations: the level as well as the meter
+// is known to, the impedance to 4 % (a clamp hangs around its wire anyhow) and the voltage
+// to 2 %, unless the gain was turned down (common practice, no source).
+func TestWhatAReadingIs(t *testing.T) {
+	w := randomWorld(t, 3)
+	open := w.study.Cases[0].Drive.Source.OpenVoltage
+	got := w.study.observations([]Reading{{DB: 120, Tolerance: 0.5, Volts: 0.9 * open, Amps: 3}, {DB: 110, Tolerance: 1, Volts: 0.4 * open, Amps: 1}, {DB: 100, Tolerance: 2}})
+	want := []observation{{0, ofLevel, 120, 0.5}, {0, ofOhms, math.Log(0.9 * open / 3), 0.04}, {0, ofVolts, math.Log(0.9 * open), 0.02},
+		{1, ofLevel, 110, 1}, {1, ofOhms, math.Log(0.4 * open), 0.04}, {2, ofLevel, 100, 2}}
+	if !slices.Equal(got, want) {
+		t.Errorf("%v, want %v", got, want)
+	}
+}
+
 // Without readings near it a parameter stays where it was: nothing is claimed.
 func TestNothingClaimed(t *testing.T) {
 	_, f := learned(t, 3, 1, nil)
+	var names []string
 	for _, p := range f.Parameters() {
+		names = append(names, p.Name)
 		if p.Name == "area of what stands open" && (p.Verdict != Stayed || math.Abs(p.After-p.Before) > 1e-6) {
 			t.Errorf("one reading in a shut car is said to tell the area of its openings: %+v", p)
 		}
 		if p.Left > 1+1e-9 || p.SpreadAfter < 0 {
 			t.Errorf("%+v", p)
+		}
+	}
+	for _, name := range []string{"box volume", "box leakage QL", "amplifier voltage", "amplifier resistance"} {
+		if !slices.Contains(names, name) {
+			t.Errorf("nothing is said of the %s: %v", name, names)
 		}
 	}
 	if f.Cross.RMS != 0 || f.Cross.Widened != 1 {
@@ -203,5 +224,14 @@ func TestTradeFacts(t *testing.T) {
 	}
 	if a, b := peak(hz, dash), peak(hz, rest); a == 0 || b == 0 || math.Abs(a-b) > hertz {
 		t.Errorf("the peak is at %.1f Hz at the dash and %.1f Hz at the headrest", a, b)
+	}
+}
+
+// Four readings say nothing of how far off the model is; five do.
+func TestFewestForCross(t *testing.T) {
+	for _, n := range []int{FewestForCross - 1, FewestForCross} {
+		if _, f := learned(t, 3, n, nil); (f.Cross.RMS > 0) != (n == FewestForCross) {
+			t.Errorf("%d readings: %+v", n, f.Cross)
+		}
 	}
 }

@@ -24,6 +24,7 @@ func TestWhatCannotBeStudied(t *testing.T) {
 		{with(func(r *Reading) { r.Case = 1 }), 1, "reading 2: there is no build 2"}, {with(func(r *Reading) { r.Case = 1 }), 2, ""},
 		{with(func(r *Reading) { r.Case = -1 }), 1, "reading 2: there is no build 0"},
 		{with(func(r *Reading) { r.Hz = 0 }), 1, "reading 2: 120 dB at 0 Hz cannot be"}, {with(func(r *Reading) { r.DB = 0 }), 1, "reading 2: 0 dB at 40 Hz cannot be"},
+		{with(func(r *Reading) { r.Hz = 0.5 }), 1, ""}, {with(func(r *Reading) { r.DB = 0.5 }), 1, ""},
 		{with(func(r *Reading) { r.Hz = mostHz }), 1, ""}, {with(func(r *Reading) { r.Hz = mostHz * 1.001 }), 1, "cannot be"},
 		{with(func(r *Reading) { r.DB = mostDB }), 1, ""}, {with(func(r *Reading) { r.DB = mostDB * 1.001 }), 1, "cannot be"},
 		{with(func(r *Reading) { r.Tolerance = -1 }), 1, "reading 2: a negative value"}, {with(func(r *Reading) { r.Volts = -1 }), 1, "a negative value"},

@@ -56,7 +56,7 @@ func (w *wording) frontRows() {
 			}
 		}
 		if len(terms) > 0 {
-			w.p.Bind(linear.Row{Name: fmt.Sprintf("spare%d", it.ID+1), Note: note, Relation: linear.Equal, Terms: terms})
+			w.p.Bind(linear.Row{Name: "spare_" + w.s.parts[w.of[it]].name, Note: note, Relation: linear.Equal, Terms: terms})
 			note = ""
 		}
 	}

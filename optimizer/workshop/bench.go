@@ -13,6 +13,7 @@ import (
 	"loudfor/model/joinery"
 	"loudfor/model/supply"
 	"loudfor/optimizer"
+	"loudfor/optimizer/build"
 )
 
 // The bench is what stays the same for all boxes of one brief: the car, the
@@ -114,9 +115,6 @@ func (b *bench) gather() error {
 	return nil
 }
 
-// plenty is more pieces than any build holds.
-const plenty = 1 << 20
-
 // pieces is how many of a part a customer can have.
 func pieces(p *catalog.Part, brief *catalog.Brief) int {
 	n := owned(brief, p.SKU)
@@ -128,7 +126,7 @@ func pieces(p *catalog.Part, brief *catalog.Brief) int {
 	if !p.Priced || !brief.Sells(p.Store) {
 		return n
 	}
-	buy := plenty
+	buy := build.Plenty
 	if p.Stock != catalog.Unlimited {
 		buy = min(buy, max(p.Stock, 0))
 	}

@@ -12,6 +12,7 @@ import (
 	"loudfor/model/driver"
 	"loudfor/model/parallel"
 	"loudfor/optimizer"
+	"loudfor/optimizer/build"
 )
 
 // Shop is a catalogue with the boxes that the workshops could build for a brief.
@@ -252,7 +253,7 @@ func stockOf(box *Box, brief *catalog.Brief) int {
 	switch {
 	case own > 0:
 		return max(1, own/box.Nesting.Sheets)
-	case have >= plenty:
+	case have >= build.Plenty:
 		return catalog.Unlimited
 	}
 	return have / box.Nesting.Sheets
