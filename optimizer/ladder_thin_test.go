@@ -39,6 +39,9 @@ func TestValueAndKnee(t *testing.T) {
 	if got := Value(steps, 1); got != 3 {
 		t.Errorf("value at %d", got)
 	}
+	if got := Value(nil, 1); got != -1 {
+		t.Errorf("value of no steps at %d", got)
+	}
 	if got := Value(steps, 0); got != 5 {
 		t.Errorf("value within nothing at %d", got)
 	}

@@ -222,3 +222,12 @@ func TestTemperature(t *testing.T) {
 		}
 	}
 }
+
+// A source of which a point is known has the area of a 12-inch cone: 0.048 to 0.053 m2
+// (common practice, no source), in a square that faces along the car.
+func TestAPointIsATwelveInchCone(t *testing.T) {
+	p := Point{X: 1, Y: 0.4, Z: 0.3}.block()
+	if area := p.Size.Y * p.Size.Z; p.Size.X != 0 || p.Size.Y != p.Size.Z || area < 0.048 || area > 0.053 || p.Center != (Point{X: 1, Y: 0.4, Z: 0.3}) {
+		t.Errorf("%+v", p)
+	}
+}

@@ -65,6 +65,12 @@ func TestFindings(t *testing.T) {
 		{"gain down on purpose", low, all(func(*Reading) {}), AllWithin, "8 of 8"},
 		{"level", full, all(func(r *Reading) { r.DB -= 14 }), LevelOff, "-14.0 dB on average; 8 of 8"},
 		{"hot", full, all(func(r *Reading) { r.Amps /= 1.5 }), ImpedanceHigh, "+50 %"},
+		{"hot, by one reading", full, func(r []Reading) {
+			r[0].Amps /= 1.5
+			for i := range r[1:] {
+				r[1+i].Amps = 0
+			}
+		}, ImpedanceHigh, "+50 %"},
 		{"less power", full, all(func(r *Reading) { r.Amps /= 1.5 }), PowerLow, "VA measured"},
 		{"parallel", full, all(func(r *Reading) { r.Amps *= 2 }), ImpedanceLow, "-50 %"},
 		{"sag", full, func(r []Reading) { r[3].Supply = 11.8 }, SupplySags, "11.8 V at the terminals during the tone at 42 Hz"},

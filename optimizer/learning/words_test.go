@@ -5,9 +5,11 @@ import (
 	"strings"
 	"testing"
 
+	"loudfor/catalog"
 	"loudfor/model/amplifier"
 	"loudfor/model/bass"
 	"loudfor/model/enclosure"
+	"loudfor/optimizer"
 )
 
 // TestCausesInNumbers: what a cause says in numbers, worked out by hand: half the
@@ -75,5 +77,35 @@ func TestLargest(t *testing.T) {
 		if got := largest(v); got != want {
 			t.Errorf("%v: %d, want %d", v, got, want)
 		}
+	}
+}
+
+// A port's tuning goes with one over the root of its length, as far as it is short enough
+// to be of another length; without a port that is stated the tuning itself moves.
+func TestPortMovedByItsTuning(t *testing.T) {
+	for _, c := range []struct{ length, factor, want float64 }{{0.36, 0.9, 0.36 / 0.81}, {0.36, 1.25, 0.36 / 1.5625}, {0.015, 1.4, minPort}, {0, 0.9, 0}} {
+		k := &Case{Setup: bass.Setup{Boxes: 1, Box: enclosure.Box{Kind: enclosure.Vented, Drivers: 1, Volume: 0.05, Tuning: 35}}}
+		tuning := 35 * c.factor
+		if c.length > 0 {
+			k.Setup.Box.Port, tuning = enclosure.Port{Count: 1, Diameter: 0.1, Length: c.length}, 35
+		}
+		for _, h := range hypotheses(k) {
+			if h.kind == PortMoved && (!h.change(k, c.factor) || math.Abs(k.Setup.Box.Port.Length-c.want) > 1e-12 || math.Abs(k.Setup.Box.Tuning-tuning) > 1e-12) {
+				t.Errorf("%+v: %+v, tuned to %g Hz", c, k.Setup.Box.Port, k.Setup.Box.Tuning)
+			}
+		}
+	}
+}
+
+// A case is held to what its brief allows, and where that says nothing to the usual.
+func TestCaseOfABrief(t *testing.T) {
+	b := optimizer.Build{}
+	b.Bass.Amplifier, b.Bass.Part = &catalog.Part{Amplifier: &catalog.Amplifier{}}, &catalog.Part{Kind: catalog.KindLoaded}
+	usual := bass.Reading()
+	if got := CaseOf("usual", b, catalog.Brief{}).Limits; got != usual {
+		t.Errorf("%+v, usual are %+v", got, usual)
+	}
+	if got := CaseOf("stated", b, catalog.Brief{Overdrive: 1.1, Burst: 2}).Limits; got.Overdrive != 1.1 || got.Burst != 2 {
+		t.Errorf("%+v", got)
 	}
 }
