@@ -101,11 +101,7 @@ func (p *Prepared) BandsAbove(above float64, d Drive, l Limits, c *Ceilings) (me
 	}
 	// Added up as Bands does, to give the same to the last digit.
 	for n := 0; n < len(got); n += 2 {
-		if weight[n+1] == 0 && weight[n] == 1 {
-			mean += got[n]
-		} else {
-			mean += weight[n]*got[n] + weight[n+1]*got[n+1]
-		}
+		mean += weight[n]*got[n] + weight[n+1]*got[n+1]
 	}
 	mean /= float64(len(bandCentres))
 	if !(mean > above) {

@@ -2,6 +2,7 @@ package cabin
 
 import (
 	"math"
+	"math/rand/v2"
 	"strings"
 	"testing"
 )
@@ -132,5 +133,34 @@ func TestUndeterminedIsNothing(t *testing.T) {
 func TestPanelInPerCent(t *testing.T) {
 	if err := (Panel{Roof, 0.4, 40}).check(); err == nil || !strings.Contains(err.Error(), "gives way with 40 % of its area: between 0 and 30 %") {
 		t.Error(err)
+	}
+}
+
+// A system whose diagonal is empty is solved by changing its rows (Gaussian elimination
+// with row pivoting, any text on linear algebra): here each row holds one number, or next
+// to nothing beside it.
+func TestSolveChangesRows(t *testing.T) {
+	g := rand.New(rand.NewPCG(1, 0x736f6c7665))
+	for range 200 {
+		n := 2 + g.IntN(6)
+		matrix, b, want := make([]complex128, n*n), make([]complex128, n), make([]complex128, n)
+		for i := range want {
+			want[i] = complex(g.NormFloat64(), g.NormFloat64())
+		}
+		for i, j := range g.Perm(n) {
+			for k := range n {
+				matrix[i*n+k] = complex(1e-13*g.NormFloat64(), 0)
+			}
+			matrix[i*n+j] = complex(1, g.Float64())
+			for k := range n {
+				b[i] += matrix[i*n+k] * want[k]
+			}
+		}
+		solve(matrix, b, n)
+		for i := range b {
+			if d := b[i] - want[i]; !(math.Hypot(real(d), imag(d)) < 1e-9) {
+				t.Fatalf("%d by %d: %v, want %v", n, n, b, want)
+			}
+		}
 	}
 }

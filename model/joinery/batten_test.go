@@ -43,3 +43,26 @@ func TestRows(t *testing.T) {
 		}
 	})
 }
+
+// 15 mm hold 30 cm. The back of a chamber of 28 cm beside a slot is held by the wall of
+// that; beside a tube, which holds nothing, it is as wide as the box inside, 40 cm, and
+// 41 high: it gets a batten.
+func TestWhatAPortHolds(t *testing.T) {
+	for name, c := range map[string]struct {
+		port    func(*Design)
+		battens int
+	}{
+		"slot": {func(d *Design) { d.Slot, d.PortLength = 0.105, 0.2 }, 0},
+		"tube": {func(d *Design) { d.Tube, d.PortLength = 0.08, 0.2 }, 1},
+	} {
+		d := Design{Outside: Size{0.43, 0.33, 0.44}, Thickness: 0.015, Drivers: 1, Mount: Mount{Size: 0.254, Cutout: 0.23, Depth: 0.13, Displacement: 0.002}}
+		c.port(&d)
+		b, err := d.Build()
+		if err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		if b.Battens != c.battens {
+			t.Errorf("%s: %d battens, want %d", name, b.Battens, c.battens)
+		}
+	}
+}

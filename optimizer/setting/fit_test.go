@@ -35,6 +35,23 @@ func TestBoxesInARow(t *testing.T) {
 	}
 }
 
+// A box fits the six spaces that are as large as it is in one of its positions, and none
+// that lacks a centimetre of one side, however long the others are.
+func TestEachPositionOfABox(t *testing.T) {
+	b := [3]float64{0.4, 0.3, 0.35}
+	box := catalog.Size3{Width: b[0], Depth: b[1], Height: b[2]}
+	for _, p := range [][3]int{{0, 1, 2}, {0, 2, 1}, {1, 0, 2}, {1, 2, 0}, {2, 0, 1}, {2, 1, 0}} {
+		if space := (catalog.Size3{Width: b[p[0]], Depth: b[p[1]], Height: b[p[2]]}); !setting.FitsSpace(box, space, 1) {
+			t.Errorf("not in %+v", space)
+		}
+	}
+	for _, space := range []catalog.Size3{{Width: 0.29, Depth: 9, Height: 9}, {Width: 9, Depth: 0.34, Height: 0.34}, {Width: 0.39, Depth: 0.39, Height: 0.39}} {
+		if setting.FitsSpace(box, space, 1) {
+			t.Errorf("in %+v", space)
+		}
+	}
+}
+
 // A driver that is too large by the tolerance, and not by more, is one for the search
 // and for the recheck alike, whichever way the numbers round.
 func TestHolesAtTheTolerance(t *testing.T) {
