@@ -7,6 +7,7 @@ import (
 
 	"loudfor/catalog"
 	"loudfor/optimizer/setting"
+	"loudfor/optimizer/testing/generate"
 	"loudfor/optimizer/uncertainty"
 	"loudfor/optimizer/verify"
 )
@@ -102,4 +103,11 @@ func (l Listing) Priced(sku string, minor int64) Listing {
 	}
 	slices.SortFunc(l.all, oracleBuild.compare)
 	return l
+}
+
+// Large is a generated problem of so many parts, in two steps.
+func Large(t testing.TB, n int, tightness generate.Tightness, goal catalog.Goal) Problem {
+	p, _ := large(garage(t), n, 400, tightness, goal)
+	p.Brief.Steps = []catalog.Money{p.Brief.Cap, {Minor: 2 * p.Brief.Cap.Minor, Currency: p.Brief.Cap.Currency}}
+	return p
 }

@@ -43,7 +43,7 @@ func (t *task) groups(books *ledger) []*group {
 	byHole := t.housings(boxes)
 	var all []*group
 	for _, sub := range subs {
-		if !sub.Offered() || t.Drivers[sub].Fault != nil {
+		if !sub.Offered() || t.Drivers[sub].Fault != nil || t.Problem.Aside != nil && t.Problem.Aside(build.Core{Driver: sub.Part}) >= build.NoAside {
 			drop(DropNotOffered, len(boxes)*t.Brief.Boxes)
 			continue
 		}

@@ -43,6 +43,9 @@ func worked(b *testing.B) time.Duration {
 	return time.Duration(u.Utime.Nano() + u.Stime.Nano())
 }
 
+// For tests outside the package.
+var Worked, HowPriced = worked, howPriced
+
 // The exponent is that of the number of parts, from 1,000 to 10,000; of the time
 // of the processors, which other work on the machine blurs less.
 func BenchmarkGrowth(b *testing.B) {

@@ -277,6 +277,10 @@ func (w *worker) settle(slots uint64) {
 		books.pairs[DropFit] += slots
 		return
 	}
+	if w.price+g.class.Floor+w.aside(nil, nil) > w.Limit {
+		books.pairs[DropCap] += slots
+		return
+	}
 	// What the money left over can buy, whatever it is.
 	strongest, ok := w.strongest()
 	if !ok {

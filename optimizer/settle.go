@@ -14,6 +14,13 @@ import (
 // pair tries the kits on one pair, best conductor first.
 func (w *worker) pair(p *drive.AmpChoice) {
 	books := &w.find.ledger
+	bare := w.price
+	if w.price += w.aside(p, nil); w.price+p.Floor > w.Limit {
+		books.pairs[DropCap]++
+		w.price = bare
+		return
+	}
+	defer func() { w.price = bare }()
 	spare := false
 	for i := range p.Wirings {
 		spare = spare || p.Wirings[i].Spare
@@ -52,6 +59,7 @@ func (w *worker) pair(p *drive.AmpChoice) {
 	}
 	var all, left build.Level // of any way, and of those that leave channels over
 	for i, kit := range kits {
+		w.price = bare + w.aside(p, kit)
 		price := w.price + p.Price + kit.Lower(1)
 		if price+floor > w.Limit {
 			books.triples[DropCap]++
@@ -88,6 +96,25 @@ func (w *worker) pair(p *drive.AmpChoice) {
 		w.rest(p, kit, lean.All, all)
 		w.rest(p, kit, extra.All, left)
 	}
+}
+
+// aside is what has to be left over beside the block at hand with a pair and a kit, weighed.
+func (w *worker) aside(p *drive.AmpChoice, kit *pricing.Item) int64 {
+	if w.Problem.Aside == nil {
+		return 0
+	}
+	driver, box := w.group.Uses(w.box)
+	core := build.Core{Driver: driver.Item.Part, Drivers: driver.Count}
+	if p != nil {
+		core.Amp, core.Amps = p.Amp.Part, p.Number
+	}
+	if box.Item != nil {
+		core.Box, core.Boxes = box.Item.Part, box.Count
+	}
+	if kit != nil {
+		core.Kit = kit.Part
+	}
+	return w.Problem.Aside(core) / w.Tax.Unit
 }
 
 // worthwhile says whether, for music, a system of that price could enter the
@@ -226,7 +253,7 @@ func (w *worker) rest(p *drive.AmpChoice, kit *pricing.Item, list []completion.C
 			continue
 		}
 		if r.Own == p.Amp || w.NonAdditive {
-			if c.price = w.Exact(c.parts); c.price > w.Limit {
+			if c.price = w.Exact(c.parts) + w.aside(p, kit); c.price > w.Limit {
 				books.singles[DropCap] += n
 				continue
 			}

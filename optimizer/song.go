@@ -147,6 +147,10 @@ func (w *worker) hearBlock(slots uint64) {
 		books.pairs[DropMust] += slots
 		return
 	}
+	if w.price+g.class.Floor+w.aside(nil, nil) > w.Limit {
+		books.pairs[DropCap] += slots
+		return
+	}
 	if !w.FitsHole(&g.Block, w.box) || bass.PrepareInto(&w.prepared, w.Setup(&g.Block, w.box), &w.bandRoom) != nil {
 		books.pairs[DropFit] += slots
 		return

@@ -27,6 +27,7 @@ type (
 	Music           = build.Music
 	Outcome         = build.Outcome
 	Problem         = build.Problem
+	Core            = build.Core
 	Progress        = build.Progress
 	Proof           = build.Proof
 	Purchase        = build.Purchase

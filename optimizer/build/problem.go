@@ -1,6 +1,8 @@
 package build
 
 import (
+	"math"
+
 	"loudfor/catalog"
 	"loudfor/optimizer/memo"
 )
@@ -16,6 +18,13 @@ type Problem struct {
 	// for: unlike a part that the brief's must names, it may not be idle. Empty:
 	// none. Formulate and conflicts know nothing of it.
 	With string
+
+	// Aside, if set, is what has to be left over of the cap beside a build with some
+	// bass, in millionths of a minor unit; NoAside where there must be no such build. It
+	// is asked of parts of a core as well, the rest left out: for no more than any core
+	// with them. Pick and First know of it; sums are for
+	// catalogues without deals and shops.
+	Aside func(Core) int64
 
 	Top      int      // how many builds to rank; 0: DefaultTop
 	Distinct Distinct // what makes two builds different enough to be ranked apart
@@ -44,6 +53,15 @@ type Problem struct {
 	// goroutine, but never twice at once. It may miss some news.
 	Progress func(Progress)
 }
+
+// Core is what makes the bass of a build. Box is nil beside a loaded enclosure.
+type Core struct {
+	Driver, Box, Amp, Kit *catalog.Part
+	Drivers, Boxes, Amps  int
+}
+
+// NoAside is more than any cap.
+const NoAside = math.MaxInt64 / 8
 
 // DefaultTop is how many builds are ranked when the problem does not say.
 const DefaultTop = 10

@@ -129,7 +129,7 @@ func (t *Gear) fill(c *CoilLoad, restFloor RestFloor) {
 				c.Lost[build.DropMust]++
 				continue
 			}
-			if p.Price > t.Limit {
+			if p.Price > t.Limit || t.Problem.Aside != nil && t.Problem.Aside(build.Core{Amp: amp.Part, Amps: k}) >= build.NoAside {
 				c.Lost[build.DropCap]++
 				continue
 			}

@@ -77,6 +77,9 @@ func (t *Gear) sortKits() {
 
 // outclassed says whether a kit is behind as many others as are ranked.
 func (t *Gear) outclassed(it *pricing.Item) bool {
+	if t.Problem.Aside != nil {
+		return false // those ahead may be refused
+	}
 	ahead := 0
 	for _, o := range t.Usable {
 		if cmp.Or(cmp.Compare(o.List(1), it.Marginal()), cmp.Compare(o.ID, it.ID)) < 0 && t.Kits[o].Resistance <= t.Kits[it].Resistance && t.CapacityOf(o) >= t.CapacityOf(it) {

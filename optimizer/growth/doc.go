@@ -72,13 +72,29 @@
 // resale, what M could be sold for is added to T while M stays owned: one of the two
 // is true of each piece. What else is sold was bought for no less. QED.
 //
-// M alone says little: while it is empty, the end has all the money. So the node also
-// says of the slots that each build has (bass driver, amplifier, kit, source) whether the
-// last step uses a piece that this step buys for it. If not, the cheapest such
-// piece is thrown away, and its price comes off T, for each such slot; if it does,
-// the slot of the end has to be filled with what this step can afford. The two are a
-// partition of the plans of the node, so the bound of each holds for its part. Nodes are
-// parted where the relaxed end says (fork): what it uses is bought now, or not.
+// M alone says little: while it is empty, the end has all the money. But each build has a
+// bass block, an amplifier, a kit and a source, and of what the later step has of
+// them a build of the node may be unable to pay for some. Then it has others, which the
+// later step does not use (tie.go). So let w(E) be the least, over the choices of which
+// driver, enclosure, amplifier and kit of E the node's build has, that the others for those
+// that it does not have lose (their price less what they are sold for), of those
+// choices that the money of the node's step pays for. By the same proof the bound is
+// the best E for T - c(M) - w(E). The search for a build takes w with it to each block and
+// pair that it opens (Problem.Aside), so the bound costs no more than a search without
+// it. Under the order fair a choice that throws away more than the best plan, if that
+// falls short of nothing, counts for nothing.
+//
+// Once the best plan is as loud at the end as any of a node, it is the step before that
+// has to be bounded. The relaxed ends as loud have few pairs of driver and amplifier. Those
+// are listed, and for each the cheapest end is found, with its kit and with any other
+// one. What a build of the node has bought that is not of the pair is lost, and has
+// to be paid for with what that end leaves; so is a source, unless the end has money for
+// it in a shop where sources cost nothing (trim). Builds that no pair allows are left out,
+// since they end below the best plan.
+//
+// Nodes are parted where the relaxed end says, or for the order first the best build of the
+// step: what that uses is bought now, or not (fork). A node whose relaxed end pays for what
+// was settled and loses no more than before has the bounds of its parent.
 //
 // A node's worth is the level of the best build of its step that was not yet gone on
 // with, the bounds of the later steps, and a lower bound on the money: if all levels are
@@ -91,11 +107,11 @@
 //
 // # Limits
 //
-// The nodes are few where the end wants parts that the first step can buy or plainly
-// cannot, and many where it hardly matters what is bought first; then it takes a limit
-// of time, and the answer says how much louder another plan could be. The orders are
-// bounded as well as their first key is: the order fair has no bound on what is thrown
-// away and is the slowest. Not modelled: a price list for each step; a box of which
+// With two steps dozens of searches are usual, with three the middle one is bounded by the
+// money alone; where it hardly matters what is bought first it takes a limit of time, and the answer says how much louder another plan could be. The orders are
+// bounded as well as their first key is: the order fair has a bound on what is thrown
+// away only from the best plan, and is the slowest. Where there may be amplifiers for the
+// front beside that for the bass, nothing is known of which is kept. Not modelled: a price list for each step; a box of which
 // one hole is closed for now; labour that is saved because a part stays where
 // it is; a part bought ahead of its use, such as a thicker kit than the step needs for itself
 // unless the step is no quieter and no dearer for it than the order allows.

@@ -117,15 +117,38 @@ func (g *stage) explore() error {
 
 // widen goes on with builds of a node and parts it.
 func (g *stage) widen(n *node, add func(n, parent *node) error) error {
-	// What is left when the relaxed end is paid for buys a build that the end can
-	// follow: often the best plan of the node.
-	left := g.problem(g.step, min(g.cash, g.budgets[len(g.budgets)-1].Minor-g.net-n.end.Cost.Minor), g.held)
-	b, err := g.find(left, n.rules, nil)
-	if err != nil {
-		return err
+	if n.cut == nil {
+		if end, err := g.trim(n); end || err != nil {
+			return err
+		}
+		if n.cut != nil {
+			return add(n, n)
+		}
 	}
-	for _, b := range []*optimizer.Build{b, n.way} {
-		if b == nil || g.seen[keyOf(b)] {
+	// The loudest build that leaves enough for the relaxed end, and the loudest that is
+	// paid for with what that end leaves: often one of them makes the best plan of the node.
+	tries := []*optimizer.Build{n.way}
+	if n.cut == nil {
+		p := g.problem(g.step, g.cash, g.held)
+		p.Aside = g.towards(n.rules, []goal{{Core: coreOf(n.end), spare: n.spare}})
+		near, _, err := g.find(p, n.rules, nil)
+		if err != nil {
+			return err
+		}
+		p = g.problem(g.step, min(g.cash, n.spare), g.held)
+		left, _, err := g.find(p, n.rules, nil)
+		if err != nil {
+			return err
+		}
+		for i := range near {
+			tries = append(tries, &near[i])
+		}
+		for i := range left {
+			tries = append(tries, &left[i])
+		}
+	}
+	for _, b := range tries {
+		if g.seen[keyOf(b)] {
 			continue
 		}
 		if err := g.take(b); err != nil {
@@ -135,7 +158,7 @@ func (g *stage) widen(n *node, add func(n, parent *node) error) error {
 	}
 	at, ok := g.fork(n)
 	if !ok {
-		return add(&node{rules: n.rules, share: n.share, depth: n.depth}, n)
+		return add(n, n)
 	}
 	for _, child := range n.part(at) {
 		if err := add(child, n); err != nil {
@@ -195,10 +218,11 @@ func (s *solver) finish(d *draft, held counts, net int64) error {
 			}
 		}
 		cash := s.budgets[last].Minor - net + sales
-		b, err := s.find(s.problem(last, cash, rest), r, nil)
-		if b == nil {
+		found, _, err := s.find(s.problem(last, cash, rest), r, nil)
+		if len(found) == 0 {
 			return err
 		}
+		b := &found[0]
 		unused := counts{}
 		for sku, n := range held {
 			if k := min(n, max(0, s.owned[sku]+n-b.Holds(sku))); k > 0 {

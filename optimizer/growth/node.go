@@ -2,7 +2,6 @@ package growth
 
 import (
 	"cmp"
-	"math"
 	"slices"
 
 	"loudfor/catalog"
@@ -39,23 +38,19 @@ func slotOf(k catalog.Kind) slot {
 	return slots
 }
 
-// share says whether the last step uses something that this step buys for a slot.
-type share int8
-
-const (
-	undecided share = iota
-	kept
-	replaced
-)
-
 type node struct {
 	rules
-	share [slots]share
-	way   *optimizer.Build // the best build of the node not yet gone on with
-	end   *optimizer.Build // the last step, without the tie
-	up    []build.Level    // of all steps
+	way   *optimizer.Build  // the best build of the node not yet gone on with
+	ways  []optimizer.Build // it and those after it, as far as they are known
+	whole bool              // there are no others
+	end   *optimizer.Build  // the last step, without the tie
+	lost  int64             // what is lost on the way to it, at least
+	spare int64             // and at most
 	bound worth
 	depth int
+	cut   func(optimizer.Core) int64 // see trim; nil: none
+	goals []goal                     // of the cut
+	base  rules                      // of the node that was trimmed
 }
 
 // stage is a step about to be decided.
@@ -71,26 +66,6 @@ type stage struct {
 	own  counts // owned and held
 }
 
-// least is the least that a piece for a slot costs that a build of the node buys, in
-// millionths; zero where it need not buy any.
-func (g *stage) leastFor(v slot, r *rules) int64 {
-	for sku := range g.own {
-		if p := g.p.Catalogue.Part(sku); p != nil && slotOf(p.Kind) == v {
-			return 0
-		}
-	}
-	least := int64(math.MaxInt64)
-	for _, p := range g.p.Catalogue.Parts {
-		if slotOf(p.Kind) == v && g.buyable(p, r) {
-			least = min(least, g.piece(p, true))
-		}
-	}
-	if least == math.MaxInt64 {
-		return 0
-	}
-	return least
-}
-
 // buyable says whether builds of the node can buy a part, its price apart.
 func (g *stage) buyable(p *catalog.Part, r *rules) bool {
 	if _, can := g.least[p.SKU]; !can {
@@ -100,51 +75,26 @@ func (g *stage) buyable(p *catalog.Part, r *rules) bool {
 	return !bound || most > g.own[p.SKU]
 }
 
-// outlay is what the builds of a node spend at least, millionths of a minor unit, and
-// what each slot costs them that their rules do not yet fill.
-type outlay struct {
-	fixed int64
-	open  [slots]int64
-}
-
-func (g *stage) outlay(r *rules) (o outlay) {
-	var filled [slots]bool
-	for sku, n := range r.least {
-		p := g.p.Catalogue.Part(sku)
-		buy := max(0, n-g.own[sku])
-		if o.fixed += int64(buy)*g.piece(p, true) + int64(n-buy)*g.piece(p, false); buy > 0 {
-			if v := slotOf(p.Kind); v < slots {
-				filled[v] = true
-			}
-		}
-	}
-	for v := range slots {
-		if !filled[v] {
-			o.open[v] = g.leastFor(v, r)
-		}
-	}
-	return o
-}
-
 // affords says whether a build of the node can buy a piece of a part, as far as the
 // money goes.
 func (g *stage) affords(p *catalog.Part, r *rules, o *outlay) bool {
-	sum := o.fixed + g.once()
+	sum := o.fixed
 	if g.own[p.SKU] >= r.least[p.SKU] {
 		sum += g.piece(p, true)
 	}
-	for v, least := range o.open {
+	for v, w := range o.open {
 		if slot(v) != slotOf(p.Kind) {
-			sum += least
+			sum += w.price
 		}
 	}
 	return g.buyable(p, r) && sum/catalogMillion <= g.cash+1
 }
 
-// relaxedEnd is the best build of a later step if it were not tied to this one: what the
-// node's rules say is bought is there and paid for, for what this step throws away
-// the least is paid, and all other money is there for the step.
-func (g *stage) relaxedEnd(later int, r *rules, shares *[slots]share, o *outlay) (*optimizer.Build, int64, error) {
+// relaxedEnd is the question of a later step as if it were not tied to this one: what the
+// node's rules say is bought is there and paid for, for what is thrown away then
+// the least is paid, and all other money is there for the step. spent is what is paid
+// before.
+func (g *stage) relaxedEnd(later int, r *rules, o *outlay) (p optimizer.Problem, spent int64) {
 	held := g.held.clone()
 	for sku, n := range r.least {
 		if buy := n - g.own[sku]; buy > 0 {
@@ -152,71 +102,82 @@ func (g *stage) relaxedEnd(later int, r *rules, shares *[slots]share, o *outlay)
 		}
 	}
 	visits := later - g.step + 1
-	paid := o.fixed + int64(visits-1)*g.once()
-	shop := g.relaxed(visits)
-	if later == len(g.budgets)-1 {
-		var only [slots]bool
-		for v := range slots {
-			if o.open[v] == 0 {
-				continue
-			}
-			switch shares[v] {
-			case replaced:
-				paid += o.open[v]
-			case kept:
-				only[v] = v != ampSlot // beside a bass amplifier there may be one for the front
-			}
-		}
-		if only != [slots]bool{} {
-			var parts []*catalog.Part
-			for _, p := range shop.Parts {
-				if v := slotOf(p.Kind); v == slots || !only[v] || g.affords(g.p.Catalogue.Part(p.SKU), r, o) {
-					parts = append(parts, p)
-				}
-			}
-			shop = catalog.New(shop.Currency, parts)
-		}
-	}
-	spent := g.net + paid/catalogMillion - g.resale(held)
-	p := g.problem(later, g.budgets[later].Minor+int64(visits)-spent, held)
-	p.Catalogue = shop
+	spent = g.net + (o.fixed+int64(visits-2)*g.once())/catalogMillion - g.resale(held) - int64(visits)
+	p = g.problem(later, g.budgets[later].Minor-spent, held)
+	p.Catalogue = g.relaxed(visits)
 	p.Brief.Stores, p.Brief.MostStores = nil, 0
 	if p.Brief.Front == catalog.FrontEither {
 		p.Brief.FrontWatts = 0
 	}
-	p.Brief.Owned = slices.DeleteFunc(p.Brief.Owned, func(m catalog.Mention) bool { return shop.Part(m.SKU) == nil })
-	b, err := g.first(p)
-	if b == nil {
-		return nil, 0, err
+	p.Aside = g.aside(r, o, later == len(g.budgets)-1)
+	return p, spent
+}
+
+// next looks for the best build of a node that was not yet gone on with. The first builds
+// of its parent are the first of all that it has, too, where they keep its rules.
+func (g *stage) next(n *node) (err error) {
+	for i := range n.ways {
+		b := &n.ways[i]
+		if !g.seen[keyOf(b)] && g.keeps(b, &n.rules) && (n.cut == nil || n.cut(coreOf(b)) == 0) &&
+			!slices.ContainsFunc(b.Lines, func(l optimizer.Line) bool { return g.useless(n, l.Part) }) {
+			n.way, n.ways = b, n.ways[i:]
+			return nil
+		}
 	}
-	return b, spent + b.Cost.Minor - int64(visits), err
+	if n.way = nil; n.whole {
+		return nil
+	}
+	p := g.problem(g.step, g.cash, g.held)
+	p.Aside = n.cut
+	var never []*catalog.Part
+	for _, part := range p.Catalogue.Parts {
+		if g.useless(n, part) {
+			q := *part
+			q.Limit = 0
+			never = append(never, &q)
+		}
+	}
+	if len(never) > 0 {
+		p.Catalogue = p.Catalogue.With(never...)
+	}
+	n.ways, n.whole, err = g.find(p, n.rules, func(b *optimizer.Build) bool { return g.seen[keyOf(b)] })
+	if len(n.ways) > 0 {
+		n.way = &n.ways[0]
+	}
+	return err
 }
 
 // complete works a node out; false where no plan goes on with any of its builds. What
 // is known of its parent is taken over.
 func (g *stage) complete(n, parent *node) (bool, error) {
-	var err error
-	if parent != nil && g.keeps(parent.way, &n.rules) && !g.seen[keyOf(parent.way)] {
-		n.way = parent.way
-	} else if n.way, err = g.find(g.problem(g.step, g.cash, g.held), n.rules, func(b *optimizer.Build) bool { return g.seen[keyOf(b)] }); n.way == nil {
+	if err := g.next(n); n.way == nil {
 		return false, err
 	}
 	o := g.outlay(&n.rules)
-	n.up = nil
-	for i := range g.past.steps {
-		n.up = append(n.up, build.Round(g.past.steps[i].build.Objective))
-	}
-	n.up = append(n.up, build.Round(n.way.Objective))
-	for later := g.step + 1; later < len(g.budgets); later++ {
-		var b *optimizer.Build
-		if b, n.bound.net, err = g.relaxedEnd(later, &n.rules, &n.share, &o); b == nil {
-			return false, err
+	last := len(g.budgets) - 1
+	levels := append([]build.Level{}, n.bound.levels...)
+	if parent == nil {
+		levels = make([]build.Level, last+1)
+		for i := range g.past.steps {
+			levels[i] = build.Round(g.past.steps[i].build.Objective)
 		}
-		n.up, n.end = append(n.up, build.Round(b.Objective)), b
 	}
-	n.bound.levels = n.up
+	levels[g.step] = build.Round(n.way.Objective)
+	n.bound.levels = levels
+	if parent == nil || g.step < last-1 || !g.keeps(n.end, &rules{least: n.least}) || g.aside(&n.rules, &o, true)(coreOf(n.end)) != n.lost {
+		for later := g.step + 1; later <= last; later++ {
+			p, spent := g.relaxedEnd(later, &n.rules, &o)
+			b, err := g.first(p)
+			if b == nil {
+				return false, err
+			}
+			n.lost = p.Aside(coreOf(b))
+			n.bound.net = spent + b.Cost.Minor + n.lost/catalogMillion
+			levels[later], n.end, n.spare = build.Round(b.Objective), b, p.Brief.Cap.Minor-b.Cost.Minor
+		}
+	}
 	if g.order == catalog.PlanFair {
-		n.bound.short = g.short(n.up)
+		n.bound.short = g.short(levels)
 	}
 	return true, nil
 }
@@ -235,9 +196,8 @@ func (g *stage) keeps(b *optimizer.Build, r *rules) bool {
 	return true
 }
 
-// fork is what to decide next about a node: a slot, or how many pieces of a part.
+// fork is what to decide next about a node: how many pieces of a part.
 type fork struct {
-	slot  slot // slots: none
 	sku   string
 	count int // so many at least, or fewer
 }
@@ -247,42 +207,33 @@ type fork struct {
 // left, or those with more parts than it.
 func (g *stage) fork(n *node) (f fork, ok bool) {
 	o := g.outlay(&n.rules)
-	lines := slices.Clone(n.end.Lines)
-	slices.SortStableFunc(lines, func(a, b optimizer.Line) int {
-		return cmp.Compare(g.least[b.Part.SKU], g.least[a.Part.SKU])
-	})
-	for v := range slots {
-		if n.share[v] != undecided || o.open[v] == 0 {
-			continue
-		}
-		if !slices.ContainsFunc(lines, func(l optimizer.Line) bool {
-			return slotOf(l.Part.Kind) == v && g.affords(g.p.Catalogue.Part(l.Part.SKU), &n.rules, &o)
-		}) {
-			return fork{slot: v}, true
-		}
+	dearest := func(b *optimizer.Build) []optimizer.Line {
+		return slices.SortedStableFunc(slices.Values(b.Lines), func(a, b optimizer.Line) int {
+			return cmp.Compare(g.least[b.Part.SKU], g.least[a.Part.SKU])
+		})
+	}
+	lines := dearest(n.end)
+	if g.order == catalog.PlanFirst { // few builds are as loud as the best
+		lines = dearest(n.way)
 	}
 	for _, l := range lines {
 		sku := l.Part.SKU
 		at := max(n.least[sku], g.own[sku]) + 1
 		most, bound := n.most[sku]
-		v := slotOf(l.Part.Kind)
-		if at > l.Count || bound && at > most || v < slots && n.share[v] == replaced && n.least[sku] <= g.own[sku] || !g.affords(g.p.Catalogue.Part(sku), &n.rules, &o) {
+		if at > l.Count || bound && at > most || !g.affords(g.p.Catalogue.Part(sku), &n.rules, &o) {
 			continue
 		}
-		return fork{slots, sku, at}, true
+		return fork{sku, at}, true
 	}
-	lines = slices.Clone(n.way.Lines)
-	slices.SortStableFunc(lines, func(a, b optimizer.Line) int {
-		return cmp.Compare(g.least[b.Part.SKU], g.least[a.Part.SKU])
-	})
+	lines = dearest(n.way)
 	for _, l := range lines { // what is bought first
 		if at := max(n.least[l.Part.SKU], g.own[l.Part.SKU]) + 1; at <= l.Count {
-			return fork{slots, l.Part.SKU, at}, true
+			return fork{l.Part.SKU, at}, true
 		}
 	}
 	for _, l := range lines {
 		if at := n.least[l.Part.SKU] + 1; at <= l.Count {
-			return fork{slots, l.Part.SKU, at}, true
+			return fork{l.Part.SKU, at}, true
 		}
 	}
 	return f, false
@@ -290,12 +241,9 @@ func (g *stage) fork(n *node) (f fork, ok bool) {
 
 // part makes the two nodes of a fork.
 func (n *node) part(f fork) [2]*node {
-	a := &node{rules: rules{n.least, n.most}, share: n.share, depth: n.depth + 1}
-	b := &node{rules: rules{n.least, n.most}, share: n.share, depth: n.depth}
-	if f.slot < slots {
-		a.share[f.slot], b.share[f.slot] = kept, replaced
-		return [2]*node{a, b}
-	}
+	x, y := *n, *n
+	a, b := &x, &y
+	a.depth++
 	a.least, b.most = n.least.clone(), n.most.clone()
 	a.least[f.sku], b.most[f.sku] = f.count, f.count-1
 	return [2]*node{a, b}

@@ -138,10 +138,13 @@ const catalogMillion = 1_000_000
 // resale is what the pieces bring when they are sold, minor units.
 func (s *solver) resale(held counts) (sum int64) {
 	for sku, n := range held {
-		sum += int64(n) * (s.least[sku] * s.p.Brief.Resale / catalogMillion)
+		sum += int64(n) * s.brings(sku)
 	}
 	return sum
 }
+
+// brings is what a piece brings when it is sold, minor units.
+func (s *solver) brings(sku string) int64 { return s.least[sku] * s.p.Brief.Resale / catalogMillion }
 
 // value is what the pieces cost at least, before tax.
 func (s *solver) value(held counts) (sum int64) {

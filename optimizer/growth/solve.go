@@ -38,6 +38,10 @@ func Solve(ctx context.Context, p optimizer.Problem) (Plan, error) {
 	s := &solver{ctx: ctx, p: p, series: series, order: p.Brief.Order, budgets: budgets, owned: countsOf(p.Brief.Owned),
 		least: leastPrices(p.Catalogue, &p.Brief), labour: catalog.LabourLines(&p.Brief, &p.Vehicle),
 		shops: make([]*catalog.Catalogue, len(budgets)+1), unseen: build.Silent}
+	s.oneUse = p.Brief.Front == catalog.FrontKeep && !slices.ContainsFunc(p.Brief.Must, func(m catalog.Mention) bool {
+		part := p.Catalogue.Part(m.SKU)
+		return part != nil && part.Kind == catalog.KindAmplifier
+	})
 	return s.solve()
 }
 
@@ -49,6 +53,7 @@ type solver struct {
 	order   catalog.PlanOrder
 	budgets []catalog.Money
 	owned   counts
+	oneUse  bool // no amplifier is there but for the bass: neither for the front, nor idle where a must names it
 	least   map[string]int64
 	labour  []catalog.Labour
 	shops   []*catalog.Catalogue // without ties, by visits
@@ -141,12 +146,13 @@ func risky(k catalog.Kind) bool {
 // deepest is how many builds of one ranking are looked through.
 const deepest = 1 << 20
 
-// find is the best build of a problem that keeps rules and that has not been seen. The
+// find is the best build of a problem that keeps rules and that has not been seen, with
+// some of those after it; whole says that there are no others. The
 // rules are laid into the question as far as it can take them: at least so many of
 // what is never idle as a must, one part of the others by Problem.With, at most
 // so many by what may be bought, but of blockers, since whether one can be had
 // decides what else is idle. The rest is looked for down the ranking.
-func (s *solver) find(p optimizer.Problem, r rules, seen func(*optimizer.Build) bool) (*optimizer.Build, error) {
+func (s *solver) find(p optimizer.Problem, r rules, seen func(*optimizer.Build) bool) (found []optimizer.Build, whole bool, err error) {
 	p.Brief.Must = slices.Clone(p.Brief.Must)
 	musts, own := countsOf(p.Brief.Must), countsOf(p.Brief.Owned)
 	for _, sku := range sorted(r.least) {
@@ -155,6 +161,14 @@ func (s *solver) find(p optimizer.Problem, r rules, seen func(*optimizer.Build) 
 		case n <= 0:
 		case !risky(part.Kind):
 			p.Brief.Must = append(p.Brief.Must, catalog.Mention{SKU: sku, Count: n})
+		case part.Kind == catalog.KindAmplifier && s.oneUse:
+			before := p.Aside
+			p.Aside = func(c optimizer.Core) int64 {
+				if c.Amp != nil && (c.Amp.SKU != sku || c.Amps < r.least[sku]) || before != nil && before(c) > 0 {
+					return build.NoAside
+				}
+				return 0
+			}
 		case p.With == "" && musts[sku] == 0:
 			p.With = sku
 		}
@@ -188,28 +202,31 @@ func (s *solver) find(p optimizer.Problem, r rules, seen func(*optimizer.Build) 
 		return seen == nil || !seen(b)
 	}
 	b, err := s.first(p)
-	if b == nil || err != nil || keeps(b) {
-		return b, err
+	if b == nil || err != nil {
+		return nil, true, err
 	}
-	for top := 8; top <= deepest; top *= 8 {
+	if keeps(b) {
+		return []optimizer.Build{*b}, false, nil
+	}
+	for top := 16; top <= deepest; top *= 8 {
 		p.Top = top
 		s.asked++
 		r, err := s.series.Pick(s.ctx, p)
 		if err != nil {
-			return nil, err
+			return nil, false, err
 		}
 		if r.Stop != optimizer.StopComplete {
 			s.stopped = true
-			return nil, errStopped
+			return nil, false, errStopped
 		}
 		for i := range r.Builds {
 			if keeps(&r.Builds[i]) {
-				return &r.Builds[i], nil
+				found = append(found, r.Builds[i])
 			}
 		}
-		if len(r.Builds) < top {
-			return nil, nil
+		if whole = len(r.Builds) < top; whole || len(found) > 0 {
+			return found, whole, nil
 		}
 	}
-	return nil, errors.New("more builds of one step than can be looked through")
+	return nil, false, errors.New("more builds of one step than can be looked through")
 }
