@@ -26,8 +26,10 @@ type Answers struct {
 	Value *Answer // the cheapest within reach of the loudest; may be the same
 	Other *Answer // the best by the other goal; may be the same
 
+	Idle []Kept // what is owned and not used by the loudest
+
 	// Whole is false when the search was stopped: then Value and Other may be
-	// missing, or not be the best.
+	// missing, or not be the best, and so may what is said of Idle.
 	Whole bool
 
 	// Before is what plays in the car today: the customer's source with the
@@ -89,7 +91,13 @@ func (s *Series) Answers(ctx context.Context, p Problem, within float64) (a Answ
 		if x.build != nil {
 			a.Other = &Answer{Build: *x.build}
 		}
-		a.Whole = whole && x.whole
+		var kept bool
+		if a.Idle, kept, err = s.keep(ctx, p, &a.Builds[0]); err != nil {
+			return a, err
+		}
+		a.Whole = whole && x.whole && kept
+	} else {
+		a.Idle = idle(&p, &a.Builds[0])
 	}
 	return a, s.fill(p, dear, &a)
 }
@@ -128,12 +136,19 @@ func (s *Series) fill(p, dear Problem, a *Answers) error {
 	t.bandBefore(a.Before, len(rooms))
 	best := &a.Builds[0]
 	loudest := uncertainty.Scatter(t.Setting, best, rooms)
-	for i, answer := range []*Answer{a.Value, a.Other} {
+	others := []*Answer{a.Other, a.Value}
+	for i := range a.Idle {
+		others = append(others, a.Idle[i].Best)
+	}
+	for i, answer := range others {
 		if answer == nil {
 			continue
 		}
-		b := &answer.Build
-		if err := Remark([]Problem{p, dear}[i], b); err != nil {
+		b, asked := &answer.Build, p
+		if i == 0 {
+			asked = dear
+		}
+		if err := Remark(asked, b); err != nil {
 			return err
 		}
 		own := uncertainty.Scatter(t.Setting, b, rooms)

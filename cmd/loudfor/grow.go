@@ -17,6 +17,7 @@ import (
 type grown struct {
 	then          []string
 	order, resale string
+	ways          bool
 	limits        limits
 }
 
@@ -39,7 +40,9 @@ the best (order, or --order):
 
 Each step is a build by all rules of the brief. The answer says what is bought,
 what goes idle, how it is wired then, and what the steps cost against buying all
-at once and against the loudest first buy. The plan is proven; stopped, by
+at once and against the loudest first buy. --amplifiers also holds two ways against
+each other, by both goals: an amplifier for the bass now and one for the doors
+later, or one with four channels or more for both. The plan is proven; stopped, by
 --time-limit or an interrupt, it says how much louder another plan could be.`,
 		Example: `  loudfor grow --then 300
   loudfor grow brief.yaml --catalog parts/ --then 300 --then 200 --resale "40 %"
@@ -62,6 +65,7 @@ at once and against the loudest first buy. The plan is proven; stopped, by
 	f.StringArrayVar(&a.then, "then", nil, "`money` that comes on top at a later step: \"300 USD\" or 300; may be repeated; takes the place of the brief's steps")
 	f.StringVar(&a.order, "order", "", "which `plan` is the best: last, first or fair")
 	f.StringVar(&a.resale, "resale", "", "`share` of its price for which a part is sold that is not used any more: \"40 %\"")
+	f.BoolVar(&a.ways, "amplifiers", false, "say which amplifier to live with: one for the bass now and one for the doors later, or one for both")
 	complete(cmd, "order", "last", "first", "fair")
 	a.limits.flags(cmd)
 	return cmd
@@ -109,9 +113,18 @@ func grow(ctx context.Context, c *console, w *wishes, a grown) error {
 	problem.Shared = new(optimizer.Shared)
 	var plan growth.Plan
 	var naive *growth.Plan
+	var ways []growth.Plans
 	err = c.search(ctx, a.limits, &problem, func(ctx context.Context) (err error) {
-		if plan, err = growth.Solve(ctx, problem); err != nil || plan.Outcome != optimizer.Optimal || job.Brief.Order == catalog.PlanFirst {
+		if plan, err = growth.Solve(ctx, problem); err != nil || plan.Outcome != optimizer.Optimal {
 			return err
+		}
+		if a.ways {
+			if ways, err = growth.Ways(ctx, problem); err != nil {
+				return err
+			}
+		}
+		if job.Brief.Order == catalog.PlanFirst {
+			return nil
 		}
 		q := problem
 		q.Brief.Order, q.Bare = catalog.PlanFirst, true
@@ -138,10 +151,10 @@ func grow(ctx context.Context, c *console, w *wishes, a grown) error {
 		return verdict(result)
 	}
 	if c.json {
-		err = c.writeJSON(record.OfGrow(job.Brief, job.Vehicle, c.origin, &plan, naive))
+		err = c.writeJSON(record.OfGrow(job.Brief, job.Vehicle, c.origin, &plan, naive, ways))
 	} else {
 		page := c.page()
-		page.Grow(job.Question(), &plan, naive)
+		page.Grow(job.Question(), &plan, naive, ways)
 		err = page.Close()
 	}
 	if err != nil {

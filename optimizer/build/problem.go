@@ -26,6 +26,11 @@ type Problem struct {
 	// catalogues without deals and shops.
 	Aside func(Core) int64
 
+	// FrontShares leaves the front speakers without an amplifier of their own: they play
+	// on the source, or on channels that the bass leaves over. Formulate, conflicts and
+	// the count of combinations know nothing of it.
+	FrontShares bool
+
 	Top      int      // how many builds to rank; 0: DefaultTop
 	Distinct Distinct // what makes two builds different enough to be ranked apart
 	Workers  int      // goroutines; 0: one for each processor. Never changes the result

@@ -105,7 +105,7 @@ func (r *Lists) blockersFor(c Speakers) []*pricing.Item {
 
 // own lists the front stages of one pair with an amplifier of its own.
 func (r *Lists) own(k stageKey) []frontStage {
-	if l, known := r.stages[k]; known {
+	if l, known := r.stages[k]; known || r.Problem.FrontShares {
 		return l
 	}
 	var all []frontStage
@@ -144,7 +144,7 @@ func (r *Lists) own(k stageKey) []frontStage {
 // merge lists the front stages of all pairs with an amplifier of their own. What the
 // front stages at hand outrank even at the bound on its level is not composed.
 func (r *Lists) merge(k stageKey) []frontStage {
-	if l, known := r.merged[k]; known {
+	if l, known := r.merged[k]; known || r.Problem.FrontShares {
 		return l
 	}
 	depth := r.Depth

@@ -1,6 +1,9 @@
 package answer
 
 import (
+	"fmt"
+	"strings"
+
 	"loudfor/catalog"
 	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/table"
@@ -37,6 +40,18 @@ func (p *Page) Choices(q facts.Question, a *optimizer.Answers, within float64, m
 	if len(first.Names) > 1 && first.Names[1] == "best value" {
 		p.item("No cheaper build comes within %s dB of the first.", facts.Plain(within))
 	}
+	idle := facts.Idle(facts.Terminal{}, b, a)
+	for i, l := range idle {
+		text := strings.TrimSpace("Owned and idle: " + l.Part + ". " + l.Words)
+		if more != "" && !p.fits(text, choiceLines) {
+			if text = "Owned and idle: " + l.SKU; i+1 < len(idle) {
+				text += fmt.Sprintf(" and %d more", len(idle)-i-1)
+			}
+			p.item("%s. See loudfor why --part %s.", text, l.SKU)
+			break
+		}
+		p.item("%s", text)
+	}
 	proof := facts.Proof(facts.Terminal{}, a.Result)
 	if a.Whole {
 		proof = "Proven: no build of this catalogue does better."
@@ -57,6 +72,9 @@ func (p *Page) Choices(q facts.Question, a *optimizer.Answers, within float64, m
 	}
 	p.printf("\n")
 }
+
+// choiceLines leave room on a screen of 30 lines for the proof and what comes below it.
+const choiceLines = 25
 
 // where says the car and the meter in it, and what is no longer true of the car.
 func (p *Page) where(q facts.Question) {

@@ -10,8 +10,8 @@ import (
 
 // Grow writes a plan in steps: the figures side by side, each step in words, and what
 // the plan is given up for. naive is what becomes of the loudest first buy; nil where
-// that was not asked.
-func (p *Page) Grow(q facts.Question, plan, naive *growth.Plan) {
+// that was not asked. ways may be nil.
+func (p *Page) Grow(q facts.Question, plan, naive *growth.Plan, ways []growth.Plans) {
 	title := "What to buy first"
 	if q.Brief.Name != "" {
 		title += ": " + q.Brief.Name
@@ -49,6 +49,9 @@ func (p *Page) Grow(q facts.Question, plan, naive *growth.Plan) {
 		}
 		p.say("%s", g.Wired)
 	}
+	if len(ways) > 0 {
+		p.ways(s, ways)
+	}
 	p.heading("What the steps cost")
 	for _, words := range []string{facts.Regret(s, plan), facts.Instead(s, plan, naive, q.Brief.Order), facts.GrowthProof(s, plan, q.Brief.Order)} {
 		if words != "" {
@@ -56,4 +59,21 @@ func (p *Page) Grow(q facts.Question, plan, naive *growth.Plan) {
 		}
 	}
 	p.item("%s", facts.Sentence(facts.Caution(plan.Last().Build)))
+}
+
+// ways writes the two ways to power bass and doors side by side.
+func (p *Page) ways(s facts.Speaker, all []growth.Plans) {
+	p.heading(facts.WaysHead)
+	rows, sentence, amplifiers := facts.Ways(s, all)
+	columns := []table.Column{{Title: "", Fill: true}, {Title: "step", Right: true}, {Title: "in all", Right: true},
+		{Title: facts.WayNames[growth.Apart], Right: true}, {Title: facts.WayNames[growth.Together], Right: true}, {Title: "difference", Right: true}}
+	var cells [][]string
+	for _, r := range rows {
+		cells = append(cells, []string{r.Goal, r.Step, r.Budget, r.Levels[growth.Apart], r.Levels[growth.Together], r.Behind})
+	}
+	p.table(margin, columns, cells)
+	p.say("%s", sentence)
+	for _, words := range amplifiers {
+		p.item("%s", words)
+	}
 }

@@ -32,6 +32,7 @@ type buildsBody struct {
 	Ties     []string
 	Proof    string
 	Choices  []choiceCard // the builds that are answered first
+	Idle     []leftCard
 	Today    string
 	Built    []string // of the boxes that the shop would build
 	Room     *plan    // of the first build
@@ -193,7 +194,7 @@ func (v voice) fillBuilds(body *buildsBody, q *question, ladder optimizer.Ladder
 		}
 		body.Proof = facts.Proof(v, ranking.Result)
 		body.Choices, body.Today = v.choices(q, &ranking), facts.Today(v, ranking.Before)
-		body.Ties = facts.Ties(v, ranking.Builds)
+		body.Ties, body.Idle = facts.Ties(v, ranking.Builds), v.idle(q, &ranking)
 		if ranking.Outcome == optimizer.Feasible {
 			body.Gap = v.DB(ranking.Proof.GapDB)
 		}
@@ -236,6 +237,23 @@ type choiceCard struct {
 func (v voice) choices(q *question, a *optimizer.Answers) (all []choiceCard) {
 	for _, c := range facts.Cards(v, q.job.Brief, a) {
 		all = append(all, choiceCard{c, q.buildLink(pathBuild, c.Build.Lines)})
+	}
+	return all
+}
+
+// leftCard is an owned part without a use, with the address of the best build that has one.
+type leftCard struct {
+	facts.Left
+	Href string
+}
+
+func (v voice) idle(q *question, a *optimizer.Answers) (all []leftCard) {
+	for _, l := range facts.Idle(v, q.job.Brief, a) {
+		card := leftCard{Left: l}
+		if l.Best != nil {
+			card.Href = q.buildLink(pathBuild, l.Best.Lines)
+		}
+		all = append(all, card)
 	}
 	return all
 }

@@ -92,6 +92,37 @@ func Cards(s Speaker, brief catalog.Brief, a *optimizer.Answers) (all []Card) {
 	return all
 }
 
+// Left is an owned part that the first build leaves idle, in words.
+type Left struct {
+	Part  string // "1 of 2 x Tamsel 12-inch value"
+	Words string // what keeping it would be like
+	SKU   string
+	Best  *optimizer.Build // that keeps it; nil: none is known
+}
+
+// Idle says of everything owned that the first build does not use what keeping it
+// costs or saves.
+func Idle(s Speaker, brief catalog.Brief, a *optimizer.Answers) (all []Left) {
+	for _, k := range a.Idle {
+		l := Left{Part: Times(k.Idle, Name(k.Part)), SKU: k.Part.SKU}
+		held, uses := a.Builds[0].Holds(k.Part.SKU), "that uses it"
+		if held > 0 {
+			l.Part, uses = fmt.Sprintf("%d of %d x %s", k.Idle, k.Idle+held, Name(k.Part)), "that uses all"
+		}
+		switch {
+		case k.Best != nil:
+			l.Best = &k.Best.Build
+			l.Words = "The best build " + uses + ": " + Trade(s, brief, a.Builds[0], Choice{[]string{"kept"}, *k.Best})
+		case k.None:
+			l.Words = "No build of this brief has a use for it."
+		case !a.Whole:
+			l.Words = "The search was stopped before it was known what keeping it costs."
+		}
+		all = append(all, l)
+	}
+	return all
+}
+
 // Today says what the car does now; empty where nobody said what is owned.
 func Today(s Speaker, f *optimizer.Front) string {
 	if f == nil {

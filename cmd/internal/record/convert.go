@@ -40,6 +40,9 @@ func OfAnswers(b catalog.Brief, v catalog.Vehicle, from Origin, within float64, 
 	}
 	doc.Answers = &Answers{WithinDB: Level(within), Whole: a.Whole, Value: ofAnswer(a.Value), Other: ofAnswer(a.Other)}
 	doc.Answers.Before = before(a.Before)
+	for _, k := range a.Idle {
+		doc.Answers.Idle = append(doc.Answers.Idle, Kept{k.Part.SKU, k.Idle, k.None, ofAnswer(k.Best)})
+	}
 	return doc
 }
 

@@ -2,6 +2,7 @@ package record
 
 import (
 	"loudfor/catalog"
+	"loudfor/optimizer"
 	"loudfor/optimizer/growth"
 )
 
@@ -20,6 +21,7 @@ type Grow struct {
 	ShortDB  Figure      `json:"short_db,omitempty" doc:"order fair: by how much the worst step misses the 1 dB; left out where none does"`
 	Loudest  *Loudest    `json:"loudest_first,omitempty" doc:"what becomes of the loudest first buy; left out where that is the order, or was not found out"`
 	Stopped  bool        `json:"stopped,omitempty" doc:"true where a time limit or an interrupt left loudest_first out"`
+	Ways     []Ways      `json:"amplifiers,omitempty" doc:"where asked for: which amplifier to live with, by each goal, the brief's first"`
 	Searches int         `json:"searches" doc:"how many searches for the build of one step it took"`
 }
 
@@ -37,7 +39,7 @@ type GrownStep struct {
 	Tie     bool        `json:"tie,omitempty" doc:"of difference"`
 }
 
-// Nothing is the best build from nothing.
+// Nothing is a build in short.
 type Nothing struct {
 	Cost  Amount  `json:"cost"`
 	DB    Figure  `json:"db"`
@@ -52,10 +54,56 @@ type Loudest struct {
 	First  []Piece  `json:"buys" doc:"at the first step"`
 }
 
+// Ways are the best plans of the two ways to power bass and doors, by one goal.
+type Ways struct {
+	Goal  string    `json:"goal"`
+	Steps []WayStep `json:"steps" doc:"[] where neither way has a plan"`
+}
+
+// WayStep is one step of them.
+type WayStep struct {
+	Apart    *Nothing    `json:"bass_then_doors,omitempty" doc:"the build then, with amplifiers of fewer than four channels, one for the bass; left out where there is no plan"`
+	Together *Nothing    `json:"one_for_both,omitempty" doc:"the same with one amplifier of four channels or more"`
+	Behind   *Difference `json:"difference,omitempty" doc:"level of one_for_both less that of the other"`
+	Tie      bool        `json:"tie,omitempty"`
+}
+
+func ofWays(all []growth.Plans) (docs []Ways) {
+	for _, p := range all {
+		doc := Ways{Goal: goal(p.Goal), Steps: []WayStep{}}
+		a, b := p.Of[growth.Apart].Steps, p.Of[growth.Together].Steps
+		for i := range max(len(a), len(b)) {
+			var step WayStep
+			if i < len(a) {
+				step.Apart = nothing(&a[i].Build)
+			}
+			if i < len(b) {
+				step.Together = nothing(&b[i].Build)
+			}
+			if i < min(len(a), len(b)) {
+				d := b[i].Build.Difference
+				step.Behind, step.Tie = difference(d), b[i].Build.Tie
+			}
+			doc.Steps = append(doc.Steps, step)
+		}
+		docs = append(docs, doc)
+	}
+	return docs
+}
+
+// nothing is a build by its cost, level and parts.
+func nothing(b *optimizer.Build) *Nothing {
+	doc := &Nothing{Cost: money(b.Cost), DB: Level(b.Objective)}
+	for _, l := range b.Lines {
+		doc.Parts = append(doc.Parts, Piece{l.Part.SKU, l.Count})
+	}
+	return doc
+}
+
 // OfGrow is the document of a plan; naive is nil where it was not asked for, or not found
 // out before the search was stopped.
-func OfGrow(b catalog.Brief, v catalog.Vehicle, from Origin, p, naive *growth.Plan) Grow {
-	doc := Grow{Head: head(GrowSchema, b, v, from), Order: b.Order.String(), GapDB: Level(p.GapDB), Steps: []GrownStep{}, Searches: p.Asked}
+func OfGrow(b catalog.Brief, v catalog.Vehicle, from Origin, p, naive *growth.Plan, ways []growth.Plans) Grow {
+	doc := Grow{Head: head(GrowSchema, b, v, from), Order: b.Order.String(), GapDB: Level(p.GapDB), Steps: []GrownStep{}, Ways: ofWays(ways), Searches: p.Asked}
 	doc.Outcome, doc.Stop = p.Outcome.String(), p.Stop.String()
 	if b.Resale > 0 {
 		doc.Resale = Number(float64(b.Resale) / 1e4)
@@ -74,11 +122,8 @@ func OfGrow(b catalog.Brief, v catalog.Vehicle, from Origin, p, naive *growth.Pl
 			step.Buys = []Piece{}
 		}
 		if n := s.Best; n != nil {
-			step.Nothing = &Nothing{Cost: money(n.Cost), DB: Level(n.Objective)}
-			for _, l := range n.Lines {
-				step.Nothing.Parts = append(step.Nothing.Parts, Piece{l.Part.SKU, l.Count})
-			}
-			step.Behind, step.Tie = &Difference{DB: Level(s.Behind.DB), BandDB: band(s.Behind.Band), Chance: chance(s.Behind)}, s.Tie
+			step.Nothing = nothing(n)
+			step.Behind, step.Tie = difference(s.Behind), s.Tie
 		}
 		doc.Steps = append(doc.Steps, step)
 	}

@@ -59,6 +59,7 @@ type Answers struct {
 	Whole    bool    `json:"whole" doc:"false where a stopped search may have missed a better one"`
 	Value    *Answer `json:"best_value,omitempty" doc:"the cheapest build of the catalogue that is within; differences to builds[0] for both goals; build has the keys of one build"`
 	Other    *Answer `json:"best_by_the_other_goal,omitempty" doc:"the same of the best build by music where the goal is reading, and the other way round"`
+	Idle     []Kept  `json:"owned_idle,omitempty" doc:"what is owned and builds[0] does not use; left out where all is used"`
 	Before   *Before `json:"before,omitempty" doc:"what the owned source does with the front speakers that are in the car; left out where no source is owned"`
 }
 
@@ -67,6 +68,14 @@ type Answer struct {
 	Reading *Difference `json:"reading_difference"`
 	Music   *Difference `json:"music_difference"`
 	Build   Build       `json:"build"`
+}
+
+// Kept is an owned part without a use, and what keeping it would be like.
+type Kept struct {
+	SKU   string  `json:"sku"`
+	Count int     `json:"count" doc:"pieces that builds[0] does not hold"`
+	None  bool    `json:"useless,omitempty" doc:"true where no build of the brief has a use for it"`
+	Best  *Answer `json:"best,omitempty" doc:"the loudest build that uses it, or all of it where some is used, by the goal, as best_value is given; left out where there is none, or it was not looked for"`
 }
 
 // Before is what plays in the car today.
