@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -74,16 +73,8 @@ later, or one with four channels or more for both. The plan is proven; stopped, 
 // steps lays the flags over the brief.
 func (a *grown) steps(b *catalog.Brief, currency string) error {
 	if len(a.then) > 0 {
-		texts := []string{b.Cap.String()}
-		for _, text := range a.then {
-			sum, err := inputs.ParseCap(strings.TrimPrefix(strings.TrimSpace(text), "+"), currency)
-			if err != nil {
-				return inputs.UsageError{Text: "--then " + text + ": not a sum of money above zero, such as \"300 USD\""}
-			}
-			texts = append(texts, "+"+sum.String())
-		}
-		if err := b.Say("steps", texts...).Err(); err != nil {
-			return inputs.UsageError{Text: "--then: " + err.Error()}
+		if err := inputs.Steps(b, a.then, currency); err != nil {
+			return inputs.UsageError{Text: "--then" + err.Error()}
 		}
 	}
 	for _, said := range [][2]string{{"order", a.order}, {"resale", a.resale}} {
@@ -110,28 +101,9 @@ func grow(ctx context.Context, c *console, w *wishes, a grown) error {
 		return err
 	}
 	problem := w.problem(job, 1)
-	problem.Shared = new(optimizer.Shared)
-	var plan growth.Plan
-	var naive *growth.Plan
-	var ways []growth.Plans
+	var plan growth.Answer
 	err = c.search(ctx, a.limits, &problem, func(ctx context.Context) (err error) {
-		if plan, err = growth.Solve(ctx, problem); err != nil || plan.Outcome != optimizer.Optimal {
-			return err
-		}
-		if a.ways {
-			if ways, err = growth.Ways(ctx, problem); err != nil {
-				return err
-			}
-		}
-		if job.Brief.Order == catalog.PlanFirst {
-			return nil
-		}
-		q := problem
-		q.Brief.Order, q.Bare = catalog.PlanFirst, true
-		other, err := growth.Solve(ctx, q)
-		if other.Outcome == optimizer.Optimal {
-			naive = &other
-		}
+		plan, err = growth.Ask(ctx, problem, a.ways)
 		return err
 	})
 	if err != nil {
@@ -151,10 +123,10 @@ func grow(ctx context.Context, c *console, w *wishes, a grown) error {
 		return verdict(result)
 	}
 	if c.json {
-		err = c.writeJSON(record.OfGrow(job.Brief, job.Vehicle, c.origin, &plan, naive, ways))
+		err = c.writeJSON(record.OfGrow(job.Brief, job.Vehicle, c.origin, &plan))
 	} else {
 		page := c.page()
-		page.Grow(job.Question(), &plan, naive, ways)
+		page.Grow(job.Question(), &plan)
 		err = page.Close()
 	}
 	if err != nil {

@@ -9,9 +9,9 @@ import (
 )
 
 // Grow writes a plan in steps: the figures side by side, each step in words, and what
-// the plan is given up for. naive is what becomes of the loudest first buy; nil where
-// that was not asked. ways may be nil.
-func (p *Page) Grow(q facts.Question, plan, naive *growth.Plan, ways []growth.Plans) {
+// the plan is given up for.
+func (p *Page) Grow(q facts.Question, a *growth.Answer) {
+	plan := &a.Plan
 	title := "What to buy first"
 	if q.Brief.Name != "" {
 		title += ": " + q.Brief.Name
@@ -49,11 +49,11 @@ func (p *Page) Grow(q facts.Question, plan, naive *growth.Plan, ways []growth.Pl
 		}
 		p.say("%s", g.Wired)
 	}
-	if len(ways) > 0 {
-		p.ways(s, ways)
+	if len(a.Ways) > 0 {
+		p.ways(s, a.Ways)
 	}
 	p.heading("What the steps cost")
-	for _, words := range []string{facts.Regret(s, plan), facts.Instead(s, plan, naive, q.Brief.Order), facts.GrowthProof(s, plan, q.Brief.Order)} {
+	for _, words := range []string{facts.Regret(s, plan), facts.Instead(s, plan, a.Naive, q.Brief.Order), facts.GrowthProof(s, plan, q.Brief.Order)} {
 		if words != "" {
 			p.item("%s", words)
 		}

@@ -22,6 +22,13 @@ func (q *question) canonical() {
 		now := b.Said(s.Key)
 		switch {
 		case s.Key == keyCap || s.Key == "stores" || slices.Equal(now, base.Said(s.Key)):
+		case s.Key == "steps":
+			switch then := laterSums(b); {
+			case len(then) == 0:
+				q.values.Set(keyThen, "")
+			case !slices.Equal(then, laterSums(base)): // else only the cap is another one
+				q.values[keyThen] = then
+			}
 		case len(now) == 0:
 			q.values[s.Key] = []string{s.Default}
 		default:

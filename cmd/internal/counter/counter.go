@@ -44,6 +44,7 @@ import (
 	"loudfor/model/parallel"
 	"loudfor/optimizer"
 	"loudfor/optimizer/advice"
+	"loudfor/optimizer/growth"
 	"loudfor/optimizer/workshop"
 )
 
@@ -115,6 +116,7 @@ type Counter struct {
 	rankings *memory[optimizer.Answers]
 	builds   *memory[optimizer.Build]
 	desks    *memory[*advice.Desk] // for what is asked about the best build
+	plans    *memory[*growth.Answer]
 	verdicts *memory[*advice.Verdict]
 	asked    *memory[*advice.Asked] // under the keys of builds
 	compared *memory[[]optimizer.Build]
@@ -147,6 +149,7 @@ func Open(o Options) (*Counter, error) {
 		rankings: newMemory[optimizer.Answers](mostRankings, rankingsAtOnce, h),
 		builds:   newMemory[optimizer.Build](mostBuilds, buildsAtOnce, h),
 		desks:    newMemory[*advice.Desk](mostDesks, desksAtOnce, h),
+		plans:    newMemory[*growth.Answer](mostDesks, desksAtOnce, h),
 		verdicts: newMemory[*advice.Verdict](mostVerdicts, desksAtOnce, h),
 		asked:    newMemory[*advice.Asked](mostBuilds, buildsAtOnce, h),
 		compared: newMemory[[]optimizer.Build](mostCompared, buildsAtOnce, h),
@@ -198,6 +201,7 @@ func (c *Counter) forget() {
 	c.rankings.clear()
 	c.builds.clear()
 	c.desks.clear()
+	c.plans.clear()
 	c.verdicts.clear()
 	c.asked.clear()
 	c.compared.clear()

@@ -87,7 +87,7 @@ func hasField(key string) bool {
 }
 
 // placed are the keys that the form shows in their own way.
-var placed = []string{keyCap, keyGoal, keyFront, keyVehicle, keyPlace, keyOpenings, "stores"}
+var placed = []string{keyCap, keyGoal, keyFront, keyVehicle, keyPlace, keyOpenings, "stores", "steps"}
 
 type choice struct {
 	Value, Words string
@@ -115,8 +115,8 @@ func (c *Counter) form(v *visit, q *question, path string) *form {
 		}
 	}
 	f.File, f.Book, f.Whole = q.link(pathBriefFile), c.book != nil, hidden(q)
-	for _, name := range []string{keyJob, keyNew, keyLanguage} {
-		if value := q.values.Get(name); value != "" {
+	for _, name := range []string{keyJob, keyNew, keyLanguage, keyThen} {
+		for _, value := range some(q.values, name) {
 			f.Kept = append(f.Kept, kept{name, value})
 		}
 	}

@@ -11,7 +11,7 @@ import (
 // an answer, never a fault, and no markup of the visitor's.
 func FuzzQuery(f *testing.F) {
 	c := open(f, func(o *Options) { o.Book = "" })
-	views := []string{pathBuilds, pathLadder, pathBuild, pathVersus, pathWhy, pathQuote, pathCatalogue, pathBook, pathJob, pathGiven, pathMeter, pathUpload, pathShare}
+	views := []string{pathBuilds, pathLadder, pathGrow, pathBuild, pathVersus, pathWhy, pathQuote, pathCatalogue, pathBook, pathJob, pathGiven, pathMeter, pathUpload, pathShare}
 	for i, query := range []string{
 		"", "cap=250", "cap=%00", "cap=1e9&worth=-1", "goal=music&front=either&openings=shut&place=dash&vehicle=SUV",
 		"boxes=2&drivers=3&amplifiers=1&never=TM-12V,KE-M3&must=KE-K8&store=Dunmarrow+Audio", "job=1", "job=-9223372036854775808",

@@ -33,7 +33,7 @@ var views = sync.OnceValue(func() map[string]*template.Template {
 	shared := template.Must(template.New("layout").Funcs(template.FuncMap{"list": joined, "wrong": wrongAt}).
 		ParseFS(pageFiles, "pages/layout.html", "pages/parts.html"))
 	all := map[string]*template.Template{}
-	for _, name := range []string{"builds", "ladder", "build", "versus", "why", "quote", "catalogue", "book", "job", "upload", "meter", "share", "enter", "trouble", "help"} {
+	for _, name := range []string{"builds", "ladder", "grow", "build", "versus", "why", "quote", "catalogue", "book", "job", "upload", "meter", "share", "enter", "trouble", "help"} {
 		all[name] = template.Must(template.Must(shared.Clone()).ParseFS(pageFiles, "pages/"+name+".html"))
 	}
 	return all
@@ -112,6 +112,7 @@ func (c *Counter) page(v *visit, q *question, view, title string) *page {
 	p.Tabs = []tab{
 		{"Builds", link(pathBuilds), view == "builds"},
 		{"Ladder", link(pathLadder), view == "ladder"},
+		{"Buy in steps", link(pathGrow), view == "grow"},
 		{"Side by side", link(pathVersus), view == "versus"},
 		{"Why not?", link(pathWhy), view == "why"},
 		{"Catalogue", link(pathCatalogue), view == "catalogue"},

@@ -12,6 +12,7 @@ import (
 	"loudfor/catalog"
 	"loudfor/catalog/document"
 	"loudfor/catalog/report"
+	"loudfor/cmd/internal/facts"
 	"loudfor/cmd/internal/inputs"
 	"loudfor/model/cabin"
 )
@@ -41,6 +42,7 @@ const (
 	keyWorth    = "worth"
 	keyJob      = "job"
 	keyNew      = "new" // a brief from nothing
+	keyThen     = "then"
 	keyLanguage = "lang"
 )
 
@@ -48,7 +50,7 @@ const (
 // file has them: all but those whose values are names that the catalogue or the
 // car has to know, and the cap, which may come without a currency.
 var plainKeys = func() (keys []document.Spec) {
-	named := []string{keyCap, keyVehicle, keyPlace, keyOpenings, keyOwned, keyMust, keyNever, "stores"}
+	named := []string{keyCap, keyVehicle, keyPlace, keyOpenings, keyOwned, keyMust, keyNever, "stores", "steps"}
 	for _, s := range catalog.BriefSpecs() {
 		if !slices.Contains(named, s.Key) {
 			keys = append(keys, s)
@@ -114,7 +116,7 @@ func (s *stock) ask(base catalog.Brief, jobID int64, query url.Values) (*questio
 	}
 	if err != nil { // the base's own values go with nothing that was asked but the sum
 		limited := base
-		limited.Cap = b.Cap
+		limited.Cap, limited.Steps = b.Cap, nil
 		if changed, err = s.Job(limited); err != nil {
 			return nil, err
 		}
@@ -146,6 +148,7 @@ func (q *question) read(query url.Values) catalog.Brief {
 	}
 	q.complaints = nil
 	q.money(&b, query)
+	q.steps(&b, query)
 	q.car(&b, query)
 	for _, s := range plainKeys {
 		texts, stated := query[s.Key]
@@ -203,6 +206,35 @@ func (q *question) money(b *catalog.Brief, query url.Values) {
 			q.worth = &sum
 		}
 	}
+}
+
+// steps are the sums that come later, as the query has them or the brief: the cap is
+// what comes before them, wherever it is moved.
+func (q *question) steps(b *catalog.Brief, query url.Values) {
+	then := some(query, keyThen)
+	if _, stated := query[keyThen]; !stated {
+		then = laterSums(b)
+	}
+	if b.Steps = nil; len(then) == 0 {
+		return
+	}
+	for _, text := range then {
+		if _, err := sumOf(strings.TrimPrefix(text, "+"), b.Cap.Currency); err != nil {
+			q.complain(keyThen, "%v", err)
+			return
+		}
+	}
+	if err := inputs.Steps(b, then, b.Cap.Currency); err != nil {
+		q.complain(keyThen, "no plan has such steps%v", err)
+	}
+}
+
+// laterSums are what each step after the first adds.
+func laterSums(b *catalog.Brief) (sums []string) {
+	for i := 1; i < len(b.Steps); i++ {
+		sums = append(sums, facts.Less(b.Steps[i], b.Steps[i-1]).Decimal())
+	}
+	return sums
 }
 
 func sumOf(text, currency string) (catalog.Money, error) {

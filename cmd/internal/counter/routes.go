@@ -20,6 +20,7 @@ import (
 const (
 	pathBuilds    = "/"
 	pathLadder    = "/ladder"
+	pathGrow      = "/grow"
 	pathBuild     = "/build"
 	pathVersus    = "/versus"
 	pathWhy       = "/why"
@@ -44,6 +45,7 @@ func (c *Counter) Handler() http.Handler {
 	for path, view := range map[string]func(*visit) error{
 		pathBuilds + "{$}":    c.showBuilds,
 		pathLadder:            c.showLadder,
+		pathGrow:              c.showGrow,
 		pathBuild:             c.showBuild,
 		pathVersus:            c.showVersus,
 		pathWhy:               c.showWhy,

@@ -23,6 +23,8 @@ func exampleViews(t testing.TB, c *Counter) []example {
 		{"none", "/?cap=40"},
 		{"wrong", "/?cap=lots&never=NOTHING-1&boxes=99"},
 		{"ladder", "/ladder?worth=25"},
+		{"grow-empty", "/grow"},
+		{"grow", "/grow?then=200&live=yes"},
 		{"build", "/build?parts=" + url.QueryEscape(codes[0])},
 		{"versus", "/versus?v=" + url.QueryEscape(codes[0]) + "&v=" + url.QueryEscape(codes[1]) + "&v=" + url.QueryEscape(codes[2])},
 		{"versus-empty", "/versus"},

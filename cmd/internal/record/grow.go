@@ -100,10 +100,10 @@ func nothing(b *optimizer.Build) *Nothing {
 	return doc
 }
 
-// OfGrow is the document of a plan; naive is nil where it was not asked for, or not found
-// out before the search was stopped.
-func OfGrow(b catalog.Brief, v catalog.Vehicle, from Origin, p, naive *growth.Plan, ways []growth.Plans) Grow {
-	doc := Grow{Head: head(GrowSchema, b, v, from), Order: b.Order.String(), GapDB: Level(p.GapDB), Steps: []GrownStep{}, Ways: ofWays(ways), Searches: p.Asked}
+// OfGrow is the document of a plan.
+func OfGrow(b catalog.Brief, v catalog.Vehicle, from Origin, a *growth.Answer) Grow {
+	p, naive := &a.Plan, a.Naive
+	doc := Grow{Head: head(GrowSchema, b, v, from), Order: b.Order.String(), GapDB: Level(p.GapDB), Steps: []GrownStep{}, Ways: ofWays(a.Ways), Searches: p.Asked}
 	doc.Outcome, doc.Stop = p.Outcome.String(), p.Stop.String()
 	if b.Resale > 0 {
 		doc.Resale = Number(float64(b.Resale) / 1e4)
