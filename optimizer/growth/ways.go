@@ -10,9 +10,9 @@ import (
 
 // Which amplifier to live with. The trade argues about two ways: an amplifier for the
 // bass now and one for the doors when there is money again, or one with four channels or
-// more that does both. Each way is a question with fewer amplifiers on its shelf, so each has a
-// best plan, found by the same search. Neither way is made to power the doors: where their
-// own plan leaves them to the radio, that is the best that the way can do.
+// more that does both. Each way is a question with fewer amplifiers on its shelf, so each
+// has a best plan, found by the same search. Neither way is made to power the doors: where
+// its plan leaves them to the radio, that is the best that the way can do.
 
 // Way is one of them.
 type Way int
@@ -39,14 +39,14 @@ func Ways(ctx context.Context, p optimizer.Problem) (all []Plans, err error) {
 	if p.Shared == nil {
 		p.Shared = new(optimizer.Shared)
 	}
-	series, err := optimizer.NewSeries(p)
-	if err != nil {
-		return nil, err
-	}
 	bare := p.Bare
 	p.Bare = true
 	for _, goal := range []catalog.Goal{p.Brief.Goal, catalog.GoalReading + catalog.GoalMusic - p.Brief.Goal} {
 		p.Brief.Goal = goal
+		series, err := optimizer.NewSeries(p) // it knows builds by their parts, which each goal wires its own way
+		if err != nil {
+			return nil, err
+		}
 		plans := Plans{Goal: goal}
 		for way := range WayCount {
 			if plans.Of[way], err = Solve(ctx, Along(p, way)); err != nil {

@@ -18,10 +18,15 @@ import (
 func TestTheFormHasEveryKey(t *testing.T) {
 	c := open(t, nil)
 	_, body := get(t, c, "/")
+	_, steps := get(t, c, "/grow")
+	body += steps
 	for _, s := range catalog.BriefSpecs() {
 		key := s.Key
-		if key == "stores" {
+		switch key {
+		case "stores":
 			key = keyStore
+		case "steps": // the cap has a field of its own
+			key = keyThen
 		}
 		if !strings.Contains(body, `name="`+key+`"`) {
 			t.Errorf("no field asks for %s", key)

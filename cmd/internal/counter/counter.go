@@ -160,6 +160,7 @@ func Open(o Options) (*Counter, error) {
 	}
 	c.ladders.tell = c.news.ready
 	c.rankings.tell = c.news.ready
+	c.plans.tell = c.news.ready
 	c.since.tell = c.news.ready
 	c.metered.tell = c.news.ready
 	var err error

@@ -86,9 +86,9 @@ func (c *Counter) showGrow(v *visit) error {
 	if body.Empty {
 		return c.show(v, p, "grow")
 	}
-	key := q.key()
+	key := "plan " + q.key() // of no ranking
 	if ways {
-		key += "\x00" + keyLive
+		key += " " + keyLive
 	}
 	solve := func(ctx context.Context) (*growth.Answer, error) {
 		problem, err := c.problem(ctx, q, q.job.Brief)

@@ -76,6 +76,7 @@ func Ways(s Speaker, all []growth.Plans) (rows []WayRow, sentence string, amplif
 // kept says which amplifiers play at each step of a plan, and for what.
 func kept(p *growth.Plan) string {
 	var words []string
+	before := ""
 	for i := range p.Steps {
 		b := &p.Steps[i].Build
 		text := Times(b.Bass.Amplifiers, Name(b.Bass.Amplifier))
@@ -84,13 +85,13 @@ func kept(p *growth.Plan) string {
 			text += ", with " + Name(b.Front.Amplifier) + " for the doors"
 		case optimizer.FromBass:
 			text += " for bass and doors"
-		default:
+		case optimizer.FromSource:
 			text += ", the doors on the radio"
 		}
-		if i > 0 && strings.HasSuffix(words[len(words)-1], text) {
-			continue
+		if text != before {
+			words = append(words, fmt.Sprintf("step %d %s", i+1, text))
 		}
-		words = append(words, fmt.Sprintf("step %d %s", i+1, text))
+		before = text
 	}
 	return strings.Join(words, "; ")
 }
