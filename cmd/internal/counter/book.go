@@ -35,6 +35,7 @@ func (c *Counter) bookQuote(v *visit) error {
 	if err := v.ParseForm(); err != nil {
 		return formError{err}
 	}
+	v.voice = voiceOf(v.Request, v.PostForm)
 	q, err := c.questionOf(v, v.PostForm)
 	if err != nil {
 		return err
@@ -50,6 +51,12 @@ func (c *Counter) bookQuote(v *visit) error {
 	page, b, err := c.quotePage(v, q, code, customer)
 	if err != nil {
 		return err
+	}
+	if was := v.PostForm.Get(keyWas); was != "" && was != figures(b) {
+		if v.wantsJSON() {
+			return staleError{clipped(was), figures(b)}
+		}
+		return v.seeOther(q.link(pathQuote, keyParts, code, keyCustomer, customer, keyWas, clipped(was)))
 	}
 	shop, err := c.shop(v.context(), q)
 	if err != nil {
@@ -68,6 +75,20 @@ func (c *Counter) bookQuote(v *visit) error {
 		return v.reply(map[string]any{"schema": "loudfor/booked/1", "job": booked.Job, "quote": booked.ID})
 	}
 	return v.seeOther(q.link(pathQuote, keyParts, code, keyBooked, strconv.FormatInt(booked.Job, 10), keyCustomer, customer))
+}
+
+// keyWas says what a quote's page showed when its button was pressed: nobody signs
+// for a price that changed under the page.
+const keyWas = "was"
+
+// figures are what a customer signs for, the same in every language.
+func figures(b optimizer.Build) string { return fmt.Sprintf("%s, %.1f dB", b.Cost, b.Objective) }
+
+// staleError is of a quote that is no more what its page showed.
+type staleError struct{ was, is string }
+
+func (e staleError) Error() string {
+	return fmt.Sprintf("nothing is booked: the page showed %s; it is now %s", e.was, e.is)
 }
 
 // bookingTime is how long a quote that is booked waits for the next step up, which

@@ -45,6 +45,7 @@ type quoteBody struct {
 	Kept           []kept
 	Build          string
 	Booked         string // job
+	Stale          string // it changed under the page that should have been booked
 	Given          string // address of the quote as it was given
 	Invented       bool
 }
@@ -104,7 +105,10 @@ func (c *Counter) showQuote(v *visit) error {
 	}
 	body := p.Body.(*quoteBody)
 	body.Book, body.BookPath = c.book != nil, pathBook
-	body.Kept = append(hidden(q), kept{keyParts, code})
+	body.Kept = append(hidden(q), kept{keyParts, code}, kept{keyWas, figures(b)})
+	if was := clipped(one(query, keyWas)); was != "" && was != figures(b) {
+		body.Stale = facts.Capital(staleError{was, figures(b)}.Error())
+	}
 	if booked := c.bookedAs(v, one(query, keyBooked), b); booked != nil {
 		body.Booked, body.Given = strconv.FormatInt(booked.Job, 10), givenLink(booked.ID)
 		v.voice.date(body, v.stock.shop, booked.ID, booked.Quoted)

@@ -212,6 +212,8 @@ func (c *Counter) trouble(v *visit, err error) {
 		status = http.StatusNotFound
 	case errors.As(err, &formError{}):
 		status, lines = unread(err)
+	case errors.As(err, &staleError{}):
+		status = http.StatusConflict
 	case errors.As(err, &emptyForm{}):
 		status = http.StatusBadRequest
 	case errors.As(err, &notFound{}):

@@ -46,7 +46,7 @@
         if (failed) { say(""); failed = false; }
         if (take(page)) {
           shown = new URL(q.address, location.href).href;
-          if (q.keep) history.replaceState(null, "", document.body.dataset.address || q.address);
+          if (q.keep && !q.moving) settle(document.body.dataset.address || q.address);
         }
         q.then?.();
         const waits = answer()?.dataset.waits;
@@ -61,6 +61,18 @@
       }
     }
   }
+
+  // A question that came to rest is a page of its own for Back and Forward; what
+  // follows at once is the same hand still moving.
+  const bare = (address) => new URL(address, location.href).href.split("#")[0];
+  let here = bare(location.href);
+  let settled = -Infinity;
+  function settle(address) {
+    const now = performance.now();
+    if (bare(address) !== here) history[now - settled > 2000 ? "pushState" : "replaceState"](null, "", address);
+    [here, settled] = [bare(address), now];
+  }
+  addEventListener("popstate", () => { if (bare(location.href) !== here) location.replace(bare(location.href)); });
 
   // which tells an element that has the focus from others, on the next page too.
   const which = (e) => e.id || e.getAttribute("href") || (e.name ? e.name + "=" + e.value : e.textContent);
