@@ -183,7 +183,7 @@ func TestEveryViewForEverybody(t *testing.T) {
 				t.Skip("LOUDFOR_LOOKS=all looks at this one too")
 			}
 			s := screen{browser.Open(t)}
-			s.scheme(t, look.scheme)
+			s.scheme(t, look.scheme, "none")
 			s.size(t, look.width, look.height)
 			for _, view := range views {
 				s.Show(address + view.address)

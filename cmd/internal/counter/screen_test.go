@@ -39,11 +39,12 @@ func (s screen) size(t testing.TB, width, height int64) {
 	}
 }
 
-// scheme is "light" or "dark"; nothing moves.
-func (s screen) scheme(t testing.TB, scheme string) {
+// scheme is "light" or "dark"; nothing moves. Colours are the page's own, or
+// "active": forced on it by the visitor.
+func (s screen) scheme(t testing.TB, scheme, forced string) {
 	t.Helper()
 	_, err := chromedp.Call(s.Context(), emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{
-		{Name: "prefers-color-scheme", Value: scheme}, {Name: "prefers-reduced-motion", Value: "reduce"}}})
+		{Name: "prefers-color-scheme", Value: scheme}, {Name: "prefers-reduced-motion", Value: "reduce"}, {Name: "forced-colors", Value: forced}}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -117,7 +118,7 @@ func TestScreenshots(t *testing.T) {
 				continue
 			}
 			s := screen{browser.Open(t)} // one for all would not live that long
-			s.scheme(t, scheme)
+			s.scheme(t, scheme, "none")
 			s.size(t, size.width, size.height)
 			for _, view := range views {
 				if !only.MatchString(nameOf(view.name)) {
@@ -144,7 +145,7 @@ func TestPagePicture(t *testing.T) {
 	if os.Getenv("UPDATE") != "" {
 		c := open(t, nil)
 		s := screen{browser.Open(t)}
-		s.scheme(t, "light")
+		s.scheme(t, "light", "none")
 		s.size(t, width, height)
 		s.Show(serve(t, c) + "/")
 		s.is(t, `document.querySelector("table.ranked") && !document.getElementById("answer").dataset.waits`)

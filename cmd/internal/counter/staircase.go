@@ -43,9 +43,9 @@ func (v voice) staircase(q *question, steps, marked []optimizer.Step, small bool
 	if len(steps) == 0 {
 		return nil
 	}
-	frame, ticks := chart.Frame{Width: 860, Height: 340, Left: 56, Right: 844, Top: 26, Bottom: 296}, 6.0
+	frame, ticks := chart.Frame{Width: 860, Height: 340, Left: 56, Right: 832, Top: 26, Bottom: 296}, 6.0
 	if small {
-		frame, ticks = chart.Frame{Width: 400, Height: 280, Left: 46, Right: 390, Top: 26, Bottom: 240}, 3
+		frame, ticks = chart.Frame{Width: 400, Height: 280, Left: 46, Right: 374, Top: 26, Bottom: 240}, 3
 	}
 	limit, reach := q.job.Brief.Cap, q.reach()
 	first, last := steps[0].Build, steps[len(steps)-1].Build
