@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"errors"
 	"io/fs"
-	"os"
 	"path"
 	"path/filepath"
 	"slices"
@@ -12,15 +11,6 @@ import (
 
 	"loudfor/catalog/document"
 )
-
-// systemFiles opens files of the operating system by their ordinary names. It
-// is not limited to slash-separated relative names as io/fs asks of a general
-// file system, since these names come from the user.
-type systemFiles struct{}
-
-func (systemFiles) Open(name string) (fs.File, error)          { return os.Open(name) }
-func (systemFiles) Stat(name string) (fs.FileInfo, error)      { return os.Stat(name) }
-func (systemFiles) ReadDir(name string) ([]fs.DirEntry, error) { return os.ReadDir(name) }
 
 // found is a file to read; named tells that the user named it himself.
 type found struct {
@@ -106,7 +96,7 @@ func isYAML(name string) bool {
 }
 
 func join(fsys fs.FS, dir, name string) string {
-	if _, ok := fsys.(systemFiles); ok {
+	if _, ok := fsys.(document.System); ok {
 		return filepath.Join(dir, name)
 	}
 	return path.Join(dir, name)
@@ -114,7 +104,7 @@ func join(fsys fs.FS, dir, name string) string {
 
 // identity is equal for two names of one file.
 func identity(fsys fs.FS, name string) string {
-	if _, ok := fsys.(systemFiles); !ok {
+	if _, ok := fsys.(document.System); !ok {
 		return path.Clean(name)
 	}
 	if real, err := filepath.EvalSymlinks(name); err == nil {

@@ -116,5 +116,5 @@ func KindNamed(word string) (Kind, bool) {
 // ReadBytes reads a file of the system that is no larger than most bytes,
 // whatever it holds.
 func ReadBytes(path string, most int64) ([]byte, *Problem) {
-	return document.ReadBytes(systemFiles{}, path, most)
+	return document.ReadBytes(document.System{}, path, most)
 }

@@ -18,14 +18,14 @@ import (
 // once. The report holds every problem, sorted; with an error in it the
 // catalogue is nil.
 func Load(paths []string) (*Catalogue, *Report) {
-	return load(systemFiles{}, paths, false)
+	return load(document.System{}, paths, false)
 }
 
 // LoadSound is Load for a shop that has to go on: parts, deals and stores in which
 // something is wrong are left out, each with a warning that names it. What is wrong
 // with a file as a whole is an error as ever.
 func LoadSound(paths []string) (*Catalogue, *Report) {
-	return load(systemFiles{}, paths, true)
+	return load(document.System{}, paths, true)
 }
 
 // LoadFS does the same in a file system, such as an embedded one.

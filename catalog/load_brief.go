@@ -10,7 +10,7 @@ import (
 )
 
 // LoadBrief reads one customer's brief.
-func LoadBrief(path string) (Brief, *Report) { return LoadBriefFS(systemFiles{}, path) }
+func LoadBrief(path string) (Brief, *Report) { return LoadBriefFS(document.System{}, path) }
 
 // LoadBriefFS does the same in a file system.
 func LoadBriefFS(fsys fs.FS, path string) (Brief, *Report) {
@@ -19,7 +19,7 @@ func LoadBriefFS(fsys fs.FS, path string) (Brief, *Report) {
 }
 
 // LoadBuild reads a build to predict.
-func LoadBuild(path string) (BuildFile, *Report) { return LoadBuildFS(systemFiles{}, path) }
+func LoadBuild(path string) (BuildFile, *Report) { return LoadBuildFS(document.System{}, path) }
 
 // LoadBuildFS does the same in a file system.
 func LoadBuildFS(fsys fs.FS, path string) (BuildFile, *Report) {

@@ -12,7 +12,7 @@ import (
 
 // LoadVehicles reads the cars of files and folders, in the order of the files.
 func LoadVehicles(paths ...string) ([]Vehicle, *Report) {
-	return loadVehicles(systemFiles{}, paths)
+	return loadVehicles(document.System{}, paths)
 }
 
 // LoadVehiclesFS does the same in a file system.

@@ -39,7 +39,7 @@ func OwnFiles(dir string) (own Own) {
 		if e.IsDir() || strings.HasPrefix(e.Name(), ".") || !isYAML(e.Name()) {
 			continue
 		}
-		file, problem := document.ReadFile(systemFiles{}, name, document.MostBytes)
+		file, problem := document.ReadFile(document.System{}, name, document.MostBytes)
 		if problem != nil {
 			continue
 		}
@@ -59,9 +59,9 @@ func OwnFiles(dir string) (own Own) {
 
 func holdsParts(dir string) bool {
 	var files []string
-	walk(systemFiles{}, dir, 0, func(name string) { files = append(files, name) }, &Report{})
+	walk(document.System{}, dir, 0, func(name string) { files = append(files, name) }, &Report{})
 	return slices.ContainsFunc(files, func(name string) bool {
-		file, problem := document.ReadFile(systemFiles{}, name, document.MostBytes)
+		file, problem := document.ReadFile(document.System{}, name, document.MostBytes)
 		return problem == nil && hasTop(file.Text, "parts") && !isOther(file)
 	})
 }

@@ -50,7 +50,7 @@ func readCurveKey(r *document.Reader, c *car, n *yaml.Node) {
 		return
 	}
 	name := beside(c.fsys, r.File.Name, k.file)
-	if !fs.ValidPath(name) && c.fsys != (systemFiles{}) {
+	if !fs.ValidPath(name) && c.fsys != (document.System{}) {
 		r.Complain(k.at, fmt.Sprintf("%q leads out of the folder", k.file), "name a file beside the vehicle file")
 		return
 	}
@@ -71,7 +71,7 @@ func readCurveKey(r *document.Reader, c *car, n *yaml.Node) {
 
 // beside is a file name seen from another file.
 func beside(fsys fs.FS, from, name string) string {
-	if _, ok := fsys.(systemFiles); !ok {
+	if _, ok := fsys.(document.System); !ok {
 		return path.Join(path.Dir(from), name)
 	}
 	if filepath.IsAbs(name) {

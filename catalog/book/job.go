@@ -14,6 +14,7 @@ import (
 	"go.yaml.in/yaml/v3"
 
 	"loudfor/catalog"
+	"loudfor/catalog/document"
 	"loudfor/catalog/report"
 )
 
@@ -51,7 +52,7 @@ type JobSummary struct {
 
 // Files holds the brief and its attachments under their names.
 func (j Job) Files() fs.FS {
-	f := files{j.File: []byte(j.Brief)}
+	f := document.Memory{j.File: []byte(j.Brief)}
 	for _, a := range j.Attachments {
 		f[a.Name] = a.Content
 	}

@@ -11,6 +11,7 @@ import (
 	"sync"
 
 	"loudfor/catalog"
+	"loudfor/catalog/document"
 )
 
 // A state of the catalogue is stored under the hash (SHA-256) of its canonical
@@ -126,6 +127,6 @@ func (b *Book) Catalogue(ctx context.Context, hash string) (*catalog.Catalogue, 
 func parse(hash string, text []byte) (*catalog.Catalogue, error) {
 	const enough = 12 // letters to tell the states of one book apart
 	name := "catalogue-" + hash[:min(enough, len(hash))] + ".yaml"
-	c, report := catalog.LoadFS(files{name: text}, []string{name})
+	c, report := catalog.LoadFS(document.Memory{name: text}, []string{name})
 	return c, report.Err()
 }

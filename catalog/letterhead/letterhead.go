@@ -25,7 +25,6 @@ import (
 	_ "image/jpeg" // the pictures
 	_ "image/png"  // that a logo may be
 	"io/fs"
-	"os"
 	"path"
 	"path/filepath"
 	"slices"
@@ -112,15 +111,11 @@ var schema = document.NewSchema("a shop's own settings", []field{
 // Reference lists the keys of the file.
 func Reference() []document.Spec { return schema.Specs() }
 
-// system opens files by their ordinary names.
-type system struct{}
-
-func (system) Open(name string) (fs.File, error)     { return os.Open(name) }
-func (system) Stat(name string) (fs.FileInfo, error) { return os.Stat(name) }
-
 // Load reads the file, and the logo beside it. With an error in the report there
 // is no shop.
-func Load(name string) (Shop, *catalog.Report) { return LoadFS(system{}, filepath.ToSlash(name)) }
+func Load(name string) (Shop, *catalog.Report) {
+	return LoadFS(document.System{}, filepath.ToSlash(name))
+}
 
 // LoadFS does the same in a file system.
 func LoadFS(fsys fs.FS, name string) (Shop, *catalog.Report) {

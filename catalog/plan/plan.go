@@ -22,7 +22,6 @@ package plan
 
 import (
 	"fmt"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -157,16 +156,10 @@ var schema = document.NewSchema("a plan", []field{
 // Reference lists the keys of the file.
 func Reference() []document.Spec { return schema.Specs() }
 
-// system opens files by their ordinary names.
-type system struct{}
-
-func (system) Open(name string) (fs.File, error)     { return os.Open(name) }
-func (system) Stat(name string) (fs.FileInfo, error) { return os.Stat(name) }
-
 // Load reads a plan. With an error in the report there is none.
 func Load(name string) (Plan, *catalog.Report) {
 	report := &catalog.Report{}
-	content, problem := document.ReadBytes(system{}, name, document.MostBytes)
+	content, problem := document.ReadBytes(document.System{}, name, document.MostBytes)
 	if problem != nil {
 		report.Add(*problem)
 		return Plan{}, report

@@ -23,7 +23,7 @@ func Load(paths []string, o Options) ([]*List, *catalog.Report) {
 	}
 	var lists []*List
 	for _, name := range find(paths, report) {
-		l, found := LoadFS(system{}, name, o)
+		l, found := LoadFS(document.System{}, name, o)
 		report.Merge(found)
 		if l != nil {
 			lists = append(lists, l)
@@ -121,13 +121,6 @@ func IsList(name string) bool {
 	}
 	return false
 }
-
-// system opens files by their ordinary names, which the strict names of a
-// general file system would not allow.
-type system struct{}
-
-func (system) Open(name string) (fs.File, error)     { return os.Open(name) }
-func (system) Stat(name string) (fs.FileInfo, error) { return os.Stat(name) }
 
 // contradictions are two rows that say different things of one part in one
 // shop on one day.

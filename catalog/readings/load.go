@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"fmt"
 	"io/fs"
-	"os"
 	"strings"
 
 	"go.yaml.in/yaml/v3"
@@ -16,15 +15,9 @@ import (
 // MostBytes is the largest file of readings: some ten thousand of them.
 const MostBytes = 4 << 20
 
-// system opens files by their ordinary names.
-type system struct{}
-
-func (system) Open(name string) (fs.File, error)     { return os.Open(name) }
-func (system) Stat(name string) (fs.FileInfo, error) { return os.Stat(name) }
-
 // Load reads a file of readings, YAML or CSV by what stands in it. With an
 // error in the report there are no readings.
-func Load(path string) ([]Reading, *catalog.Report) { return LoadFS(system{}, path) }
+func Load(path string) ([]Reading, *catalog.Report) { return LoadFS(document.System{}, path) }
 
 // LoadFS does the same in a file system.
 func LoadFS(fsys fs.FS, path string) ([]Reading, *catalog.Report) {

@@ -14,7 +14,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"time"
 
 	"loudfor/catalog"
 	"loudfor/catalog/book"
@@ -285,21 +284,7 @@ type overlay struct {
 
 func (o overlay) Open(name string) (fs.File, error) {
 	if path.Clean(name) == path.Clean(o.name) {
-		return memoryFile{bytes.NewReader(o.content), o.name}, nil
+		return document.Memory{o.name: o.content}.Open(o.name)
 	}
 	return os.Open(filepath.FromSlash(name))
 }
-
-// memoryFile is a file that is not on the disk yet.
-type memoryFile struct {
-	*bytes.Reader
-	name string
-}
-
-func (f memoryFile) Stat() (fs.FileInfo, error) { return f, nil }
-func (f memoryFile) Close() error               { return nil }
-func (f memoryFile) Name() string               { return path.Base(f.name) }
-func (f memoryFile) Mode() fs.FileMode          { return 0o444 }
-func (f memoryFile) ModTime() time.Time         { return time.Time{} }
-func (f memoryFile) IsDir() bool                { return false }
-func (f memoryFile) Sys() any                   { return nil }

@@ -91,15 +91,9 @@ func (r Request) VehicleText(v catalog.Vehicle) ([]byte, error) {
 	if r = r.Settled(); len(r.Catalog) == 0 && r.Vehicles == "" {
 		return fs.ReadFile(demo.FS, v.Where.File)
 	}
-	file, problem := document.ReadFile(osFiles{}, v.Where.File, document.MostBytes)
+	file, problem := document.ReadFile(document.System{}, v.Where.File, document.MostBytes)
 	if problem != nil {
 		return nil, fmt.Errorf("%s: %s", problem.Where, problem.Summary)
 	}
 	return file.Text, nil
 }
-
-// osFiles opens files by their ordinary names.
-type osFiles struct{}
-
-func (osFiles) Open(name string) (fs.File, error)     { return os.Open(name) }
-func (osFiles) Stat(name string) (fs.FileInfo, error) { return os.Stat(name) }
