@@ -473,3 +473,17 @@ func BenchmarkAddQuote(b *testing.B) {
 		must[int64](b)(k.AddQuote(ctx, q))
 	}
 }
+
+// PriceHistory gives all that lists said of a part, by day and shop.
+func (b *Book) PriceHistory(ctx context.Context, sku string) ([]prices.Entry, error) {
+	return b.entries(ctx, `WHERE sku = ?`, sku)
+}
+
+// AddReading books a reading.
+func (b *Book) AddReading(ctx context.Context, r Reading) (id int64, err error) {
+	added, err := b.AddReadings(ctx, []Reading{r})
+	if err != nil {
+		return 0, err
+	}
+	return added[0].ID, nil
+}

@@ -199,11 +199,6 @@ func (r *priceRow) String() string {
 	return prices.Offer{Price: e.Price, Priced: e.Priced, Stock: e.Stock}.String()
 }
 
-// PriceHistory gives all that lists said of a part, by day and shop.
-func (b *Book) PriceHistory(ctx context.Context, sku string) ([]prices.Entry, error) {
-	return b.entries(ctx, `WHERE sku = ?`, sku)
-}
-
 // PriceList gives the whole history as one price list, to lay over a
 // catalogue. Of one day, the row that names no shop comes first: one that names
 // the part's own says more.

@@ -29,15 +29,6 @@ type Reading struct {
 	Note        string
 }
 
-// AddReading books a reading.
-func (b *Book) AddReading(ctx context.Context, r Reading) (id int64, err error) {
-	added, err := b.AddReadings(ctx, []Reading{r})
-	if err != nil {
-		return 0, err
-	}
-	return added[0].ID, nil
-}
-
 // Added is a reading's number in the book.
 type Added struct {
 	ID    int64

@@ -122,9 +122,6 @@ CREATE TABLE upload (
 ) STRICT;
 `}
 
-// Version is the version of the books that this program writes.
-func Version() int { return len(steps) }
-
 // upToDate runs the steps that are missing, each in a transaction of its own.
 func (b *Book) upToDate(ctx context.Context) error {
 	for {

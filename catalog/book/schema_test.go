@@ -202,3 +202,6 @@ func dump(t *testing.T, b *Book, table string) string {
 	}
 	return out
 }
+
+// Version is the version of the books that this program writes.
+func Version() int { return len(steps) }

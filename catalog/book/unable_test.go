@@ -59,23 +59,6 @@ func TestQuestionsThatCannotBeAsked(t *testing.T) {
 	}
 }
 
-// A file in memory is one that anybody may read, under whatever name it had.
-func TestFilesInMemory(t *testing.T) {
-	held := files{"/shop/brief.yaml": []byte("cap")}
-	for _, name := range []string{"/shop/brief.yaml", "/shop/cars/../brief.yaml"} {
-		f, err := held.Open(name)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if i, err := f.Stat(); err != nil || i.Name() != "brief.yaml" || i.Size() != 3 || i.Mode() != 0o444 || i.IsDir() {
-			t.Errorf("%v, %v", i, err)
-		}
-	}
-	if _, err := held.Open("/shop/cars"); !errors.Is(err, os.ErrNotExist) {
-		t.Errorf("%v", err)
-	}
-}
-
 // What a killed program left beside the book goes when it is next opened to be written,
 // and stays where it is only read.
 func TestLeftOversGo(t *testing.T) {

@@ -24,16 +24,6 @@ func (s Spec) Efficiency() float64 {
 	return 0.7
 }
 
-// Idle is the current taken without a signal, A: about half an ampere for
-// each channel in class AB, a third of one in class D (common practice, no
-// source).
-func (s Spec) Idle() float64 {
-	if s.Class == ClassD {
-		return 0.3 * float64(s.Channels)
-	}
-	return 0.5 * float64(s.Channels)
-}
-
 // Ceiling is the most continuous audio power, W, that all outputs together
 // can give through the fuse: fuse x RatedSupply x efficiency. ok is false when
 // the fuse is not stated.

@@ -111,9 +111,6 @@ func either(x, y []span) (n int) {
 	return n + len(x) + len(y)
 }
 
-// Size is of how many boxes.
-func (c *Cluster) Size() int { return c.size }
-
 // AllHopeless says that Hopeless is true of every box of a cluster.
 func (p *Prospect) AllHopeless(c *Cluster) bool {
 	if c.sealed {

@@ -71,8 +71,8 @@ func TestClusterCoversEach(t *testing.T) {
 				both.Join(all, one)
 				all = both
 			}
-			if all.Size() != len(usable) {
-				t.Fatalf("a cluster of %d, not %d", all.Size(), len(usable))
+			if all.size != len(usable) {
+				t.Fatalf("a cluster of %d, not %d", all.size, len(usable))
 			}
 			var p Prospect
 			p.Look(&s.Driver, &h, &aim, choose(source), d, l)

@@ -161,15 +161,6 @@ func (h *Horizon) Bands(m Mouth) float64 {
 	return sum / float64(len(bandCentres))
 }
 
-// Ceilings bound what Bands is made of, of every box with a mouth.
-func (h *Horizon) Ceilings(m Mouth, c *Ceilings) {
-	level := func(i int) float64 { return air.Level(max(leastPressure, h.at(i, m))) }
-	for n, centre := range bandCentres {
-		i := sort.SearchFloat64s(h.hz, centre)
-		c[2*n], c[2*n+1] = level(max(0, i-1)), level(min(i, len(h.hz)-1))
-	}
-}
-
 // Narrowest is the mouth's least Port with which a box could be louder than a
 // level in dB: at every frequency, with less, Loudest is below. cones tells
 // whether the cones face the car.

@@ -3,8 +3,6 @@ package bass
 import (
 	"math"
 	"testing"
-
-	"loudfor/model/air"
 )
 
 // IEC 61260-1: the exact midband frequencies in the base-ten system, 1000 x
@@ -77,18 +75,10 @@ func TestBandsAbove(t *testing.T) {
 		p := prepare(t, setup(b), car(Grid()))
 		d := modestDrive()
 		l := Music()
-		m, err := MouthOf(b, l, air.At(20), p.hz[len(p.hz)-1])
-		if err != nil {
-			t.Fatal(err)
-		}
-		volts, _, _ := d.Feed.Terminal(0, d.Source.Efficiency)
-		coil := d.Source
-		coil.OpenVoltage /= float64(d.Series)
-		coil.Resistance *= float64(d.Parallel) / float64(d.Series)
-		var h Horizon
-		h.Look(&p.driver, p.Drivers(), coil, volts, l, car(Grid()))
 		var c Ceilings
-		h.Ceilings(m, &c)
+		for i := range c {
+			c[i] = 200 // dB, above all
+		}
 		for _, weaker := range []float64{1, 0.7, 0.4} {
 			d := d
 			d.Source.OpenVoltage *= weaker

@@ -148,15 +148,6 @@ func (p *Prepared) Hz() []float64 { return p.hz }
 // Circuit is the box that the prediction was made with.
 func (p *Prepared) Circuit() enclosure.Circuit { return p.circuit }
 
-// Drivers is how many drivers play, all boxes together.
-func (p *Prepared) Drivers() int { return int(p.drivers) }
-
-// Fits tells whether a drive connects every coil exactly once.
-func (p *Prepared) Fits(d Drive) bool {
-	return d.Outputs > 0 && d.Series > 0 && d.Parallel > 0 &&
-		d.Outputs*d.Series*d.Parallel == int(p.coils)
-}
-
 func resize[T any](s []T, n int) []T {
 	if cap(s) < n {
 		return make([]T, n)

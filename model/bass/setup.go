@@ -57,10 +57,6 @@ const (
 	// MostOverdrive is as far as the laws of force factor and stiffness go.
 	MostOverdrive = driver.TravelModelled
 
-	// PortNoise is the peak speed, m/s, at which a port is about to be
-	// heard (5 % of the speed of sound: Small 1973).
-	PortNoise = 17.0
-
 	// mostPortSpeed: beyond, compression and noise leave nothing to be
 	// gained (common practice, no source).
 	mostPortSpeed = 30.0

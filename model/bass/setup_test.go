@@ -40,20 +40,6 @@ func TestImpossibleSetups(t *testing.T) {
 	}
 }
 
-func TestFits(t *testing.T) {
-	s := setup(sealedBox())
-	s.Driver.Coils, s.Boxes = 2, 3
-	p := prepare(t, s, car(Grid()))
-	for _, c := range []struct {
-		outputs, series, parallel int
-		fits                      bool
-	}{{1, 2, 3, true}, {2, 1, 3, true}, {1, 6, 1, true}, {1, 2, 2, false}, {0, 2, 3, false}, {-1, -2, 3, false}} {
-		if got := p.Fits(Drive{Outputs: c.outputs, Series: c.series, Parallel: c.parallel}); got != c.fits {
-			t.Errorf("%+v: %v", c, got)
-		}
-	}
-}
-
 // 1/24 octave from 20 Hz to just below 120 Hz.
 func TestGrid(t *testing.T) {
 	g := Grid()
@@ -61,3 +47,12 @@ func TestGrid(t *testing.T) {
 		t.Errorf("%d points, %v", len(g), g)
 	}
 }
+
+// Fits tells whether a drive connects every coil exactly once.
+func (p *Prepared) Fits(d Drive) bool {
+	return d.Outputs > 0 && d.Series > 0 && d.Parallel > 0 &&
+		d.Outputs*d.Series*d.Parallel == int(p.coils)
+}
+
+// Drivers is how many drivers play, all boxes together.
+func (p *Prepared) Drivers() int { return int(p.drivers) }

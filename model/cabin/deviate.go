@@ -122,17 +122,6 @@ func (d Deviation) level(place int) float64 {
 	return d.Levels[place]
 }
 
-// Deviated is the car as it is with a deviation: dimensions, damping, openings
-// and source. Places keep their relative position, moved by the deviation.
-func (b Body) Deviated(d Deviation) Body {
-	car, _ := b.drawn(d, 0, Point{})
-	for i, p := range b.Places {
-		_, at := b.drawn(d, i, p.Point)
-		car.Places[i].Point = at
-	}
-	return car
-}
-
 // drawn is the car of one deviation and the place of a receiver in it.
 func (b Body) drawn(d Deviation, place int, receiver Point) (Body, Point) {
 	s := b.Spread

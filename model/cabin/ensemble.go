@@ -65,37 +65,10 @@ func draws(n, places int, seed uint64) []Deviation {
 	return list[:n]
 }
 
-// Ensemble gives n responses of cars drawn around this one with the given
-// seed, at a named place with a named set of openings, at a temperature in
-// Celsius. The same seed gives the same cars, whatever the frequencies, the
-// place and n. Where a measured curve fits, Transfer is drawn around the curve
+// Ensemble gives responses of cars drawn around the stated one with the given
+// seed. The same seed gives the same cars, whatever the frequencies, the place
+// and the count. Where a measured curve fits, Transfer is drawn around the curve
 // with the curve's own spread.
-func (b Body) Ensemble(hz []float64, place, openings string, celsius float64, n int, seed uint64) ([]Response, error) {
-	p, ok := b.Place(place)
-	if !ok {
-		return nil, unknown("place", place, b.Name, b.PlaceNames())
-	}
-	return b.ensemble(hz, p, place, openings, celsius, n, seed)
-}
-
-// EnsembleAt is Ensemble at a place given by its coordinates.
-func (b Body) EnsembleAt(hz []float64, receiver Point, openings string, celsius float64, n int, seed uint64) ([]Response, error) {
-	return b.ensemble(hz, receiver, "", openings, celsius, n, seed)
-}
-
-func (b Body) ensemble(hz []float64, receiver Point, place, openings string, celsius float64, n int, seed uint64) ([]Response, error) {
-	if err := checkDraws(n); err != nil {
-		return nil, err
-	}
-	near, err := b.nearby(hz, receiver, place, openings, celsius)
-	if err != nil {
-		return nil, err
-	}
-	return near.Ensemble(n, seed)
-}
-
-// Ensemble gives n responses of cars drawn around the stated one, as that of
-// Body does.
 func (n *Nearby) Ensemble(count int, seed uint64) ([]Response, error) {
 	if err := checkDraws(count); err != nil {
 		return nil, err

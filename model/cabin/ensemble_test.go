@@ -119,3 +119,12 @@ func TestAnySpread(t *testing.T) {
 		}
 	})
 }
+
+// Ensemble is that of Nearby, at a named place.
+func (b Body) Ensemble(hz []float64, place, openings string, celsius float64, n int, seed uint64) ([]Response, error) {
+	near, err := b.Nearby(hz, place, openings, celsius)
+	if err != nil {
+		return nil, err
+	}
+	return near.Ensemble(n, seed)
+}

@@ -84,7 +84,7 @@ func TestBodyErrors(t *testing.T) {
 	}
 	_, noDraws := b.Ensemble(hz, "dash", "shut", 20, 0, 1)
 	_, badSpread := bad(func(b *Body) { b.Spread.Area = -1 }).Ensemble(hz, "dash", "shut", 20, 2, 1)
-	_, outside := b.RespondAt(hz, Point{9, 0, 0}, "shut", 20)
+	_, outside := b.respond(hz, Point{9, 0, 0}, "", "shut", 20)
 	cases := []struct {
 		err  error
 		want string

@@ -197,3 +197,14 @@ func TestFaultsOfDirections(t *testing.T) {
 		}
 	}
 }
+
+// Deviated is the car as it is with a deviation: dimensions, damping, openings
+// and source. Places keep their relative position, moved by the deviation.
+func (b Body) Deviated(d Deviation) Body {
+	car, _ := b.drawn(d, 0, Point{})
+	for i, p := range b.Places {
+		_, at := b.drawn(d, i, p.Point)
+		car.Places[i].Point = at
+	}
+	return car
+}

@@ -72,9 +72,6 @@ func (b Body) around(exact Response, receiver Point, place, openings string, cel
 	return n
 }
 
-// Stated is the response of the car as stated, or as learned.
-func (n *Nearby) Stated() Response { return n.exact }
-
 // coarse is the response of a car with few tiles, for input already checked,
 // without the smooth error.
 func (n *Nearby) coarse(d Deviation) Response {

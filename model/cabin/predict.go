@@ -26,12 +26,6 @@ func (b Body) Respond(hz []float64, place, openings string, celsius float64) (Re
 	return b.respond(hz, p, place, openings, celsius)
 }
 
-// RespondAt is Respond at a place given by its coordinates. A measured curve
-// counts only if it names no place.
-func (b Body) RespondAt(hz []float64, receiver Point, openings string, celsius float64) (Response, error) {
-	return b.respond(hz, receiver, "", openings, celsius)
-}
-
 func (b Body) respond(hz []float64, receiver Point, place, openings string, celsius float64) (Response, error) {
 	if b.Learned != nil {
 		return b.learnt(hz, receiver, place, openings, celsius)

@@ -37,25 +37,10 @@ func (d Driver) Sensitivity(a air.Air) float64 {
 	return LevelOfWatt(a) + 10*math.Log10(d.Efficiency(a))
 }
 
-// VoltageSensitivity is the pass-band level in dB at 1 m, half space, with
-// 2.83 V rms across the driver and its coils joined with series of them in
-// each string: series is Coils for all in series, 1 for all in parallel.
-// It panics if series does not divide Coils.
-func (d Driver) VoltageSensitivity(a air.Air, series int) float64 {
-	watts := referenceVolts * referenceVolts / (d.Re * d.share(series))
-	return d.Sensitivity(a) + 10*math.Log10(watts)
-}
-
 // Load is the nominal impedance in ohm of the whole driver with its coils
 // joined with series of them in each string and the strings in parallel.
 // It panics if series does not divide Coils.
 func (d Driver) Load(series int) float64 { return d.CoilLoad * d.share(series) }
-
-// SeriesLoad is the nominal impedance in ohm with all coils in series.
-func (d Driver) SeriesLoad() float64 { return d.Load(d.Coils) }
-
-// ParallelLoad is the nominal impedance in ohm with all coils in parallel.
-func (d Driver) ParallelLoad() float64 { return d.Load(1) }
 
 // share is the load of the driver in loads of one coil: s in series, C/s
 // strings in parallel.

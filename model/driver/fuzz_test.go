@@ -35,7 +35,7 @@ func FuzzComplete(f *testing.F) {
 			}
 		}
 		holds(t, d.Vary([9]float64{3, -3, 3, -3, 3, -3, 3, -3, 3}), room)
-		for _, v := range []float64{real(d.CoilImpedance(300, 200)), d.HeatResistance(), d.HeatTime(), d.VoltageSensitivity(room, d.Coils), d.ParallelLoad()} {
+		for _, v := range []float64{real(d.CoilImpedance(300, 200)), d.HeatResistance(), d.HeatTime(), d.Sensitivity(room), d.Load(1)} {
 			if math.IsNaN(v) || math.IsInf(v, 0) {
 				t.Fatalf("not finite: %+v", d)
 			}

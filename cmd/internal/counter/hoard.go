@@ -40,13 +40,6 @@ func (h *hoard) weighed(place *list.Element, bytes int64) {
 	}
 }
 
-// bytes is what the hoard holds.
-func (h *hoard) bytes() int64 {
-	h.mu.Lock()
-	defer h.mu.Unlock()
-	return h.held
-}
-
 // overhead is what an answer takes besides itself: its entry, its key.
 const overhead = 512
 

@@ -76,3 +76,10 @@ func TestWeigh(t *testing.T) {
 		t.Errorf("a ranking weighs %d bytes", got)
 	}
 }
+
+// bytes is what the hoard holds.
+func (h *hoard) bytes() int64 {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	return h.held
+}

@@ -202,10 +202,3 @@ func (m *memory[T]) clear() {
 		m.drop(e)
 	}
 }
-
-// size is how many answers are held or being computed.
-func (m *memory[T]) size() int {
-	m.hoard.mu.Lock()
-	defer m.hoard.mu.Unlock()
-	return len(m.entries)
-}

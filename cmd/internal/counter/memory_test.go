@@ -165,3 +165,10 @@ func TestFailures(t *testing.T) {
 		t.Errorf("after clearing: %v", err)
 	}
 }
+
+// size is how many answers are held or being computed.
+func (m *memory[T]) size() int {
+	m.hoard.mu.Lock()
+	defer m.hoard.mu.Unlock()
+	return len(m.entries)
+}

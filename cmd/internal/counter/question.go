@@ -37,7 +37,6 @@ const (
 	keyNever    = "never"
 	keyMust     = "must"
 	keyStore    = "store"
-	keyBuild    = "build_boxes"
 	keySpace    = "space"
 	keyWorth    = "worth"
 	keyJob      = "job"

@@ -72,7 +72,7 @@ func TestRows(t *testing.T) {
 		}
 		columns, cells := Table(b)
 		var page strings.Builder
-		if err := table.Write(&page, columns, cells); err != nil {
+		if err := table.WriteIndented(&page, table.Most, "", columns, cells); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -1,7 +1,7 @@
 // Package table lays out the plain tables of the terminal: a header, a rule of
 // dashes, rows whose cells wrap at words, never wider than they may be.
 //
-//	table.Write(os.Stdout, []table.Column{
+//	table.WriteIndented(os.Stdout, table.Most, "", []table.Column{
 //		{Title: "SKU"},
 //		{Title: "price", Right: true},
 //		{Title: "what it is", Fill: true},
@@ -39,14 +39,8 @@ type Column struct {
 	Fill  bool // takes what the other columns leave of the width
 }
 
-// Write prints the table, at most Most wide. Cells may hold line breaks of
-// their own.
-func Write(w io.Writer, columns []Column, rows [][]string) error {
-	return WriteIndented(w, Most, "", columns, rows)
-}
-
 // WriteIndented prints the table with a margin at its left, at most so many
-// cells wide.
+// cells wide. Cells may hold line breaks of their own.
 func WriteIndented(w io.Writer, width int, margin string, columns []Column, rows [][]string) error {
 	limits := widths(columns, rows, width-Cells(margin))
 	switch {

@@ -9,7 +9,7 @@ import (
 
 func TestWrite(t *testing.T) {
 	var out strings.Builder
-	err := Write(&out, []Column{{Title: "rank", Right: true}, {Title: "price", Right: true}, {Title: "parts", Fill: true}}, [][]string{
+	err := WriteIndented(&out, Most, "", []Column{{Title: "rank", Right: true}, {Title: "price", Right: true}, {Title: "parts", Fill: true}}, [][]string{
 		{"1", "249.50 USD", strings.Repeat("a word and more ", 9)},
 		{"10", "9.00 USD", "one\ntwo"},
 	})
@@ -41,7 +41,7 @@ func TestNeverWiderThanThePage(t *testing.T) {
 			}
 		}
 		var out strings.Builder
-		if err := Write(&out, []Column{{Title: "a"}, {Title: "b", Fill: true}, {Title: "c", Width: 20}}, rows); err != nil {
+		if err := WriteIndented(&out, Most, "", []Column{{Title: "a"}, {Title: "b", Fill: true}, {Title: "c", Width: 20}}, rows); err != nil {
 			t.Fatal(err)
 		}
 		for line := range strings.SplitSeq(out.String(), "\n") {
