@@ -52,8 +52,8 @@ func TestNearbyKnown(t *testing.T) {
 	b, _ := BodyNamed("small sedan")
 	if near, err := b.Nearby([]float64{42}, "dash", "shut", 20); err != nil {
 		t.Error(err)
-	} else if exact, err := b.Respond([]float64{42}, "dash", "shut", 20); err != nil || !reflect.DeepEqual(near.stated(), exact) {
-		t.Errorf("%v, want %v, %v", near.stated(), exact, err)
+	} else if exact, err := b.Respond([]float64{42}, "dash", "shut", 20); err != nil || !reflect.DeepEqual(near.exact, exact) {
+		t.Errorf("%v, want %v, %v", near.exact, exact, err)
 	}
 	_, known := b.NearbyKnown(Response{}, "nowhere", "shut", 20)
 	_, near := b.Nearby([]float64{42}, "nowhere", "shut", 20)
