@@ -25,8 +25,8 @@ const (
 // Mention is a SKU that a brief names, and where it does.
 type Mention struct {
 	SKU   string
-	Count int // at least 1
-	Where Position
+	Count int      // at least 1
+	Where Position `json:",omitzero"`
 }
 
 // Brief is what one customer wants. Zero values mean "not stated" where zero

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"loudfor/catalog"
+	"loudfor/cmd/library"
 )
 
 // Summary is what somebody should know of a refresh, besides its rows.
@@ -88,17 +89,24 @@ func (r *Refresh) finish() (*Summary, error) {
 	sum.Wins, sum.Empty, sum.Errors = most(wins), most(empty), most(faults)
 	err = r.store.settle(func(settle func(settled) error) error {
 		return each(func(g *Group, i int) error {
-			if aside[g.Keys[i]] { // the next refresh tries again, and knows what was before
-				return nil
+			if g.Centre.Hash != none && g.Shop.Name == r.jobs.shops[0].Name { // each car and question once
+				key := g.rankingKey(g.Questions[i])
+				if err := settle(settled{"ranking " + key, key, g.Centre.Hash}); err != nil {
+					return err
+				}
 			}
-			return settle(settled{g.slot(g.Questions[i]), g.Keys[i], g.Shop.Hash})
+			one := settled{g.slot(g.Questions[i]), g.Keys[i], g.Shop.Hash}
+			if aside[one.key] { // the next refresh tries again, and knows what was before
+				one.key = ""
+			}
+			return settle(one)
 		})
 	}, func(hash string) ([]byte, error) { return pack(r.jobs.roots[hash], hash) })
 	return sum, err
 }
 
 // compare counts a job, and what has become of it since the last time.
-func (s *Summary) compare(row Row, a, before *Answer) {
+func (s *Summary) compare(row Row, a, before *library.Answer) {
 	switch {
 	case a.Outcome == failed:
 		s.Failed++

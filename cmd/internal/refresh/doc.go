@@ -10,8 +10,8 @@
 //	defer r.Close()
 //	sum, err := r.Run(ctx, refresh.Options{Workers: 4})
 //
-// For a program that asks questions of its own there is Library: it opens a catalogue
-// once, answers many questions, and forgets the catalogue that nobody asks for.
+// A program that asks questions of its own finds in loudfor/cmd/library what the
+// workers ask.
 //
 // # What depends on what
 //

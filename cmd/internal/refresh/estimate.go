@@ -1,7 +1,9 @@
 package refresh
 
 import (
+	"cmp"
 	"context"
+	"errors"
 	"fmt"
 	"time"
 )
@@ -35,7 +37,7 @@ func (r *Refresh) Estimate(ctx context.Context) (*Estimate, error) {
 	if e.Kept, e.Missing = kept, len(keys); e.Missing == 0 {
 		return e, nil
 	}
-	l := NewLibrary(r.source, 4)
+	l := newReader(r.source, nil)
 	var reading, car, first, second time.Duration // each of one
 	cars := min(sampledCars, len(j.names))
 	questions := min(sampledQuestions, len(j.questions))
@@ -52,11 +54,20 @@ func (r *Refresh) Estimate(ctx context.Context) (*Estimate, error) {
 	for c := range cars {
 		var pair [2]*Group
 		for k := range pair {
-			shop := (c*2 + k) * len(j.shops) / (2 * cars)
-			pair[k] = j.group(shop*len(j.names) + c*len(j.names)/cars)
-			took, err := timed(func() error { _, err := l.catalogue(ctx, pair[k].Shop); return err })
-			if err != nil {
-				return nil, fmt.Errorf("%s: %w", pair[k].Shop.Name, err)
+			// A shop that cannot be read is set aside by a refresh; the next one is sampled.
+			took, err := time.Duration(0), error(nil)
+			for n := range j.shops {
+				shop := ((c*2+k)*len(j.shops)/(2*cars) + n) % len(j.shops)
+				pair[k] = j.group(shop*len(j.names) + c*len(j.names)/cars)
+				if pair[k].Shop.Trouble != "" {
+					continue
+				}
+				if took, err = timed(func() error { _, err := l.catalogue(ctx, pair[k].Shop); return err }); err == nil {
+					break
+				}
+			}
+			if err != nil || pair[k].Shop.Trouble != "" {
+				return nil, fmt.Errorf("no catalogue of the plan can be read: %w", cmp.Or(err, errors.New(pair[k].Shop.Trouble)))
 			}
 			reading += took / time.Duration(2*cars)
 		}

@@ -3,11 +3,14 @@ package refresh
 import (
 	"crypto/sha256"
 	"encoding/hex"
+	"encoding/json"
 	"fmt"
+	"slices"
 	"strings"
 
 	"loudfor/catalog"
 	"loudfor/catalog/plan"
+	"loudfor/cmd/library"
 )
 
 // Question is what is asked of one shop and one car, beside a brief. What is empty is
@@ -33,13 +36,14 @@ type Group struct {
 	Centre    Bundle
 	Cars      []Bundle // files and folders of vehicles
 	Car       string   // empty: that of the brief
+	CarHash   string   // of what is said of it; of all files of cars where the brief names it
 	Briefs    []Bundle // none: a brief with nothing but a cap
 	Questions []Question
 	Keys      []string // of the questions
 	// Before is the shop's catalogue of the last refresh, Known what was answered then,
 	// question by question; nil where there is none.
 	Before Bundle
-	Known  []*Answer
+	Known  []*library.Answer
 }
 
 // jobs are those of a plan, in the order of results: by shop, car and question. They
@@ -50,6 +54,7 @@ type jobs struct {
 	centre    Bundle
 	cars      []Bundle
 	names     []string // of cars
+	hashes    []string // of what is said of each
 	briefs    []Bundle
 	questions []Question
 	roots     map[string]string // where a bundle lies
@@ -160,10 +165,34 @@ func (j *jobs) check(p plan.Plan) error {
 			j.names = append(j.names, v.Name)
 		}
 	}
-	if len(j.names) == 0 {
-		j.names = []string{""}
+	for _, name := range j.names {
+		hash, err := carHash(name, vehicles)
+		if err != nil {
+			return err
+		}
+		j.hashes = append(j.hashes, hash)
+	}
+	if len(j.names) == 0 { // whichever the brief names
+		var all []string
+		for _, c := range j.cars {
+			all = append(all, c.Hash)
+		}
+		j.names, j.hashes = []string{""}, []string{strings.Join(all, " ")}
 	}
 	return nil
+}
+
+// carHash is that of a car alone: neither other cars of its file change it, nor where in
+// the file it stands.
+func carHash(name string, vehicles []catalog.Vehicle) (string, error) {
+	v, _ := catalog.FindVehicle(name, vehicles)
+	v.Where = catalog.Position{}
+	v.Labour = slices.Clone(v.Labour)
+	for i := range v.Labour {
+		v.Labour[i].Where = catalog.Position{}
+	}
+	text, err := json.Marshal(v)
+	return fmt.Sprintf("%x", sha256.Sum256(text)), err
 }
 
 // commonFolder is what the paths of all shops begin with, up to a slash.
@@ -183,7 +212,7 @@ func (j *jobs) count() int  { return j.groups() * len(j.questions) }
 
 // group makes the group of a number, with all of its questions.
 func (j *jobs) group(i int) *Group {
-	g := &Group{Program: j.program, Shop: j.shops[i/len(j.names)], Centre: j.centre, Cars: j.cars, Car: j.names[i%len(j.names)], Briefs: j.briefs, Questions: j.questions}
+	g := &Group{Program: j.program, Shop: j.shops[i/len(j.names)], Centre: j.centre, Cars: j.cars, Car: j.names[i%len(j.names)], CarHash: j.hashes[i%len(j.names)], Briefs: j.briefs, Questions: j.questions}
 	for _, q := range g.Questions {
 		g.Keys = append(g.Keys, g.key(q, g.Shop.Hash))
 	}
@@ -201,14 +230,14 @@ func (g *Group) key(q Question, shop string) string {
 	if shop == none {
 		shop = "unread: " + g.Shop.Name
 	}
-	for _, part := range []string{g.Program, shop, g.Car, brief, q.Cap, q.Goal, q.Place, q.Openings} {
+	for _, part := range []string{g.Program, shop, g.Car, g.CarHash, brief, q.Cap, q.Goal, q.Place, q.Openings} {
 		fmt.Fprintf(h, "%d %s\n", len(part), part)
-	}
-	for _, c := range g.Cars {
-		fmt.Fprintln(h, c.Hash)
 	}
 	return hex.EncodeToString(h.Sum(nil)[:16])
 }
+
+// rankingKey is that of the centre's ranking for a question.
+func (g *Group) rankingKey(q Question) string { return g.key(q, "ranking "+g.Centre.Hash) }
 
 // slot names what is asked, whatever the shop sells today.
 func (g *Group) slot(q Question) string { return g.Shop.Name + " " + g.key(q, "slot") }

@@ -12,60 +12,45 @@ import (
 	"sync"
 
 	"loudfor/catalog"
+	"loudfor/cmd/library"
 	"loudfor/model/parallel"
-	"loudfor/optimizer"
 )
 
-// Source gives a bundle, packed, by its hash.
+// Source gives a bundle, packed, by its hash, or a ranking by its key.
 type Source func(ctx context.Context, hash string) ([]byte, error)
 
-// Library reads bundles once and remembers what many questions have in common: cars as
+// reader reads bundles once, and remembers what many questions have in common: cars as
 // long as it lives, catalogues as long as they are asked for. It may be asked from many
 // goroutines at once.
-//
-//	l := refresh.NewLibrary(nil, 4)
-//	shelf, err := l.Folder("shops/dock")
-//	...
-//	a, err := l.Ask(ctx, shelf, brief, cars)
-type Library struct {
+type reader struct {
 	source Source
-	cars   *optimizer.Shared
-	shelf  memory[*Shelf]
+	keep   func(ctx context.Context, key string, found any) error // nil: nowhere
+	cars   library.Library
+	shelf  memory[*shelf]
 	others memory[any]
 }
 
 // mostOthers is how many files of cars and briefs, and rankings of the centre, are
-// remembered: those of 60 cars for 12 caps and 2 goals fit twice.
-const mostOthers = 4096
+// remembered: those of 60 cars for 12 caps and 2 goals fit twice. mostShelves is how many
+// catalogues are: a shop's of today and of the last time, the centre's, and one more.
+const (
+	mostOthers  = 4096
+	mostShelves = 4
+)
 
-// NewLibrary makes a library that remembers so many catalogues.
-func NewLibrary(source Source, catalogues int) *Library {
-	return &Library{source: source, cars: new(optimizer.Shared), shelf: memory[*Shelf]{most: catalogues}, others: memory[any]{most: mostOthers}}
+func newReader(source Source, keep func(context.Context, string, any) error) *reader {
+	return &reader{source: source, keep: keep, shelf: memory[*shelf]{most: mostShelves}, others: memory[any]{most: mostOthers}}
 }
 
-// Shelf is a catalogue that was read, with what is remembered of its cards.
-type Shelf struct {
-	Catalogue *catalog.Catalogue
-	name      string // of its bundle or folder: no other shelf of the library has it
-	shared    *optimizer.Shared
-	likes     memory[*Shelf] // this one as a state of another
-}
-
-// Folder opens the catalogue of a file or folder.
-func (l *Library) Folder(name string) (*Shelf, error) {
-	key := "folder " + name
-	return l.shelf.of(key, func() (*Shelf, error) {
-		c, report := catalog.Load([]string{name})
-		return l.shelve(key, c), report.Err()
-	})
-}
-
-func (l *Library) shelve(name string, c *catalog.Catalogue) *Shelf {
-	return &Shelf{Catalogue: c, name: name, shared: l.cars.Cars(), likes: memory[*Shelf]{most: 2}}
+// shelf is a catalogue that was read.
+type shelf struct {
+	*library.Shelf
+	name  string         // no other shelf of the reader has it
+	likes memory[*shelf] // this one as a state of another
 }
 
 // files opens a bundle.
-func (l *Library) files(ctx context.Context, b Bundle) (fs.FS, error) {
+func (l *reader) files(ctx context.Context, b Bundle) (fs.FS, error) {
 	content, err := l.source(ctx, b.Hash)
 	if err != nil {
 		return nil, err
@@ -85,19 +70,19 @@ func located(b Bundle, report *catalog.Report) error {
 }
 
 // catalogue opens that of a bundle.
-func (l *Library) catalogue(ctx context.Context, b Bundle) (*Shelf, error) {
-	return l.shelf.of(b.Hash, func() (*Shelf, error) {
+func (l *reader) catalogue(ctx context.Context, b Bundle) (*shelf, error) {
+	return l.shelf.of(b.Hash, func() (*shelf, error) {
 		files, err := l.files(ctx, b)
 		if err != nil {
 			return nil, err
 		}
 		c, report := catalog.LoadFS(files, []string{"."})
-		return l.shelve(b.Hash, c), located(b, report)
+		return &shelf{Shelf: l.cars.Shelf(c), name: b.Hash, likes: memory[*shelf]{most: 2}}, located(b, report)
 	})
 }
 
 // vehicles are the cars of some bundles.
-func (l *Library) vehicles(ctx context.Context, bundles []Bundle) (all []catalog.Vehicle, err error) {
+func (l *reader) vehicles(ctx context.Context, bundles []Bundle) (all []catalog.Vehicle, err error) {
 	for _, b := range bundles {
 		some, err := l.others.of("cars "+b.Hash, func() (any, error) {
 			files, err := l.files(ctx, b)
@@ -116,7 +101,7 @@ func (l *Library) vehicles(ctx context.Context, bundles []Bundle) (all []catalog
 }
 
 // brief is that of a bundle, or one of defaults.
-func (l *Library) brief(ctx context.Context, g *Group, q Question) (catalog.Brief, error) {
+func (l *reader) brief(ctx context.Context, g *Group, q Question) (catalog.Brief, error) {
 	if len(g.Briefs) == 0 {
 		return catalog.DefaultBrief(), nil
 	}
@@ -141,8 +126,8 @@ func (l *Library) brief(ctx context.Context, g *Group, q Question) (catalog.Brie
 
 // as is the shelf as a state of another: with the cards of that one, whose prices,
 // stocks and shops differ. Nil where more than that differs, or a part is new.
-func (s *Shelf) as(base *Shelf) *Shelf {
-	like, _ := s.likes.of(base.name, func() (*Shelf, error) {
+func (s *shelf) as(base *shelf) *shelf {
+	like, _ := s.likes.of(base.name, func() (*shelf, error) {
 		c := s.Catalogue
 		if c.Currency != base.Catalogue.Currency || !reflect.DeepEqual(plainDeals(c), plainDeals(base.Catalogue)) || !reflect.DeepEqual(plainShops(c), plainShops(base.Catalogue)) {
 			return nil, nil
@@ -167,7 +152,7 @@ func (s *Shelf) as(base *Shelf) *Shelf {
 		if len(here) > 0 {
 			return nil, nil
 		}
-		return &Shelf{Catalogue: base.Catalogue.With(changed...), name: s.name + " as " + base.name, shared: base.shared}, nil
+		return &shelf{Shelf: base.With(base.Catalogue.With(changed...)), name: s.name + " as " + base.name}, nil
 	})
 	return like
 }

@@ -42,6 +42,7 @@ type queue struct {
 	server *server.Server // inside this process; nil: elsewhere
 	conn   *nats.Conn
 	js     jetstream.JetStream
+	at     string       // where it is, for messages
 	say    func(string) // what somebody should know who waits
 
 	groups, answers jetstream.Stream
@@ -75,13 +76,15 @@ func embedded(folder string) (*server.Server, error) {
 // connect opens the queue of a server by its address, or inside this process.
 func connect(ctx context.Context, url string, inside *server.Server, silence time.Duration, say func(string)) (*queue, error) {
 	q := &queue{server: inside, say: say}
-	options := []nats.Option{nats.MaxReconnects(-1), nats.ReconnectWait(again), nats.Name("loudfor")}
+	options := []nats.Option{nats.MaxReconnects(-1), nats.ReconnectWait(again), nats.RetryOnFailedConnect(true), nats.Name("loudfor")}
 	if inside != nil {
 		options = append(options, nats.InProcessServer(inside))
+	} else {
+		q.at = fmt.Sprintf(" at %s (a NATS server with JetStream)", url)
 	}
 	var err error
 	if q.conn, err = nats.Connect(url, options...); err != nil {
-		return nil, fmt.Errorf("there is no queue at %s: %w; start a NATS server with JetStream there, or leave --queue out", url, err)
+		return nil, fmt.Errorf("there can be no queue at %q: %w; write an address such as nats://queue.example:4222", url, err)
 	}
 	if q.js, err = jetstream.New(q.conn); err == nil {
 		err = q.prepare(ctx, silence)
@@ -129,7 +132,7 @@ func (q *queue) insist(ctx context.Context, do func(context.Context) error) erro
 			return errors.Join(ctx.Err(), err)
 		}
 		if !told {
-			q.say(fmt.Sprintf("the queue does not answer (%v); waiting for it", err))
+			q.say(fmt.Sprintf("the queue%s does not answer (%v); waiting for it", q.at, err))
 			told = true
 		}
 		select {
@@ -175,9 +178,9 @@ const sameSubject = 10077
 // name is the same for the same group of questions, and for no other.
 func (g *Group) name() string { return g.Keys[0] + "-" + fmt.Sprint(len(g.Keys)) }
 
-// keep stores an answer under its key.
-func (q *queue) keep(ctx context.Context, key string, a *Answer) error {
-	text, err := json.Marshal(a)
+// keep stores what was found under its key.
+func (q *queue) keep(ctx context.Context, key string, found any) error {
+	text, err := json.Marshal(found)
 	if err != nil {
 		return err
 	}

@@ -2,12 +2,15 @@ package refresh
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math/rand/v2"
+	"net"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -16,6 +19,7 @@ import (
 	"github.com/nats-io/nats-server/v2/server"
 
 	"loudfor/catalog/plan"
+	"loudfor/cmd/library"
 )
 
 // asProgram makes this test's program one that refreshes a plan, or works for one.
@@ -29,6 +33,10 @@ func TestMain(m *testing.M) {
 		os.Exit(m.Run())
 	case "work":
 		err = Work(context.Background(), Options{Queue: what[1], Workers: 1, Say: func(string) {}})
+	case "serve":
+		if _, err = serve(what[1], what[2]); err == nil {
+			select {}
+		}
 	case "run":
 		p, report := plan.Load(what[1])
 		var r *Refresh
@@ -36,7 +44,11 @@ func TestMain(m *testing.M) {
 			r, err = Open(p)
 		}
 		if err == nil {
-			_, err = r.Run(context.Background(), Options{Workers: 2})
+			o := Options{Workers: 2, Silence: 2 * time.Second}
+			if len(what) > 2 {
+				o.Queue, o.Workers = what[2], -1
+			}
+			_, err = r.Run(context.Background(), o)
 		}
 	}
 	if err != nil {
@@ -46,16 +58,29 @@ func TestMain(m *testing.M) {
 	os.Exit(0)
 }
 
-// process starts this test's program as another one.
-func process(t *testing.T, what string) *exec.Cmd {
+// member is this test's program as another process; gone is closed when it has ended.
+type member struct {
+	*exec.Cmd
+	gone chan struct{}
+	err  error
+}
+
+func process(t *testing.T, what string) *member {
 	t.Helper()
-	cmd := exec.Command(os.Args[0])
-	cmd.Env = append(os.Environ(), asProgram+"="+what)
-	cmd.Stderr = os.Stderr
-	if err := cmd.Start(); err != nil {
+	m := &member{Cmd: exec.Command(os.Args[0]), gone: make(chan struct{})}
+	m.Env = append(os.Environ(), asProgram+"="+what)
+	m.Stderr = os.Stderr
+	if err := m.Start(); err != nil {
 		t.Fatal(err)
 	}
-	return cmd
+	go func() { m.err = m.Wait(); close(m.gone) }()
+	return m
+}
+
+// end kills it, and waits until it is gone.
+func (m *member) end() {
+	_ = m.Process.Kill()
+	<-m.gone
 }
 
 var priced = regexp.MustCompile(`price: (\d+)\.00 USD`)
@@ -150,7 +175,7 @@ func TestPlantedPanic(t *testing.T) {
 		t.Fatalf("%+v %v", info, err)
 	}
 	tried := 0
-	w := &worker{queue: q, program: r.jobs.program, silence: time.Minute, ask: func(_ context.Context, g *Group, i int) (*Answer, error) {
+	w := &worker{queue: q, program: r.jobs.program, silence: time.Minute, ask: func(_ context.Context, g *Group, i int) (*library.Answer, error) {
 		if g.Car == "van" && i == 3 {
 			tried++
 			panic("planted")
@@ -174,97 +199,150 @@ func TestPlantedPanic(t *testing.T) {
 	}
 }
 
+// serve is a server of its own, in this process.
+func serve(folder, port string) (*server.Server, error) {
+	n, err := strconv.Atoi(port)
+	if err != nil {
+		return nil, err
+	}
+	s, err := server.NewServer(&server.Options{Host: "127.0.0.1", Port: n, JetStream: true, StoreDir: folder, NoLog: true, NoSigs: true})
+	if err != nil {
+		return nil, err
+	}
+	s.Start()
+	if !s.ReadyForConnections(time.Minute) {
+		return nil, errors.New("the server does not start")
+	}
+	return s, nil
+}
+
+// freePort is one that nobody listens at.
+func freePort(t *testing.T) string {
+	t.Helper()
+	l, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer l.Close()
+	_, port, err := net.SplitHostPort(l.Addr().String())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return port
+}
+
 // kills is how many processes die.
 func kills() int {
 	if long() {
 		return 100
 	}
-	return 3
+	return 4
 }
 
-// A refresh that is killed again and again goes on by itself, and ends with the same
-// bytes: nothing is lost and nothing double.
+// A refresh goes on by itself when processes are killed at random moments, and ends with
+// the same bytes, so that nothing is lost and nothing double: one process by itself, and
+// a server, two workers and whoever gave the plan, each by itself.
 func TestKilled(t *testing.T) {
 	more := strings.Replace(grid, "caps: [", "caps: [150 USD, 350 USD, 800 USD, ", 1)
 	_, want := run(t, chain(t, 2, more, nil), Options{})
 	g := rand.New(rand.NewPCG(uint64(time.Now().UnixNano()), 1))
-	for n := 0; n < kills(); {
+	for n, round := 0, 0; n < kills(); round++ {
 		p := chain(t, 2, more, nil)
-		name := filepath.Join(filepath.Dir(p.Results), "plan.yaml")
-		// The longer it has not come through, the longer it lives: however slow the machine
+		parts := []string{"run " + filepath.Join(filepath.Dir(p.Results), "plan.yaml")}
+		if round%2 == 0 {
+			port := freePort(t)
+			url := "nats://127.0.0.1:" + port
+			parts = []string{parts[0] + " " + url, "serve " + t.TempDir() + " " + port, "work " + url, "work " + url}
+		}
+		var cast []*member
+		for _, what := range parts {
+			cast = append(cast, process(t, what))
+		}
+		// The longer it has not come through, the longer all live: however slow the machine
 		// is, it comes through some time.
-		for died, life := true, 1.; died; life *= 1.2 {
-			cmd := process(t, "run "+name)
-			over := make(chan error, 1)
-			go func() { over <- cmd.Wait() }()
+		for done, life := false, 1.; !done; life *= 1.1 {
 			select {
-			case err := <-over:
-				if died = false; err != nil {
-					t.Fatal(err)
+			case <-cast[0].gone:
+				if done = true; cast[0].err != nil {
+					t.Error(cast[0].err)
 				}
 			case <-time.After(time.Duration(life*float64(300+g.IntN(2500))) * time.Millisecond):
-				_ = cmd.Process.Kill()
-				<-over
+				i := g.IntN(len(parts))
+				cast[i].end()
+				cast[i] = process(t, parts[i])
 				n++
 			}
+		}
+		for _, m := range cast {
+			m.end()
 		}
 		if got, err := os.ReadFile(p.Results); err != nil || string(got) != want {
 			t.Fatalf("%v: after %d kills\n%s\nwant\n%s", err, n, got, want)
 		}
+		t.Logf("%d processes have been killed, the same bytes", n)
 	}
 }
 
-// Workers in processes of their own at a server, of which some are killed, give the
-// same bytes as one process by itself; the server goes away meanwhile and comes back.
+// One and four processes at a server, with jobs in another order, give the rows of one
+// process by itself. They were begun before there was a server, and it goes away once.
 func TestWorkersElsewhere(t *testing.T) {
-	_, want := run(t, chain(t, 2, grid, nil), Options{})
-	options := server.Options{Host: "127.0.0.1", Port: server.RANDOM_PORT, JetStream: true, StoreDir: t.TempDir(), NoLog: true, NoSigs: true}
-	start := func() *server.Server {
-		s, err := server.NewServer(&options)
+	away := time.Second
+	if long() {
+		away = time.Minute
+	}
+	rows := func(text string) []string { return slices.Sorted(strings.Lines(text)) }
+	const caps, turned = "caps: [150 USD, 250 USD, 350 USD, 500 USD, 650 USD, 800 USD]\n", "caps: [650 USD, 800 USD, 500 USD, 250 USD, 150 USD, 350 USD]\n"
+	const more = "goals: [reading, music]\nopenings: [shut, doors open]\n"
+	_, want := run(t, chain(t, 2, caps+more, nil), Options{})
+	for _, workers := range []int{1, 4} {
+		folder, port := t.TempDir(), freePort(t)
+		url := "nats://127.0.0.1:" + port
+		p := chain(t, 2, turned+"goals: [music, reading]\nopenings: [doors open, shut]\n", nil)
+		r, err := Open(p)
 		if err != nil {
 			t.Fatal(err)
 		}
-		s.Start()
-		if !s.ReadyForConnections(time.Minute) {
-			t.Fatal("the server does not start")
+		defer r.Close()
+		for range workers {
+			defer process(t, "work "+url).end()
 		}
-		return s
-	}
-	s := start()
-	url := s.ClientURL()
-	_, port, _ := strings.Cut(strings.TrimPrefix(url, "nats://"), ":")
-	options.Port, _ = strconv.Atoi(port)
-	p := chain(t, 2, grid, nil)
-	r, err := Open(p)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer r.Close()
-	over := make(chan error, 1)
-	go func() {
-		_, err := r.Run(context.Background(), Options{Queue: url, Workers: -1, Silence: 3 * time.Second, Say: func(text string) { t.Log(text) }})
-		over <- err
-	}()
-	time.Sleep(300 * time.Millisecond)
-	work := []*exec.Cmd{process(t, "work "+url), process(t, "work "+url)}
-	time.Sleep(time.Second)
-	_ = work[0].Process.Kill()
-	_ = work[0].Wait()
-	s.Shutdown()
-	s.WaitForShutdown()
-	time.Sleep(time.Second)
-	s = start()
-	defer s.Shutdown()
-	work = append(work[1:], process(t, "work "+url), process(t, "work "+url))
-	err = <-over
-	for _, w := range work {
-		_ = w.Process.Kill()
-		_ = w.Wait()
-	}
-	if err != nil {
-		t.Fatal(err)
-	}
-	if got, err := os.ReadFile(p.Results); err != nil || string(got) != want {
-		t.Fatalf("%v\n%s\nwant\n%s", err, got, want)
+		over, waits := make(chan error, 1), make(chan string, 100)
+		go func() {
+			_, err := r.Run(context.Background(), Options{Queue: url, Workers: -1, Silence: 3 * time.Second, Say: func(text string) { waits <- text }})
+			over <- err
+		}()
+		for times := range 2 {
+			if text := <-waits; !strings.Contains(text, "waiting for it") {
+				t.Error(text)
+			}
+			time.Sleep(away)
+			s, err := serve(folder, port)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if times > 0 {
+				defer s.Shutdown()
+				break
+			}
+			q, err := connect(context.Background(), url, nil, 0, func(string) {})
+			if err != nil {
+				t.Fatal(err)
+			}
+			for info := q.answers.CachedInfo(); info.State.Msgs < 3; time.Sleep(10 * time.Millisecond) {
+				if info, err = q.answers.Info(context.Background()); err != nil {
+					t.Fatal(err)
+				}
+			}
+			q.close()
+			s.Shutdown()
+			s.WaitForShutdown()
+		}
+		if err := <-over; err != nil {
+			t.Fatal(err)
+		}
+		got, err := os.ReadFile(p.Results)
+		if err != nil || !slices.Equal(rows(string(got)), rows(want)) {
+			t.Fatalf("%v: %d processes\n%s\nwant\n%s", err, workers, got, want)
+		}
 	}
 }

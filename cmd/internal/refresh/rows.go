@@ -11,6 +11,7 @@ import (
 	"github.com/parquet-go/parquet-go"
 
 	"loudfor/catalog/writing"
+	"loudfor/cmd/library"
 )
 
 // Row is one job as the results show it, in every format.
@@ -33,13 +34,13 @@ type Row struct {
 	Error     string  `json:"error" parquet:"error"`
 	Key       string  `json:"key" parquet:"key"`
 	Catalogue string  `json:"catalogue_hash" parquet:"catalogue_hash,dict"`
-	Cars      string  `json:"cars_hash" parquet:"cars_hash,dict"`
+	CarHash   string  `json:"car_hash" parquet:"car_hash,dict"`
 	BriefHash string  `json:"brief_hash" parquet:"brief_hash,dict"`
 	Program   string  `json:"program_hash" parquet:"program_hash,dict"`
 }
 
 // columns are the names of a row's figures, in order.
-var columns = []string{"shop", "car", "brief", "cap", "goal", "place", "openings", "outcome", "build", "price", "currency", "level_db", "band_db", "proof", "gap_db", "error", "key", "catalogue_hash", "cars_hash", "brief_hash", "program_hash"}
+var columns = []string{"shop", "car", "brief", "cap", "goal", "place", "openings", "outcome", "build", "price", "currency", "level_db", "band_db", "proof", "gap_db", "error", "key", "catalogue_hash", "car_hash", "brief_hash", "program_hash"}
 
 func (r *Row) cells() []string {
 	db := func(v float64) string {
@@ -48,22 +49,17 @@ func (r *Row) cells() []string {
 		}
 		return fmt.Sprintf("%.3f", v)
 	}
-	return []string{r.Shop, r.Car, r.Brief, r.Cap, r.Goal, r.Place, r.Openings, r.Outcome, r.Build, r.Price, r.Currency, db(r.Level), db(r.Band), r.Proof, db(r.Gap), r.Error, r.Key, r.Catalogue, r.Cars, r.BriefHash, r.Program}
+	return []string{r.Shop, r.Car, r.Brief, r.Cap, r.Goal, r.Place, r.Openings, r.Outcome, r.Build, r.Price, r.Currency, db(r.Level), db(r.Band), r.Proof, db(r.Gap), r.Error, r.Key, r.Catalogue, r.CarHash, r.BriefHash, r.Program}
 }
 
 // row is the i-th job of a group with its answer.
-func (g *Group) row(i int, a *Answer) Row {
+func (g *Group) row(i int, a *library.Answer) Row {
 	q := g.Questions[i]
 	r := Row{Shop: g.Shop.Name, Car: g.Car, Cap: q.Cap, Goal: q.Goal, Place: q.Place, Openings: q.Openings, Outcome: a.Outcome, Proof: a.Proof, Error: a.Error,
-		Key: g.Keys[i], Catalogue: g.Shop.Hash, Program: g.Program}
+		Key: g.Keys[i], Catalogue: g.Shop.Hash, CarHash: g.CarHash, Program: g.Program}
 	if len(g.Briefs) > 0 {
 		r.Brief, r.BriefHash = filepath.Base(g.Briefs[q.Brief].Name), g.Briefs[q.Brief].Hash
 	}
-	var hashes []string
-	for _, c := range g.Cars {
-		hashes = append(hashes, c.Hash)
-	}
-	r.Cars = strings.Join(hashes, " ")
 	if len(a.Parts) > 0 {
 		r.Build, r.Price, r.Currency, r.Level, r.Band, r.Gap = a.Build(), a.Price.Decimal(), a.Price.Currency, a.Level, a.Band, a.Gap
 	}

@@ -17,6 +17,7 @@ import (
 
 	"loudfor/catalog/plan"
 	"loudfor/catalog/writing"
+	"loudfor/cmd/library"
 	"loudfor/model/parallel"
 )
 
@@ -81,7 +82,7 @@ func Open(p plan.Plan) (*Refresh, error) {
 // Close lets another process open it.
 func (r *Refresh) Close() error { return r.store.close() }
 
-// source gives bundles from where they lie, or as they were the last time.
+// source gives bundles from where they lie, or as they were the last time, and rankings.
 func (r *Refresh) source(ctx context.Context, hash string) ([]byte, error) {
 	if root, ok := r.jobs.roots[hash]; ok {
 		return pack(root, hash)
@@ -138,7 +139,7 @@ func (r *Refresh) remember(g *Group) error {
 			continue
 		}
 		if g.Before.Hash == none {
-			g.Before, g.Known = Bundle{Name: g.Shop.Name, Hash: catalogue}, make([]*Answer, len(g.Questions))
+			g.Before, g.Known = Bundle{Name: g.Shop.Name, Hash: catalogue}, make([]*library.Answer, len(g.Questions))
 		}
 		g.Known[i] = a
 	}
@@ -213,7 +214,7 @@ func (c *course) run(ctx context.Context) error {
 	}
 	ctx, stop := context.WithCancelCause(ctx)
 	defer stop(nil)
-	wait := workers(ctx, stop, c.q, NewLibrary(c.r.source, 4), c.r.jobs.program, c.o)
+	wait := workers(ctx, stop, c.q, newReader(c.r.source, c.q.keep), c.r.jobs.program, c.o)
 	err := c.follow(ctx)
 	if cause := context.Cause(ctx); cause != nil {
 		err = cause
@@ -239,6 +240,17 @@ func (c *course) give(ctx context.Context) (err error) {
 		return c.q.lend(ctx, b.Hash, func() ([]byte, error) { return c.r.source(ctx, b.Hash) })
 	}
 	c.waiting, _, err = c.r.missing(func(g *Group) error {
+		for _, q := range g.Questions {
+			if key := g.rankingKey(q); g.Centre.Hash != none && c.q.bundles != nil && !lent[key] {
+				has, err := c.r.store.has(key)
+				if err == nil && has {
+					err = lend(Bundle{Hash: key})
+				}
+				if err != nil {
+					return err
+				}
+			}
+		}
 		for _, b := range append(append([]Bundle{g.Shop, g.Centre, g.Before}, g.Cars...), g.Briefs...) {
 			if err := lend(b); err != nil {
 				return err
@@ -250,7 +262,7 @@ func (c *course) give(ctx context.Context) (err error) {
 }
 
 // workers starts so many, which end with the context; the first error ends it.
-func workers(ctx context.Context, stop context.CancelCauseFunc, q *queue, l *Library, program string, o Options) (wait func()) {
+func workers(ctx context.Context, stop context.CancelCauseFunc, q *queue, l *reader, program string, o Options) (wait func()) {
 	n := o.Workers
 	if n == 0 {
 		n = runtime.GOMAXPROCS(0)
@@ -352,7 +364,7 @@ func (c *course) takeIn(ctx context.Context) error {
 			if c.waiting[key] {
 				delete(c.waiting, key)
 				c.status.Done++
-				if a := new(Answer); json.Unmarshal(text, a) == nil && a.Outcome == failed {
+				if a := new(library.Answer); json.Unmarshal(text, a) == nil && a.Outcome == failed {
 					c.status.Failed++
 				}
 			}
@@ -403,7 +415,7 @@ func Work(ctx context.Context, o Options) error {
 	}
 	ctx, stop := context.WithCancelCause(ctx)
 	defer stop(nil)
-	workers(ctx, stop, q, NewLibrary(q.borrow, 4), this, o)()
+	workers(ctx, stop, q, newReader(q.borrow, q.keep), this, o)()
 	if cause := context.Cause(ctx); cause != nil && !errors.Is(cause, context.Canceled) {
 		return cause
 	}

@@ -12,6 +12,8 @@ import (
 	"strings"
 
 	_ "modernc.org/sqlite" // the database
+
+	"loudfor/cmd/library"
 )
 
 // store keeps answers from one refresh to the next, in one file: under the hash of what
@@ -19,9 +21,11 @@ import (
 // open in one process at a time.
 type store struct{ db *sql.DB }
 
-const tables = `
+const slots = `CREATE TABLE IF NOT EXISTS slots (slot TEXT PRIMARY KEY, key TEXT NOT NULL, catalogue TEXT NOT NULL) WITHOUT ROWID;
+`
+
+const tables = slots + `
 CREATE TABLE IF NOT EXISTS answers (key TEXT PRIMARY KEY, answer TEXT NOT NULL) WITHOUT ROWID;
-CREATE TABLE IF NOT EXISTS slots (slot TEXT PRIMARY KEY, key TEXT NOT NULL, catalogue TEXT NOT NULL) WITHOUT ROWID;
 CREATE TABLE IF NOT EXISTS bundles (hash TEXT PRIMARY KEY, content BLOB NOT NULL);
 DELETE FROM answers WHERE answer LIKE '{"Outcome":"failed"%';
 `
@@ -94,18 +98,18 @@ func (s *store) has(key string) (bool, error) {
 }
 
 // answer is that of a key; nil: there is none.
-func (s *store) answer(key string) (*Answer, error) {
+func (s *store) answer(key string) (*library.Answer, error) {
 	text, err := one(s.db.QueryRow("SELECT answer FROM answers WHERE key = ?", key))
 	if err != nil || text == "" {
 		return nil, err
 	}
-	a := new(Answer)
+	a := new(library.Answer)
 	return a, json.Unmarshal([]byte(text), a)
 }
 
 // last is what was answered the last time to what is asked, and from which catalogue;
 // nil: it was not asked.
-func (s *store) last(slot string) (a *Answer, catalogue string, err error) {
+func (s *store) last(slot string) (a *library.Answer, catalogue string, err error) {
 	var text string
 	err = s.db.QueryRow("SELECT answer, catalogue FROM slots JOIN answers USING (key) WHERE slot = ?", slot).Scan(&text, &catalogue)
 	if errors.Is(err, sql.ErrNoRows) {
@@ -114,25 +118,32 @@ func (s *store) last(slot string) (a *Answer, catalogue string, err error) {
 	if err != nil {
 		return nil, "", err
 	}
-	a = new(Answer)
+	a = new(library.Answer)
 	return a, catalogue, json.Unmarshal([]byte(text), a)
 }
 
-// bundle is the Source of catalogues of the last time.
+// bundle is the Source of catalogues of the last time, and of rankings.
 func (s *store) bundle(_ context.Context, hash string) (content []byte, err error) {
-	err = s.db.QueryRow("SELECT content FROM bundles WHERE hash = ?", hash).Scan(&content)
+	err = s.db.QueryRow("SELECT content FROM bundles WHERE hash = ?1 UNION ALL SELECT CAST(answer AS BLOB) FROM answers WHERE key = ?1", hash).Scan(&content)
 	return content, err
 }
 
-// settled is what one refresh leaves to the next.
+// settled is what one refresh leaves to the next; without a key: what the last one did.
 type settled struct{ slot, key, catalogue string }
 
-// settle makes this refresh the last one: each slot has its answer, and what no slot
-// has any more is forgotten.
+// settle makes this refresh the last one: each slot has its answer, and what is not asked
+// any more is forgotten.
 func (s *store) settle(all func(func(settled) error) error, packed func(hash string) ([]byte, error)) error {
 	return s.change(func(tx *sql.Tx) error {
-		err := all(func(one settled) error {
-			_, err := tx.Exec("INSERT OR REPLACE INTO slots VALUES (?, ?, ?)", one.slot, one.key, one.catalogue)
+		if _, err := tx.Exec("ALTER TABLE slots RENAME TO before; " + slots); err != nil {
+			return err
+		}
+		err := all(func(one settled) (err error) {
+			if one.key == "" {
+				_, err = tx.Exec("INSERT INTO slots SELECT * FROM before WHERE slot = ?", one.slot)
+			} else {
+				_, err = tx.Exec("INSERT OR REPLACE INTO slots VALUES (?, ?, ?)", one.slot, one.key, one.catalogue)
+			}
 			return err
 		})
 		if err != nil {
@@ -163,6 +174,7 @@ func (s *store) settle(all func(func(settled) error) error, packed func(hash str
 			}
 		}
 		for _, statement := range []string{
+			"DROP TABLE before",
 			"DELETE FROM bundles WHERE hash NOT IN (SELECT catalogue FROM slots)",
 			"DELETE FROM answers WHERE key NOT IN (SELECT key FROM slots)",
 		} {

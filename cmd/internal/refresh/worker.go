@@ -9,6 +9,7 @@ import (
 
 	"github.com/nats-io/nats.go/jetstream"
 
+	"loudfor/cmd/library"
 	"loudfor/model/parallel"
 )
 
@@ -19,10 +20,10 @@ const attempts = 3
 // worker takes groups from the queue until its context ends.
 type worker struct {
 	queue   *queue
-	library *Library
+	library *reader
 	program string
-	ask     func(ctx context.Context, g *Group, i int) (*Answer, error) // Library.answer
-	silence time.Duration                                               // after which the queue takes it for dead
+	ask     func(ctx context.Context, g *Group, i int) (*library.Answer, error) // reader.answer
+	silence time.Duration                                                       // after which the queue takes it for dead
 }
 
 // run takes one group after another.
@@ -117,13 +118,13 @@ func (w *worker) job(ctx context.Context, g *Group, i int, key string, again boo
 			return false, err
 		}
 		if n >= attempts {
-			return true, w.queue.keep(ctx, key, &Answer{Outcome: failed, Error: fmt.Sprintf("%d workers ended while they were at it", n)})
+			return true, w.queue.keep(ctx, key, &library.Answer{Outcome: failed, Error: fmt.Sprintf("%d workers ended while they were at it", n)})
 		}
 		if err := w.queue.trying(ctx, key, n+1); err != nil {
 			return false, err
 		}
 	}
-	var a *Answer
+	var a *library.Answer
 	var wrong error
 	if fault := parallel.Caught(func() { a, wrong = w.ask(ctx, g, i) }); fault != nil {
 		wrong = fault
@@ -145,7 +146,7 @@ func (w *worker) job(ctx context.Context, g *Group, i int, key string, again boo
 	if n+1 < attempts {
 		return false, err
 	}
-	a = &Answer{Outcome: failed, Error: wrong.Error()}
+	a = &library.Answer{Outcome: failed, Error: wrong.Error()}
 	var fault *parallel.Fault
 	if errors.As(wrong, &fault) {
 		a.Stack = string(fault.Stack)

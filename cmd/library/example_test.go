@@ -1,4 +1,4 @@
-package refresh_test
+package library_test
 
 import (
 	"context"
@@ -7,10 +7,10 @@ import (
 	"path/filepath"
 
 	"loudfor/catalog"
-	"loudfor/cmd/internal/refresh"
+	"loudfor/cmd/library"
 )
 
-// A catalogue is opened once, asked many questions, and forgotten with the library.
+// A catalogue is opened once and asked many questions.
 func ExampleLibrary() {
 	dir, err := os.MkdirTemp("", "shelf")
 	if err != nil {
@@ -22,8 +22,8 @@ func ExampleLibrary() {
 		panic(err)
 	}
 
-	l := refresh.NewLibrary(nil, 1)
-	shelf, err := l.Folder(name)
+	var l library.Library
+	shelf, err := l.Open(name)
 	if err != nil {
 		panic(err)
 	}
@@ -31,7 +31,7 @@ func ExampleLibrary() {
 		brief := catalog.DefaultBrief()
 		brief.Vehicle, brief.Cap = "small sedan", catalog.Money{Minor: cap, Currency: "USD"}
 		brief.Owned = []catalog.Mention{{SKU: "HU-1", Count: 1}}
-		a, err := l.Ask(context.Background(), shelf, brief, nil)
+		a, err := shelf.Ask(context.Background(), brief, nil)
 		if err != nil {
 			panic(err)
 		}
