@@ -2,6 +2,7 @@ package refresh
 
 import (
 	"cmp"
+	"fmt"
 	"maps"
 	"slices"
 
@@ -84,7 +85,7 @@ func (r *Refresh) finish() (*Summary, error) {
 		})
 	})
 	if err != nil {
-		return nil, err
+		return nil, fmt.Errorf("the results cannot be written: %w; see that %s may be written, and that its disk has room", err, r.plan.Results)
 	}
 	sum.Wins, sum.Empty, sum.Errors = most(wins), most(empty), most(faults)
 	err = r.store.settle(func(settle func(settled) error) error {

@@ -91,7 +91,7 @@ func connect(ctx context.Context, url string, inside *server.Server, silence tim
 	}
 	if err != nil {
 		q.close()
-		return nil, fmt.Errorf("the queue cannot be used: %w", err)
+		return nil, fmt.Errorf("the queue cannot be used: %w; see that its folder may be written, and that its disk has room", err)
 	}
 	return q, nil
 }

@@ -169,7 +169,8 @@ func (r *Refresh) Run(ctx context.Context, o Options) (*Summary, error) {
 	defer q.close()
 	c := &course{r: r, q: q, o: o, status: Status{Jobs: r.jobs.count(), Began: time.Now()}}
 	if err := c.run(ctx); err != nil {
-		return nil, errors.Join(err, c.tell(false))
+		_ = c.tell(false) // what has gone wrong is said already
+		return nil, err
 	}
 	sum, err := r.finish()
 	if err != nil {
@@ -224,7 +225,7 @@ func (c *course) run(ctx context.Context) error {
 	if err != nil { // what is answered is kept
 		within, end := context.WithTimeout(context.WithoutCancel(ctx), reach)
 		defer end()
-		err = errors.Join(err, c.takeIn(within))
+		_ = c.takeIn(within) // else the next refresh answers it again
 	}
 	return err
 }
@@ -358,7 +359,7 @@ func (c *course) takeIn(ctx context.Context) error {
 			return err
 		}
 		if err := c.r.store.keep(answers); err != nil {
-			return fmt.Errorf("answers cannot be kept in %s: %w; make room, and run it again to go on", c.r.plan.Kept, err)
+			return err
 		}
 		for key, text := range answers {
 			if c.waiting[key] {
@@ -390,10 +391,14 @@ func (c *course) tell(over bool) error {
 	if over && c.q.server != nil { // all is kept; a folder of the queue only takes room
 		_ = c.q.answers.Purge(context.Background())
 	}
-	return writing.Replace(filepath.Join(c.r.plan.Kept, statusName), func(w io.Writer) error {
+	err = writing.Replace(filepath.Join(c.r.plan.Kept, statusName), func(w io.Writer) error {
 		_, err := w.Write(text)
 		return err
 	})
+	if err != nil {
+		return fmt.Errorf("how far it is cannot be written: %w; make room on its disk, and run it again to go on", err)
+	}
+	return nil
 }
 
 // Work answers what others put into a queue, until the context ends.

@@ -19,7 +19,10 @@ import (
 // store keeps answers from one refresh to the next, in one file: under the hash of what
 // they depend on, and which of them was the last for each thing that is asked. It is
 // open in one process at a time.
-type store struct{ db *sql.DB }
+type store struct {
+	db   *sql.DB
+	name string // of its file
+}
 
 const slots = `CREATE TABLE IF NOT EXISTS slots (slot TEXT PRIMARY KEY, key TEXT NOT NULL, catalogue TEXT NOT NULL) WITHOUT ROWID;
 `
@@ -49,10 +52,9 @@ func openStore(folder string) (*store, error) {
 		return nil, err
 	}
 	db.SetMaxOpenConns(1)
-	s := &store{db}
+	s := &store{db, name}
 	if _, err = db.Exec(tables); err != nil {
-		err = errors.Join(fmt.Errorf("%s cannot be used: %w; is another refresh of this plan at it?", name, err), db.Close())
-		return nil, err
+		return nil, errors.Join(fmt.Errorf("%s cannot be used: %w; see that no other refresh of this plan is at it, that it may be written, and that its disk has room", name, err), db.Close())
 	}
 	return s, nil
 }
@@ -62,13 +64,17 @@ func (s *store) close() error { return s.db.Close() }
 // change does something whole or not at all.
 func (s *store) change(do func(tx *sql.Tx) error) error {
 	tx, err := s.db.Begin()
+	if err == nil {
+		if err = do(tx); err != nil {
+			_ = tx.Rollback() // the database may have done so itself
+		} else {
+			err = tx.Commit()
+		}
+	}
 	if err != nil {
-		return err
+		return fmt.Errorf("answers cannot be kept in %s: %w; make room on its disk, and run it again to go on", s.name, err)
 	}
-	if err := do(tx); err != nil {
-		return errors.Join(err, tx.Rollback())
-	}
-	return tx.Commit()
+	return nil
 }
 
 // keep stores answers.
