@@ -24,6 +24,7 @@ type store struct {
 	name string // of its file
 }
 
+// slots are made anew by each refresh.
 const slots = `CREATE TABLE IF NOT EXISTS slots (slot TEXT PRIMARY KEY, key TEXT NOT NULL, catalogue TEXT NOT NULL) WITHOUT ROWID;
 `
 
