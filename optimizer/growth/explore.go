@@ -206,6 +206,10 @@ func (s *solver) finish(d *draft, held counts, net int64) error {
 	last := len(s.budgets) - 1
 	fair := s.order == catalog.PlanFair
 	return parts(held, s.p.Brief.Resale > 0 || fair, func(gone counts) error {
+		// All that is gone is thrown away, whatever else is.
+		if fair && s.best != nil && s.best.short == 0 && s.value(gone)-s.resale(gone) > s.best.thrown {
+			return nil
+		}
 		rest, r := held.clone(), rules{}
 		for sku, n := range gone {
 			rest = rest.with(sku, -n)
