@@ -57,7 +57,10 @@ func (s *search) bound(groups []*group) {
 		return
 	}
 	slices.SortStableFunc(groups, func(a, b *group) int {
-		return cmp.Or(cmp.Compare(b.ceiling, a.ceiling), cmp.Compare(a.entry, b.entry), cmp.Compare(a.floor, b.floor))
+		if d := cmp.Or(cmp.Compare(b.ceiling, a.ceiling), cmp.Compare(a.entry, b.entry), cmp.Compare(a.floor, b.floor)); d != 0 {
+			return d
+		}
+		return a.compare(b)
 	})
 }
 

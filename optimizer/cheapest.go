@@ -26,11 +26,10 @@ func (t *task) cheapest() (price int64, ok bool) {
 	blocks := make(map[*drive.CoilLoad]int64)
 	var order []*drive.CoilLoad
 	var prepared bass.Prepared
-	groups := t.groups(&ignored)
-	t.FillLoads(t.rests.Floor, t.aiming() && !t.ladder)
-	for _, g := range groups {
-		if len(g.class.Choices) == 0 {
-			continue
+	t.rests.PriceAlone()
+	for _, g := range t.groups(&ignored) {
+		if t.Ended() {
+			return 0, false
 		}
 		best, known := blocks[g.class]
 		for _, box := range g.housing {
@@ -47,8 +46,18 @@ func (t *task) cheapest() (price int64, ok bool) {
 			}
 		}
 	}
+	// The class of the cheapest block first: what is no cheaper is then left out of
+	// the others before it is known how it could be wired.
+	slices.SortStableFunc(order, func(a, b *drive.CoilLoad) int { return cmp.Compare(blocks[a], blocks[b]) })
+	kits := slices.Clone(t.Usable)
+	slices.SortStableFunc(kits, func(a, b *pricing.Item) int { return cmp.Compare(a.Lower(1), b.Lower(1)) })
 	for _, c := range order {
-		if p, fine := t.cheapestPair(c); fine && (!ok || blocks[c]+p < price) {
+		most := t.Limit
+		if ok {
+			most = min(most, price-blocks[c]-1)
+		}
+		t.FillPairs(c, t.rests.Floor, most)
+		if p, fine := t.cheapestPair(c, kits); fine && (!ok || blocks[c]+p < price) {
 			price, ok = blocks[c]+p, true
 		}
 	}
@@ -56,14 +65,11 @@ func (t *task) cheapest() (price int64, ok bool) {
 }
 
 // cheapestPair is the lowest price of amplifiers, kit and rest for a class.
-func (t *task) cheapestPair(c *drive.CoilLoad) (price int64, ok bool) {
-	pairs := slices.Clone(c.Choices)
-	slices.SortStableFunc(pairs, func(a, b drive.AmpChoice) int { return cmp.Compare(a.Floor, b.Floor) })
-	kits := slices.Clone(t.Usable)
-	slices.SortStableFunc(kits, func(a, b *pricing.Item) int { return cmp.Compare(a.Lower(1), b.Lower(1)) })
-	for i := range pairs {
-		p := &pairs[i]
-		if ok && p.Floor >= price {
+func (t *task) cheapestPair(c *drive.CoilLoad, kits []*pricing.Item) (price int64, ok bool) {
+	slices.SortStableFunc(c.Choices, func(a, b drive.AmpChoice) int { return cmp.Compare(a.Floor, b.Floor) })
+	for i := range c.Choices {
+		p := &c.Choices[i]
+		if ok && p.Floor >= price || t.Ended() {
 			break
 		}
 		for _, r := range t.restsOf(p) {

@@ -36,7 +36,7 @@ func (t *task) cheapestDealt() (price int64, ok bool) {
 		slices.SortStableFunc(pairs, func(a, b drive.AmpChoice) int { return cmp.Compare(a.Floor, b.Floor) })
 		for i := range pairs {
 			p := &pairs[i]
-			if ok && b.price+p.Floor >= price {
+			if ok && b.price+p.Floor >= price || t.Ended() {
 				break
 			}
 			for _, r := range t.restsOf(p) {
@@ -65,8 +65,9 @@ func (t *task) lots() []lotBlock {
 	var prepared bass.Prepared
 	best := make(map[lot]int)
 	var all []lotBlock
+	t.rests.PriceAlone()
 	groups := t.groups(&ignored)
-	t.FillLoads(t.rests.Floor, t.aiming() && !t.ladder)
+	t.FillLoads(t.rests.Floor, false)
 	for _, g := range groups {
 		if len(g.class.Choices) == 0 {
 			continue

@@ -27,6 +27,9 @@ const mostConflicts = 4
 // none: a set that was shrunk in haste may name what does not block. The stop
 // says why there are none.
 func blockers(ctx context.Context, p Problem, car *task) ([][]Requirement, Stop) {
+	if p.Shared == nil {
+		p.Shared = new(Shared) // the drivers are the same in all questions
+	}
 	c := &conflictSearch{ctx: ctx, p: p, rules: rulesOf(&p), car: car, known: make(map[string]verdict)}
 	sets := c.conflicts()
 	if stop := max(halt.By(ctx), c.stop); stop != StopComplete {

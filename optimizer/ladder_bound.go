@@ -56,6 +56,9 @@ func (s *search) lead(groups []*group) {
 		behind[g] = least
 	}
 	slices.SortStableFunc(groups, func(a, b *group) int {
-		return cmp.Or(cmp.Compare(behind[a], behind[b]), cmp.Compare(a.floor, b.floor))
+		if d := cmp.Or(cmp.Compare(behind[a], behind[b]), cmp.Compare(a.floor, b.floor)); d != 0 {
+			return d
+		}
+		return a.compare(b)
 	})
 }

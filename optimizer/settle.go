@@ -1,6 +1,8 @@
 package optimizer
 
 import (
+	"math"
+
 	"loudfor/optimizer/build"
 	"loudfor/optimizer/completion"
 	"loudfor/optimizer/drive"
@@ -223,6 +225,9 @@ func (w *worker) rest(p *drive.AmpChoice, kit *pricing.Item, list []completion.C
 	books := &w.find.ledger
 	driver, box := w.group.Uses(w.box)
 	price := w.price + p.Price + kit.Lower(1)
+	// A list stands in the order of price, pieces and SKUs. What comes after a rest that
+	// is behind the incumbent, and costs as much, is behind it too.
+	behind := int64(math.MinInt64)
 	for i := range list {
 		r := &list[i]
 		n := uint64(1)
@@ -233,11 +238,15 @@ func (w *worker) rest(p *drive.AmpChoice, kit *pricing.Item, list []completion.C
 		if w.Music() {
 			got = min(l, r.Level, w.enough)
 		}
+		late := total == behind && got <= w.incumbent(total).level
+		if !late && total <= w.Limit && w.tiedBehind(got, total, p, kit, r.Parts) {
+			late, behind = true, total
+		}
 		switch {
 		case total > w.Limit:
 			books.singles[DropCap] += n
 			continue
-		case !w.incumbent(total).allows(got, total), w.tiedBehind(got, total, p, kit, r.Parts):
+		case late, !w.incumbent(total).allows(got, total):
 			w.drop(got, total, &books.singles, n)
 			continue
 		case p.Demand+r.Demand > w.CapacityOf(kit):

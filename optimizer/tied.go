@@ -35,8 +35,11 @@ func (w *worker) behind(c *candidate, p *drive.AmpChoice, kit *pricing.Item, res
 	return p.Joined(room.With(driver).With(box), kit, rest).Compare(c.parts) > 0
 }
 
-// compare puts groups in the order of their cheapest blocks.
+// compare puts groups in the order of their cheapest blocks; those that have none come last.
 func (g *group) compare(o *group) int {
+	if len(g.housing) == 0 || len(o.housing) == 0 {
+		return cmp.Compare(len(o.housing), len(g.housing))
+	}
 	a, b := g.Price(g.housing[0]), o.Price(o.housing[0])
 	if a != b {
 		return cmp.Compare(a, b)

@@ -2,6 +2,7 @@ package optimizer
 
 import (
 	"context"
+	"math/big"
 	"testing"
 
 	"loudfor/catalog"
@@ -32,5 +33,34 @@ func TestAPlateauIsNotTakenApart(t *testing.T) {
 				}
 			})
 		}
+	}
+}
+
+// Where the customer owns two of every part, all builds cost nothing, and with a given
+// front all that are loud enough are as loud as one another: only pieces and SKUs tell
+// them apart. Blocks that come early in that order are opened first, and what comes
+// after the last that ranks is not looked at one by one. What is bounded is how many
+// builds are looked at: without the order of blocks it was 981 for the ranking and 13 for
+// the ladder, and of ten thousand parts there was no end to it.
+func TestAPlateauOfOwnedPartsIsNotTakenApart(t *testing.T) {
+	c := garage(t)
+	p, car := large(c, 600, 800, generate.Tight, catalog.GoalMusic)
+	p.Brief.Front, p.Workers = catalog.FrontKeep, 1
+	for _, part := range p.Catalogue.Parts {
+		p.Brief.Owned = append(p.Brief.Owned, catalog.Mention{SKU: part.SKU, Count: 2})
+	}
+	r, err := pickIn(context.Background(), p, car)
+	if err != nil || r.Outcome != Optimal {
+		t.Fatal(r.Outcome, err)
+	}
+	l, err := ladderIn(context.Background(), p, car)
+	if err != nil || len(l.Steps) != 1 {
+		t.Fatal(len(l.Steps), err)
+	}
+	if n := r.Proof.Evaluated; n.Cmp(big.NewInt(500)) > 0 {
+		t.Errorf("%v builds were looked at for the ranking", n)
+	}
+	if n := l.Proof.Evaluated; n.Cmp(big.NewInt(6)) > 0 {
+		t.Errorf("%v builds were looked at for the ladder", n)
 	}
 }

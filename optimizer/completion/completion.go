@@ -76,6 +76,8 @@ type Lists struct {
 	powers                         map[powersKey][]ownPower
 	ownLists                       map[float64][]*pricing.Item // by load
 
+	priceAlone bool // how loud a front stage is does not matter
+
 	// Whether a part must not be left without a use: see unused.go.
 	lineNeeded, blockerNeeded, ownNeeded bool
 	needed                               map[float64]bool // loads of pairs that need a blocker
@@ -89,6 +91,11 @@ type Lists struct {
 	spareFloor int64 // see floorOnSpare
 	spareParts pricing.Set
 }
+
+// PriceAlone tells the lists, before the first is asked for, that how loud a front stage
+// is does not matter: all are held to be as loud as one another, and what is cheaper,
+// and draws no more, leaves the others out.
+func (r *Lists) PriceAlone() { r.priceAlone = true }
 
 // New prepares the lists of a gear: what each part is worth by itself is told here.
 func New(t *drive.Gear) *Lists {

@@ -68,7 +68,7 @@ func (r *Lists) could(least build.Level, k Key) (all []int) {
 
 // peak bounds the level of a pair whatever drives it and whatever filters it.
 func (r *Lists) peak(i int) build.Level {
-	if !r.Music() {
+	if !r.Music() || r.priceAlone {
 		return 0
 	}
 	return r.envelopes[i].top

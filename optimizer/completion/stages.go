@@ -170,7 +170,13 @@ func (r *Lists) merge(k stageKey) []frontStage {
 				break
 			}
 			l, tie := v.at(a.log), singlesOf(c.Item, a.item)
-			if l == build.Silent || l < k.least || held.covers(c.Marginal()+a.item.Marginal()-graceBlocker, c.Lower(1)+a.item.Lower(1), tie, l, a.demand, a.speaker) {
+			if l == build.Silent || l < k.least {
+				continue
+			}
+			if r.priceAlone {
+				l = 0
+			}
+			if held.covers(c.Marginal()+a.item.Marginal()-graceBlocker, c.Lower(1)+a.item.Lower(1), tie, l, a.demand, a.speaker) {
 				continue
 			}
 			p := frontStage{speakers: c, tie: tie, power: build.FromOwn, own: a.item, speaker: a.speaker, demand: a.demand}

@@ -5,6 +5,7 @@ import (
 
 	"loudfor/model/front"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/memo"
 	"loudfor/optimizer/pricing"
 )
 
@@ -203,9 +204,21 @@ func (o own) unsure() (*pricing.Item, bool) { return o.Item, o.free }
 
 // response is what a pair of speakers behind a filter can be heard as.
 type response struct {
+	reach
+	at map[float64]build.Level
+}
+
+// reach is what follows from the figures of a pair, a filter and a car alone, so that
+// problems share it.
+type reach struct {
 	little float64 // level with littleWatt a side, dB
 	most   float64 // W a side that it can use at most
-	at     map[float64]build.Level
+}
+
+type reachKey struct {
+	stage front.Stage // given no power
+	free  bool        // the filter's setting is
+	room  front.Room
 }
 
 type responseKey struct {
@@ -220,12 +233,15 @@ func (r *Lists) response(c Speakers, f HighPass) *response {
 	if e := r.responses[key]; e != nil {
 		return e
 	}
-	e := &response{little: front.Silent}
-	f.each(func(f HighPass) {
-		_, most, _ := c.Stage(everyWatt, f.Hz, f.Order).Play(r.Cabin)
-		little, _, _ := c.Stage(littleWatt, f.Hz, f.Order).Play(r.Cabin)
-		e.most, e.little = max(e.most, most), max(e.little, little)
-	})
+	e := &response{reach: memo.Of(r.Problem.Shared, reachKey{c.Stage(0, f.Hz, f.Order), f.free, r.Cabin}, func() reach {
+		x := reach{little: front.Silent}
+		f.each(func(f HighPass) {
+			_, most, _ := c.Stage(everyWatt, f.Hz, f.Order).Play(r.Cabin)
+			little, _, _ := c.Stage(littleWatt, f.Hz, f.Order).Play(r.Cabin)
+			x.most, x.little = max(x.most, most), max(x.little, little)
+		})
+		return x
+	})}
 	r.responses[key] = e
 	return e
 }
@@ -246,7 +262,7 @@ func (r *Lists) hear(c Speakers, watts float64, f HighPass) (build.Level, bool) 
 	if c.Fresh && usable < r.Brief.FrontWatts*(1-build.WattsTolerance) {
 		return build.Silent, false
 	}
-	if !r.Music() {
+	if !r.Music() || r.priceAlone {
 		return 0, watts > 0
 	}
 	l, known := e.at[usable]

@@ -102,8 +102,9 @@ type filler struct {
 // parts for that; ok is false when there is none.
 type RestFloor func(amp, forced *pricing.Item, spare bool) (floor int64, parts pricing.Set, ok bool)
 
-// fill finds the pairs of a class.
-func (t *Gear) fill(c *CoilLoad, restFloor RestFloor) {
+// FillPairs finds the pairs of a class that cost no more than a sum, as pairs alone:
+// what only a search for the loudest looks at is not made of them.
+func (t *Gear) FillPairs(c *CoilLoad, restFloor RestFloor, most int64) {
 	f := filler{Gear: t, load: c}
 	amps := t.Shelf.Kinds[catalog.KindAmplifier]
 	numbers := 0 // that share the drivers evenly
@@ -129,7 +130,7 @@ func (t *Gear) fill(c *CoilLoad, restFloor RestFloor) {
 				c.Lost[build.DropMust]++
 				continue
 			}
-			if p.Price > t.Limit || t.Problem.Aside != nil && t.Problem.Aside(build.Core{Amp: amp.Part, Amps: k}) >= build.NoAside {
+			if p.Price > most || t.Problem.Aside != nil && t.Problem.Aside(build.Core{Amp: amp.Part, Amps: k}) >= build.NoAside {
 				c.Lost[build.DropCap]++
 				continue
 			}
@@ -156,7 +157,7 @@ func (t *Gear) fill(c *CoilLoad, restFloor RestFloor) {
 			}
 			p.Bare, p.Spare = p.Price+p.KitTier.Floor, spare && t.Music()
 			p.Floor = p.Bare + floor
-			if p.Floor > t.Limit {
+			if p.Floor > most {
 				c.Lost[build.DropCap]++
 				continue
 			}
@@ -164,7 +165,6 @@ func (t *Gear) fill(c *CoilLoad, restFloor RestFloor) {
 			c.Choices = append(c.Choices, p)
 		}
 	}
-	c.plant()
 }
 
 // FillLoads fills all classes that were asked for, each with its drive sets where
@@ -172,7 +172,11 @@ func (t *Gear) fill(c *CoilLoad, restFloor RestFloor) {
 func (t *Gear) FillLoads(restFloor RestFloor, driveSets bool) {
 	parallel.Each(t.Workers(), len(t.Loads), func(i int) {
 		c := t.Loads[i]
-		if t.fill(c, restFloor); driveSets {
+		t.FillPairs(c, restFloor, t.Limit)
+		if !t.Ended() {
+			c.plant()
+		}
+		if driveSets {
 			c.driveSetsOnce.Do(c.buildDriveSets)
 		}
 	})

@@ -36,7 +36,7 @@ var inside = map[string][]string{
 	"optimizer/internal/halt": {"optimizer/build"},
 	"optimizer/drive":         {"optimizer/build", "optimizer/memo", "optimizer/pricing", "optimizer/setting", "optimizer/internal/halt"},
 	"optimizer/completion": {
-		"optimizer/build", "optimizer/pricing", "optimizer/drive", "optimizer/internal/halt",
+		"optimizer/build", "optimizer/memo", "optimizer/pricing", "optimizer/drive", "optimizer/internal/halt",
 	},
 	"optimizer/program": {
 		"optimizer/build", "optimizer/pricing", "optimizer/setting", "optimizer/drive", "optimizer/completion", "optimizer/linear",
