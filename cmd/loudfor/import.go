@@ -8,7 +8,6 @@ import (
 	"io/fs"
 	"os"
 	"path"
-	"runtime/debug"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -120,9 +119,7 @@ func (i *importing) read(c *console, name string) (*tables.List, *catalog.Report
 	if err != nil {
 		return nil, nil, err
 	}
-	if os.Getenv("GOGC") == "" {
-		debug.SetGCPercent(thriftyGC)
-	}
+	thrifty(thriftyGC)
 	var report *catalog.Report
 	list, err := heard(c.interrupted, func() (*tables.List, error) {
 		name, content, problem := readInput(c, name)

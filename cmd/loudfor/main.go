@@ -19,14 +19,18 @@ import (
 
 // garbage is how much of it may pile up for each hundred bytes in use before it
 // is collected. A command runs for less than a second and keeps most of what it
-// reads, so that collecting it costs more than it frees. The environment's GOGC
-// has the last word.
+// reads, so that collecting it costs more than it frees.
 const garbage = 400
 
-func main() {
+// thrifty lets so much pile up; the environment's GOGC has the last word.
+func thrifty(percent int) {
 	if os.Getenv("GOGC") == "" {
-		debug.SetGCPercent(garbage)
+		debug.SetGCPercent(percent)
 	}
+}
+
+func main() {
+	thrifty(garbage)
 	// A reader that has gone is told like a full disk, with a word and a status,
 	// and not by a signal that ends the program in the middle of its work.
 	signal.Notify(make(chan os.Signal, 1), syscall.SIGPIPE)

@@ -55,6 +55,7 @@ when some were set aside.`,
 			if err != nil {
 				return err
 			}
+			thrifty(refreshGC)
 			return c.refresh(cmd.Context(), p, o, dry)
 		},
 	}
@@ -72,6 +73,7 @@ when some were set aside.`,
 			if away.Queue == "" {
 				return usageError{text: "refresh work needs --queue, the address of the queue, such as nats://queue.example:4222", command: cmd.CommandPath()}
 			}
+			thrifty(refreshGC)
 			away.Say = c.aside
 			return refresh.Work(cmd.Context(), away)
 		},
@@ -103,6 +105,10 @@ when some were set aside.`,
 	cmd.AddCommand(work, status)
 	return cmd
 }
+
+// refreshGC is for what runs for hours: most of what a shop takes is waste when the next
+// one comes, and memory is to be that of a few shops, however many there are.
+const refreshGC = 100
 
 func queueFlags(cmd *cobra.Command, o *refresh.Options) {
 	cmd.Flags().IntVar(&o.Workers, "workers", 0, "jobs at a time in this process; 0: one for each `core`; -1: none")

@@ -56,6 +56,10 @@ const (
 	again = 500 * time.Millisecond
 )
 
+// greeting is how long a server elsewhere may take to answer for the first time, in case
+// there is none at the address; one that was there is waited for as long as it takes.
+var greeting = 2 * time.Minute // a test waits less
+
 // embedded starts a server without a port that keeps its files in a folder.
 func embedded(folder string) (*server.Server, error) {
 	if err := os.MkdirAll(folder, 0o700); err != nil {
@@ -86,11 +90,16 @@ func connect(ctx context.Context, url string, inside *server.Server, silence tim
 	if q.conn, err = nats.Connect(url, options...); err != nil {
 		return nil, fmt.Errorf("there can be no queue at %q: %w; write an address such as nats://queue.example:4222", url, err)
 	}
+	within, stop := context.WithTimeout(ctx, greeting)
+	defer stop()
 	if q.js, err = jetstream.New(q.conn); err == nil {
-		err = q.prepare(ctx, silence)
+		err = q.prepare(within, silence)
 	}
 	if err != nil {
 		q.close()
+		if within.Err() != nil && ctx.Err() == nil {
+			return nil, fmt.Errorf("the queue%s has not answered for %v; see that the address is right, that the server runs, and that it was started with JetStream", q.at, greeting)
+		}
 		return nil, fmt.Errorf("the queue cannot be used: %w; see that its folder may be written, and that its disk has room", err)
 	}
 	return q, nil

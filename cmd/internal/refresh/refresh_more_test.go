@@ -346,3 +346,14 @@ func TestWorkersElsewhere(t *testing.T) {
 		}
 	}
 }
+
+// Where there never was a server, nobody waits for ever.
+func TestNoServer(t *testing.T) {
+	defer func(usual time.Duration) { greeting = usual }(greeting)
+	greeting = time.Second
+	url := "nats://127.0.0.1:" + freePort(t)
+	err := Work(context.Background(), Options{Queue: url, Workers: 1, Say: func(string) {}})
+	if err == nil || !strings.Contains(err.Error(), url) || !strings.Contains(err.Error(), "has not answered for 1s; see that the address is right") {
+		t.Error(err)
+	}
+}
