@@ -115,8 +115,13 @@ func (c *Counter) showBuilds(v *visit) error {
 		return err
 	}
 	if !climbed && key != "" {
-		// A small catalogue is climbed at once.
-		if ladder, climbed, err = c.shortly(v, q); err != nil {
+		// A small catalogue is climbed at once; a move has waited for its answer already.
+		if v.moving() {
+			ladder, _, climbed, err = c.ladder(q)
+		} else {
+			ladder, climbed, err = c.shortly(v, q)
+		}
+		if err != nil {
 			return err
 		}
 		if body.Climbing = !climbed; climbed {

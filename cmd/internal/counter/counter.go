@@ -100,7 +100,7 @@ const (
 var (
 	ladderTime  = 5 * time.Minute        // then it is shown as far as it came, with its gap
 	rankingTime = 20 * time.Second       // likewise
-	soonTime    = 300 * time.Millisecond // while a budget moves and no ladder is there
+	soonTime    = 250 * time.Millisecond // while a budget moves and no ladder is there
 	patience    = 5 * time.Second        // of running answers, after an interrupt
 )
 

@@ -141,7 +141,9 @@ func (v *visit) fillGrow(body *growBody, q *question, a *growth.Answer) {
 		s := growStep{Grown: words, Level: facts.Level(v.voice, b.Objective, b.Band()), Total: v.voice.Money(b.Cost), Cash: v.voice.Money(step.Cash), Left: v.voice.Money(step.Left)}
 		if step.Best != nil {
 			s.Nothing = facts.Level(v.voice, step.Best.Objective, step.Best.Band())
-			s.Behind = v.voice.Signed(step.Behind.DB) + " dB" + facts.Mark(step.Behind, step.Tie)
+			if s.Behind = v.voice.Signed(step.Behind.DB) + " dB" + facts.Mark(step.Behind, false); step.Tie {
+				s.Behind = "a tie (" + v.voice.Signed(step.Behind.DB) + " dB)"
+			}
 		}
 		for _, line := range b.Lines {
 			if line.Count > line.Owned {

@@ -67,7 +67,7 @@ func (v voice) Money(m catalog.Money) string {
 	if err != nil {
 		return m.String() // a code that the tables do not know
 	}
-	return v.sums.Format(amount)
+	return minus(v.sums.Format(amount))
 }
 
 // Round is a sum without its decimals, for the marks of an axis.
@@ -78,7 +78,7 @@ func (v voice) Round(m catalog.Money) string {
 	if err != nil {
 		return m.String()
 	}
-	return f.Format(amount)
+	return minus(f.Format(amount))
 }
 
 // Figure is a number with so many decimals.
@@ -87,8 +87,11 @@ func (v voice) Figure(value float64, decimals int) string {
 	if value = math.Round(value*scale) / scale; value == 0 {
 		value = 0 // not "-0"
 	}
-	return v.figures.Sprint(number.Decimal(value, number.Scale(decimals)))
+	return minus(v.figures.Sprint(number.Decimal(value, number.Scale(decimals))))
 }
+
+// minus has the sign as wide as a plus, and never at the end of a line.
+func minus(text string) string { return strings.Replace(text, "-", "−", 1) }
 
 // DB is a level with one decimal.
 func (v voice) DB(value float64) string { return v.Figure(value, 1) }
@@ -116,14 +119,11 @@ func (v voice) Signed(value float64) string {
 	if abs := math.Abs(value); abs < 0.05 && abs > 0 {
 		decimals = 2
 	}
-	text := v.Figure(math.Abs(value), decimals)
-	switch {
-	case strings.Trim(text, "0.,") == "":
-		return text
-	case value < 0:
-		return "−" + text
+	text := v.Figure(value, decimals)
+	if value > 0 && strings.Trim(text, "0.,") != "" {
+		return "+" + text
 	}
-	return "+" + text
+	return text
 }
 
 // Count is a whole number with its thousands apart.

@@ -50,4 +50,7 @@ func TestSignedFigures(t *testing.T) {
 			t.Errorf("%g: %q, want %q", value, got, want)
 		}
 	}
+	if figure, sum := v.Figure(-2.84, 1), v.Money(catalog.Money{Minor: -1000, Currency: "USD"}); figure != "−2.8" || sum != "−$10.00" {
+		t.Errorf("the minus of %s and %s", figure, sum)
+	}
 }
