@@ -221,8 +221,15 @@ func (s *solver) finish(d *draft, held counts, net int64) error {
 				r.least[sku] = n + s.owned[sku]
 			}
 		}
+		there := rest
+		if s.p.Brief.Resale == 0 { // what has no use is there all the same
+			there, r.most = held, counts{}
+			for sku := range gone {
+				r.most[sku] = rest[sku] + s.owned[sku]
+			}
+		}
 		cash := s.budgets[last].Minor - net + sales
-		found, _, err := s.find(s.problem(last, cash, rest), r, nil)
+		found, _, err := s.find(s.problem(last, cash, there), r, nil)
 		if len(found) == 0 {
 			return err
 		}
@@ -233,11 +240,10 @@ func (s *solver) finish(d *draft, held counts, net int64) error {
 				unused[sku] = k
 			}
 		}
-		t := taken{build: b, held: rest, sold: gone, ready: cash, net: net - sales + b.Cost.Minor}
+		t := taken{build: b, held: there, sold: gone, ready: cash, net: net - sales + b.Cost.Minor}
 		if s.p.Brief.Resale == 0 { // it lies idle
-			t.held, t.sold = held, counts{}
-		}
-		if s.p.Brief.Resale > 0 { // what the build leaves over, too
+			t.sold = counts{}
+		} else { // what the build leaves over, too
 			for sku, n := range unused {
 				if more := n - gone[sku]; more > 0 {
 					extra := counts{sku: more}
