@@ -288,6 +288,10 @@ func plansToTry(t testing.TB) uint64 {
 	return 24
 }
 
+// wrongOnce are seeds whose plans were wrong: a second amplifier that plays at the front
+// counted as thrown away, and front speakers without a use as not there.
+var wrongOnce = []uint64{3322, 3426, 3538, 3544, 3552, 3810, 4246, 4413}
+
 func TestPlansAgainstEveryPlan(t *testing.T) {
 	from := uint64(1)
 	if s := os.Getenv("LOUDFOR_ORACLE_SEED"); s != "" {
@@ -298,7 +302,23 @@ func TestPlansAgainstEveryPlan(t *testing.T) {
 		from = n
 	}
 	tried, planned, looked, changes, asked := uint64(0), 0, 0, 0, 0
-	for seed := from; tried < plansToTry(t); seed++ {
+	again := wrongOnce
+	if from > 1 || testing.Short() {
+		again = nil
+	}
+	seeds := func(yield func(uint64) bool) {
+		for _, seed := range again {
+			if !yield(seed) {
+				return
+			}
+		}
+		for seed := from; yield(seed); seed++ {
+		}
+	}
+	for seed := range seeds {
+		if tried == plansToTry(t)+uint64(len(again)) {
+			break
+		}
 		draw := optimizer.TinyProblem
 		if seed%2 == 0 {
 			draw = optimizer.MixedProblem
