@@ -108,10 +108,14 @@
 // # Limits
 //
 // With two steps dozens of searches are usual, with three the middle one is bounded by the
-// money alone; where it hardly matters what is bought first it takes a limit of time, and the answer says how much louder another plan could be. The orders are
-// bounded as well as their first key is: the order fair has a bound on what is thrown
-// away only from the best plan, and is the slowest. Where there may be amplifiers for the
-// front beside that for the bass, nothing is known of which is kept. Not modelled: a price list for each step; a box of which
+// money alone; where it hardly matters what is bought first it takes a limit of time, and
+// the answer says how much louder another plan could be. The orders are bounded as well
+// as their first key is: the order fair has a bound on what is thrown away only from the
+// best plan, and is the slowest. Where a build may want an amplifier for the front beside
+// that for the bass (for music, with new speakers, with a source that has no power of its
+// own), an amplifier bought first may play there later, so nothing is known of which is
+// kept, and a plan of a thousand parts takes minutes. The ends with such a source could be
+// bounded apart from the others. Not modelled: a price list for each step; a box of which
 // one hole is closed for now; labour that is saved because a part stays where
 // it is; a part bought ahead of its use, such as a thicker kit than the step needs for itself
 // unless the step is no quieter and no dearer for it than the order allows.

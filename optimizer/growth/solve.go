@@ -38,10 +38,7 @@ func Solve(ctx context.Context, p optimizer.Problem) (Plan, error) {
 	s := &solver{ctx: ctx, p: p, series: series, order: p.Brief.Order, budgets: budgets, owned: countsOf(p.Brief.Owned),
 		least: leastPrices(p.Catalogue, &p.Brief), labour: catalog.LabourLines(&p.Brief, &p.Vehicle),
 		shops: make([]*catalog.Catalogue, len(budgets)+1), unseen: build.Silent}
-	s.oneUse = p.Brief.Front == catalog.FrontKeep && p.Brief.Goal == catalog.GoalReading && s.order != catalog.PlanFair && !slices.ContainsFunc(p.Brief.Must, func(m catalog.Mention) bool {
-		part := p.Catalogue.Part(m.SKU)
-		return part != nil && part.Kind == catalog.KindAmplifier
-	})
+	s.oneUse, s.plain = s.amplifierUses()
 	return s.solve()
 }
 
@@ -53,7 +50,8 @@ type solver struct {
 	order   catalog.PlanOrder
 	budgets []catalog.Money
 	owned   counts
-	oneUse  bool // no amplifier but for the bass makes an end louder, and none is idle since a must names it
+	oneUse  bool // no build needs an amplifier but for the bass, nor is louder with one
+	plain   bool // nor cheaper, at whatever step
 	least   map[string]int64
 	labour  []catalog.Labour
 	shops   []*catalog.Catalogue // without ties, by visits
@@ -161,6 +159,14 @@ func (s *solver) find(p optimizer.Problem, r rules, seen func(*optimizer.Build) 
 		case n <= 0:
 		case !risky(part.Kind):
 			p.Brief.Must = append(p.Brief.Must, catalog.Mention{SKU: sku, Count: n})
+		case part.Kind == catalog.KindAmplifier && s.plain: // so it is that for the bass
+			before := p.Aside
+			p.Aside = func(c optimizer.Core) int64 {
+				if c.Amp != nil && (c.Amp.SKU != sku || c.Amps < r.least[sku]) || before != nil && before(c) > 0 {
+					return build.NoAside
+				}
+				return 0
+			}
 		case p.With == "" && musts[sku] == 0:
 			p.With = sku
 		}

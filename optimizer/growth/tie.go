@@ -7,11 +7,33 @@ import (
 	"loudfor/catalog"
 	"loudfor/optimizer"
 	"loudfor/optimizer/build"
+	"loudfor/optimizer/completion"
 )
 
 // What ties two steps together: of what a step buys some may be of no use later. A build
 // needs a bass block and an amplifier, and what the later step has of them may be more
 // than this step can pay for; then it has others, which are thrown away.
+
+// amplifierUses says what is known of amplifiers: oneUse, that a build without one for the
+// front is possible wherever one with it is, and as loud; plain, that it costs no more
+// then, whatever was bought at other steps. Under the order fair it may still count less
+// as thrown away.
+func (s *solver) amplifierUses() (oneUse, plain bool) {
+	b, c := &s.p.Brief, s.p.Catalogue
+	is := func(kind catalog.Kind) func(catalog.Mention) bool {
+		return func(m catalog.Mention) bool {
+			p := c.Part(m.SKU)
+			return p != nil && p.Kind == kind
+		}
+	}
+	oneUse = b.Front == catalog.FrontKeep && b.Goal == catalog.GoalReading && s.order != catalog.PlanFair &&
+		!slices.ContainsFunc(b.Must, is(catalog.KindAmplifier)) && !slices.ContainsFunc(b.Owned, is(catalog.KindFront)) &&
+		!slices.ContainsFunc(c.ByKind(catalog.KindSource), func(p *catalog.Part) bool {
+			return completion.SourcePower(p.Source, build.StockLoad) <= 0
+		})
+	return oneUse, oneUse && len(c.Deals) == 0 && s.once() == 0 && b.MostStores == 0 &&
+		!slices.ContainsFunc(c.Shops, func(s *catalog.Store) bool { return s.Trip.Minor > 0 })
+}
 
 // way is a way to fill a slot: for how much, and how much of that is lost, millionths of
 // a minor unit; and what counts as thrown away of it, minor units.
